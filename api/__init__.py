@@ -1,0 +1,1 @@
+"""HTTP and command line: questions in, answers out."""

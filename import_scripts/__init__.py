@@ -1,0 +1,1 @@
+"""From published sources to records."""

@@ -1,0 +1,1 @@
+"""The knowledge base: records, their sources, adopted values and the computation on them."""

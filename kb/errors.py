@@ -1,0 +1,146 @@
+"""Everything that can be wrong with a question, a record or a store.
+
+KnowledgeBaseError
+├── BadQuestion            the question cannot be answered as put
+│   ├── UnknownPlant       no plant of that name; the nearest names are offered
+│   ├── AmbiguousPlant     the name means several plants; the choices are offered
+│   ├── UnknownRecord, UnknownTrait, UnknownSource
+│   └── BadParameter       a parameter is missing, malformed, out of range or not used here
+├── BadRecord              a record breaks a rule of the knowledge base
+├── BadFile                a file cannot be read: which, where, why
+├── SourceFault            an import source is missing, unreadable or not as expected
+└── StoreFault             the store is missing, read-only or changed underneath us
+"""
+
+from dataclasses import dataclass, field
+
+
+class KnowledgeBaseError(Exception):
+    """Base of all errors that we raise on purpose; ``str()`` is one plain sentence for a person."""
+
+
+class BadQuestion(KnowledgeBaseError):
+    """The question cannot be answered as it was put."""
+
+
+@dataclass(eq=False)
+class UnknownPlant(BadQuestion):
+    """No plant goes by that name."""
+
+    name: str
+    nearest: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        hint = f" Nearest names: {', '.join(self.nearest)}." if self.nearest else ""
+        return f"No plant is called '{self.name}'.{hint}"
+
+
+@dataclass(eq=False)
+class AmbiguousPlant(BadQuestion):
+    """The name is used for several plants."""
+
+    name: str
+    choices: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return f"'{self.name}' can mean several plants: {', '.join(self.choices)}. Name one by its id."
+
+
+@dataclass(eq=False)
+class UnknownRecord(BadQuestion):
+    """No record (or caution, or decision) has that IRI or id."""
+
+    record: str
+
+    def __str__(self) -> str:
+        return f"There is no record '{self.record}'."
+
+
+@dataclass(eq=False)
+class UnknownTrait(BadQuestion):
+    """No trait has that id."""
+
+    trait: str
+    nearest: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        hint = f" Nearest ids: {', '.join(self.nearest)}." if self.nearest else ""
+        return f"There is no trait '{self.trait}'.{hint}"
+
+
+@dataclass(eq=False)
+class UnknownSource(BadQuestion):
+    """No source or importer has that key."""
+
+    source: str
+    known: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        hint = f" Known: {', '.join(self.known)}." if self.known else ""
+        return f"There is no source '{self.source}'.{hint}"
+
+
+@dataclass(eq=False)
+class ParameterFault:
+    """One thing wrong with one parameter, and how to mend it."""
+
+    parameter: str
+    detail: str
+
+
+@dataclass(eq=False)
+class BadParameter(BadQuestion):
+    """One or more parameters cannot be used."""
+
+    faults: tuple[ParameterFault, ...] = field(default=())
+
+    def __str__(self) -> str:
+        return " ".join(f"{fault.parameter}: {fault.detail}" for fault in self.faults)
+
+
+@dataclass(eq=False)
+class BadRecord(KnowledgeBaseError):
+    """A record breaks a rule: which record, which property, how to mend it."""
+
+    record: str
+    path: str | None
+    detail: str
+
+    def __str__(self) -> str:
+        where = f" ({self.path})" if self.path else ""
+        return f"{self.record}{where}: {self.detail}"
+
+
+@dataclass(eq=False)
+class BadFile(KnowledgeBaseError):
+    """A file cannot be read as what it should be."""
+
+    file: str
+    line: int | None
+    detail: str
+
+    def __str__(self) -> str:
+        where = f"{self.file}, line {self.line}" if self.line else self.file
+        return f"{where}: {self.detail}"
+
+
+@dataclass(eq=False)
+class SourceFault(KnowledgeBaseError):
+    """An import source is missing, unreadable, or not what the importer expects."""
+
+    source: str
+    detail: str
+
+    def __str__(self) -> str:
+        return f"{self.source}: {self.detail}"
+
+
+@dataclass(eq=False)
+class StoreFault(KnowledgeBaseError):
+    """The store cannot be used as asked."""
+
+    store: str
+    detail: str
+
+    def __str__(self) -> str:
+        return f"{self.store}: {self.detail}"

@@ -1,0 +1,137 @@
+"""What the computation needs to know of one plant, each value with where it came from."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Origin = Literal["cited", "common-practice", "recalled", "genus", "form", "assumed"]
+"""Where a value came from, best first. ``genus`` and ``form`` are intervals that stand in for a
+missing record; ``assumed`` is a stated default. The last three never make a verdict better."""
+
+KNOWN: tuple[Origin, ...] = ("cited", "common-practice", "recalled")
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A number with its 10-90 % interval. Unit: in the name of the field that holds it."""
+
+    low: float
+    likely: float
+    high: float
+    origin: Origin
+    records: tuple[str, ...] = ()
+
+    @property
+    def known(self) -> bool:
+        return self.origin in KNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A tolerated range (e.g. of soil pH), low to high; not an interval of doubt."""
+
+    low: float
+    high: float
+    origin: Origin
+    records: tuple[str, ...] = ()
+
+    @property
+    def known(self) -> bool:
+        return self.origin in KNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A named value (a family, a form, ``yes``/``no``); ``value`` is None where nothing is known."""
+
+    value: str | None
+    origin: Origin
+    records: tuple[str, ...] = ()
+
+    @property
+    def known(self) -> bool:
+        return self.value is not None and self.origin in KNOWN
+
+
+Driver = Literal["spring-heat", "autumn-frost", "day-length", "fixed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """The yearly course of growth at the reference site: four corners in weeks [1, 53), cyclic.
+
+    Rises from ``start`` to ``full``, holds to ``decline``, falls to ``end``. An evergreen has
+    ``evergreen`` set and is active all year (corners 1, 1, 53, 53, ignored).
+    ``doubt_weeks`` is the 10-90 % half-width of the dates.
+    """
+
+    start: float
+    full: float
+    decline: float
+    end: float
+    evergreen: bool
+    doubt_weeks: float
+    origin: Origin
+    records: tuple[str, ...] = ()
+    start_driver: Driver = "spring-heat"
+    end_driver: Driver = "autumn-frost"
+
+    @property
+    def known(self) -> bool:
+        return self.origin in KNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """One plant as the computation sees it. Lengths m, shares 0-1, nitrogen g/m2, weeks ISO.
+
+    ``growth_form``: tree, shrub, subshrub, cane, herb, graminoid, climber-woody,
+    climber-herbaceous, fern. ``life_cycle`` as grown here: annual, biennial, perennial.
+    ``light_to_crop``: low is the share of open light where a crop is not worth it, high where
+    about 90 % of the open yield is reached. ``spread``: clump, slow, runs, invades.
+    ``support_mode``: none, twiner, tendril, scrambler, root-clinger. ``dug_depth_m``: how deep
+    harvest digs each year (0 where nothing is dug). ``cover_days``: days from sowing to full cover.
+    """
+
+    id: str
+    name: str
+    scientific_name: str
+    genus: str
+    family: Choice
+    growth_form: Choice
+    life_cycle: Choice
+    root_form: Choice
+    root_d50_m: Estimate
+    root_d95_m: Estimate
+    height_m: Estimate
+    crown_width_m: Estimate
+    crown_base_m: Estimate
+    leaf_area_index: Estimate
+    extinction: Estimate
+    activity: Activity
+    leaf: Activity
+    light_to_survive: Estimate
+    light_to_crop_zero: Estimate
+    light_to_crop_full: Estimate
+    nitrogen_fixing: Choice
+    fixing_partner: Choice
+    nitrogen_demand_g_m2: Estimate
+    water_use: Estimate
+    soil_ph: Span
+    moisture: Span
+    spread: Choice
+    support_mode: Choice
+    reach_m: Estimate | None
+    dug_depth_m: Estimate
+    cover_days: Estimate | None
+    sole_spacing_m: Estimate
+    tender: Choice
+    """``yes`` where frost kills it, ``no`` where it does not."""
+
+    @property
+    def woody(self) -> bool:
+        return self.growth_form.value in {"tree", "shrub", "subshrub", "cane", "climber-woody"}
+
+    @property
+    def annual(self) -> bool:
+        """Grown for one season from seed or set (biennials lifted in their first year too)."""
+        return self.life_cycle.value in {"annual", "biennial"}

@@ -1,0 +1,76 @@
+"""Where and how the plants stand: the site, the setting of a pair, the tree they stand under."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Side = Literal["N", "E", "S", "W"]
+Setting = Literal["bed", "under"]
+Stand = Literal["lone", "row", "closed"]
+Audience = Literal["household", "school", "public", "livestock"]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """One place. Latitude degrees (south negative); frost dates as day of year 1-365; depths m.
+
+    The defaults are the reference site: 51 deg N, cool oceanic (mean last frost 10 May, first
+    frost 15 October, SD 10 days, `trade` worked example), deep ordinary loam, open ground.
+    ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
+    """
+
+    latitude: float = 51.0
+    last_frost_day: float = 130.0
+    first_frost_day: float = 288.0
+    frost_sd_days: float = 10.0
+    soil_depth_m: float = 2.2
+    soil_ph: float | None = None
+    moisture: float = 5.0
+    open_light: float = 1.0
+    place: str | None = None
+    audience: Audience = "household"
+
+    @property
+    def southern(self) -> bool:
+        return self.latitude < 0
+
+
+REFERENCE_SITE = Site()
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A tree as it stands this year: dome crown, widest at its base. Lengths m.
+
+    ``planted_years`` is its age; None where only its size was given (then: established).
+    """
+
+    height_m: float
+    crown_radius_m: float
+    crown_base_m: float
+    leaf_area_index: float
+    stand: Stand = "lone"
+    planted_years: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """How the two plants of a pair share the ground.
+
+    ``share_a``/``share_b`` are shares of the ground (their sum may exceed 1). In setting
+    ``under`` plant a is the tree, ``tree`` its size now, ``distance_m`` from its trunk and
+    ``side`` where b stands. ``sow_week_*`` move the start of an annual. ``given`` names what the
+    gardener will provide (frame, barrier, mown, mulch, irrigated, clean-ground, pruned,
+    careful-lifting).
+    """
+
+    setting: Setting = "bed"
+    share_a: float | None = None
+    share_b: float | None = None
+    distance_m: float | None = None
+    side: Side | None = None
+    tree: Tree | None = None
+    sow_week_a: float | None = None
+    sow_week_b: float | None = None
+    age_a_years: float | None = None
+    age_b_years: float | None = None
+    given: frozenset[str] = frozenset()

@@ -1,0 +1,1 @@
+"""SHACL shapes and checks, shipped as data."""
