@@ -4,7 +4,7 @@ All classes are frozen. Lengths are metres, temperatures degrees Celsius, nitrog
 weeks ISO week numbers (fractions allowed) that may wrap round the year.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from typing import Literal, NewType
@@ -102,7 +102,7 @@ class Record:
     """One statement by one source about one plant and one trait.
 
     ``conditions`` are ``(key, value)`` pairs: ``method``, ``study``, ``place``, ``age``, ``stock``,
-    ``scope`` (``crop`` or ``group``), ``as`` ... in the order printed.
+    ``scope`` (``crop`` or ``group``), ``as`` ...
     """
 
     id: str
@@ -235,6 +235,31 @@ class Plant:
     @property
     def common_name(self) -> str | None:
         return self.common_names[0].name if self.common_names else None
+
+
+def canonical(plant: Plant) -> Plant:
+    """The plant with all its parts in the order in which a file holds them.
+
+    The first common name is the main one and keeps its place.
+    """
+    records = (
+        replace(
+            record,
+            concepts=tuple(sorted(set(record.concepts))),
+            conditions=tuple(sorted(set(record.conditions))),
+        )
+        for record in plant.records
+    )
+    return replace(
+        plant,
+        groups=tuple(sorted(set(plant.groups))),
+        synonyms=tuple(sorted(plant.synonyms, key=lambda name: name.name)),
+        common_names=plant.common_names[:1]
+        + tuple(sorted(plant.common_names[1:], key=lambda name: (name.lang, name.name))),
+        records=tuple(sorted(records, key=lambda record: record.id)),
+        cautions=tuple(sorted(plant.cautions, key=lambda caution: caution.id)),
+        decisions=tuple(sorted(plant.decisions, key=lambda decision: decision.id)),
+    )
 
 
 @dataclass(frozen=True, slots=True)
