@@ -1,0 +1,137 @@
+"""From records that disagree to one value in use: low, likely, high, how sure, and why.
+
+Each trait names its rule in the vocabulary (``tb:adoptionRule``). The same for all rules:
+
+- rejected and superseded records are shown but do not count; a decision that prefers records
+  makes them the only ones that count (rule "decision");
+- a cited record beats common practice, which beats what is recalled from memory;
+- one study has one vote, however many records it left;
+- confidence: *high* three or more independent studies within a factor 1.5, *medium* two that
+  agree within a factor 3, *contested* where the studies lie more than a factor 3 apart (or name
+  different things), else *low*.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from kb.adoption.agreement import adopt_concepts, adopt_most_cautious
+from kb.adoption.depth import adopt_depth
+from kb.adoption.indicators import adopt_classes, adopt_light_share
+from kb.adoption.intervals import adopt_interval, adopt_tolerated
+from kb.adoption.size import adopt_size
+from kb.adoption.votes import Vote
+from kb.adoption.windows import adopt_window
+from kb.model import CITED, Adopted, Decision, Plant, Record, Trait, TraitId, Weighed
+from kb.vocabulary_store import Vocabulary
+
+RULES = {
+    "log-normal-censored": adopt_depth,
+    "weighted-interval": adopt_interval,
+    "mature-size": adopt_size,
+    "class-median": adopt_classes,
+    "indicator-to-share": adopt_light_share,
+    "tolerated-range": adopt_tolerated,
+    "majority": adopt_concepts,
+    "most-cautious": adopt_most_cautious,
+    "window-median": adopt_window,
+}
+"""Rule name in the vocabulary -> the function that applies it to the votes."""
+
+FEEDS: Mapping[TraitId, TraitId] = {
+    TraitId("light-to-survive"): TraitId("light-indicator-1-9"),
+    TraitId("moisture"): TraitId("moisture-indicator-1-12"),
+}
+"""Traits that are read from an indicator scale where no record of their own is cited."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """The records that count, the ones that do not and why, and whether a decision chose them."""
+
+    votes: tuple[Vote, ...]
+    left_out: tuple[Weighed, ...]
+    decided: bool
+
+
+def adopt_all(
+    plant: Plant, inherited: Mapping[TraitId, Adopted], vocabulary: Vocabulary
+) -> dict[TraitId, Adopted]:
+    """The adopted value of every trait of a plant; what it lacks comes from its parent, and says so."""
+    by_trait: dict[TraitId, list[Record]] = {}
+    for record in plant.records:
+        by_trait.setdefault(record.trait, []).append(record)
+    adopted: dict[TraitId, Adopted] = {}
+    for trait_id, trait in vocabulary.traits.items():
+        records = by_trait.get(trait_id, [])
+        if not any(record.basis in CITED for record in records) and trait_id in FEEDS:
+            records = [*by_trait.get(FEEDS[trait_id], []), *records]
+        value = adopt(plant, trait, records, plant.decisions) if records else None
+        if value is not None:
+            adopted[trait_id] = value
+        elif trait_id in inherited:
+            adopted[trait_id] = replace(
+                inherited[trait_id], inherited_from=inherited[trait_id].inherited_from or plant.parent
+            )
+    return adopted
+
+
+def adopt(
+    plant: Plant, trait: Trait, records: Sequence[Record], decisions: Sequence[Decision]
+) -> Adopted | None:
+    """The adopted value of one trait, or None where no record counts.
+
+    Every record given comes back in ``weighed`` with its weight (0 where it did not count) and the
+    words for how it counted.
+    """
+    counted = _count(plant, trait, records, decisions)
+    outcome = RULES[trait.adoption](trait, counted.votes) if counted.votes else None
+    if outcome is None:
+        return None
+    return Adopted(
+        plant=plant.id,
+        trait=trait.id,
+        low=outcome.low,
+        likely=outcome.likely,
+        high=outcome.high,
+        concepts=outcome.concepts,
+        confidence="low" if counted.votes[0].tier > 0 else outcome.confidence,
+        rule="decision" if counted.decided else outcome.rule,
+        weighed=(*outcome.weighed, *counted.left_out),
+    )
+
+
+def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Sequence[Decision]) -> Counted:
+    roles = {
+        record: role
+        for decision in sorted(decisions, key=lambda d: (d.decided_on, d.id))
+        if decision.trait == trait.id
+        for record, role in decision.weighed
+    }
+    revised = {record.revises for record in records if record.revises is not None}
+    preferred = {record.id for record in records if roles.get(record.id) == "preferred"}
+    votes: list[Vote] = []
+    left_out: list[Weighed] = []
+    for record in records:
+        why = _why_not(record, roles.get(record.id), record.id in revised)
+        if why is None and preferred and record.id not in preferred:
+            why = "outweighed by a decision"
+        if why is None:
+            votes.append(Vote.of(record, plant))
+        else:
+            left_out.append(Weighed(record.id, 0.0, why))
+    best = min((vote.tier for vote in votes), default=0)
+    for vote in votes:
+        if vote.tier > best:
+            left_out.append(Weighed(vote.record.id, 0.0, "not counted: a better-sourced record exists"))
+    kept = tuple(vote for vote in votes if vote.tier == best)
+    return Counted(kept, tuple(left_out), decided=bool(preferred))
+
+
+def _why_not(record: Record, role: str | None, revised: bool) -> str | None:
+    if record.standing in {"rejected", "superseded", "outweighed"}:
+        return record.standing
+    if role in {"rejected", "superseded", "outweighed"}:
+        return f"{role} by a decision"
+    if revised:
+        return "revised by a later record"
+    return None

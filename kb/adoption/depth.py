@@ -1,0 +1,102 @@
+"""Depths of roots: a log-normal over studies, with floors and ceilings as censored votes.
+
+A pot or a core that ended in roots says "at least this deep"; it pulls the estimate up where the
+estimate lies below it, and never counts as a depth.
+"""
+
+import math
+from collections.abc import Sequence
+
+from kb.adoption.votes import (
+    Z90,
+    Outcome,
+    Vote,
+    by_study,
+    confidence_of,
+    geometric_mean,
+    shared_weight,
+)
+from kb.model import Trait, Weighed
+
+PRIOR_LOG_SD = {"rooting-depth": 0.64, "effective-rooting-depth": 0.35}
+"""Log-SD of one published value applied to another site: 0.64 between field records of a species
+in the open root-trait set (`trade` section 0), 0.35 for handbook depths (`trade` 3.2)."""
+
+PRIOR_VOTES = 2.0
+"""How many votes the prior spread is worth against the spread of the studies (our judgement)."""
+
+ROUNDS = 60
+
+
+def adopt_depth(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
+    """Low, likely and high depth in m (10, 50 and 90 %). A lone floor gives a low and nothing else."""
+    seen: list[tuple[float, float]] = []
+    floors: list[tuple[float, float]] = []
+    for members in by_study(votes).values():
+        points = [(vote.point, vote.weight) for vote in members if vote.point is not None and vote.point > 0]
+        limits = [float(vote.record.low) for vote in members if vote.point is None and vote.record.low]
+        if points:
+            weight = max(weight for _, weight in points)
+            seen.append((geometric_mean([value for value, _ in points]), weight))
+        elif limits:
+            floors.append((max(limits), max(vote.weight for vote in members)))
+    weighed = _weighed(votes)
+    if not seen:
+        if not floors:
+            return None
+        return Outcome(
+            max(f for f, _ in floors), None, None, "low", "at least (only floors on record)", weighed
+        )
+    middle, spread = _fit(seen, floors, PRIOR_LOG_SD.get(trait.id, 0.5))
+    width = Z90 * spread * math.sqrt(1 + 1 / (PRIOR_VOTES + sum(weight for _, weight in seen)))
+    return Outcome(
+        low=math.exp(middle - width),
+        likely=math.exp(middle),
+        high=math.exp(middle + width),
+        confidence=confidence_of([value for value, _ in seen]),
+        rule="log-normal over studies, one vote each" + (", floors as censored" if floors else ""),
+        weighed=weighed,
+    )
+
+
+def _fit(
+    seen: Sequence[tuple[float, float]], floors: Sequence[tuple[float, float]], prior_log_sd: float
+) -> tuple[float, float]:
+    """Weighted mean and SD of log depth; a floor counts with its expected value above itself."""
+    values = [(math.log(value), weight) for value, weight in seen]
+    limits = [(math.log(limit), weight) for limit, weight in floors]
+    middle = _mean(values)
+    spread = prior_log_sd
+    for _ in range(ROUNDS):
+        filled = [(_above(limit, middle, spread), weight) for limit, weight in limits]
+        every = [*values, *filled]
+        updated = _mean(every)
+        total = sum(weight for _, weight in every)
+        squares = sum(weight * (value - updated) ** 2 for value, weight in every)
+        spread = math.sqrt((PRIOR_VOTES * prior_log_sd**2 + squares) / (PRIOR_VOTES + total))
+        if abs(updated - middle) < 1e-9:
+            break
+        middle = updated
+    return updated, spread
+
+
+def _mean(values: Sequence[tuple[float, float]]) -> float:
+    return sum(value * weight for value, weight in values) / sum(weight for _, weight in values)
+
+
+def _above(limit: float, middle: float, spread: float) -> float:
+    """Mean of a normal (middle, spread) given that it lies above the limit."""
+    z = (limit - middle) / spread
+    tail = 0.5 * math.erfc(z / math.sqrt(2))
+    if tail < 1e-12:
+        return limit
+    return middle + spread * math.exp(-z * z / 2) / math.sqrt(2 * math.pi) / tail
+
+
+def _weighed(votes: Sequence[Vote]) -> tuple[Weighed, ...]:
+    measured = tuple(vote for vote in votes if vote.point is not None)
+    limits = tuple(vote for vote in votes if vote.point is None)
+    return (
+        *shared_weight(measured, "a depth"),
+        *shared_weight(limits, "at least this deep (a floor, not a depth)"),
+    )

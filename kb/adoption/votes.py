@@ -1,0 +1,153 @@
+"""Votes: records with the weight they carry and the study they belong to."""
+
+import math
+import statistics
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from kb.model import CITED, Confidence, Plant, Record, Weighed
+
+Z90 = 1.2815515655446004
+"""Half the width of a 10-90 % interval in standard deviations."""
+
+METHOD_WEIGHTS = (
+    (("excavat", "trench", "profile wall", "monolith"), 1.0),
+    (("core", "rhizotron", "auger", "washing"), 0.7),
+    (("isotope", "resistivity", "tracer", "unspecified"), 0.3),
+)
+"""Weight of a root measurement by the method named (`data` section 2, our judgement)."""
+
+KIND_WEIGHTS = {"class": 0.3, "expert": 0.5, "model-limit": 0.1}
+"""Weight by the kind of number where no method is named; 0.6 (a handbook value) otherwise."""
+
+WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
+
+
+@dataclass(frozen=True, slots=True)
+class Vote:
+    """One record that counts. ``tier`` 0 cited, 1 common practice, 2 recalled; lower is better."""
+
+    record: Record
+    study: str
+    weight: float
+    tier: int
+    woody: bool
+
+    @classmethod
+    def of(cls, record: Record, plant: Plant) -> "Vote":
+        tier = 0 if record.basis in CITED or record.basis == "derived" else 1
+        return cls(
+            record,
+            study_of(record),
+            weight_of(record),
+            2 if record.basis == "recalled" else tier,
+            is_woody(plant),
+        )
+
+    @property
+    def point(self) -> float | None:
+        """The middle of what was printed (geometric for a range); None for a floor or ceiling."""
+        record = self.record
+        if record.number_kind in {"floor", "minimum", "ceiling"}:
+            return float(record.likely) if record.likely is not None else None
+        if record.likely is not None:
+            return float(record.likely)
+        if record.low is not None and record.high is not None:
+            low, high = float(record.low), float(record.high)
+            return math.sqrt(low * high) if low > 0 else (low + high) / 2
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a rule made of the votes."""
+
+    low: float | None
+    likely: float | None
+    high: float | None
+    confidence: Confidence
+    rule: str
+    weighed: tuple[Weighed, ...]
+    concepts: tuple[str, ...] = ()
+
+
+def study_of(record: Record) -> str:
+    """What has one vote: the study named, else the source (its authority where it joins several)."""
+    named = record.condition("study") or record.condition("authority")
+    return f"{record.source}: {named}" if named else str(record.source)
+
+
+def weight_of(record: Record) -> float:
+    """How much one record counts, 0-1: by method, scope and kind of number."""
+    if record.basis in {"common-practice", "recalled"}:
+        return 0.2
+    method = (record.condition("method") or "").lower()
+    if record.condition("kind") == "legal-class":
+        return 0.3
+    if method:
+        for words, weight in METHOD_WEIGHTS:
+            if any(word in method for word in words):
+                return weight
+    weight = KIND_WEIGHTS.get(record.number_kind, 0.6)
+    return weight / 2 if record.condition("scope") == "group" else weight
+
+
+def is_woody(plant: Plant) -> bool:
+    """Whether any record calls the plant a tree, a shrub or woody (sizes are read differently)."""
+    found = {
+        concept
+        for record in plant.records
+        if record.trait in {"growth-form", "woodiness"}
+        for concept in record.concepts
+    }
+    return bool(found & WOODY_FORMS)
+
+
+def by_study(votes: Iterable[Vote]) -> dict[str, list[Vote]]:
+    studies: dict[str, list[Vote]] = {}
+    for vote in votes:
+        studies.setdefault(vote.study, []).append(vote)
+    return studies
+
+
+def confidence_of(study_values: Sequence[float]) -> Confidence:
+    """High, medium, low or contested, from one positive value per independent study."""
+    if len(study_values) < 2:
+        return "low"
+    ratio = max(study_values) / min(study_values) if min(study_values) > 0 else math.inf
+    if ratio > 3:
+        return "contested"
+    return "high" if len(study_values) >= 3 and ratio < 1.5 else "medium"
+
+
+def weighted_median(values: Sequence[tuple[float, float]]) -> float:
+    """The value at which half the weight is reached; ``values`` are (value, weight)."""
+    ordered = sorted(values)
+    half = sum(weight for _, weight in ordered) / 2
+    reached = 0.0
+    for position, (value, weight) in enumerate(ordered):
+        reached += weight
+        if math.isclose(reached, half) and position + 1 < len(ordered):
+            return (value + ordered[position + 1][0]) / 2
+        if reached > half:
+            return value
+    return ordered[-1][0]
+
+
+def geometric_mean(values: Sequence[float]) -> float:
+    return statistics.geometric_mean(values)
+
+
+def shared_weight(votes: Sequence[Vote], words: str) -> tuple[Weighed, ...]:
+    """Each vote's part of its study's one vote: records of one study divide it."""
+    counts = {study: len(members) for study, members in by_study(votes).items()}
+    return tuple(
+        Weighed(
+            vote.record.id,
+            round(vote.weight / counts[vote.study], 3),
+            words
+            if counts[vote.study] == 1
+            else f"{words}; one of {counts[vote.study]} records of one study",
+        )
+        for vote in votes
+    )

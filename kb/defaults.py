@@ -1,0 +1,103 @@
+"""Intervals that stand in for missing records, by growth form. Nothing here is a record.
+
+They are our judgement, shaped on `trade` 4.1 (root forms) and 3.2 (usual ranges). They are always
+labelled ``form`` or ``assumed`` in a profile, so that an answer can say so and never profits from
+them. Lengths m; leaf area m2/m2; weeks of the reference site; nitrogen g/m2.
+"""
+
+from dataclasses import dataclass
+
+ROOT_FORM_DEPTHS_M: dict[str, tuple[float, float]] = {
+    "bulb": (0.10, 0.32),
+    "corm": (0.10, 0.32),
+    "fibrous-shallow": (0.13, 0.55),
+    "stolon": (0.13, 0.55),
+    "rhizome": (0.12, 0.55),
+    "tuber": (0.18, 0.70),
+    "tap": (0.28, 1.10),
+    "fibrous-deep": (0.28, 1.10),
+    "surface": (0.15, 0.75),
+    "suckering": (0.20, 0.90),
+    "spreading": (0.25, 1.20),
+    "heart": (0.25, 1.20),
+    "sinker": (0.25, 1.20),
+    "tap-then-spreading": (0.38, 2.00),
+}
+"""Root form -> depth above which 50 % and 95 % of the roots lie (`trade` 4.1, judgement)."""
+
+HALF_SHARE: dict[str, float] = {
+    "bulb": 0.32,
+    "corm": 0.32,
+    "fibrous-shallow": 0.28,
+    "stolon": 0.28,
+    "rhizome": 0.28,
+    "surface": 0.20,
+    "suckering": 0.22,
+    "spreading": 0.23,
+    "heart": 0.23,
+    "sinker": 0.20,
+    "tap-then-spreading": 0.18,
+}
+"""Root form -> D50 as a share of D95 where only D95 is known; 0.25 for the others (`trade` 4.1)."""
+
+ROOT_FORM_LOG_SD = 0.7
+GENUS_LOG_SD = 0.89
+HALF_LOG_SD = 0.4
+"""Doubt of a depth known only by root form; by genus (`trade` section 0); of D50 from D95."""
+
+DEEPEST_TO_D95 = 0.75
+"""D95 as a share of the deepest root found, where only that is known (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FormDefaults:
+    """What to assume of a growth form: (low, likely, high) each."""
+
+    root_form: str
+    height_m: tuple[float, float, float]
+    crown_to_height: tuple[float, float, float]
+    base_share: float
+    leaf_area_index: tuple[float, float, float]
+    extinction: float
+    weeks: tuple[float, float, float, float]
+
+
+FORMS: dict[str, FormDefaults] = {
+    "tree": FormDefaults("spreading", (5, 10, 20), (0.6, 0.85, 1.1), 0.2, (2, 3.2, 5), 0.6, (15, 20, 41, 45)),
+    "shrub": FormDefaults("surface", (1, 2, 4), (0.6, 0.9, 1.3), 0.05, (2, 3, 4.5), 0.6, (13, 18, 40, 45)),
+    "subshrub": FormDefaults(
+        "spreading", (0.2, 0.4, 0.9), (0.7, 1, 1.6), 0, (1.5, 2.5, 4), 0.6, (10, 16, 42, 48)
+    ),
+    "cane": FormDefaults(
+        "suckering", (1.2, 1.7, 2.5), (0.3, 0.45, 0.9), 0.05, (2, 3, 4.5), 0.6, (13, 20, 38, 44)
+    ),
+    "herb": FormDefaults(
+        "fibrous-shallow", (0.2, 0.5, 1.1), (0.5, 0.8, 1.4), 0, (1.5, 3, 4.5), 0.6, (12, 19, 38, 43)
+    ),
+    "graminoid": FormDefaults(
+        "fibrous-deep", (0.3, 0.7, 1.3), (0.2, 0.4, 0.8), 0, (2, 3.5, 5), 0.45, (11, 19, 31, 38)
+    ),
+    "climber-woody": FormDefaults(
+        "spreading", (3, 6, 12), (0.3, 0.6, 1), 0.1, (2, 3.5, 5), 0.6, (15, 21, 40, 45)
+    ),
+    "climber-herbaceous": FormDefaults(
+        "fibrous-deep", (1.5, 2.5, 5), (0.1, 0.25, 0.5), 0.05, (2, 3, 4.5), 0.6, (16, 24, 37, 42)
+    ),
+    "fern": FormDefaults(
+        "rhizome", (0.3, 0.6, 1.2), (0.6, 0.9, 1.3), 0, (1.5, 3, 4.5), 0.6, (16, 21, 41, 46)
+    ),
+}
+UNKNOWN_FORM = "herb"
+
+LIGHT_TO_SURVIVE = (0.05, 0.20, 0.40)
+LIGHT_TO_CROP_ZERO = (0.04, 0.10, 0.20)
+LIGHT_TO_CROP_FULL = (0.50, 0.75, 0.92)
+NITROGEN_DEMAND_G_M2 = (5.0, 10.0, 18.0)
+WATER_USE_KC = (0.85, 1.0, 1.15)
+SOIL_PH = (5.5, 7.5)
+MOISTURE = (4.0, 6.0)
+DATES_DOUBT_WEEKS = 4.0
+KNOWN_DATES_DOUBT_WEEKS = 2.0
+SPACING_TO_CROWN = 0.8
+EXTINCTION_SHARE = 0.2
+"""The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""

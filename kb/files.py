@@ -1,0 +1,97 @@
+"""Plants and sources as files in a folder: where each lies, and writing that cannot half-happen."""
+
+import contextlib
+import fcntl
+import hashlib
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+from kb.errors import BadFile, StoreFault
+from kb.model import PlantId, SourceKey
+
+PLANTS = "plants"
+SOURCES = "sources"
+TEMPORARY = ".writing"
+
+
+def plant_path(folder: Path, plant_id: PlantId) -> Path:
+    """``malus-domestica`` -> ``plants/malus/domestica.ttl``; a bare genus lies beside its species."""
+    genus, _, rest = plant_id.partition("-")
+    return folder / PLANTS / genus / f"{rest or genus}.ttl"
+
+
+def source_path(folder: Path, key: SourceKey) -> Path:
+    return folder / SOURCES / f"{key}.ttl"
+
+
+def turtle_files(folder: Path, room: str) -> tuple[Path, ...]:
+    """All Turtle files of one room of a folder, in a fixed order."""
+    return tuple(sorted((folder / room).rglob("*.ttl")))
+
+
+def read_text(path: Path, shown: str) -> str:
+    """The text of one file. Raises BadFile where it is unreadable or not UTF-8 (line named)."""
+    try:
+        raw = path.read_bytes()
+    except OSError as fault:
+        raise BadFile(shown, None, f"cannot be read: {fault.strerror}") from None
+    try:
+        return raw.decode("utf-8")
+    except UnicodeDecodeError as fault:
+        line = raw.count(b"\n", 0, fault.start) + 1
+        raise BadFile(shown, line, "is not UTF-8; save it as UTF-8") from None
+
+
+def write_durably(path: Path, text: str) -> None:
+    """Replace a file at once and for good: temporary file, fsync, rename, fsync of the folder.
+
+    A kill at any moment leaves the old file or the new one, never half of one.
+    Raises StoreFault where the folder cannot be written.
+    """
+    temporary = path.with_name(f"{path.name}.{os.getpid()}{TEMPORARY}")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with temporary.open("w", encoding="utf-8", newline="\n") as out:
+            out.write(text)
+            out.flush()
+            os.fsync(out.fileno())
+        temporary.replace(path)
+        folder = os.open(path.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
+    except OSError as fault:
+        with contextlib.suppress(OSError):
+            temporary.unlink(missing_ok=True)
+        raise StoreFault(path.name, f"cannot be written: {fault.strerror}; nothing was changed") from None
+
+
+@contextlib.contextmanager
+def locked(folder: Path) -> Iterator[None]:
+    """One writer at a time in a folder (an advisory lock; released when the process ends)."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        handle = (folder / ".lock").open("w")
+    except OSError as fault:
+        raise StoreFault(folder.name, f"cannot be written: {fault.strerror}") from None
+    with handle:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        _sweep(folder)
+        yield
+
+
+def _sweep(folder: Path) -> None:
+    """Remove what killed writers left behind; the lock is held, so nobody is writing."""
+    for left in folder.rglob(f"*{TEMPORARY}"):
+        left.unlink(missing_ok=True)
+
+
+def fingerprint(paths: tuple[Path, ...]) -> str:
+    """A short hash of files' names and contents: the same text is the same version everywhere."""
+    digest = hashlib.sha256()
+    for path in paths:
+        digest.update(path.name.encode())
+        digest.update(hashlib.sha256(path.read_bytes()).digest())
+    return digest.hexdigest()[:12]

@@ -1,0 +1,107 @@
+"""One version of the data set, immutable: names, records, adopted values, profiles."""
+
+from collections.abc import Mapping
+from functools import cached_property
+from types import MappingProxyType
+
+from kb.adopt import adopt_all
+from kb.errors import BadFile, UnknownRecord
+from kb.mixture.profile import Profile
+from kb.model import Adopted, Basis, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
+from kb.names import NameIndex
+from kb.namespaces import BASE
+from kb.table import GenusDepths, build_profile
+from kb.vocabulary_store import Vocabulary, load_vocabulary
+
+
+class Snapshot:
+    """What was known at one moment. Adopted values and profiles are computed once, when asked for.
+
+    ``faults`` are the files, or parts of files, that were left out because they are broken.
+    """
+
+    def __init__(
+        self,
+        version: str,
+        plants: Mapping[PlantId, Plant],
+        sources: Mapping[SourceKey, Source],
+        *,
+        faults: tuple[BadFile, ...] = (),
+    ) -> None:
+        self.version = version
+        self.plants: Mapping[PlantId, Plant] = MappingProxyType(dict(sorted(plants.items())))
+        self.sources: Mapping[SourceKey, Source] = MappingProxyType(dict(sorted(sources.items())))
+        self.faults = faults
+        self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
+        self._profiles: dict[PlantId, Profile] = {}
+
+    @property
+    def vocabulary(self) -> Vocabulary:
+        return load_vocabulary()
+
+    @cached_property
+    def names(self) -> NameIndex:
+        return NameIndex.of(self.plants.values())
+
+    def resolve(self, name: str) -> PlantId:
+        """The plant that goes by this name. Raises UnknownPlant or AmbiguousPlant."""
+        return self.names.resolve(name)
+
+    def adopted(self, plant_id: PlantId) -> Mapping[TraitId, Adopted]:
+        """The adopted value of each trait that has one; what is missing below is inherited."""
+        known = self._adopted.get(plant_id)
+        if known is None:
+            plant = self.plants[plant_id]
+            inherited = (
+                self.adopted(plant.parent) if plant.parent is not None and plant.parent in self.plants else {}
+            )
+            known = MappingProxyType(adopt_all(plant, inherited, self.vocabulary))
+            self._adopted[plant_id] = known
+        return known
+
+    @cached_property
+    def genus_depths(self) -> GenusDepths:
+        return GenusDepths.of({plant_id: self.adopted(plant_id) for plant_id in self.plants})
+
+    @cached_property
+    def _bases(self) -> dict[str, Basis]:
+        return {record.id: record.basis for plant in self.plants.values() for record in plant.records}
+
+    def profile(self, plant_id: PlantId) -> Profile:
+        """The plant as the computation sees it."""
+        known = self._profiles.get(plant_id)
+        if known is None:
+            known = build_profile(
+                self.plants[plant_id], self.adopted(plant_id), self._bases, self.genus_depths
+            )
+            self._profiles[plant_id] = known
+        return known
+
+    def profiles(self) -> tuple[Profile, ...]:
+        return tuple(self.profile(plant_id) for plant_id in self.plants)
+
+    def cautions(self, plant_id: PlantId) -> tuple[Caution, ...]:
+        """All cautions of a plant and of the plants it belongs to; retired ones are left out."""
+        plant = self.plants[plant_id]
+        above = (
+            self.cautions(plant.parent) if plant.parent is not None and plant.parent in self.plants else ()
+        )
+        own = tuple(c for c in plant.cautions if c.standing not in {"rejected", "superseded"})
+        return (*own, *above)
+
+    @cached_property
+    def _by_id(self) -> dict[str, Record | Caution | Decision]:
+        found: dict[str, Record | Caution | Decision] = {}
+        for plant in self.plants.values():
+            found.update({f"record.{record.id}": record for record in plant.records})
+            found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
+            found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
+        return found
+
+    def record(self, record: str) -> Record | Caution | Decision:
+        """The record, caution or decision behind an IRI or id. Raises UnknownRecord."""
+        name = record.removeprefix(BASE)
+        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}"):
+            if key in self._by_id:
+                return self._by_id[key]
+        raise UnknownRecord(record)

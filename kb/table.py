@@ -1,0 +1,279 @@
+"""From adopted values to the profile the computation works on, gaps filled and labelled.
+
+A gap is filled by an interval from the root form, the genus or the growth form; its origin says
+so, and the computation never lets it make a verdict better.
+"""
+
+import math
+import statistics
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from kb import defaults
+from kb.adoption.intervals import interval_of_middle
+from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
+from kb.model import Adopted, Basis, Plant, PlantId, TraitId
+
+ORIGIN_OF_BASIS: Mapping[Basis, Origin] = {
+    "common-practice": "common-practice",
+    "recalled": "recalled",
+}
+ORIGINS_BEST_FIRST: tuple[Origin, ...] = ("cited", "common-practice", "recalled")
+
+Values = Mapping[TraitId, Adopted]
+
+
+@dataclass(frozen=True, slots=True)
+class GenusDepths:
+    """The cited depths in each genus (m), so that a plant without one can borrow an interval."""
+
+    by_genus: Mapping[str, tuple[tuple[PlantId, float], ...]]
+
+    @classmethod
+    def of(cls, adopted: Mapping[PlantId, Values]) -> "GenusDepths":
+        found: dict[str, list[tuple[PlantId, float]]] = {}
+        for plant_id, values in adopted.items():
+            depth = values.get(TraitId("effective-rooting-depth"))
+            if depth is not None and depth.likely is not None and depth.inherited_from is None:
+                found.setdefault(genus_of(plant_id), []).append((plant_id, depth.likely))
+        return cls({genus: tuple(depths) for genus, depths in found.items()})
+
+    def median(self, plant_id: PlantId) -> float | None:
+        """Median over the other plants of the genus; None where there is none."""
+        others = [d for other, d in self.by_genus.get(genus_of(plant_id), ()) if other != plant_id]
+        return statistics.median(others) if others else None
+
+
+def genus_of(plant_id: PlantId) -> str:
+    return plant_id.partition("-")[0]
+
+
+def origin_of(adopted: Adopted, bases: Mapping[str, Basis]) -> Origin:
+    """The best origin among the records that counted."""
+    found = {ORIGIN_OF_BASIS.get(bases[w.record], "cited") for w in adopted.weighed if w.weight > 0}
+    return next((origin for origin in ORIGINS_BEST_FIRST if origin in found), "cited")
+
+
+class _Values:
+    """The adopted values of one plant as estimates, spans and choices."""
+
+    def __init__(self, adopted: Values, bases: Mapping[str, Basis]) -> None:
+        self.adopted = adopted
+        self._bases = bases
+
+    def origin(self, value: Adopted) -> Origin:
+        return origin_of(value, self._bases)
+
+    def estimate(
+        self, trait: str, fallback: tuple[float, float, float], origin: Origin = "assumed"
+    ) -> Estimate:
+        value = self.adopted.get(TraitId(trait))
+        if value is None or value.likely is None:
+            return Estimate(*fallback, origin)
+        low = value.low if value.low is not None else value.likely * 0.8
+        high = value.high if value.high is not None else value.likely * 1.25
+        return Estimate(low, value.likely, high, self.origin(value), value.records)
+
+    def maybe(self, trait: str) -> Estimate | None:
+        value = self.adopted.get(TraitId(trait))
+        return None if value is None or value.likely is None else self.estimate(trait, (0, 0, 0))
+
+    def end(self, trait: str, *, upper: bool, fallback: tuple[float, float, float], doubt: float) -> Estimate:
+        """One end of a printed range as an estimate with its own doubt (absolute)."""
+        value = self.adopted.get(TraitId(trait))
+        end = None if value is None else value.high if upper else value.low
+        if value is None or end is None:
+            return Estimate(*fallback, "assumed")
+        return Estimate(max(0.0, end - doubt), end, end + doubt, self.origin(value), value.records)
+
+    def span(self, trait: str, fallback: tuple[float, float]) -> Span:
+        value = self.adopted.get(TraitId(trait))
+        if value is None or value.low is None or value.high is None:
+            return Span(*fallback, "assumed")
+        return Span(value.low, value.high, self.origin(value), value.records)
+
+    def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
+        value = self.adopted.get(TraitId(trait))
+        if value is None or not value.concepts:
+            return Choice(fallback, origin)
+        return Choice(value.concepts[0], self.origin(value), value.records)
+
+
+def build_profile(
+    plant: Plant, adopted: Values, bases: Mapping[str, Basis], genus_depths: GenusDepths
+) -> Profile:
+    """The profile of one plant from its adopted values (inherited ones included).
+
+    ``bases`` gives the basis of every record that an adopted value may rest on.
+    """
+    values = _Values(adopted, bases)
+    form = values.choice("growth-form", None, "form")
+    known_form = form.value or defaults.UNKNOWN_FORM
+    default = defaults.FORMS[known_form]
+    height = values.estimate("mature-height", default.height_m, "form")
+    root_form = values.choice("root-form", default.root_form, "form")
+    d95 = _d95(values, plant.id, root_form, genus_depths)
+    crown = _crown_width(values, height, default)
+    leaf = _activity(values, ("leaf-window", "growth-window"), known_form)
+    return Profile(
+        id=plant.id,
+        name=plant.common_name or plant.scientific_name,
+        scientific_name=plant.scientific_name,
+        genus=genus_of(plant.id),
+        family=values.choice("family"),
+        growth_form=form,
+        life_cycle=values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form"),
+        root_form=root_form,
+        root_d50_m=_d50(values, d95, root_form),
+        root_d95_m=d95,
+        height_m=height,
+        crown_width_m=crown,
+        crown_base_m=_crown_base(values, height, default),
+        leaf_area_index=values.estimate("leaf-area-index", default.leaf_area_index, "form"),
+        extinction=Estimate(
+            default.extinction * (1 - defaults.EXTINCTION_SHARE),
+            default.extinction,
+            default.extinction * (1 + defaults.EXTINCTION_SHARE),
+            "form",
+        ),
+        activity=_activity(values, ("growth-window", "leaf-window"), known_form),
+        leaf=leaf,
+        light_to_survive=values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE),
+        light_to_crop_zero=values.end(
+            "light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03
+        ),
+        light_to_crop_full=values.end(
+            "light-to-crop", upper=True, fallback=defaults.LIGHT_TO_CROP_FULL, doubt=0.12
+        ),
+        nitrogen_fixing=_yes_no(values.choice("nitrogen-fixation", None), "fixes"),
+        fixing_partner=values.choice("fixing-partner", None),
+        nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
+        water_use=values.estimate("water-use", defaults.WATER_USE_KC),
+        soil_ph=values.span("soil-reaction", defaults.SOIL_PH),
+        moisture=values.span("moisture", defaults.MOISTURE),
+        spread=values.choice("spread", None),
+        support_mode=_support(values, known_form),
+        reach_m=values.maybe("reach"),
+        dug_depth_m=values.estimate("harvest-disturbance", (0.0, 0.0, 0.0)),
+        cover_days=values.maybe("days-to-full-cover"),
+        sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
+        tender=_yes_no(values.choice("tender", None), "frost-tender"),
+    )
+
+
+def _yes_no(choice: Choice, yes: str) -> Choice:
+    if choice.value is None:
+        return choice
+    return Choice("yes" if choice.value == yes else "no", choice.origin, choice.records)
+
+
+def _scaled(estimate: Estimate, factor: float) -> tuple[float, float, float]:
+    return (estimate.low * factor, estimate.likely * factor, estimate.high * factor)
+
+
+def _support(values: _Values, form: str) -> Choice:
+    if form.startswith("climber"):
+        return values.choice("support-mode", "twiner", "form")
+    return values.choice("support-mode", "none", "form")
+
+
+def _d95(values: _Values, plant_id: PlantId, root_form: Choice, genus: GenusDepths) -> Estimate:
+    """Depth above which 95 % of the roots lie: effective depth, else from the deepest, genus, form."""
+    effective = values.maybe("effective-rooting-depth")
+    if effective is not None:
+        return effective
+    deepest = values.maybe("rooting-depth")
+    if deepest is not None:
+        return Estimate(*_scaled(deepest, defaults.DEEPEST_TO_D95), deepest.origin, deepest.records)
+    median = genus.median(plant_id)
+    if median is not None:
+        low, high = interval_of_middle(median, defaults.GENUS_LOG_SD)
+        return _above_floor(values, Estimate(low, median, high, "genus"))
+    _, depth = defaults.ROOT_FORM_DEPTHS_M[root_form.value or "fibrous-shallow"]
+    low, high = interval_of_middle(depth, defaults.ROOT_FORM_LOG_SD)
+    return _above_floor(values, Estimate(low, depth, high, "form"))
+
+
+def _above_floor(values: _Values, estimate: Estimate) -> Estimate:
+    """An interval lifted above what a pot or core has shown at least."""
+    floor = max(
+        (
+            value.low
+            for trait in ("effective-rooting-depth", "rooting-depth")
+            if (value := values.adopted.get(TraitId(trait))) is not None and value.low is not None
+        ),
+        default=0.0,
+    )
+    if estimate.low >= floor:
+        return estimate
+    likely = max(estimate.likely, floor * 1.2)
+    return Estimate(floor, likely, max(estimate.high, likely * 1.5), estimate.origin)
+
+
+def _d50(values: _Values, d95: Estimate, root_form: Choice) -> Estimate:
+    """Depth above which half the roots lie, kept between D95/8 and D95/1.6 (`trade` 3.4)."""
+    known = values.maybe("root-depth-50")
+    share = defaults.HALF_SHARE.get(root_form.value or "", 0.25)
+    if known is not None:
+        likely = min(max(known.likely, d95.likely / 8), d95.likely / 1.6)
+        return Estimate(min(known.low, likely), likely, max(known.high, likely), known.origin, known.records)
+    likely = d95.likely * share
+    low, high = interval_of_middle(likely, math.hypot(defaults.HALF_LOG_SD, 0.2))
+    return Estimate(low, likely, high, d95.origin if d95.known else "form", d95.records)
+
+
+def _crown_width(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
+    low, likely, high = default.crown_to_height
+    guess = (height.likely * low, height.likely * likely, height.likely * high)
+    return values.estimate("crown-width", guess, "form")
+
+
+def _crown_base(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
+    base = height.likely * default.base_share
+    known = values.maybe("crown-base")
+    if known is not None and known.likely < height.likely:
+        return known
+    return Estimate(base * 0.5, base, base * 1.5, "form")
+
+
+def _activity(values: _Values, traits: tuple[str, ...], form: str) -> Activity:
+    """The yearly course from the first window that is known, else from the growth form."""
+    retention = values.choice("leaf-retention")
+    evergreen = retention.value == "evergreen"
+    start, full, decline, end = defaults.FORMS[form].weeks
+    for trait in traits:
+        window = values.adopted.get(TraitId(trait))
+        if window is None or window.low is None or window.high is None:
+            continue
+        length = (window.high - window.low) % 52
+        rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
+        return Activity(
+            window.low,
+            _week(window.low + rise * length),
+            _week(window.high - fall * length),
+            window.high,
+            evergreen,
+            defaults.KNOWN_DATES_DOUBT_WEEKS,
+            values.origin(window),
+            window.records,
+            *_drivers(values, form),
+        )
+    if evergreen:
+        known = values.adopted[TraitId("leaf-retention")]
+        return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
+    return Activity(
+        start, full, decline, end, False, defaults.DATES_DOUBT_WEEKS, "form", (), *_drivers(values, form)
+    )
+
+
+def _drivers(values: _Values, form: str) -> tuple[Driver, Driver]:
+    """What moves the start and the end of growth: heat and frost, or the day length for bulbs."""
+    tender = values.choice("tender").value == "frost-tender"
+    bulb = values.choice("root-form").value == "bulb"
+    if bulb and form == "herb":
+        return "spring-heat", "day-length"
+    return "spring-heat", "autumn-frost" if tender or form != "herb" else "day-length"
+
+
+def _week(week: float) -> float:
+    return (week - 1) % 52 + 1
