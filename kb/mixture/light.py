@@ -1,0 +1,210 @@
+"""Light near a tree: what share of open-ground light is left at a place, month by month.
+
+The crown is a dome: the upper half of an ellipsoid, widest at its base. Leaf is spread evenly in
+it. Each ray towards the sun and towards a part of the overcast sky is dimmed by the length of its
+way through the dome. Above and below the tree the same horizon is cut off, so that open ground
+reads 1 in every month; what a horizon itself takes is not counted here.
+
+What it leaves out: light that leaves pass on or throw back, gaps between branches, and the stem.
+"""
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.canopy import bed_light, light_sufficiency
+from kb.mixture.season import MONTH_WEIGHTS, WEEKS, YEAR_DAYS, FloatArray
+from kb.mixture.site import Side, Site, Tree
+from kb.mixture.sun import MID_MONTH_DAYS, MONTHS, Sky, sky_at, sun_position
+
+__all__ = [
+    "bed_light",
+    "light_near_tree",
+    "light_near_tree_weekly",
+    "light_sufficiency",
+    "monthly_to_weekly",
+    "ring_light",
+    "sun_position",
+]
+
+LEAF_EXTINCTION = 0.5
+"""Leaves at all angles (spherical): half their area faces any direction (`trade` 4.4)."""
+BARE_AREA = 0.12
+"""Twigs of the bare crown as a share of the leaf area: gives way to the leaves as they come."""
+WOOD_AREA = 0.04
+"""Stem and branches, all year, as a share of the leaf area. Both from `trade` 4.4: judgement."""
+
+CLOSED_SHARE = 0.8
+"""In a closed stand, the share of ground under canopy without a gap; the rest as a lone tree."""
+ROW_NEIGHBOURS = (-2, -1, 0, 1, 2)
+"""A row runs east-west, tree by tree one crown diameter apart, so that the crowns just touch."""
+
+_BEARING = {"N": 0.0, "E": 90.0, "S": 180.0, "W": 270.0}
+_PLACES_AT_ONCE = 1024
+
+
+def light_near_tree(
+    tree: Tree,
+    leaf_by_week: FloatArray,
+    site: Site,
+    *,
+    east_m: npt.ArrayLike,
+    north_m: npt.ArrayLike,
+    height_m: npt.ArrayLike = 0.0,
+) -> FloatArray:
+    """Share (0-1] of open-ground light at places near a tree, by month: shape (..., 12).
+
+    Places are metres east and north of the trunk and above the ground; the arrays broadcast.
+    ``leaf_by_week`` (52,) is the tree's leaf activity at the site (1 in full leaf, 0 bare).
+    ``site.open_light`` is not applied: the share is of the open ground beside the tree.
+    """
+    _refuse_impossible(tree)
+    sky = sky_at(site.latitude)
+    area = _area_factor(MONTH_WEIGHTS @ leaf_by_week)
+    east, north, height = np.broadcast_arrays(east_m, north_m, height_m)
+    places = np.stack([east.ravel(), north.ravel(), height.ravel()], axis=1).astype(np.float32)
+    shares = np.empty((len(places), MONTHS))
+    for first in range(0, len(places), _PLACES_AT_ONCE):
+        some = slice(first, first + _PLACES_AT_ONCE)
+        shares[some] = _lone_or_row(tree, area, sky, places[some])
+    if tree.stand == "closed":
+        under_canopy = np.exp(-LEAF_EXTINCTION * tree.leaf_area_index * area)
+        shares = (1 - CLOSED_SHARE) * shares + CLOSED_SHARE * under_canopy
+    # Float32 sums can pass 1 by a few parts in ten million; a share cannot.
+    shape = (*east.shape, MONTHS)
+    return np.clip(shares, np.finfo(np.float32).tiny, 1.0).reshape(shape)
+
+
+def light_near_tree_weekly(
+    tree: Tree,
+    leaf_by_week: FloatArray,
+    site: Site,
+    *,
+    east_m: npt.ArrayLike,
+    north_m: npt.ArrayLike,
+    height_m: npt.ArrayLike = 0.0,
+) -> FloatArray:
+    """As `light_near_tree`, by week: shape (..., 52), interpolated between mid-months."""
+    monthly = light_near_tree(tree, leaf_by_week, site, east_m=east_m, north_m=north_m, height_m=height_m)
+    return monthly_to_weekly(monthly)
+
+
+def ring_light(
+    tree: Tree,
+    leaf_by_week: FloatArray,
+    site: Site,
+    *,
+    from_m: float,
+    to_m: float,
+    side: Side | None = None,
+    height_m: float = 0.0,
+) -> FloatArray:
+    """Mean share of open light by month (12,) in a ring, or in the quarter of it on one side.
+
+    ``from_m`` and ``to_m`` are distances from the trunk. Three circles of equal area; on a side,
+    five bearings within 45 degrees of it, else sixteen all round.
+    """
+    radius = np.sqrt(from_m**2 + (to_m**2 - from_m**2) * np.array([1, 3, 5]) / 6)
+    if side is None:
+        bearing = np.radians(np.arange(16) * 22.5)
+    else:
+        bearing = np.radians(_BEARING[side] + np.array([-36, -18, 0, 18, 36]))
+    shares = light_near_tree(
+        tree,
+        leaf_by_week,
+        site,
+        east_m=radius[:, None] * np.sin(bearing),
+        north_m=radius[:, None] * np.cos(bearing),
+        height_m=height_m,
+    )
+    mean: FloatArray = shares.mean(axis=(0, 1))
+    return mean
+
+
+def _month_to_week_matrix() -> FloatArray:
+    weeks = (np.arange(WEEKS) + 0.5) * YEAR_DAYS / WEEKS
+    columns = [np.interp(weeks, MID_MONTH_DAYS, unit, period=YEAR_DAYS) for unit in np.eye(MONTHS)]
+    return np.array(columns)
+
+
+_MONTH_TO_WEEK = _month_to_week_matrix()
+
+
+def monthly_to_weekly(monthly: FloatArray) -> FloatArray:
+    """(..., 12) mid-month values to (..., 52) weekly ones, straight lines round the year."""
+    weekly: FloatArray = monthly @ _MONTH_TO_WEEK
+    return weekly
+
+
+def _area_factor(leaf: FloatArray) -> FloatArray:
+    """Area that stops light, as a share of the full leaf area, at this leaf activity."""
+    return leaf + BARE_AREA * (1 - leaf) + WOOD_AREA
+
+
+def _refuse_impossible(tree: Tree) -> None:
+    if not 0 <= tree.crown_base_m < tree.height_m:
+        raise ValueError(
+            f"the crown base ({tree.crown_base_m:g} m) must lie between the ground and the top "
+            f"({tree.height_m:g} m)"
+        )
+    if not (tree.crown_radius_m > 0 and tree.leaf_area_index >= 0):
+        raise ValueError(
+            f"a crown needs a radius above 0 m (given: {tree.crown_radius_m:g}) and a leaf area "
+            f"index of 0 or more (given: {tree.leaf_area_index:g})"
+        )
+
+
+def _lone_or_row(tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:
+    """Shares (places, 12). Ways through the crown are found once and shared by all months."""
+    trees = ROW_NEIGHBOURS if tree.stand == "row" else (0,)
+    density = 1.5 * tree.leaf_area_index / (tree.height_m - tree.crown_base_m)
+    extinction = np.float32(-LEAF_EXTINCTION * density)
+
+    def depth(directions: FloatArray) -> npt.NDArray[np.float32]:
+        path = sum(
+            _path_in_dome(tree, places, directions, trunk_east_m=2 * tree.crown_radius_m * n) for n in trees
+        )
+        return np.asarray(extinction * path, dtype=np.float32)
+
+    area32 = area.astype(np.float32)
+    sun_left = np.exp(depth(sky.sun) * area32[sky.sun_month])
+    by_month = np.zeros((len(sky.sun), MONTHS), dtype=np.float32)
+    by_month[np.arange(len(sky.sun)), sky.sun_month] = sky.sun_weight
+    light = (sun_left @ by_month).astype(float)
+    sky_depth = depth(sky.sky)
+    sky_weight = sky.sky_weight.astype(np.float32)
+    # Months with the same leaf (all of winter, all of summer) see the same sky: reckon it once.
+    factors, month_factor = np.unique(area32, return_inverse=True)
+    from_sky = np.stack([np.exp(sky_depth * factor) @ sky_weight for factor in factors], axis=1)
+    shares: FloatArray = light + from_sky[:, month_factor] * sky.diffuse
+    return shares
+
+
+def _path_in_dome(
+    tree: Tree,
+    places: npt.NDArray[np.float32],
+    directions: FloatArray,
+    *,
+    trunk_east_m: float,
+) -> npt.NDArray[np.float32]:
+    """Length (m) inside the dome of each ray from each place, shape (places, directions).
+
+    In co-ordinates scaled to the dome it is the upper half of the unit sphere: the ray meets the
+    sphere where |o + t d| = 1, and counts from the base of the crown upwards.
+    """
+    depth = tree.height_m - tree.crown_base_m
+    scale = np.array([tree.crown_radius_m, tree.crown_radius_m, depth])
+    centre = np.array([trunk_east_m, 0.0, tree.crown_base_m])
+    o = ((places - centre) / scale).astype(np.float32)
+    d = (directions / scale).astype(np.float32)
+    a = (d**2).sum(axis=1)
+    half_b = o @ d.T
+    c = (o**2).sum(axis=1)[:, None] - 1
+    root = np.sqrt(np.maximum(half_b**2 - a * c, 0))
+    leaves = (root - half_b) / a
+    enters = (-root - half_b) / a
+    base = -o[:, 2:] / d[:, 2]
+    np.maximum(enters, base, out=enters)
+    np.maximum(enters, 0, out=enters)
+    leaves -= enters
+    path: npt.NDArray[np.float32] = np.maximum(leaves, 0, out=leaves)
+    return path

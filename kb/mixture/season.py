@@ -1,0 +1,194 @@
+"""When a plant grows: weekly activity from four corner dates, moved to the site.
+
+The year has 52 equal weeks of 365/52 days, so that it closes on itself; week 1 begins on day 1.
+Everything is reckoned in days and averaged over each week, so a shift by whole weeks is an exact
+roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A season printed as
+"weeks 15 to 45" in whole weeks therefore ends at 46.0.
+
+**How a site moves the dates** (`trade` 4.5, `computation-notes` 1.12):
+
+* South of the equator every date of the calendar moves by 26 weeks first.
+* ``spring-heat`` moves start and full by (last frost of the site - last frost of the reference
+  site); ``autumn-frost`` moves decline and end by the first frosts likewise. ``day-length`` and
+  ``fixed`` stay. Moving only the two ends leaves no plant with a rise of a different pace.
+* Frost dates are the real dates of the place: about day 270 for a last frost in September. In the
+  south the reference dates are moved by half a year, and a difference is taken modulo the year,
+  into (-182.5, 182.5] days.
+* A frost date of None means that the place has no frost. It then moves nothing: the season keeps
+  its length, and an annual is placed by its sowing week alone.
+"""
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.profile import Activity
+from kb.mixture.site import REFERENCE_SITE, Site
+
+FloatArray = npt.NDArray[np.float64]
+
+WEEKS = 52
+YEAR_DAYS = 365.0
+DAYS_PER_WEEK = YEAR_DAYS / WEEKS
+HALF_YEAR_DAYS = YEAR_DAYS / 2
+TROPIC = 23.44
+"""Degrees of latitude of the tropics: the obliquity of the ecliptic."""
+
+MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+EVERGREEN_SUMMER, EVERGREEN_WINTER = 1.0, 0.9
+"""Activity of an evergreen at its best and in the middle of January (July in the south);
+`trade` 4.5 gives 0.9-1. Near the equator the dip vanishes with the winter."""
+_MIDWINTER_DAY = 15.0
+_MIDSUMMER_DAY = 172.0
+"""21 June."""
+
+
+def _month_weights() -> FloatArray:
+    month_edges = np.concatenate([[0], np.cumsum(MONTH_DAYS)]).astype(float)
+    week_edges = np.arange(WEEKS + 1) * DAYS_PER_WEEK
+    first = np.maximum(month_edges[:-1, None], week_edges[None, :-1])
+    last = np.minimum(month_edges[1:, None], week_edges[None, 1:])
+    shared = np.maximum(last - first, 0.0)
+    weights: FloatArray = shared / shared.sum(axis=1, keepdims=True)
+    weights.setflags(write=False)
+    return weights
+
+
+MONTH_WEIGHTS: FloatArray = _month_weights()
+"""(12, 52), rows sum to 1: ``MONTH_WEIGHTS @ weekly`` gives monthly means."""
+
+
+def reference_frost_days(latitude: float) -> tuple[float | None, float | None]:
+    """Mean last and first frost (day of year) to assume where none is given.
+
+    The reference site's dates, moved by half a year in the south; (None, None) between the tropics.
+    Rough away from 51 degrees: whoever uses it says so.
+    """
+    if abs(latitude) < TROPIC:
+        return None, None
+    moved = HALF_YEAR_DAYS if latitude < 0 else 0.0
+    last, first = REFERENCE_SITE.last_frost_day, REFERENCE_SITE.first_frost_day
+    return (None if last is None else _day_of_year(last + moved)), (
+        None if first is None else _day_of_year(first + moved)
+    )
+
+
+def activity_by_week(activity: Activity, site: Site, *, sow_week: float | None = None) -> FloatArray:
+    """Mean activity (0-1) in each of the 52 weeks at this site.
+
+    ``sow_week`` ([1, 53), a real week of the place) moves an annual whole: its length is held,
+    early or late. An evergreen is there all year, so a sowing week changes nothing.
+    All zero where the frosts of the site leave the plant no season.
+    """
+    if activity.evergreen:
+        return _evergreen(site)
+    start_shift = _frost_shift(site, spring=True) if activity.start_driver == "spring-heat" else 0.0
+    end_shift = _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
+    rise = _days_between(activity.start, activity.full)
+    hold = _days_between(activity.full, activity.decline)
+    fall = _days_between(activity.decline, activity.end)
+    length = min(rise + hold + fall + end_shift - start_shift, YEAR_DAYS)
+    if sow_week is None:
+        start = (activity.start - 1) * DAYS_PER_WEEK + start_shift
+        start += HALF_YEAR_DAYS if site.southern else 0.0
+    else:
+        start = (sow_week - 1) * DAYS_PER_WEEK
+    return _trapezoid_means(start, rise=rise, fall=fall, length=length)
+
+
+def season_overlap(a: FloatArray, b: FloatArray) -> float:
+    """Share of the shorter season that is shared: sum of minima / smaller sum; 0 without a season."""
+    smaller = min(float(a.sum()), float(b.sum()))
+    return float(np.minimum(a, b).sum()) / smaller if smaller > 0 else 0.0
+
+
+def season_difference(a: FloatArray, b: FloatArray) -> float:
+    """1 - (weeks both grow) / (weeks either grows), 0-1; 0 where neither grows.
+
+    The temporal niche difference of the intercropping literature (`trade` 4.0; its exact form is
+    from memory there).
+    """
+    either = int(np.count_nonzero((a > 0) | (b > 0)))
+    both = int(np.count_nonzero((a > 0) & (b > 0)))
+    return 1 - both / either if either else 0.0
+
+
+def _days_between(earlier: float, later: float) -> float:
+    """Days from one corner to the next, round the year; 1 to 53 is a whole year, not none."""
+    weeks = later - earlier
+    return (weeks if 0 <= weeks <= WEEKS else weeks % WEEKS) * DAYS_PER_WEEK
+
+
+def _day_of_year(day: float) -> float:
+    return (day - 1) % YEAR_DAYS + 1
+
+
+def _frost_shift(site: Site, *, spring: bool) -> float:
+    """Days by which the site's frost comes later than at the reference site, (-182.5, 182.5]."""
+    here = site.last_frost_day if spring else site.first_frost_day
+    reference = REFERENCE_SITE.last_frost_day if spring else REFERENCE_SITE.first_frost_day
+    if here is None or reference is None:
+        return 0.0
+    _refuse_winter_season(site)
+    if site.southern:
+        reference += HALF_YEAR_DAYS
+    shift = (here - reference) % YEAR_DAYS
+    return shift - YEAR_DAYS if shift > HALF_YEAR_DAYS else shift
+
+
+def _refuse_winter_season(site: Site) -> None:
+    """Raise ValueError where the frost-free time as given leaves out the place's midsummer.
+
+    Northern dates given for a southern place would move every calendar by half a year, unseen.
+    """
+    last, first = site.last_frost_day, site.first_frost_day
+    if last is None or first is None or abs(site.latitude) < TROPIC:
+        return
+    midsummer = _MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    if (midsummer - last) % YEAR_DAYS > (first - last) % YEAR_DAYS:
+        usual_last, usual_first = reference_frost_days(site.latitude)
+        raise ValueError(
+            f"no frost between day {last:g} and day {first:g} leaves out midsummer "
+            f"(day {midsummer:g}) at latitude {site.latitude:g}: give the real dates of the place, "
+            f"for instance last frost day {usual_last:g} and first frost day {usual_first:g}"
+        )
+
+
+def _evergreen(site: Site) -> FloatArray:
+    middle = (np.arange(WEEKS) + 0.5) * DAYS_PER_WEEK
+    midwinter = _MIDWINTER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    depth = (EVERGREEN_SUMMER - EVERGREEN_WINTER) * min(1.0, abs(site.latitude) / TROPIC)
+    cold = 0.5 + 0.5 * np.cos(2 * np.pi * (middle - midwinter) / YEAR_DAYS)
+    activity: FloatArray = EVERGREEN_SUMMER - depth * cold
+    return activity
+
+
+def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -> FloatArray:
+    """Weekly means of a trapezoid from ``start`` (days, any real number) over ``length`` days.
+
+    Where the length leaves no room for rise and fall, the two slopes cut each other short: the
+    plant never gets to full activity. The mean is exact: the trapezoid is integrated, not sampled.
+    """
+    if length <= 0:
+        return np.zeros(WEEKS)
+    slope_days = rise + fall
+    shorten = min(1.0, length / slope_days) if slope_days > 0 else 1.0
+    knots_x = np.array([0.0, rise * shorten, length - fall * shorten, length])
+    edges = np.mod(np.linspace(-start, YEAR_DAYS - start, WEEKS + 1, dtype=np.float64), YEAR_DAYS)
+    # A week that holds the start (edge wraps from 365 to 0) gains one whole turn.
+    area = _area_until(edges, knots_x, peak=shorten)
+    total = float(_area_until(np.array([YEAR_DAYS]), knots_x, peak=shorten)[0])
+    gained = np.diff(area) + np.where(np.diff(edges) < 0, total, 0.0)
+    means: FloatArray = np.clip(gained / DAYS_PER_WEEK, 0.0, 1.0)
+    return means
+
+
+def _area_until(days: FloatArray, knots: FloatArray, *, peak: float) -> FloatArray:
+    """Area under the trapezoid from its start to each day (0-365 after the start)."""
+    start, full, decline, end = knots
+    rising = np.clip(days, start, full) - start
+    holding = np.clip(days, full, decline) - full
+    falling = np.clip(days, decline, end) - decline
+    rise, fall = max(full - start, 1e-12), max(end - decline, 1e-12)
+    area: FloatArray = peak * (rising**2 / (2 * rise) + holding + falling - falling**2 / (2 * fall))
+    return area
