@@ -120,9 +120,11 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         else:
             left_out.append(Weighed(record.id, 0.0, why))
     best = min((vote.tier for vote in votes), default=0)
-    for vote in votes:
-        if vote.tier > best:
-            left_out.append(Weighed(vote.record.id, 0.0, "not counted: a better-sourced record exists"))
+    left_out += [
+        Weighed(vote.record.id, 0.0, "not counted: a better-sourced record exists")
+        for vote in votes
+        if vote.tier > best
+    ]
     kept = tuple(vote for vote in votes if vote.tier == best)
     return Counted(kept, tuple(left_out), decided=bool(preferred))
 

@@ -19,7 +19,8 @@ NEAREST = 5
 
 def fold(name: str) -> str:
     """The form in which names are compared: ``Fragaria × ananassa`` -> ``fragaria ananassa``."""
-    text = unicodedata.normalize("NFKD", name.strip().casefold().replace("×", " "))
+    plain = unicodedata.normalize("NFKD", name.replace("×", " ")).casefold()
+    text = unicodedata.normalize("NFKD", plain)  # folding case can leave composed characters behind
     kept = "".join(c if c.isalnum() else " " for c in text if not unicodedata.combining(c))
     return " ".join(word for word in kept.split() if word != "x")
 

@@ -1,0 +1,80 @@
+"""A name finds its plant or says what could be meant; nothing is guessed."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kb.errors import AmbiguousPlant, UnknownPlant
+from kb.model import CommonName, Name, Plant, PlantId, SourceKey
+from kb.names import NameIndex, fold
+
+
+def a_plant(plant_id: str, name: str, *common: str, synonyms: tuple[str, ...] = ()) -> Plant:
+    """Give an invented plant that only has names."""
+    return Plant(
+        id=PlantId(plant_id),
+        scientific_name=name,
+        authority=None,
+        rank="species",
+        according_to=SourceKey("invented"),
+        parent=None,
+        groups=(),
+        synonyms=tuple(Name(s, None, None) for s in synonyms),
+        common_names=tuple(CommonName(c, "en") for c in common),
+    )
+
+
+INDEX = NameIndex.of(
+    [
+        a_plant("fragaria-x-ananassa", "Fragaria × ananassa", "strawberry", "garden strawberry"),
+        a_plant("vicia-faba", "Vicia faba", "broad bean", synonyms=("Faba vulgaris",)),
+        a_plant("phaseolus-vulgaris", "Phaseolus vulgaris", "bean", "common bean"),
+        a_plant("vigna-unguiculata", "Vigna unguiculata", "bean", "cowpea"),
+        a_plant("rhus-a", "Rhus faba", "faba vulgaris"),
+    ]
+)
+
+
+@pytest.mark.parametrize(
+    ("name", "plant_id"),
+    [
+        ("fragaria-x-ananassa", "fragaria-x-ananassa"),
+        ("Fragaria x ananassa", "fragaria-x-ananassa"),
+        ("FRAGARIA ×ANANASSA", "fragaria-x-ananassa"),
+        ("fragaria ananassa", "fragaria-x-ananassa"),
+        ("Garden-Strawberry", "fragaria-x-ananassa"),
+        ("Faba vulgaris", "vicia-faba"),
+        ("cowpea", "vigna-unguiculata"),
+    ],
+)
+def test_every_way_of_writing_a_name_finds_its_plant(name: str, plant_id: str) -> None:
+    """The hybrid sign, case and hyphens do not count (ICN H.3.3); a synonym beats a common name."""
+    assert plant_id == INDEX.resolve(name)
+
+
+def test_a_name_of_two_plants_offers_both() -> None:
+    """An ambiguous common name is never guessed."""
+    with pytest.raises(AmbiguousPlant) as caught:
+        INDEX.resolve("bean")
+
+    assert ("phaseolus-vulgaris", "vigna-unguiculata") == caught.value.choices
+
+
+def test_an_unknown_name_offers_the_nearest() -> None:
+    """A slip of the pen is answered with names that exist."""
+    with pytest.raises(UnknownPlant) as caught:
+        INDEX.resolve("strawbery")
+
+    assert "strawberry" in caught.value.nearest
+
+
+def test_words_of_a_name_find_all_plants_that_hold_them() -> None:
+    """Searching takes beginnings of words in any order."""
+    assert ("phaseolus-vulgaris", "vicia-faba", "vigna-unguiculata") == INDEX.search("bean")
+    assert ("vicia-faba",) == INDEX.search("bea broa")
+
+
+@given(st.text(max_size=30))
+def test_folding_twice_is_folding_once(name: str) -> None:
+    """Folding is idempotent, whatever is typed."""
+    assert fold(name) == fold(fold(name))
