@@ -1,0 +1,323 @@
+"""The one table of parameters: HTTP parsing, command-line options and the OpenAPI check read it.
+
+A parameter is called ``soil_depth_m`` over HTTP and ``--soil-depth-m`` on the command line. Each
+question serves only the parameters that act on its answer; any other is refused with what is
+accepted, never taken and ignored (``api.parsing``).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from api.values import (
+    Country,
+    Moisture,
+    MonthDay,
+    Names,
+    Number,
+    OneOf,
+    Reader,
+    Text,
+    TraitFilter,
+    Whole,
+    Years,
+    YesNo,
+)
+
+QuestionKind = Literal[
+    "home",
+    "health",
+    "plants",
+    "plant",
+    "records",
+    "record",
+    "pair",
+    "candidates",
+    "under",
+    "sources",
+    "source",
+    "traits",
+    "trait",
+    "export",
+]
+Group = Literal["subject", "search", "site", "setting", "tree", "listing", "export"]
+
+GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "clean-ground", "pruned", "careful-lifting")
+"""What a gardener can say will be provided (``interface.md``)."""
+AUDIENCES = ("household", "school", "public", "livestock")
+SIDES = ("N", "E", "S", "W")
+STANDS = ("lone", "row", "closed")
+INCLUDE = ("cautions-only", "unknowns")
+
+NOT_YET: Mapping[str, str] = {
+    "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
+    "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
+    "clear_week_a": "only sow_week_a is used so far",
+    "clear_week_b": "only sow_week_b is used so far",
+    "gap_weeks": "follow-on questions are not answered yet",
+    "gap_years": "follow-on questions are not answered yet",
+    "use_a": "follow-on questions are not answered yet",
+    "history": "follow-on questions are not answered yet",
+}
+"""Parameters that the interface names but no question uses so far, and what to do instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One parameter: its HTTP name, how it is read, and the questions that use it.
+
+    ``many`` lets it be given several times. ``under_only`` and ``bed_only`` say that it acts only
+    in that setting. ``required`` names the questions that cannot do without it.
+    """
+
+    name: str
+    group: Group
+    read: Reader
+    help: str
+    questions: frozenset[QuestionKind]
+    many: bool = False
+    under_only: bool = False
+    bed_only: bool = False
+    required: frozenset[QuestionKind] = frozenset()
+
+    @property
+    def option(self) -> str:
+        return "--" + self.name.replace("_", "-")
+
+
+def _for(*questions: QuestionKind) -> frozenset[QuestionKind]:
+    return frozenset(questions)
+
+
+_MATCHING = _for("pair", "candidates", "under")
+_TWO = _for("pair", "candidates")
+_PAIR = _for("pair")
+_TREE = _MATCHING
+
+_SUBJECT = (
+    Parameter(
+        "a", "subject", Text("A"), "the first plant (in setting under: the tree)", _PAIR, required=_PAIR
+    ),
+    Parameter("b", "subject", Text("B"), "the second plant", _PAIR, required=_PAIR),
+    Parameter(
+        "plant",
+        "subject",
+        Text("NAME"),
+        "a plant: its id, scientific name, synonym or common name",
+        _for("plant", "records", "candidates", "under"),
+        required=_for("plant", "records", "candidates", "under"),
+    ),
+    Parameter(
+        "record",
+        "subject",
+        Text("IRI"),
+        "a record, caution or decision: its IRI or the id at its end",
+        _for("record"),
+        required=_for("record"),
+    ),
+    Parameter("source", "subject", Text("KEY"), "a source key", _for("source"), required=_for("source")),
+)
+_SEARCH = (
+    Parameter("q", "search", Text("WORDS"), "words that the id or a name must hold", _for("plants")),
+    Parameter(
+        "trait",
+        "search",
+        TraitFilter(),
+        "ID=VALUE; a number asks for a value that may be so, LOW..HIGH for one in between",
+        _for("plants"),
+        many=True,
+    ),
+    Parameter("trait", "search", Text("ID"), "one trait only, e.g. rooting-depth", _for("records")),
+    Parameter(
+        "trait",
+        "subject",
+        Text("ID"),
+        "a trait id, e.g. rooting-depth",
+        _for("trait"),
+        required=_for("trait"),
+    ),
+    Parameter("family", "search", Text("FAMILY"), "a plant family, e.g. Rosaceae", _for("plants")),
+)
+_SITE = (
+    Parameter(
+        "latitude",
+        "site",
+        Number(-90, 90, "degrees, south negative"),
+        "degrees; south is negative",
+        _MATCHING,
+    ),
+    Parameter("last_frost", "site", MonthDay(), "mean date of the last spring frost", _MATCHING),
+    Parameter("first_frost", "site", MonthDay(), "mean date of the first autumn frost", _MATCHING),
+    Parameter(
+        "frost_sd_days",
+        "site",
+        Number(0, 40, "days"),
+        "spread of the frost dates from year to year (SD)",
+        _MATCHING,
+    ),
+    Parameter(
+        "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _MATCHING
+    ),
+    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
+    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _MATCHING),
+    Parameter(
+        "open_light",
+        "site",
+        Number(0, 1, "share of open sky", above=True),
+        "share of open-sky light before the planting itself",
+        _MATCHING,
+    ),
+    Parameter(
+        "place", "site", Country(), "ISO 3166 code, for laws among the cautions", _MATCHING | {"plant"}
+    ),
+    Parameter(
+        "audience",
+        "site",
+        OneOf(AUDIENCES),
+        "who will be near the plants; orders the cautions",
+        _MATCHING | {"plant"},
+    ),
+)
+_SETTING = (
+    Parameter(
+        "setting",
+        "setting",
+        OneOf(("bed", "under"), later=("hedge", "follow")),
+        "in one bed, or B under the tree A",
+        _TWO,
+    ),
+    Parameter(
+        "distance_m",
+        "setting",
+        Number(0, 50, "m", above=True),
+        "distance of B from the trunk, m",
+        _TWO,
+        under_only=True,
+    ),
+    Parameter("side", "setting", OneOf(SIDES), "side of the tree", _MATCHING, under_only=True),
+    Parameter(
+        "share_a",
+        "setting",
+        Number(0, 1, "share of the ground", above=True),
+        "share of the ground that A has",
+        _TWO,
+        bed_only=True,
+    ),
+    Parameter(
+        "share_b",
+        "setting",
+        Number(0, 1, "share of the ground", above=True),
+        "share of the ground that B has",
+        _TWO,
+        bed_only=True,
+    ),
+    Parameter(
+        "spacing_a_m",
+        "setting",
+        Number(0, 20, "m", above=True),
+        "distance between plants of A, m, instead of share_a",
+        _TWO,
+        bed_only=True,
+    ),
+    Parameter(
+        "spacing_b_m",
+        "setting",
+        Number(0, 20, "m", above=True),
+        "distance between plants of B, m, instead of share_b",
+        _PAIR,
+        bed_only=True,
+    ),
+    Parameter(
+        "sow_week_a", "setting", Whole(1, 53), "ISO week in which A is sown or set", _TWO, bed_only=True
+    ),
+    Parameter("sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR),
+    Parameter(
+        "age_a_years",
+        "setting",
+        Number(0, 200, "years"),
+        "age of A, years since planting",
+        _TWO,
+        bed_only=True,
+    ),
+    Parameter("age_b_years", "setting", Number(0, 200, "years"), "age of B, years since planting", _PAIR),
+    Parameter("given", "setting", Names(GIVEN), f"what you will provide: {', '.join(GIVEN)}", _MATCHING),
+)
+_TREES = (
+    Parameter("height_m", "tree", Number(0.3, 60, "m"), "height of the tree, m", _TREE, under_only=True),
+    Parameter(
+        "crown_radius_m", "tree", Number(0.2, 25, "m"), "radius of its crown, m", _TREE, under_only=True
+    ),
+    Parameter(
+        "crown_base_m", "tree", Number(0, 50, "m"), "height of the lowest leaves, m", _TREE, under_only=True
+    ),
+    Parameter(
+        "age_years",
+        "tree",
+        Number(0, 200, "years"),
+        "years since the tree was planted",
+        _TREE,
+        under_only=True,
+    ),
+    Parameter(
+        "leaf_area_index",
+        "tree",
+        Number(0, 12, "m2/m2", above=True),
+        "leaf area over ground area of its crown",
+        _TREE,
+        under_only=True,
+    ),
+    Parameter(
+        "stand", "tree", OneOf(STANDS), "alone, in a row, or in a closed stand", _TREE, under_only=True
+    ),
+    Parameter(
+        "years",
+        "tree",
+        Years(),
+        "look ahead: years from now, comma-separated",
+        _for("under"),
+        under_only=True,
+    ),
+)
+_LISTING = (
+    Parameter("limit", "listing", Whole(1, 500), "at most so many on one page", _for("plants", "candidates")),
+    Parameter(
+        "limit",
+        "listing",
+        Whole(1, 500),
+        "at most so many plants in one place (ring, side, year)",
+        _for("under"),
+    ),
+    Parameter(
+        "after", "listing", Text("TOKEN"), "the 'next' of the page before", _for("plants", "candidates")
+    ),
+    Parameter(
+        "include",
+        "listing",
+        Names(INCLUDE),
+        "cautions-only: plants with nothing but cautions; unknowns: plants judged on stand-ins alone",
+        _for("candidates", "under"),
+    ),
+    Parameter(
+        "exclude",
+        "listing",
+        Names(),
+        "plants to leave out, by any of their names",
+        _for("candidates", "under"),
+    ),
+)
+_EXPORT = (Parameter("adopted", "export", YesNo(), "adopted values instead of records", _for("export")),)
+
+PARAMETERS: tuple[Parameter, ...] = (
+    *_SUBJECT,
+    *_SEARCH,
+    *_SITE,
+    *_SETTING,
+    *_TREES,
+    *_LISTING,
+    *_EXPORT,
+)
+
+
+def parameters_of(question: QuestionKind) -> dict[str, Parameter]:
+    """The parameters that a question uses, by name, in the order of the table."""
+    return {p.name: p for p in PARAMETERS if question in p.questions}

@@ -1,0 +1,174 @@
+"""The questions, frozen, with every default visible.
+
+Plants are still names here; the snapshot resolves them when the question is answered.
+``api.asking`` makes them from parameters.
+"""
+
+from dataclasses import dataclass
+
+from api.values import month_day
+from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
+
+REFERENCE_NAME = "reference site"
+REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
+
+
+@dataclass(frozen=True, slots=True)
+class SiteAsked:
+    """The site as understood, and the parameters that were really given."""
+
+    site: Site = REFERENCE_SITE
+    given: tuple[str, ...] = ()
+
+    def as_dict(self) -> dict[str, object]:
+        site = self.site
+        return {
+            "name": "site as given" if self.given else REFERENCE_NAME,
+            "description": None if self.given else REFERENCE_WORDS,
+            "latitude": site.latitude,
+            "last_frost": month_day(site.last_frost_day),
+            "first_frost": month_day(site.first_frost_day),
+            "frost_sd_days": site.frost_sd_days,
+            "soil_depth_m": site.soil_depth_m,
+            "soil_ph": site.soil_ph,
+            "moisture": site.moisture,
+            "open_light": site.open_light,
+            "place": site.place,
+            "audience": site.audience,
+            "given": list(self.given),
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class TreeAsked:
+    """What was said of the tree; None is taken from its records and said so in the notes."""
+
+    height_m: float | None = None
+    crown_radius_m: float | None = None
+    crown_base_m: float | None = None
+    age_years: float | None = None
+    leaf_area_index: float | None = None
+    stand: Stand = "lone"
+
+
+@dataclass(frozen=True, slots=True)
+class SettingAsked:
+    """How the plants share the ground, as it was said; see ``api.params`` for units and ranges."""
+
+    setting: Setting = "bed"
+    distance_m: float | None = None
+    side: Side | None = None
+    share_a: float | None = None
+    share_b: float | None = None
+    spacing_a_m: float | None = None
+    spacing_b_m: float | None = None
+    sow_week_a: int | None = None
+    sow_week_b: int | None = None
+    age_a_years: float | None = None
+    age_b_years: float | None = None
+    given: tuple[str, ...] = ()
+    tree: TreeAsked = TreeAsked()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A part of a list: at most ``limit`` entries after the token ``after``."""
+
+    limit: int
+    after: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """Which plants a ranked list leaves out or takes in."""
+
+    include: tuple[str, ...] = ()
+    exclude: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlantsQuestion:
+    words: str | None
+    traits: tuple[str, ...]
+    family: str | None
+    page: Page
+
+
+@dataclass(frozen=True, slots=True)
+class PlantQuestion:
+    plant: str
+    place: str | None
+    audience: Audience
+
+
+@dataclass(frozen=True, slots=True)
+class RecordsQuestion:
+    plant: str
+    trait: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class RecordQuestion:
+    record: str
+
+
+@dataclass(frozen=True, slots=True)
+class PairQuestion:
+    a: str
+    b: str
+    site: SiteAsked
+    setting: SettingAsked
+
+
+@dataclass(frozen=True, slots=True)
+class CandidatesQuestion:
+    plant: str
+    site: SiteAsked
+    setting: SettingAsked
+    leaving: Leaving
+    page: Page
+
+
+@dataclass(frozen=True, slots=True)
+class UnderQuestion:
+    tree: str
+    site: SiteAsked
+    measure: TreeAsked
+    side: Side | None
+    years: tuple[int, ...]
+    given: tuple[str, ...]
+    leaving: Leaving
+    limit: int
+
+
+@dataclass(frozen=True, slots=True)
+class SourcesQuestion:
+    """All sources, or one."""
+
+    source: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TraitsQuestion:
+    """All traits, or one."""
+
+    trait: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ExportQuestion:
+    adopted: bool
+
+
+Question = (
+    PlantsQuestion
+    | PlantQuestion
+    | RecordsQuestion
+    | RecordQuestion
+    | PairQuestion
+    | CandidatesQuestion
+    | UnderQuestion
+    | SourcesQuestion
+    | TraitsQuestion
+    | ExportQuestion
+)
