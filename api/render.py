@@ -1,0 +1,201 @@
+"""HTML pages out of answers: ``render_page(kind, answer)``; nothing is computed here.
+
+A page shows the JSON answer of the same question. It works without JavaScript, holds no inline
+style or script, and asks nothing of any other server.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict
+from datetime import UTC, date, datetime
+from functools import cache
+from typing import Any
+from urllib.parse import urlencode, urlsplit
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from api.figures.drawing import Figure
+from api.pages import cautions, views, words
+from api.pages.views import Answer
+
+KINDS = (
+    "home",
+    "plants",
+    "plant",
+    "records",
+    "record",
+    "pair",
+    "candidates",
+    "under",
+    "sources",
+    "traits",
+    "problem",
+)
+TREE_FORMS = ("tree", "shrub")
+
+
+def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today: date | None = None) -> str:
+    """The page of an answer. ``path`` is the request path with its query string."""
+    if kind not in KINDS:
+        raise ValueError(f"No page is called '{kind}'; there are {', '.join(KINDS)}.")
+    day = today or datetime.now(UTC).date()
+    build = BUILDERS.get(kind)
+    extra = build(answer) if build else {}
+    question = answer.get("question") or {}
+    shared = {
+        "kind": kind,
+        "answer": answer,
+        "asked": dict(views.asked(question)),
+        "question_rows": views.question_rows(answer) if kind not in UNASKED else (),
+        "json_path": None if kind in {"home", "problem"} else json_path(path),
+        "next_path": next_path(path, answer.get("next")),
+        "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
+        "told": cautions.told(answer),
+    }
+    return _environment().get_template(f"{kind}.html").render({**shared, **extra})
+
+
+UNASKED = ("home", "problem", "sources", "traits", "record")
+"""Pages whose question is plain from their heading."""
+
+
+def json_path(path: str) -> str:
+    """Where the same answer is as JSON: ``/pairs?a=…`` becomes ``/pairs.json?a=…``."""
+    parts = urlsplit(path)
+    base = parts.path.removesuffix(".html").rstrip("/") + ".json"
+    return f"{base}?{parts.query}" if parts.query else base
+
+
+def next_path(path: str, token: object) -> str | None:
+    """Where the next page of a list is; a token, or a path the answer already holds."""
+    if not token:
+        return None
+    if str(token).startswith("/"):
+        return str(token)
+    parts = urlsplit(path)
+    kept = [pair for pair in parts.query.split("&") if pair and not pair.startswith("after=")]
+    return f"{parts.path}?{'&'.join([*kept, urlencode({'after': str(token)})])}"
+
+
+def _plant(answer: Answer) -> dict[str, Any]:
+    name = views.plant_name(answer)
+    missing: dict[str, list[str]] = {}
+    for trait, value in answer["traits"].items():
+        if value is None:
+            missing.setdefault(answer.get("missing", {}).get(trait, "no record"), []).append(trait)
+    form = answer["traits"].get("growth-form") or {}
+    return {
+        "title": name,
+        "known": [(trait, value) for trait, value in answer["traits"].items() if value],
+        "missing": list(missing.items()),
+        "figures": _drawn(views.plant_figures(name, answer["traits"])),
+        "offer_under": any(word in TREE_FORMS for word in form.get("concepts") or ()),
+    }
+
+
+def _records(answer: Answer) -> dict[str, Any]:
+    groups: dict[str, list[Any]] = {}
+    for record in answer["records"]:
+        groups.setdefault(record["trait"], []).append(record)
+    plant = str(answer["plant"])
+    return {"title": views.name_of(answer, plant), "plant_id": plant, "groups": list(groups.items())}
+
+
+def _record(answer: Answer) -> dict[str, Any]:
+    return {"title": views.name_of(answer, str(answer["plant"]))}
+
+
+def _pair(answer: Answer) -> dict[str, Any]:
+    return {
+        "name_a": views.name_of(answer, answer["a"]),
+        "name_b": views.name_of(answer, answer["b"]),
+        "figures": _drawn(views.pair_figures(answer)),
+    }
+
+
+def _candidates(answer: Answer) -> dict[str, Any]:
+    plant = views.asked_plant(answer)
+    return {"title": views.name_of(answer, plant), "plant_id": plant}
+
+
+def _under(answer: Answer) -> dict[str, Any]:
+    plant = views.asked_plant(answer)
+    name = views.name_of(answer, plant)
+    return {
+        "title": name,
+        "plant_id": plant,
+        "tree_words": views.tree_words(answer),
+        "figures": _drawn(views.under_figures(answer, name)),
+        "years": views.year_tables(answer, plant),
+        "months": words.MONTHS,
+    }
+
+
+def _problem(answer: Answer) -> dict[str, Any]:
+    return {"nearest": views.nearest_links(answer)}
+
+
+BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
+    "plant": _plant,
+    "records": _records,
+    "record": _record,
+    "pair": _pair,
+    "candidates": _candidates,
+    "under": _under,
+    "problem": _problem,
+}
+
+
+def _drawn(figures: list[Figure]) -> list[dict[str, Any]]:
+    """Figures for a template; their SVG is built by us, with every text in it escaped."""
+    return [{**asdict(figure), "svg": Markup(figure.svg)} for figure in figures]  # noqa: S704
+
+
+@cache
+def _environment() -> Environment:
+    env = Environment(
+        loader=PackageLoader("api", "pages"),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=StrictUndefined,
+    )
+    env.filters.update(
+        {
+            "about": words.about,
+            "caution_url": words.record_url,
+            "conditions_text": words.conditions_text,
+            "field": words.field,
+            "metres": words.metres,
+            "number": words.number,
+            "percent": words.percent,
+            "plain": words.plain,
+            "plant_url": words.plant_url,
+            "record_label": words.record_label,
+            "record_id": words.record_id,
+            "record_url": words.record_url,
+            "scientific": words.scientific,
+            "tint": words.tint,
+            "value_text": words.value_text,
+            "years": words.years,
+        }
+    )
+    env.globals.update(
+        {
+            "basis_words": words.BASIS,
+            "botanical_of": views.botanical_of,
+            "caution_kinds": words.CAUTION_KIND,
+            "confidence_words": words.CONFIDENCE,
+            "kinds": words.KIND,
+            "kinds_of": cautions.kinds_of,
+            "name_of": views.name_of,
+            "number_kinds": words.NUMBER_KIND,
+            "pair_path": views.pair_path,
+            "side_words": words.SIDE,
+            "source_words": cautions.source_words,
+            "standings": words.STANDING,
+            "trait_label": views.trait_label,
+            "verdicts": words.VERDICT,
+        }
+    )
+    return env
