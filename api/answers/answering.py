@@ -1,0 +1,78 @@
+"""From a question to its answer, whichever door it came in by."""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from typing import cast
+
+from api.answers import finding, knowledge
+from api.answers.knowledge import Answer
+from api.questions import (
+    CandidatesQuestion,
+    PairQuestion,
+    PlantQuestion,
+    PlantsQuestion,
+    Question,
+    RecordQuestion,
+    RecordsQuestion,
+    SourcesQuestion,
+    TraitsQuestion,
+    UnderQuestion,
+)
+from kb.snapshot import Snapshot
+
+Answering = Callable[[Snapshot, Question], Answer]
+
+_KNOWN: dict[type, Answering] = {
+    PlantsQuestion: cast("Answering", finding.plants_answer),
+    PlantQuestion: cast("Answering", knowledge.plant_answer),
+    RecordsQuestion: cast("Answering", knowledge.records_answer),
+    RecordQuestion: cast("Answering", knowledge.record_answer),
+    SourcesQuestion: cast("Answering", knowledge.sources_answer),
+    TraitsQuestion: cast("Answering", knowledge.traits_answer),
+}
+
+
+def answer(snapshot: Snapshot, question: Question) -> Answer:
+    """The JSON-ready answer. The computation is loaded only for the questions that need it."""
+    if type(question) in _KNOWN:
+        return _KNOWN[type(question)](snapshot, question)
+    from api.answers.judging import candidates_answer, pair_answer  # noqa: PLC0415 - loads numpy
+    from api.answers.under import under_answer  # noqa: PLC0415
+
+    match question:
+        case PairQuestion():
+            return pair_answer(snapshot, question)
+        case CandidatesQuestion():
+            return candidates_answer(snapshot, question)
+        case UnderQuestion():
+            return under_answer(snapshot, question)
+        case _:
+            msg = f"{type(question).__name__} asks for no answer"
+            raise TypeError(msg)
+
+
+class Recent:
+    """The last few answers, so that another form of one costs nothing.
+
+    Kept by data-set version and question; safe to share between threads.
+    """
+
+    def __init__(self, size: int = 16) -> None:
+        self._size = size
+        self._guard = threading.Lock()
+        self._held: OrderedDict[tuple[str, Question], Answer] = OrderedDict()
+
+    def answer(self, snapshot: Snapshot, question: Question) -> Answer:
+        """The answer, computed where it is not held."""
+        key = (snapshot.version, question)
+        with self._guard:
+            if key in self._held:
+                self._held.move_to_end(key)
+                return self._held[key]
+        found = answer(snapshot, question)
+        with self._guard:
+            self._held[key] = found
+            while len(self._held) > self._size:
+                self._held.popitem(last=False)
+        return found

@@ -1,0 +1,83 @@
+"""The application factory: nothing happens at import."""
+
+import time
+
+from flask import Flask, Response, abort, g, request
+
+from api.answers.answering import Recent
+from api.negotiation import Suffixes
+from api.problems import problem_of
+from api.routes import exports, pairs, plants, records, service, vocabulary
+from api.routes.flow import SHARED, problem_response
+from kb.repository import Repository
+
+MAX_QUERY_BYTES = 8192
+MAX_BODY_BYTES = 65536
+BLUEPRINTS = (
+    service.blueprint,
+    plants.blueprint,
+    pairs.blueprint,
+    records.blueprint,
+    vocabulary.blueprint,
+    exports.blueprint,
+)
+SECURITY_HEADERS = {
+    "Content-Security-Policy": (
+        "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; "
+        "form-action 'self'; frame-ancestors 'none'"
+    ),
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "X-Frame-Options": "DENY",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
+}
+"""Nothing from elsewhere, nothing inline, no frames, no word on where a reader came from."""
+CORS_HEADERS = {
+    "Access-Control-Allow-Origin": "*",
+    "Access-Control-Allow-Methods": "GET, HEAD, OPTIONS",
+    "Access-Control-Allow-Headers": "Accept, If-None-Match",
+    "Access-Control-Expose-Headers": "ETag, Link, Server-Timing",
+}
+"""Anyone may read, from any page; there are no credentials to send."""
+
+
+def create_app(repository: Repository, *, testing: bool = False) -> Flask:
+    """The service over one repository."""
+    app = Flask("api")
+    app.config.update(TESTING=testing, MAX_CONTENT_LENGTH=MAX_BODY_BYTES)
+    app.extensions[SHARED] = {"repository": repository, "recent": Recent()}
+    app.url_map.strict_slashes = False
+    app.url_map.merge_slashes = False
+    for blueprint in BLUEPRINTS:
+        app.register_blueprint(blueprint)
+    app.before_request(_guard)
+    app.after_request(_finish)
+    app.register_error_handler(Exception, _problem)
+    app.wsgi_app = Suffixes(app.wsgi_app)  # type: ignore[method-assign]
+    return app
+
+
+def _guard() -> None:
+    """Refuse what is too large, and bodies: every question is asked in the address."""
+    g.started = time.perf_counter()
+    if (request.content_length or 0) > MAX_BODY_BYTES:
+        abort(413)
+    if len(request.query_string) > MAX_QUERY_BYTES:
+        abort(414)
+    if request.method in {"GET", "HEAD"} and (
+        request.content_length or "Transfer-Encoding" in request.headers
+    ):
+        abort(415)
+
+
+def _problem(error: Exception) -> Response:
+    return problem_response(problem_of(error))
+
+
+def _finish(response: Response) -> Response:
+    response.headers.extend({**SECURITY_HEADERS, **CORS_HEADERS})
+    response.vary.add("Accept")
+    spans = [*g.get("spans", []), f"total;dur={1000 * (time.perf_counter() - g.started):.1f}"]
+    response.headers["Server-Timing"] = ", ".join(spans)
+    return response

@@ -1,0 +1,140 @@
+"""Errors as RFC 9457 problem details: the only place that knows status codes.
+
+``type`` is an IRI of ours (``…/problems#unknown-plant``), ``errors`` has one entry per fault with the
+parameter it is about. A name that means several plants is a 400, not a 409: the request must
+change, the resource is in no conflict. Nothing here shows a stack trace or a path of this machine;
+an unexpected error is logged with a reference that the answer quotes.
+"""
+
+import logging
+import secrets
+from dataclasses import dataclass, field
+
+from werkzeug.exceptions import HTTPException
+
+from kb.errors import (
+    AmbiguousPlant,
+    BadFile,
+    BadParameter,
+    BadQuestion,
+    BadRecord,
+    KnowledgeBaseError,
+    SourceFault,
+    StoreFault,
+    UnknownPlant,
+    UnknownRecord,
+    UnknownSource,
+    UnknownTrait,
+)
+from kb.namespaces import BASE
+
+LOG = logging.getLogger("traitbed.http")
+MEDIA_TYPE = "application/problem+json"
+PROBLEMS = f"{BASE}problems#"
+NOT_FOUND = 404
+SERVER_FAULT = 500
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One problem, ready to be sent."""
+
+    slug: str
+    title: str
+    status: int
+    detail: str
+    errors: tuple[dict[str, str], ...] = ()
+    more: dict[str, object] = field(default_factory=dict)
+    headers: dict[str, str] = field(default_factory=dict)
+
+    def as_dict(self, instance: str) -> dict[str, object]:
+        shown: dict[str, object] = {
+            "type": f"{PROBLEMS}{self.slug}",
+            "title": self.title,
+            "status": self.status,
+            "detail": self.detail,
+            "instance": instance,
+        }
+        if self.errors:
+            shown["errors"] = list(self.errors)
+        return {**shown, **self.more}
+
+
+class NotAcceptable(BadQuestion):
+    """The resource has no representation of the kind asked for."""
+
+    def __init__(self, offered: tuple[str, ...]) -> None:
+        super().__init__(f"This is here as {', '.join(offered)}; ask for one of them by suffix or Accept.")
+        self.offered = offered
+
+
+_KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
+    UnknownPlant: ("unknown-plant", "Unknown plant", NOT_FOUND),
+    AmbiguousPlant: ("ambiguous-plant", "Ambiguous plant name", 400),
+    UnknownRecord: ("unknown-record", "Unknown record", NOT_FOUND),
+    UnknownTrait: ("unknown-trait", "Unknown trait", NOT_FOUND),
+    UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
+    BadParameter: ("bad-parameter", "Bad parameter", 400),
+    NotAcceptable: ("not-acceptable", "Not available in that form", 406),
+    BadQuestion: ("bad-question", "Bad question", 400),
+    BadRecord: ("bad-record", "A record is broken", SERVER_FAULT),
+    BadFile: ("bad-file", "A file is broken", SERVER_FAULT),
+    SourceFault: ("source-fault", "A source cannot be used", SERVER_FAULT),
+    StoreFault: ("store-fault", "The store cannot be used", 503),
+    KnowledgeBaseError: ("fault", "Something is wrong", SERVER_FAULT),
+}
+"""Our errors -> name, title, status; the most exact class of an error decides."""
+
+_HTTP: dict[int, tuple[str, str, str]] = {
+    404: (
+        "not-found",
+        "Nothing here",
+        "There is nothing at this address; /openapi.json lists what there is.",
+    ),
+    405: ("method-not-allowed", "Method not allowed", "This can only be read: GET, HEAD or OPTIONS."),
+    413: ("too-large", "Request too large", "Send no body; questions are asked in the address."),
+    414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
+    415: ("unsupported-media-type", "Unsupported media type", "Send no body; questions are in the address."),
+}
+
+
+def _more(error: KnowledgeBaseError) -> dict[str, object]:
+    """Facts of an error beside its sentence: what was near, what could be meant."""
+    match error:
+        case UnknownPlant() | UnknownTrait():
+            return {"nearest": list(error.nearest)}
+        case UnknownSource():
+            return {"nearest": list(error.known)}
+        case AmbiguousPlant():
+            return {"choices": list(error.choices)}
+        case NotAcceptable():
+            return {"offered": list(error.offered)}
+        case _:
+            return {}
+
+
+def problem_of(error: Exception) -> Problem:
+    """The problem behind any exception; what nobody foresaw is logged and gets a reference."""
+    if isinstance(error, KnowledgeBaseError):
+        slug, title, status = next(_KNOWN[kind] for kind in type(error).__mro__ if kind in _KNOWN)
+        errors: tuple[dict[str, str], ...] = ()
+        if isinstance(error, BadParameter):
+            errors = tuple({"parameter": f.parameter, "detail": f.detail} for f in error.faults)
+        detail = str(error) or title
+        return Problem(slug, title, status, detail, errors, _more(error))
+    if isinstance(error, HTTPException) and error.code is not None and error.code < SERVER_FAULT:
+        return _http_problem(error)
+    reference = secrets.token_hex(4)
+    LOG.error("unexpected error, reference %s", reference, exc_info=error)
+    detail = f"Something went wrong on our side. Quote reference {reference} when you report it."
+    return Problem("internal-error", "Our fault", SERVER_FAULT, detail, more={"reference": reference})
+
+
+def _http_problem(error: HTTPException) -> Problem:
+    code = error.code or SERVER_FAULT
+    slug, title, detail = _HTTP.get(
+        code, ("bad-request", error.name, "The request cannot be read as HTTP intends.")
+    )
+    allowed = getattr(error, "valid_methods", None)
+    headers = {"Allow": ", ".join(sorted(allowed))} if allowed else {}
+    return Problem(slug, title, code, detail, headers=headers)

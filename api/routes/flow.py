@@ -1,0 +1,146 @@
+"""The one path of every request: parameters, form, tag, answer, body, headers."""
+
+import time
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from typing import Any, cast
+from urllib.parse import quote, urlencode
+
+import orjson
+from flask import Response, current_app, g, request
+
+from api.answers.answering import Recent
+from api.asking import ask
+from api.conditional import tag_of
+from api.negotiation import ASKED_PATH_KEY, FORMATS, SUFFIX_KEY, chosen, wants_page
+from api.params import QuestionKind
+from api.parsing import Given, parse
+from api.problems import MEDIA_TYPE, Problem
+from api.questions import Question
+from kb.repository import Repository
+from kb.snapshot import Snapshot
+
+Answer = dict[str, Any]
+Table = Callable[[Snapshot, Question, Answer], str]
+SHARED = "traitbed"
+"""Where the application keeps its repository and recent answers (``app.extensions``)."""
+
+
+@contextmanager
+def timed(name: str) -> Iterator[None]:
+    """Add a span to the Server-Timing header of this answer."""
+    start = time.perf_counter()
+    try:
+        yield
+    finally:
+        g.setdefault("spans", []).append(f"{name};dur={1000 * (time.perf_counter() - start):.1f}")
+
+
+def repository() -> Repository:
+    return cast("Repository", current_app.extensions[SHARED]["repository"])
+
+
+def snapshot() -> Snapshot:
+    """The data set of this request: one version from beginning to end."""
+    if "snapshot" not in g:
+        with timed("store"):
+            g.snapshot = repository().snapshot()
+    return cast("Snapshot", g.snapshot)
+
+
+def suffix() -> str | None:
+    return cast("str | None", request.environ.get(SUFFIX_KEY))
+
+
+def asked_path() -> str:
+    """The address as the client wrote it (with its suffix), safe to show and to link to."""
+    path = quote(
+        request.script_root + str(request.environ.get(ASKED_PATH_KEY, request.path)), safe="/:@!$'()*,;=~.-_"
+    )
+    query = request.query_string.decode("latin-1")
+    return f"{path}?{query}" if query else path
+
+
+def parsed(kind: QuestionKind, path_values: Mapping[str, str]) -> Given:
+    """The parameters of this request, of its path and its query. Raises BadParameter."""
+    items = [*path_values.items(), *request.args.items(multi=True)]
+    return parse(kind, items)
+
+
+def respond(
+    kind: QuestionKind,
+    page: str,
+    path_values: Mapping[str, str] | None = None,
+    *,
+    tables: Mapping[str, Table] | None = None,
+) -> Response:
+    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl)."""
+    question = ask(parsed(kind, path_values or {}))
+    form = chosen(suffix(), request.accept_mimetypes, ("json", "html", *(tables or {})))
+    data = snapshot()
+    today = datetime.now(UTC).date().isoformat() if form == "html" else ""
+    tag = tag_of(data.version, question, form, asked_path() if form == "html" else "", today)
+    if request.if_none_match.contains_weak(tag):
+        return _headed(Response(status=304), tag, {})
+    with timed("answer"):
+        recent = cast("Recent", current_app.extensions[SHARED]["recent"])
+        answer = cast("Answer", recent.answer(data, question))
+    with timed("form"):
+        if form == "json":
+            body = as_json(answer)
+        elif form == "html":
+            body = as_page(page, answer)
+        else:
+            body = (tables or {})[form](data, question, answer).encode()
+    return _headed(Response(body, content_type=content_type(form)), tag, answer)
+
+
+def plain_answer(page: str, answer: Answer) -> Response:
+    """An answer that is no question to the knowledge base: home, health."""
+    offered = ("json", "html") if page else ("json",)
+    form = chosen(suffix(), request.accept_mimetypes, offered)
+    body = as_page(page, answer) if form == "html" else as_json(answer)
+    response = Response(body, content_type=content_type(form))
+    response.headers["Cache-Control"] = "no-cache"
+    return response
+
+
+def as_json(answer: Mapping[str, Any]) -> bytes:
+    return orjson.dumps(answer, option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
+
+
+def as_page(kind: str, answer: Answer) -> bytes:
+    from api.render import render_page  # noqa: PLC0415 - pages are loaded where one is asked for
+
+    return render_page(kind, answer, path=asked_path()).encode()
+
+
+def content_type(form: str) -> str:
+    media_type = FORMATS[form]
+    return media_type if form == "json" else f"{media_type}; charset=utf-8"
+
+
+def _headed(response: Response, tag: str, answer: Answer) -> Response:
+    response.set_etag(tag)
+    response.headers["Cache-Control"] = "no-cache"
+    links = [f'<{asked_path()}>; rel="self"']
+    if answer.get("next"):
+        kept = [(name, value) for name, value in request.args.items(multi=True) if name != "after"]
+        query = urlencode([*kept, ("after", str(answer["next"]))])
+        links.append(f'<{asked_path().partition("?")[0]}?{query}>; rel="next"')
+    response.headers["Link"] = ", ".join(links)
+    return response
+
+
+def problem_response(problem: Problem) -> Response:
+    """A problem as problem+json, or as a page for a browser."""
+    shown = problem.as_dict(asked_path())
+    if wants_page(suffix(), request.accept_mimetypes):
+        response = Response(as_page("problem", shown), content_type=content_type("html"))
+    else:
+        response = Response(as_json(shown), content_type=MEDIA_TYPE)
+    response.status_code = problem.status
+    response.headers.update(problem.headers)
+    response.headers["Cache-Control"] = "no-store"
+    return response

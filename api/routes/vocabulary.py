@@ -1,0 +1,27 @@
+"""Traits and sources: what the words mean and where the facts come from."""
+
+from flask import Blueprint, Response
+
+from api.routes.flow import respond
+
+blueprint = Blueprint("vocabulary", __name__)
+
+
+@blueprint.get("/traits")
+def traits() -> Response:
+    return respond("traits", "traits")
+
+
+@blueprint.get("/traits/<trait>")
+def trait(trait: str) -> Response:
+    return respond("trait", "traits", {"trait": trait})
+
+
+@blueprint.get("/sources")
+def sources() -> Response:
+    return respond("sources", "sources")
+
+
+@blueprint.get("/sources/<source>")
+def source(source: str) -> Response:
+    return respond("source", "sources", {"source": source})
