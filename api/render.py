@@ -11,11 +11,11 @@ from functools import cache
 from typing import Any
 from urllib.parse import urlencode, urlsplit
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
 from api.figures.drawing import Figure
-from api.pages import cautions, views, words
+from api.pages import asked, cautions, views, words
 from api.pages.views import Answer
 
 KINDS = (
@@ -45,8 +45,8 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     shared = {
         "kind": kind,
         "answer": answer,
-        "asked": dict(views.asked(question)),
-        "question_rows": views.question_rows(answer) if kind not in UNASKED else (),
+        "asked": dict(asked.flat(question)),
+        "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
         "json_path": None if kind in {"home", "problem"} else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
@@ -158,7 +158,6 @@ def _environment() -> Environment:
         autoescape=True,
         trim_blocks=True,
         lstrip_blocks=True,
-        undefined=StrictUndefined,
     )
     env.filters.update(
         {
@@ -176,6 +175,7 @@ def _environment() -> Environment:
             "record_url": words.record_url,
             "scientific": words.scientific,
             "tint": words.tint,
+            "upfirst": words.upfirst,
             "value_text": words.value_text,
             "years": words.years,
         }

@@ -1,0 +1,42 @@
+"""What each of two plants does not get here, by cause, as bars."""
+
+from collections.abc import Mapping, Sequence
+
+from api.figures.drawing import WIDTH, Figure, box, drawing, hatch, line, text
+
+CAUSES = (("roots", "roots"), ("light", "light"), ("enemies", "enemies"), ("all", "together"))
+LEFT = 74.0
+BAR = 20.0
+
+
+def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str = "loss") -> Figure:
+    """Bars of 0-100 % per plant and cause; ``losses`` are (name, {cause: share})."""
+    room = WIDTH - LEFT - 46
+    marks, y = [], 8.0
+    for name, loss in losses:
+        marks.append(text(2, y + 12, name, bold=True))
+        y += 20
+        for cause, word in CAUSES:
+            share = min(1.0, loss.get(cause, 0.0))
+            fill = hatch(key, "dense" if cause == "all" else "light")
+            marks.append(text(LEFT - 6, y + 14, word, anchor="end", bold=cause == "all"))
+            marks.append(box(LEFT, y + 2, max(1.0, room * share), BAR - 4, fill=fill))
+            marks.append(
+                text(LEFT + room * share + 6, y + 14, f"{round(100 * share)} %", bold=cause == "all")
+            )
+            y += BAR
+        marks.append(line(LEFT, y - 4 * BAR, LEFT, y, width=1.5))
+        y += 12
+    title = "What each does not get here"
+    sentence = " ".join(
+        f"{name} goes without {round(100 * loss.get('all', 0.0))} % of what its own stand would give it."
+        for name, loss in losses
+    )
+    rows = tuple((name, *(f"{round(100 * loss.get(c, 0.0))} %" for c, _ in CAUSES)) for name, loss in losses)
+    return Figure(
+        drawing(key, title, sentence, y, marks),
+        title,
+        sentence,
+        ("Plant", *(w.capitalize() for _, w in CAUSES)),
+        rows,
+    )

@@ -1,0 +1,1 @@
+"""The pages: Jinja templates beside the words and views they are filled with."""

@@ -1,0 +1,128 @@
+"""The question as understood, in words, with every default that was filled in."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, yearly_date
+
+HIDDEN = frozenset({"kind", "name", "description", "after"})
+LABELS: Mapping[str, str] = {
+    "a": "First plant",
+    "b": "Second plant",
+    "age_a_years": "Age of the first plant",
+    "age_b_years": "Age of the second plant",
+    "age_years": "Age of the tree",
+    "audience": "Who will be near",
+    "crown_base_m": "Lowest leaves of the tree",
+    "crown_radius_m": "Radius of the crown",
+    "distance_m": "Distance from the trunk",
+    "first_frost": "First autumn frost, mean date",
+    "frost_sd_days": "Spread of the frost dates",
+    "height_m": "Height of the tree",
+    "last_frost": "Last spring frost, mean date",
+    "leaf_area_index": "Leaf area over ground area",
+    "limit": "At most so many in one place",
+    "moisture": "Soil moisture, 1 (dry) to 12 (under water)",
+    "open_light": "Light before the planting itself",
+    "place": "Country, for laws",
+    "q": "Words",
+    "share_a": "Ground of the first plant",
+    "share_b": "Ground of the second plant",
+    "soil_depth_m": "Soil that roots can use",
+    "soil_ph": "Soil pH",
+    "stand": "The tree stands",
+    "years": "Years from now",
+}
+
+
+def _metres(value: float) -> str:
+    return f"{metres(value)} m"
+
+
+def _share(value: float) -> str:
+    return f"{round(100 * value)} %"
+
+
+def _side(value: str) -> str:
+    return SIDE.get(value, value)
+
+
+def _of_years(value: float) -> str:
+    return f"{trimmed(value, 1)} years"
+
+
+def _of_days(value: float) -> str:
+    return f"{trimmed(value, 0)} days"
+
+
+SAID: Mapping[str, Callable[[Any], str]] = {
+    "a": scientific,
+    "age_a_years": _of_years,
+    "age_b_years": _of_years,
+    "age_years": _of_years,
+    "b": scientific,
+    "crown_base_m": _metres,
+    "crown_radius_m": _metres,
+    "distance_m": _metres,
+    "first_frost": yearly_date,
+    "frost_sd_days": _of_days,
+    "height_m": _metres,
+    "last_frost": yearly_date,
+    "latitude": latitude,
+    "open_light": _share,
+    "plant": scientific,
+    "share_a": _share,
+    "share_b": _share,
+    "side": _side,
+    "soil_depth_m": _metres,
+    "spacing_a_m": _metres,
+    "spacing_b_m": _metres,
+    "tree": scientific,
+}
+
+
+def flat(question: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """The question without its nesting, in its own order; the site's own ``given`` is left out."""
+    for key, value in question.items():
+        if isinstance(value, Mapping):
+            inner = {name: held for name, held in value.items() if key != "site" or name != "given"}
+            yield from flat(inner)
+        else:
+            yield key, value
+
+
+def site_words(question: Mapping[str, Any]) -> str | None:
+    """Which site the answer is for."""
+    site = question.get("site")
+    if not isinstance(site, Mapping):
+        return None
+    name, description = site.get("name"), site.get("description")
+    return f"{name}: {description}" if description else str(name)
+
+
+def question_rows(question: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Label and value of everything in the question; what was not said is named in one last row."""
+    rows, unsaid = [], []
+    site = site_words(question)
+    for key, value in flat(question):
+        label = LABELS.get(key, plain(key).capitalize())
+        if key in HIDDEN:
+            continue
+        if value is None or value in ([], ()):
+            unsaid.append(label)
+        else:
+            rows.append((label, _said(key, value)))
+    if site:
+        rows.insert(0, ("Site", site))
+    return [*rows, ("Not said", "; ".join(unsaid))] if unsaid else rows
+
+
+def _said(key: str, value: Any) -> str:
+    if isinstance(value, (list, tuple)):
+        return ", ".join(plain(str(part)) if not isinstance(part, int) else str(part) for part in value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    say = SAID.get(key)
+    if say:
+        return say(value)
+    return trimmed(value, 2) if isinstance(value, (int, float)) else plain(str(value))

@@ -1,0 +1,215 @@
+"""From an answer to what a page shows: names, sorted tables, figures. Nothing is computed here."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+from urllib.parse import urlencode
+
+from api.figures.drawing import Figure
+from api.figures.loss import loss_figure
+from api.figures.roots import RootShape, root_figure
+from api.figures.tree import Outline, Ring, plan_figure, side_figure
+from api.figures.year import Window, year_figure
+from api.pages.asked import flat
+from api.pages.words import metres, number, plain, plant_url, scientific
+
+Answer = Mapping[str, Any]
+
+TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
+"""Measures of a tree that a question on one pair under it takes as they are."""
+
+RINGS = ("inner", "mid", "crown edge", "outside")
+SIDES = ("N", "E", "S", "W")
+WINDOWS = (
+    ("growth-window", "growth"),
+    ("leaf-window", "leaf"),
+    ("flowering-window", "flower"),
+    ("harvest-window", "harvest"),
+)
+
+
+def name_of(answer: Answer, plant: str) -> str:
+    """The common name an answer gives a plant, or its botanical name read from its id."""
+    names = answer.get("names")
+    found = names.get(plant) if isinstance(names, Mapping) else None
+    if isinstance(found, Mapping):
+        return str(found.get("common") or found.get("accepted") or scientific(plant))
+    return str(found) if found else scientific(plant)
+
+
+def botanical_of(answer: Answer, plant: str) -> str:
+    """The accepted botanical name an answer gives a plant, or one read from its id."""
+    names = answer.get("names")
+    found = names.get(plant) if isinstance(names, Mapping) else None
+    if isinstance(found, Mapping) and found.get("accepted"):
+        return str(found["accepted"])
+    return scientific(plant)
+
+
+def root_shape(name: str, traits: Mapping[str, Any]) -> RootShape | None:
+    """The root profile from adopted values; None where a depth is missing."""
+    half = _likely(traits.get("root-depth-50"))
+    most = _likely(traits.get("effective-rooting-depth"))
+    return RootShape(name, half, most) if half and most and half < most else None
+
+
+def plant_figures(name: str, traits: Mapping[str, Any]) -> list[Figure]:
+    """What can be drawn of one plant: its roots by depth and its year."""
+    shape = root_shape(name, traits)
+    figures = [root_figure([shape])] if shape else []
+    windows = [
+        Window(word, float(value["low"]), float(value["high"]))
+        for trait, word in WINDOWS
+        if (value := traits.get(trait)) and value.get("low") is not None and value.get("high") is not None
+    ]
+    return [*figures, year_figure(windows, name)] if windows else figures
+
+
+def _likely(value: Any) -> float | None:
+    if not isinstance(value, Mapping):
+        return None
+    found = value.get("likely") or value.get("high") or value.get("low")
+    return float(found) if found is not None else None
+
+
+def pair_figures(answer: Answer) -> list[Figure]:
+    """The losses of both as bars."""
+    losses = [(name_of(answer, plant), loss) for plant, loss in answer.get("loss", {}).items()]
+    return [loss_figure(losses)] if losses else []
+
+
+def growing_season(latitude: float) -> tuple[str, tuple[int, ...]]:
+    """The three months of most light, by hemisphere: words and month indices 0-11."""
+    return ("June to August", (5, 6, 7)) if latitude >= 0 else ("December to February", (11, 0, 1))
+
+
+def ring_rows(rings: Sequence[Mapping[str, Any]]) -> list[tuple[str, list[Mapping[str, Any]]]]:
+    """The answers of one year grouped by ring from the trunk outwards, sides N E S W."""
+    order = {ring: place for place, ring in enumerate(RINGS)}
+    found: dict[str, list[Mapping[str, Any]]] = {}
+    for row in sorted(
+        rings, key=lambda row: (order.get(row["ring"], 9), SIDES.index(row.get("side") or "N"))
+    ):
+        found.setdefault(row["ring"], []).append(row)
+    return list(found.items())
+
+
+def by_year(answer: Answer) -> list[tuple[int, list[Mapping[str, Any]]]]:
+    """The ring answers of each year asked for, earliest first."""
+    years = sorted({row["year"] for row in answer["rings"]})
+    return [(year, [row for row in answer["rings"] if row["year"] == year]) for year in years]
+
+
+def merged(sides: Sequence[Mapping[str, Any]], tree: str) -> list[dict[str, Any]]:
+    """One line per plant over the sides of a ring, in the order of its best place on any side."""
+    plants: dict[str, dict[str, Any]] = {}
+    for row in sides:
+        for place, pair in enumerate(row["plants"]):
+            other = pair["b"] if pair["a"] == tree else pair["a"]
+            line = plants.setdefault(
+                other, {"plant": other, "place": place, "sides": {}, "pair": pair, "side": row["side"]}
+            )
+            line["sides"][row["side"]] = pair
+            if place < line["place"]:
+                line.update(place=place, pair=pair, side=row["side"])
+    return sorted(plants.values(), key=lambda line: line["place"])
+
+
+def under_figures(answer: Answer, tree_name: str) -> list[Figure]:
+    """The tree of the first year from above and from the side."""
+    latitude = float(dict(flat(answer["question"])).get("latitude", 51.0))
+    season, months = growing_season(latitude)
+    rings = [_ring(sides, months) for _, sides in ring_rows(by_year(answer)[0][1])]
+    tree = answer["tree"]
+    outline = Outline(
+        tree_name, float(tree["height_m"]), float(tree["crown_radius_m"]), float(tree["crown_base_m"])
+    )
+    return [plan_figure(outline, rings, season), side_figure(outline, rings)]
+
+
+def _ring(sides: Sequence[Mapping[str, Any]], months: Sequence[int]) -> Ring:
+    first = sides[0]
+    light = {row["side"]: sum(row["light"][month] for month in months) / len(months) for row in sides}
+    return Ring(first["ring"], first["from_m"], first["to_m"], first["root_draw"], light)
+
+
+def trait_label(answer: Answer, trait: str) -> str:
+    """What a trait is called: the vocabulary's label where the answer carries it."""
+    labels = answer.get("labels")
+    found = labels.get(trait) if isinstance(labels, Mapping) else None
+    label = str(found or plain(trait))
+    return label[:1].upper() + label[1:]
+
+
+def plant_name(answer: Answer) -> str:
+    """The heading of a plant's page: its first common name, or its botanical one."""
+    common = answer["names"].get("common") or []
+    name = str(common[0]["name"]) if common else str(answer["names"]["accepted"])
+    return name[:1].upper() + name[1:]
+
+
+def asked_plant(answer: Answer) -> str:
+    """The id of the plant that a list of others is about."""
+    question = answer["question"]
+    tree = answer.get("tree")
+    if isinstance(tree, Mapping):
+        return str(tree.get("plant") or tree.get("id") or question.get("tree") or question.get("plant"))
+    return str(answer.get("plant") or question.get("plant"))
+
+
+def tree_words(answer: Answer) -> str:
+    """The tree as it was understood, in one sentence."""
+    tree = answer["tree"]
+    age = tree.get("age_years") or tree.get("planted_years")
+    size = (
+        f"{metres(tree['height_m'])} m high, crown {metres(2 * tree['crown_radius_m'])} m wide "
+        f"from {metres(tree['crown_base_m'])} m up"
+    )
+    return f"The tree: {size}{f', planted {number(age)} years ago' if age else ''}."
+
+
+def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
+    """What the page shows of each year: light rows by ring, and ranked plants by ring."""
+    tables = []
+    for year, rows in by_year(answer):
+        rings = ring_rows(rows)
+        plants = [
+            {
+                "name": ring,
+                "from_m": sides[0]["from_m"],
+                "to_m": sides[0]["to_m"],
+                "sides": [row["side"] for row in sides],
+                "rows": merged(sides, tree),
+            }
+            for ring, sides in rings
+        ]
+        words = "Now" if year == 0 else f"In {year} year{'s' if year != 1 else ''}"
+        tables.append({"year": year, "words": words, "rings": rings, "plants": plants})
+    return tables
+
+
+def nearest_links(answer: Answer) -> list[tuple[str, str]]:
+    """The names offered instead of one that was not found, with where each leads."""
+    offered = answer.get("nearest") or answer.get("choices") or ()
+    return [
+        (str(one.get("name")), str(one.get("href") or plant_url(one["id"])))
+        if isinstance(one, Mapping)
+        else (str(one), plant_url(str(one)))
+        for one in offered
+    ]
+
+
+def pair_path(
+    answer: Answer, pair: Mapping[str, Any], side: str | None = None, ring: Mapping[str, Any] | None = None
+) -> str:
+    """Where one row of a ranked list is told in full: the same two, site and setting."""
+    question = answer["question"]
+    site = question.get("site") or {}
+    kept = {name: site[name] for name in site.get("given", ()) if site.get(name) is not None}
+    place: dict[str, Any] = {}
+    if ring is not None:
+        tree = {
+            name: value for name, value in answer["tree"].items() if name in TREE_NAMES and value is not None
+        }
+        middle = round((ring["from_m"] + ring["to_m"]) / 2, 2)
+        place = {"setting": "under", "distance_m": middle, **({"side": side} if side else {}), **tree}
+    return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **kept, **place})}"

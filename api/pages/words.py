@@ -1,0 +1,269 @@
+"""How values are said on a page: rounding, units, weeks, and plain words for closed lists.
+
+Numbers are rounded for reading only, after everything is computed; the JSON answer keeps them.
+"""
+
+import math
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+from urllib.parse import quote
+
+from kb.namespaces import BASE
+
+DASH = "\N{EN DASH}"
+THIN = "\N{NARROW NO-BREAK SPACE}"
+
+BASIS: Mapping[str, str] = {
+    "read-in-source": "read in the source itself",
+    "read-in-transcription": "read in a transcription of the source",
+    "read-in-excerpt": "read in an excerpt of the source",
+    "second-hand": "quoted by another work; the source itself was not read",
+    "common-practice": "common practice in the trade; no single source",
+    "recalled": "recalled from memory and not checked",
+    "derived": "worked out from other records",
+}
+NUMBER_KIND: Mapping[str, str] = {
+    "single": "one measurement",
+    "mean": "a mean",
+    "median": "a median",
+    "range": "a range",
+    "maximum": "the largest found",
+    "minimum": "the smallest found",
+    "class": "a class on a named scale",
+    "floor": "at least this (a pot or core ended there)",
+    "ceiling": "at most this",
+    "expert": "an expert's estimate",
+    "membership": "listed as such",
+    "model-limit": "a limit used in a model",
+}
+STANDING: Mapping[str, str] = {
+    "proposed": "entered; nobody has decided on it yet",
+    "accepted": "accepted by a decision",
+    "outweighed": "outweighed by other records, by a decision",
+    "superseded": "replaced by a later record",
+    "rejected": "rejected by a decision",
+}
+CONFIDENCE: Mapping[str, str] = {
+    "high": "high: three or more independent studies agree",
+    "medium": "medium: two studies, or one measured",
+    "low": "low: one source, a class or an estimate",
+    "contested": "contested: the sources differ by more than three times",
+}
+KIND: Mapping[str, str] = {
+    "roots": "Roots",
+    "light": "Light",
+    "season": "Season",
+    "family": "Family",
+    "enemies": "Shared enemies",
+    "nitrogen": "Nitrogen",
+    "water": "Water",
+    "ph": "Soil reaction",
+    "hardiness": "Cold",
+    "support": "Support",
+    "spread": "Spread",
+    "allelopathy": "Harmful to neighbours",
+    "digging": "Digging",
+    "cover": "Ground cover",
+    "flowers": "Flowers",
+    "law": "Law",
+    "site": "Site",
+}
+CAUTION_KIND: Mapping[str, str] = {
+    "toxic": "Poisonous",
+    "food-use": "Food use",
+    "lookalike": "Look-alike",
+    "skin": "Skin",
+    "allergen": "Allergy",
+    "thorn": "Thorns",
+    "livestock": "Animals",
+    "invasive": "Spreads into the wild",
+    "prohibited": "Restricted by law",
+}
+VERDICT: Mapping[str, str] = {
+    "good": "good",
+    "workable": "workable",
+    "poor": "poor",
+    "avoid": "avoid",
+    "like": "like with like",
+}
+SIDE: Mapping[str, str] = {"N": "north", "E": "east", "S": "south", "W": "west"}
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+
+def plain(word: str) -> str:
+    """An id as words: ``light-to-crop`` reads "light to crop"."""
+    return word.replace("-", " ").replace("_", " ")
+
+
+def trimmed(value: float, digits: int) -> str:
+    """A number with at most so many decimals and no trailing zeros; a real minus sign."""
+    text = f"{value:.{digits}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return text.replace("-", "\N{MINUS SIGN}") if text != "-0" else "0"
+
+
+def number(value: float) -> str:
+    """A number to three figures, for units that have no rule of their own."""
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else DASH
+    return trimmed(value, max(0, 2 - math.floor(math.log10(abs(value)))))
+
+
+def metres(value: float) -> str:
+    """Metres without the unit: to 0.01 under 0.2 m, to 0.05 under 1 m, to 0.1 above."""
+    if abs(value) < 0.2:
+        return trimmed(value, 2)
+    return trimmed(round(value * 20) / 20, 2) if abs(value) < 1 else trimmed(value, 1)
+
+
+def percent(share: float | None) -> str:
+    """A share (0-1) in whole per cent, for tables."""
+    return DASH if share is None else f"{round(100 * share)}{THIN}%"
+
+
+def about(share: float) -> str:
+    """A share (0-1) to the nearest 5 %, for sentences."""
+    nearest = 5 * round(20 * share)
+    if nearest == 0:
+        return "next to nothing" if share < 0.01 else f"under 5{THIN}%"
+    return "all" if nearest == 100 and share > 0.99 else f"about {nearest}{THIN}%"
+
+
+def month_of_week(week: float) -> str:
+    """The month in which most of an ISO week lies (its Thursday), in a year of 52 weeks."""
+    whole = min(52, max(1, math.floor(week)))
+    return MONTHS[date.fromisocalendar(2025, whole, 4).month - 1]
+
+
+def week(value: float) -> str:
+    """An ISO week with its month: "week 14 (April)"."""
+    return f"week {min(52, max(1, math.floor(value)))} ({month_of_week(value)})"
+
+
+def with_unit(value: float, unit: str | None) -> str:
+    """One number as read, without the unit, rounded by what the unit is."""
+    if unit in {"m", "metre", "metres"}:
+        return metres(value)
+    if unit == "week":
+        return week(value)
+    if unit is not None and unit.startswith("share"):
+        return str(round(100 * value))
+    return number(value)
+
+
+def unit_word(unit: str | None) -> str:
+    """The unit as printed after a number; shares are shown in per cent."""
+    if unit is None or unit in {"week", "1", "weeks"}:
+        return ""
+    return f"{THIN}%" if unit.startswith("share") else f"{THIN}{unit}"
+
+
+def value_text(value: Mapping[str, Any]) -> str:
+    """A record's or an adopted value as a phrase: concept words, a window, or low-likely-high."""
+    concept = value.get("concept") or value.get("concepts")
+    if concept:
+        return ", ".join(plain(word) for word in ([concept] if isinstance(concept, str) else concept))
+    low, likely, high = (value.get(key) for key in ("low", "likely", "high"))
+    unit = value.get("unit")
+    if unit in {"week", "weeks"} and low is not None and high is not None:
+        return f"{week(low)} to {week(high)}"
+    kind = value.get("number_kind")
+    if kind == "floor" and low is not None:
+        return f"at least {with_unit(low, unit)}{unit_word(unit)}"
+    if kind == "ceiling" and high is not None:
+        return f"at most {with_unit(high, unit)}{unit_word(unit)}"
+    return _interval(low, likely, high, unit)
+
+
+def _interval(low: float | None, likely: float | None, high: float | None, unit: str | None) -> str:
+    if likely is not None and low is not None and high is not None and low != high:
+        span = f"{with_unit(low, unit)} to {with_unit(high, unit)}"
+        return f"{with_unit(likely, unit)}{unit_word(unit)} ({span})"
+    if likely is None and low is not None and high is not None:
+        return f"{with_unit(low, unit)} to {with_unit(high, unit)}{unit_word(unit)}"
+    only = next((number for number in (likely, low, high) if number is not None), None)
+    return DASH if only is None else f"{with_unit(only, unit)}{unit_word(unit)}"
+
+
+def record_id(reference: str) -> str:
+    """The id of a record, caution or decision behind its IRI; an id comes back as it is."""
+    rest = reference.removeprefix(BASE)
+    return rest.removeprefix("record.")
+
+
+def record_url(reference: str) -> str:
+    """Where a record opens."""
+    return f"/records/{quote(record_id(reference), safe='')}"
+
+
+def record_label(reference: str) -> str:
+    """A short name for a record: what it is about and which source says it."""
+    parts = record_id(reference).split(".")
+    if parts and parts[-1].isdigit():
+        parts.pop()
+    if len(parts) < 3:
+        return record_id(reference)
+    return f"{plain(parts[-2])} in {parts[-1]}"
+
+
+def plant_url(plant: str) -> str:
+    """The page of a plant."""
+    return f"/plants/{quote(plant, safe='')}"
+
+
+def scientific(plant: str) -> str:
+    """A readable botanical name made from a plant id, where the answer carries none."""
+    words = plant.partition("#")[0].replace(".", " ").replace("-x-", " × ").replace("-", " ")
+    return words[:1].upper() + words[1:]
+
+
+def conditions_text(conditions: Mapping[str, Any]) -> str:
+    """The conditions of a record as one phrase: "method profile; age 12 years"."""
+    return "; ".join(f"{plain(key)}: {value}" for key, value in conditions.items())
+
+
+def tint(share: float) -> int:
+    """The grey step 0 (full light) to 8 (none) behind a printed light share; black text reads on all."""
+    return min(8, max(0, 8 - int(share * 9)))
+
+
+def field(value: object, default: float, digits: int) -> str:
+    """A number for a form field: plain digits with a point, as the parameters are read."""
+    number = value if isinstance(value, (int, float)) else default
+    return f"{number:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{number:.0f}"
+
+
+def years(value: object, default: str) -> str:
+    """Years for a form field, with commas."""
+    return ",".join(str(year) for year in value) if isinstance(value, (list, tuple)) else default
+
+
+def yearly_date(text: str) -> str:
+    """A date of every year, ``--05-10``, as words: 10 May."""
+    _, _, month, day = text.split("-")
+    return f"{int(day)} {MONTHS[int(month) - 1]}"
+
+
+def latitude(degrees: float) -> str:
+    """Degrees with the hemisphere's letter: 51° N."""
+    return f"{trimmed(abs(degrees), 1)}° {'S' if degrees < 0 else 'N'}"
+
+
+def upfirst(text: str) -> str:
+    """The text with its first letter a capital, the rest as it is."""
+    return text[:1].upper() + text[1:]
