@@ -1,0 +1,109 @@
+"""A judged pair as the row that ``pair``, ``candidates`` and ``under`` share."""
+
+from collections.abc import Iterable, Sequence
+
+from api.answers.cautions import Reader, names_of, plant_cautions
+from api.answers.knowledge import Answer
+from kb.mixture.results import Condition, Limiting, Loss, NitrogenGift, PairAnswer, Reason
+from kb.model import PlantId
+from kb.snapshot import Snapshot
+
+SHARE_DIGITS = 3
+"""Decimals of shares: a thousandth is far below what the inputs bear."""
+
+
+def reason_dict(reason: Reason) -> Answer:
+    return {"kind": reason.kind, "text": reason.text, "records": list(reason.records)}
+
+
+def pair_row(result: PairAnswer, cautions: Sequence[Answer]) -> Answer:
+    """One judged pair, its cautions before its verdict."""
+    return {
+        "a": result.a,
+        "b": result.b,
+        "cautions": list(cautions),
+        "verdict": result.verdict,
+        "saying": result.saying,
+        "conditions": [_condition(condition) for condition in result.conditions],
+        "limiting": _limiting(result.limiting),
+        "sharing": round(result.sharing, SHARE_DIGITS),
+        "loss": {plant: _loss(loss) for plant, loss in result.loss.items()},
+        "suppressed": result.suppressed,
+        "suppressed_note": result.suppressed_note,
+        "benefits": [reason_dict(benefit) for benefit in result.benefits],
+        "nitrogen": _nitrogen(result.nitrogen),
+        "score": {
+            "likely": round(result.score.likely, 1),
+            "low": round(result.score.low, 1),
+            "high": round(result.score.high, 1),
+        },
+        "sureness": {
+            "word": result.sureness.word,
+            "share_of_draws": round(result.sureness.share_of_draws, SHARE_DIGITS),
+            "deciding_trait": result.sureness.deciding_trait,
+            "of": result.sureness.of,
+        },
+        "reasons": [reason_dict(reason) for reason in result.reasons],
+        "notes": list(result.notes),
+    }
+
+
+def _condition(condition: Condition) -> Answer:
+    return {
+        "kind": condition.kind,
+        "text": condition.text,
+        "given": condition.given,
+        "met": condition.met,
+        "verdict_if_met": condition.verdict_if_met,
+        "verdict_if_unmet": condition.verdict_if_unmet,
+    }
+
+
+def _limiting(limiting: Limiting | None) -> Answer | None:
+    if limiting is None:
+        return None
+    return {
+        "kind": limiting.kind,
+        "of": limiting.of,
+        "text": limiting.text,
+        "records": list(limiting.records),
+    }
+
+
+def _loss(loss: Loss) -> Answer:
+    return {
+        "roots": round(loss.roots, SHARE_DIGITS),
+        "light": round(loss.light, SHARE_DIGITS),
+        "enemies": round(loss.enemies, SHARE_DIGITS),
+        "all": round(loss.all, SHARE_DIGITS),
+    }
+
+
+def _nitrogen(gift: NitrogenGift | None) -> Answer | None:
+    if gift is None:
+        return None
+    low, high = gift.g_per_m2
+    return {
+        "from": gift.giver,
+        "to": gift.taker,
+        "g_per_m2": [round(low, 2), round(high, 2)],
+        "when": gift.when,
+    }
+
+
+def shown_names(snapshot: Snapshot, plants: Iterable[str]) -> Answer:
+    """What each plant shown is called."""
+    return {
+        plant: names_of(snapshot.plants[PlantId(plant)])
+        for plant in dict.fromkeys(plants)
+        if plant in snapshot.plants
+    }
+
+
+def all_cautions(snapshot: Snapshot, plants: Iterable[str], reader: Reader) -> list[Answer]:
+    """The cautions of every plant shown, plant by plant; none is left without a word."""
+    return [
+        caution
+        for plant in dict.fromkeys(plants)
+        for caution in plant_cautions(snapshot, PlantId(plant), reader)
+    ]

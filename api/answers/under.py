@@ -1,0 +1,121 @@
+"""The answer to 'what fits under or near this tree': by ring, side and year."""
+
+from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
+from api.answers.judging import others_for
+from api.answers.knowledge import Answer
+from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.standing import site_notes, tree_dict, tree_standing
+from api.questions import UnderQuestion
+from kb.mixture.growth import grow
+from kb.mixture.profile import Profile
+from kb.mixture.site import Tree
+from kb.mixture.under import RingAnswer, plants_under
+from kb.model import PlantId
+from kb.snapshot import Snapshot
+
+LIGHT_BY = "month, January to December: share of the light on open ground"
+
+
+def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
+    """Light, root draw and ranked plants in each ring, on each side, in each year asked for."""
+    subject = snapshot.resolve(question.tree)
+    profile = snapshot.profile(subject)
+    site = question.site.site
+    reader = Reader(site.audience, site.place)
+    tree, assumed = tree_standing(profile, question.measure, parameter="plant")
+    others, left_out = others_for(snapshot, subject, question.leaving)
+    rings = plants_under(
+        profile,
+        tree,
+        others,
+        site,
+        years=question.years,
+        sides=None if question.side is None else (question.side,),
+        given=frozenset(question.given),
+    )
+    shown = list(dict.fromkeys(PlantId(row.b) for ring in rings for row, _ in ring.plants[: question.limit]))
+    understood = tree_dict(profile, tree, question.measure)
+    return {
+        "question": {
+            "kind": "under",
+            "tree": understood,
+            "side": question.side,
+            "years": list(question.years),
+            "site": question.site.as_dict(),
+            "given": list(question.given),
+            "include": list(question.leaving.include),
+            "exclude": list(question.leaving.exclude),
+            "limit": question.limit,
+        },
+        "dataset_version": snapshot.version,
+        "cautions": [*site_work(), *all_cautions(snapshot, [subject, *shown], reader)],
+        "names": shown_names(snapshot, [subject, *shown]),
+        "tree": understood,
+        "later": [_size(year, grow(tree, profile, year)) for year in question.years],
+        "light_by": LIGHT_BY,
+        "rings": [_ring(snapshot, ring, question.limit, reader) for ring in rings],
+        "reasons": _tree_reasons(profile, tree),
+        "notes": [
+            *assumed,
+            *left_out,
+            *site_notes(question.site),
+            *left_out_notes(snapshot, [subject, *shown], reader),
+        ],
+    }
+
+
+def _size(year: float, tree: Tree) -> Answer:
+    return {
+        "year": year,
+        "height_m": round(tree.height_m, 2),
+        "crown_radius_m": round(tree.crown_radius_m, 2),
+        "crown_base_m": round(tree.crown_base_m, 2),
+    }
+
+
+def _ring(snapshot: Snapshot, ring: RingAnswer, limit: int, reader: Reader) -> Answer:
+    return {
+        "ring": ring.ring,
+        "side": ring.side,
+        "year": ring.year,
+        "from_m": round(ring.from_m, 2),
+        "to_m": round(ring.to_m, 2),
+        "light": [round(float(share), 3) for share in ring.light],
+        "root_draw": round(ring.root_draw, 3),
+        "total": len(ring.plants),
+        "plants": [
+            {
+                **pair_row(row, plant_cautions(snapshot, PlantId(row.b), reader)),
+                "stops_fitting_year": stops,
+            }
+            for row, stops in ring.plants[:limit]
+        ],
+    }
+
+
+def _tree_reasons(profile: Profile, tree: Tree) -> list[Answer]:
+    """What the light and the root draw of this tree rest on."""
+    leaf = "evergreen" if profile.leaf.evergreen else "the weeks in which it is in leaf"
+    crown = dict.fromkeys(
+        (*profile.leaf.records, *profile.leaf_area_index.records, *profile.crown_width_m.records)
+    )
+    roots = dict.fromkeys((*profile.root_d95_m.records, *profile.root_d50_m.records))
+    return [
+        {
+            "kind": "light",
+            "text": (
+                f"Light below a leaf dome {tree.height_m:.2g} m high and {2 * tree.crown_radius_m:.2g} m "
+                f"wide, leaf area index {tree.leaf_area_index:.2g}, {leaf}."
+            ),
+            "records": list(crown),
+        },
+        {
+            "kind": "roots",
+            "text": (
+                f"Root draw falls from the trunk outwards; the depth of the tree's roots is taken as "
+                f"{profile.root_d95_m.likely:.2g} m ({profile.root_d95_m.low:.2g} to "
+                f"{profile.root_d95_m.high:.2g})."
+            ),
+            "records": list(roots),
+        },
+    ]
