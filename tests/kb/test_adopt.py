@@ -1,0 +1,304 @@
+"""From disagreeing records to one value: the worked examples of the data notes, and the invariants."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kb.adopt import adopt
+from kb.adoption.windows import circular_mean, weeks_apart
+from kb.model import Adopted, Decision, Plant, PlantId, Record, SourceKey, Trait, TraitId
+
+PLANT = Plant(
+    id=PlantId("inventa-prima"),
+    scientific_name="Inventa prima",
+    authority=None,
+    rank="species",
+    according_to=SourceKey("invented"),
+    parent=None,
+    groups=(),
+)
+
+
+def a_trait(trait_id: str, adoption: str) -> Trait:
+    """Give a trait with that rule."""
+    return Trait(
+        id=TraitId(trait_id),
+        label=trait_id,
+        definition="",
+        kind="number",
+        unit=None,
+        unit_label="m",
+        allowed=None,
+        usual=None,
+        scheme=None,
+        adoption=adoption,
+    )
+
+
+DEEPEST = a_trait("rooting-depth", "log-normal-censored")
+EFFECTIVE = a_trait("effective-rooting-depth", "log-normal-censored")
+
+
+def a_record(number: int, trait: Trait = DEEPEST, **changes: object) -> Record:
+    """Give a record; ``changes`` set what the case is about."""
+    values: dict[str, object] = {
+        "id": f"inventa-prima.{trait.id}.invented.{number}",
+        "plant": PLANT.id,
+        "trait": trait.id,
+        "low": None,
+        "likely": None,
+        "high": None,
+        "concepts": (),
+        "number_kind": "single",
+        "conditions": (("study", f"study {number}"), ("method", "excavation")),
+        "verbatim": "as printed",
+        "name_as_printed": "Inventa prima",
+        "source": SourceKey("invented"),
+        "locator": "p. 1",
+        "basis": "read-in-transcription",
+        "standing": "proposed",
+        "entered_by": "tests",
+        "entered_on": date(2026, 11, 25),
+    }
+    return Record(**{**values, **changes})  # type: ignore[arg-type]
+
+
+def depth(number: int, metres: str, study: str, method: str = "excavation") -> Record:
+    """Give one measured depth in one study."""
+    return a_record(number, likely=Decimal(metres), conditions=(("study", study), ("method", method)))
+
+
+def floor(number: int, metres: str, study: str) -> Record:
+    """Give one pot or core that ended in roots."""
+    return a_record(number, low=Decimal(metres), number_kind="floor", conditions=(("study", study),))
+
+
+def adopted(trait: Trait, *records: Record, decisions: tuple[Decision, ...] = ()) -> Adopted:
+    """Give the adopted value, which must exist."""
+    value = adopt(PLANT, trait, records, decisions)
+    assert value is not None
+    return value
+
+
+def test_white_clover_pots_never_become_a_depth() -> None:
+    """36 pot records of one study are one "at least 0.60 m" (GRooT, Freschet et al.; data notes 2)."""
+    value = adopted(DEEPEST, *(floor(n, "0.600", "pot study") for n in range(36)))
+
+    assert (0.6, None, None) == (value.low, value.likely, value.high)
+    assert "low" == value.confidence
+    assert sum(w.weight for w in value.weighed) == pytest.approx(0.6, abs=0.02)
+
+
+def test_apple_one_study_has_one_vote() -> None:
+    """Sweet 1933 left 1.524, 1.8288 and 3.048 m, Sprackling & Read 1979 left 3.3528 m: two votes."""
+    value = adopted(
+        DEEPEST,
+        depth(1, "1.524", "Sweet 1933"),
+        depth(2, "1.8288", "Sweet 1933"),
+        depth(3, "3.048", "Sweet 1933"),
+        depth(4, "3.3528", "Sprackling & Read 1979"),
+    )
+    sweet = (1.524 * 1.8288 * 3.048) ** (1 / 3)
+
+    assert (sweet * 3.3528) ** 0.5 == pytest.approx(value.likely)
+    assert "medium" == value.confidence
+    assert pytest.approx(1 / 3, abs=0.001) == value.weighed[0].weight
+
+
+def test_walnut_observation_and_handbook_range_stay_two_traits() -> None:
+    """Observed 4.7 m (Germon et al. 2016, GRooTID 5933); irrigation range 1.7-2.4 m (FAO-56 table 22)."""
+    deepest = adopted(DEEPEST, depth(1, "4.7", "Germon et al 2016"))
+    effective = adopted(
+        EFFECTIVE,
+        a_record(2, EFFECTIVE, low=Decimal("1.7"), high=Decimal("2.4"), number_kind="range", conditions=()),
+    )
+
+    assert 4.7 == pytest.approx(deepest.likely)
+    assert (1.7 * 2.4) ** 0.5 == pytest.approx(effective.likely)
+    assert "low" == deepest.confidence == effective.confidence
+
+
+def test_cabbage_floor_deeper_than_the_depths_pulls_the_estimate_up() -> None:
+    """Zr 0.5-0.8 m (FAO-56) and "> 1.0 m" by minirhizotron (Thorup-Kristensen 2001): between, wide."""
+    zr = a_record(
+        1,
+        EFFECTIVE,
+        low=Decimal("0.5"),
+        high=Decimal("0.8"),
+        number_kind="range",
+        conditions=(("study", "FAO"),),
+    )
+    alone = adopted(EFFECTIVE, zr)
+    both = adopted(
+        EFFECTIVE,
+        zr,
+        a_record(2, EFFECTIVE, low=Decimal("1.0"), number_kind="floor", conditions=(("study", "TK 2001"),)),
+    )
+
+    assert alone.likely is not None
+    assert both.likely is not None
+    assert alone.high is not None
+    assert both.high is not None
+    assert alone.likely < both.likely
+    assert both.high > 1.0
+
+
+def test_a_cited_record_outranks_memory() -> None:
+    """Common practice and memory count only where nothing is cited, and are shown with weight 0."""
+    value = adopted(
+        EFFECTIVE,
+        a_record(1, EFFECTIVE, likely=Decimal("0.5"), conditions=()),
+        a_record(2, EFFECTIVE, likely=Decimal("3.0"), basis="recalled", conditions=()),
+    )
+
+    assert 0.5 == pytest.approx(value.likely)
+    assert [0.0] == [w.weight for w in value.weighed if w.record.endswith(".2")]
+
+
+def test_a_decision_outranks_the_median() -> None:
+    """A curator's decision sets the adopted value, however many records disagree."""
+    records = [depth(n, "1.0", f"study {n}") for n in range(5)] + [depth(9, "3.0", "study 9")]
+    decision = Decision(
+        id="inventa-prima.rooting-depth.1",
+        plant=PLANT.id,
+        trait=DEEPEST.id,
+        decided_by="a curator (invented)",
+        decided_on=date(2026, 11, 25),
+        why="The others stopped at a pan.",
+        weighed=((records[-1].id, "preferred"),),
+    )
+
+    value = adopted(DEEPEST, *records, decisions=(decision,))
+
+    assert 3.0 == pytest.approx(value.likely)
+    assert "decision" == value.rule
+    assert len(records) == len(value.weighed)
+
+
+def test_a_rejected_record_is_shown_but_does_not_count() -> None:
+    """Nothing is erased: the rejected record stays in the list with weight 0."""
+    value = adopted(DEEPEST, depth(1, "1.0", "a"), replace(depth(2, "9.0", "b"), standing="rejected"))
+
+    assert 1.0 == pytest.approx(value.likely)
+    assert [(0.0, "rejected")] == [(w.weight, w.counted_as) for w in value.weighed if w.record.endswith(".2")]
+
+
+def test_depths_a_factor_three_apart_are_contested() -> None:
+    """Arbutus unedo 3.5 m and 0.3 m: both kept, contested (BROT A07155, GRooTID 21943)."""
+    value = adopted(DEEPEST, depth(1, "3.5", "BROT"), depth(2, "0.3", "GRooT"))
+
+    assert "contested" == value.confidence
+    assert 2 == sum(w.weight > 0 for w in value.weighed)
+
+
+def test_elaeagnus_commutata_the_test_stands_and_both_are_shown() -> None:
+    """Fixing: one list says no, the nodulation list says yes; equal votes are contested."""
+    trait = a_trait("nitrogen-fixation", "majority")
+    value = adopted(
+        trait,
+        a_record(
+            1, trait, concepts=("fixes",), number_kind="class", source=SourceKey("nodulation"), conditions=()
+        ),
+        a_record(
+            2,
+            trait,
+            concepts=("does-not-fix",),
+            number_kind="class",
+            source=SourceKey("flora"),
+            conditions=(),
+        ),
+    )
+
+    assert "contested" == value.confidence
+    assert 2 == len(value.weighed)
+
+
+def test_the_largest_record_is_an_upper_bound() -> None:
+    """Quercus robur: mean 1.03 m mixes saplings, largest 60 m (BIFlora); neither is its height."""
+    trait = a_trait("mature-height", "mature-size")
+    tree = replace(
+        PLANT,
+        records=(a_record(0, a_trait("growth-form", "majority"), concepts=("tree",), number_kind="class"),),
+    )
+    mean = a_record(1, trait, likely=Decimal("1.03"), number_kind="mean", conditions=())
+    largest = a_record(2, trait, high=Decimal(60), number_kind="maximum", conditions=())
+
+    value = adopt(tree, trait, (mean, largest), ())
+
+    assert value is not None
+    assert value.likely is not None
+    assert 20 < value.likely < 60
+    assert value.high is not None
+    assert value.high <= 60
+
+
+def test_light_class_is_read_by_its_wording() -> None:
+    """Class 8 is "rarely < 40 %" relative light (Ellenberg et al., wording in the scheme table)."""
+    trait = a_trait("light-to-survive", "indicator-to-share")
+    indicator = a_trait("light-indicator-1-9", "class-median")
+    value = adopted(trait, a_record(1, indicator, likely=Decimal(8), number_kind="class", conditions=()))
+
+    assert 0.40 == value.likely
+    assert value.low is not None
+    assert value.high is not None
+    assert value.low < 0.4 < value.high
+
+
+def test_spread_takes_the_worst_plausible() -> None:
+    """One source says it runs, two that it stays put: it runs."""
+    trait = a_trait("spread", "most-cautious")
+    value = adopted(
+        trait,
+        *(
+            a_record(n, trait, concepts=(c,), number_kind="class", conditions=(("study", str(n)),))
+            for n, c in enumerate(("clump", "clump", "runs"))
+        ),
+    )
+
+    assert ("runs",) == value.concepts
+
+
+def test_a_window_over_new_year_keeps_its_ends() -> None:
+    """Weeks 50 and 2 lie two and a half weeks apart; their mean is near the turn of the year."""
+    middle = circular_mean([(50.0, 1.0), (2.0, 1.0)])
+
+    assert weeks_apart(50, 2) < 5
+    assert weeks_apart(middle, 52.5) < 1
+
+
+@given(
+    st.lists(st.floats(0.05, 10), min_size=1, max_size=6),
+    st.lists(st.floats(0.05, 10), max_size=3),
+    st.randoms(),
+)
+def test_the_order_of_records_does_not_matter(
+    values: list[float], floors: list[float], random: object
+) -> None:
+    """Adoption is a function of the set of records: shuffled, it gives the same value."""
+    records = [depth(n, f"{v:.3f}", f"s{n}") for n, v in enumerate(values)]
+    records += [floor(100 + n, f"{v:.3f}", f"f{n}") for n, v in enumerate(floors)]
+    first = adopted(DEEPEST, *records)
+    random.shuffle(records)  # type: ignore[attr-defined]
+
+    second = adopted(DEEPEST, *records)
+
+    assert first.likely == pytest.approx(second.likely, rel=1e-6)
+    assert first.low is not None
+    assert first.high is not None
+    assert first.likely is not None
+    assert first.low <= first.likely <= first.high
+
+
+@given(st.floats(0.1, 5), st.floats(0.1, 5))
+def test_a_floor_never_lowers_a_depth(seen: float, limit: float) -> None:
+    """A limit can only push the estimate deeper."""
+    alone = adopted(DEEPEST, depth(1, f"{seen:.3f}", "a"))
+    with_floor = adopted(DEEPEST, depth(1, f"{seen:.3f}", "a"), floor(2, f"{limit:.3f}", "b"))
+
+    assert alone.likely is not None
+    assert with_floor.likely is not None
+    assert with_floor.likely >= alone.likely - 1e-6
