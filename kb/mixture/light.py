@@ -103,6 +103,8 @@ def ring_light(
     ``from_m`` and ``to_m`` are distances from the trunk. Three circles of equal area; on a side,
     five bearings within 45 degrees of it, else sixteen all round.
     """
+    if not 0 <= from_m < to_m:
+        raise ValueError(f"a ring needs 0 <= from < to, not from {from_m:g} m to {to_m:g} m")
     radius = np.sqrt(from_m**2 + (to_m**2 - from_m**2) * np.array([1, 3, 5]) / 6)
     if side is None:
         bearing = np.radians(np.arange(16) * 22.5)

@@ -1,7 +1,7 @@
 """Where the light comes from: the sun's path and the overcast sky, as directions with weights.
 
-Plain formulas (Spencer 1971 for the declination, spherical trigonometry for the rest), so that
-nothing heavy is imported to answer a question; tests hold them against pvlib's full solar position
+Plain formulas (the almanac's declination, spherical trigonometry for the rest), so that nothing
+heavy is imported to answer a question; tests hold them against pvlib's full solar position
 algorithm. Solar time is used throughout: noon is when the sun crosses the meridian.
 """
 
@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.season import MONTH_DAYS, YEAR_DAYS, FloatArray
+from kb.mixture.season import MONTH_DAYS, FloatArray
 
 MONTHS = 12
 MID_MONTH_DAYS: FloatArray = np.cumsum([0, *MONTH_DAYS[:-1]]) + 15.0
@@ -28,23 +28,27 @@ Our judgement for a cool cloudy place; it stands around the 0.55 of `trade` 4.4 
 season and is larger in winter. A dry place has about 0.35. It matters at a crown's edge and little
 beneath (`computation-notes` 1.10)."""
 
+_OBLIQUITY = np.radians(23.439)
+_J2000_TO_DAY_1 = 1 - 0.375 - 0.19
+"""Day 1 at noon is 2000 January 1.5 in a leap year; 0.375 days later in the mean of the four years
+of the cycle, and 0.19 more by 2025, since a calendar year is 0.0078 days longer than the sun's."""
 _SEASONAL_LATITUDE = 51.0
 _STEP_HOURS = 0.5
 _SKY_BANDS, _SKY_SECTORS = 8, 16
 
 
 def declination(day_of_year: npt.ArrayLike) -> FloatArray:
-    """Declination of the sun, radians, by day of year (Spencer 1971)."""
-    g = 2 * np.pi * (np.asarray(day_of_year, dtype=float) - 1) / YEAR_DAYS
-    angle: FloatArray = (
-        0.006918
-        - 0.399912 * np.cos(g)
-        + 0.070257 * np.sin(g)
-        - 0.006758 * np.cos(2 * g)
-        + 0.000907 * np.sin(2 * g)
-        - 0.002697 * np.cos(3 * g)
-        + 0.001480 * np.sin(3 * g)
-    )
+    """Declination of the sun, radians, at noon of a day of the year, the mean of a leap cycle.
+
+    The low-precision formula of the Astronomical Almanac (mean longitude, mean anomaly, equation
+    of the centre), its day count set to the middle of the years 2020-2030. A single year is up to
+    0.2 degrees off, because a day of the year slides by up to half a day in the leap cycle.
+    Spencer's series, often used for this, lags by a day in autumn now (0.4 degrees).
+    """
+    days = np.asarray(day_of_year, dtype=float) - _J2000_TO_DAY_1
+    anomaly = np.radians(357.528 + 0.9856003 * days)
+    longitude = np.radians(280.460 + 0.9856474 * days + 1.915 * np.sin(anomaly) + 0.020 * np.sin(2 * anomaly))
+    angle: FloatArray = np.arcsin(np.sin(_OBLIQUITY) * np.sin(longitude))
     return angle
 
 
