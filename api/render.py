@@ -49,6 +49,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
         "json_path": None if kind in {"home", "problem"} else json_path(path),
         "next_path": next_path(path, answer.get("next")),
+        "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
     }
@@ -72,9 +73,14 @@ def next_path(path: str, token: object) -> str | None:
         return None
     if str(token).startswith("/"):
         return str(token)
+    return with_value(path, "after", token)
+
+
+def with_value(path: str, name: str, value: object) -> str:
+    """The same address with one parameter set anew."""
     parts = urlsplit(path)
-    kept = [pair for pair in parts.query.split("&") if pair and not pair.startswith("after=")]
-    return f"{parts.path}?{'&'.join([*kept, urlencode({'after': str(token)})])}"
+    kept = [pair for pair in parts.query.split("&") if pair and not pair.startswith(f"{name}=")]
+    return f"{parts.path}?{'&'.join([*kept, urlencode({name: str(value)})])}"
 
 
 def _plant(answer: Answer) -> dict[str, Any]:
@@ -88,7 +94,7 @@ def _plant(answer: Answer) -> dict[str, Any]:
         "title": name,
         "known": [(trait, value) for trait, value in answer["traits"].items() if value],
         "missing": list(missing.items()),
-        "figures": _drawn(views.plant_figures(name, answer["traits"])),
+        "figures": _drawn(views.plant_figures(name, answer["traits"], answer.get("root_profile"))),
         "offer_under": any(word in TREE_FORMS for word in form.get("concepts") or ()),
     }
 

@@ -150,6 +150,7 @@ def side_figure(
         "square metre of ground gives it: "
         + ", ".join(f"{round(100 * ring.root_draw)} % in the {ring.name} ring" for ring in rings)
         + ". The strip shows how hard the roots draw, not how deep they go."
+        + (" Dotted: the outlines it grows to in the years asked." if later else "")
     )
     rows = tuple(
         (ring.name, f"{metres(ring.from_m)} to {metres(ring.to_m)} m", f"{round(100 * ring.root_draw)} %")

@@ -5,7 +5,7 @@ from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, yearly_date
 
-HIDDEN = frozenset({"kind", "name", "description", "after"})
+HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude"})
 LABELS: Mapping[str, str] = {
     "a": "First plant",
     "b": "Second plant",
@@ -18,6 +18,7 @@ LABELS: Mapping[str, str] = {
     "distance_m": "Distance from the trunk",
     "first_frost": "First autumn frost, mean date",
     "frost_sd_days": "Spread of the frost dates",
+    "given": "You will provide",
     "height_m": "Height of the tree",
     "last_frost": "Last spring frost, mean date",
     "leaf_area_index": "Leaf area over ground area",
@@ -29,7 +30,7 @@ LABELS: Mapping[str, str] = {
     "share_a": "Ground of the first plant",
     "share_b": "Ground of the second plant",
     "soil_depth_m": "Soil that roots can use",
-    "soil_ph": "Soil pH",
+    "soil_ph": "pH of the soil",
     "stand": "The tree stands",
     "years": "Years from now",
 }
@@ -82,13 +83,23 @@ SAID: Mapping[str, Callable[[Any], str]] = {
 
 
 def flat(question: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
-    """The question without its nesting, in its own order; the site's own ``given`` is left out."""
+    """The question without its nesting, in its own order."""
+    for key, value, _ in _told(question):
+        yield key, value
+
+
+def _told(
+    question: Mapping[str, Any], given: frozenset[str] | None = None
+) -> Iterator[tuple[str, Any, bool]]:
+    """Name, value, and whether it was said; a nested part lists in its own ``given`` what was."""
     for key, value in question.items():
         if isinstance(value, Mapping):
-            inner = {name: held for name, held in value.items() if key != "site" or name != "given"}
-            yield from flat(inner)
+            if "id" in value:
+                yield key, value["id"], True
+            inner = {name: held for name, held in value.items() if name not in {"given", "id"}}
+            yield from _told(inner, frozenset(value["given"]) if "given" in value else None)
         else:
-            yield key, value
+            yield key, value, given is None or key in given
 
 
 def site_words(question: Mapping[str, Any]) -> str | None:
@@ -101,20 +112,20 @@ def site_words(question: Mapping[str, Any]) -> str | None:
 
 
 def question_rows(question: Mapping[str, Any]) -> list[tuple[str, str]]:
-    """Label and value of everything in the question; what was not said is named in one last row."""
+    """Label and value of everything in the question; what nobody said is marked or named at the end."""
     rows, unsaid = [], []
     site = site_words(question)
-    for key, value in flat(question):
+    for key, value, said in _told(question):
         label = LABELS.get(key, plain(key).capitalize())
         if key in HIDDEN:
             continue
         if value is None or value in ([], ()):
-            unsaid.append(label)
+            unsaid.append(label[:1].lower() + label[1:])
         else:
-            rows.append((label, _said(key, value)))
+            rows.append((label, _said(key, value) + ("" if said else " (not said; assumed)")))
     if site:
         rows.insert(0, ("Site", site))
-    return [*rows, ("Not said", "; ".join(unsaid))] if unsaid else rows
+    return [*rows, ("Not said", ", ".join(unsaid))] if unsaid else rows
 
 
 def _said(key: str, value: Any) -> str:

@@ -1,8 +1,9 @@
 """From an answer to what a page shows: names, sorted tables, figures. Nothing is computed here."""
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import parse_qsl, quote, unquote, urlencode, urlsplit
 
 from api.figures.drawing import Figure
 from api.figures.loss import loss_figure
@@ -10,9 +11,12 @@ from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import metres, number, plain, plant_url, scientific
+from api.pages.words import metres, number, plain, plant_url, scientific, upfirst
 
 Answer = Mapping[str, Any]
+
+QUOTED = re.compile(r"'([^']+)'")
+"""The name that an error is about, as its sentence quotes it."""
 
 TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
 """Measures of a tree that a question on one pair under it takes as they are."""
@@ -45,16 +49,17 @@ def botanical_of(answer: Answer, plant: str) -> str:
     return scientific(plant)
 
 
-def root_shape(name: str, traits: Mapping[str, Any]) -> RootShape | None:
-    """The root profile from adopted values; None where a depth is missing."""
-    half = _likely(traits.get("root-depth-50"))
-    most = _likely(traits.get("effective-rooting-depth"))
-    return RootShape(name, half, most) if half and most and half < most else None
+def root_shape(name: str, profile: Any) -> RootShape | None:
+    """The root profile an answer carries: half and nearly all of the roots lie above these depths."""
+    if not isinstance(profile, Mapping):
+        return None
+    half, most = float(profile["half_m"]["likely"]), float(profile["most_m"]["likely"])
+    return RootShape(name, half, most) if 0 < half < most else None
 
 
-def plant_figures(name: str, traits: Mapping[str, Any]) -> list[Figure]:
+def plant_figures(name: str, traits: Mapping[str, Any], profile: Any) -> list[Figure]:
     """What can be drawn of one plant: its roots by depth and its year."""
-    shape = root_shape(name, traits)
+    shape = root_shape(name, profile)
     figures = [root_figure([shape])] if shape else []
     windows = [
         Window(word, float(value["low"]), float(value["high"]))
@@ -64,17 +69,13 @@ def plant_figures(name: str, traits: Mapping[str, Any]) -> list[Figure]:
     return [*figures, year_figure(windows, name)] if windows else figures
 
 
-def _likely(value: Any) -> float | None:
-    if not isinstance(value, Mapping):
-        return None
-    found = value.get("likely") or value.get("high") or value.get("low")
-    return float(found) if found is not None else None
-
-
 def pair_figures(answer: Answer) -> list[Figure]:
-    """The losses of both as bars."""
-    losses = [(name_of(answer, plant), loss) for plant, loss in answer.get("loss", {}).items()]
-    return [loss_figure(losses)] if losses else []
+    """The losses of both as bars; the root profiles of both side by side."""
+    losses = [(upfirst(name_of(answer, plant)), loss) for plant, loss in answer["loss"].items()]
+    profiles = answer.get("root_profiles") or {}
+    shapes = [root_shape(upfirst(name_of(answer, plant)), profile) for plant, profile in profiles.items()]
+    roots = [shape for shape in shapes if shape]
+    return [loss_figure(losses), *([root_figure(roots)] if roots else [])]
 
 
 def growing_season(latitude: float) -> tuple[str, tuple[int, ...]]:
@@ -111,19 +112,25 @@ def merged(sides: Sequence[Mapping[str, Any]], tree: str) -> list[dict[str, Any]
             line["sides"][row["side"]] = pair
             if place < line["place"]:
                 line.update(place=place, pair=pair, side=row["side"])
+    for line in plants.values():
+        verdicts = [pair["verdict"] for pair in line["sides"].values()]
+        line["same"] = len(verdicts) == len(sides) > 1 and len(set(verdicts)) == 1
     return sorted(plants.values(), key=lambda line: line["place"])
 
 
 def under_figures(answer: Answer, tree_name: str) -> list[Figure]:
-    """The tree of the first year from above and from the side."""
+    """The tree of the first year from above and from the side, with the outlines it grows to."""
     latitude = float(dict(flat(answer["question"])).get("latitude", 51.0))
     season, months = growing_season(latitude)
     rings = [_ring(sides, months) for _, sides in ring_rows(by_year(answer)[0][1])]
-    tree = answer["tree"]
-    outline = Outline(
-        tree_name, float(tree["height_m"]), float(tree["crown_radius_m"]), float(tree["crown_base_m"])
-    )
-    return [plan_figure(outline, rings, season), side_figure(outline, rings)]
+    first = by_year(answer)[0][0]
+    sizes = {size["year"]: _outline(tree_name, size) for size in answer["later"]}
+    later = [sizes[year] for year in sorted(sizes) if year > first]
+    return [plan_figure(sizes[first], rings, season), side_figure(sizes[first], rings, later=later)]
+
+
+def _outline(name: str, size: Mapping[str, Any]) -> Outline:
+    return Outline(name, float(size["height_m"]), float(size["crown_radius_m"]), float(size["crown_base_m"]))
 
 
 def _ring(sides: Sequence[Mapping[str, Any]], months: Sequence[int]) -> Ring:
@@ -149,27 +156,27 @@ def plant_name(answer: Answer) -> str:
 
 def asked_plant(answer: Answer) -> str:
     """The id of the plant that a list of others is about."""
-    question = answer["question"]
     tree = answer.get("tree")
-    if isinstance(tree, Mapping):
-        return str(tree.get("plant") or tree.get("id") or question.get("tree") or question.get("plant"))
-    return str(answer.get("plant") or question.get("plant"))
+    return str(tree["id"] if isinstance(tree, Mapping) else answer["plant"])
 
 
 def tree_words(answer: Answer) -> str:
     """The tree as it was understood, in one sentence."""
-    tree = answer["tree"]
-    age = tree.get("age_years") or tree.get("planted_years")
-    size = (
-        f"{metres(tree['height_m'])} m high, crown {metres(2 * tree['crown_radius_m'])} m wide "
-        f"from {metres(tree['crown_base_m'])} m up"
+    age = answer["tree"]["age_years"]
+    return f"The tree: {_size_words(answer['tree'])}{f', planted {number(age)} years ago' if age else ''}."
+
+
+def _size_words(size: Mapping[str, Any]) -> str:
+    return (
+        f"{metres(size['height_m'])} m high, crown {metres(2 * size['crown_radius_m'])} m wide, "
+        f"lowest leaves at {metres(size['crown_base_m'])} m"
     )
-    return f"The tree: {size}{f', planted {number(age)} years ago' if age else ''}."
 
 
 def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
     """What the page shows of each year: light rows by ring, and ranked plants by ring."""
     tables = []
+    sizes = {size["year"]: size for size in answer["later"]}
     for year, rows in by_year(answer):
         rings = ring_rows(rows)
         plants = [
@@ -179,23 +186,39 @@ def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
                 "to_m": sides[0]["to_m"],
                 "sides": [row["side"] for row in sides],
                 "rows": merged(sides, tree),
+                "total": max(row.get("total", 0) for row in sides),
             }
             for ring, sides in rings
         ]
         words = "Now" if year == 0 else f"In {year} year{'s' if year != 1 else ''}"
-        tables.append({"year": year, "words": words, "rings": rings, "plants": plants})
+        tables.append(
+            {"year": year, "words": words, "size": _size_words(sizes[year]), "rings": rings, "plants": plants}
+        )
     return tables
 
 
+PLACES = {"unknown-trait": "/traits/", "unknown-source": "/sources/"}
+
+
 def nearest_links(answer: Answer) -> list[tuple[str, str]]:
-    """The names offered instead of one that was not found, with where each leads."""
-    offered = answer.get("nearest") or answer.get("choices") or ()
-    return [
-        (str(one.get("name")), str(one.get("href") or plant_url(one["id"])))
-        if isinstance(one, Mapping)
-        else (str(one), plant_url(str(one)))
-        for one in offered
-    ]
+    """The names offered instead of one that was not found, each leading to the same question."""
+    slug = str(answer.get("type", "")).rpartition("#")[2]
+    offered = [str(name) for name in answer.get("nearest") or answer.get("choices") or ()]
+    if slug in PLACES:
+        return [(name, PLACES[slug] + quote(name, safe="")) for name in offered]
+    wrong = QUOTED.search(str(answer.get("detail", "")))
+    instance = str(answer.get("instance", "/"))
+    return [(name, _mended(instance, wrong[1], name) if wrong else plant_url(name)) for name in offered]
+
+
+def _mended(instance: str, wrong: str, name: str) -> str:
+    """The address of a question with one name put in the place of another."""
+    parts = urlsplit(instance)
+    path = "/".join(
+        quote(name, safe="") if unquote(step) == wrong else step for step in parts.path.split("/")
+    )
+    query = [(key, name if value == wrong else value) for key, value in parse_qsl(parts.query)]
+    return f"{path}?{urlencode(query)}" if query else path
 
 
 def pair_path(

@@ -125,10 +125,10 @@ def number(value: float) -> str:
 
 
 def metres(value: float) -> str:
-    """Metres without the unit: to 0.01 under 0.2 m, to 0.05 under 1 m, to 0.1 above."""
+    """Metres without the unit: to 0.01 under 0.2 m, to 0.05 under 3 m, to 0.1 above."""
     if abs(value) < 0.2:
         return trimmed(value, 2)
-    return trimmed(round(value * 20) / 20, 2) if abs(value) < 1 else trimmed(value, 1)
+    return trimmed(round(value * 20) / 20, 2) if abs(value) < 3 else trimmed(value, 1)
 
 
 def percent(share: float | None) -> str:

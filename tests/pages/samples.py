@@ -30,6 +30,7 @@ SITE = {
     "audience": "household",
     "given": [],
 }
+PROFILE = {"half_m": {"likely": 0.2, "origin": "cited"}, "most_m": {"likely": 0.8, "origin": "form"}}
 
 
 def caution(plant: str = HERB, **changes: Any) -> dict[str, Any]:
@@ -108,6 +109,7 @@ def plant() -> dict[str, Any]:
         },
         "missing": {"mature-height": "only 'at least' records (pots, cores); they give no depth"},
         "labels": {"effective-rooting-depth": "effective rooting depth"},
+        "root_profile": PROFILE,
         "reasons": [],
         "notes": [],
     }
@@ -245,6 +247,7 @@ def pair_answer(**changes: Any) -> dict[str, Any]:
         "names": NAMES,
         "cautions": [caution(), no_caution(BULB)],
         "labels": {},
+        "root_profiles": {HERB: PROFILE, BULB: PROFILE},
         "notes": ["The root depth of the bulb is a stand-in from its form."],
     } | changes
 
@@ -277,13 +280,24 @@ def under(latitude: float = 51.0) -> dict[str, Any]:
     month = [0.87, 0.9, 0.89, 0.73, 0.52, 0.48, 0.49, 0.5, 0.54, 0.71, 0.9, 0.83]
     edges = (("inner", 0.3, 1.1, 1.2), ("mid", 1.1, 2.2, 0.8), ("crown edge", 2.2, 3.3, 0.3))
     site = SITE | {"latitude": latitude, "given": ["latitude"]}
+    tree = {
+        "id": TREE,
+        "height_m": 4.5,
+        "crown_radius_m": 2.25,
+        "crown_base_m": 1.1,
+        "leaf_area_index": 2.5,
+        "age_years": None,
+        "stand": "lone",
+        "given": ["height_m"],
+    }
     return {
         "question": {
             "kind": "under",
-            "tree": TREE,
-            "site": site,
-            "measure": {"height_m": 4.5},
+            "tree": tree,
+            "side": None,
             "years": [0, 10],
+            "site": site,
+            "limit": 5,
         },
         "dataset_version": "invented-1",
         "cautions": [
@@ -292,14 +306,11 @@ def under(latitude: float = 51.0) -> dict[str, Any]:
             caution(),
         ],
         "names": NAMES,
-        "tree": {
-            "plant": TREE,
-            "height_m": 4.5,
-            "crown_radius_m": 2.25,
-            "crown_base_m": 1.1,
-            "leaf_area_index": 2.5,
-            "age_years": None,
-        },
+        "tree": tree,
+        "later": [
+            {"year": 0, "height_m": 4.5, "crown_radius_m": 2.25, "crown_base_m": 1.1},
+            {"year": 10, "height_m": 6.0, "crown_radius_m": 3.0, "crown_base_m": 1.1},
+        ],
         "light_by": "month",
         "rings": [
             {
@@ -310,6 +321,7 @@ def under(latitude: float = 51.0) -> dict[str, Any]:
                 "to_m": end,
                 "light": month,
                 "root_draw": draw,
+                "total": 12,
                 "plants": [
                     pair(TREE, HERB) | {"stops_fitting_year": 10},
                     pair(TREE, BULB, verdict="poor") | {"stops_fitting_year": None},
@@ -371,11 +383,11 @@ def everything() -> dict[str, tuple[str, dict[str, Any]]]:
         "problem": (
             "problem",
             {
-                "type": "about:blank",
+                "type": f"{IRI}problems#unknown-plant",
                 "title": "Unknown plant",
                 "status": 404,
                 "detail": "No plant is called 'aple'.",
-                "instance": "/plants/aple",
+                "instance": "/plants/aple/under?height_m=6",
                 "nearest": ["inventia-herba"],
                 "errors": [{"parameter": "height_m", "detail": "'tall' is not a number."}],
             },

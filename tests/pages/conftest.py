@@ -1,0 +1,25 @@
+"""Invented answers for the page tests, and a strict reader of the pages they make."""
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+import samples
+
+LABELS = tuple(samples.everything())
+
+
+@pytest.fixture
+def answers() -> dict[str, tuple[str, dict[str, Any]]]:
+    """A fresh invented answer for every kind of page: label -> (kind, answer)."""
+    return samples.everything()
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """A test that asks for ``label`` runs once for each kind of page."""
+    if "label" in metafunc.fixturenames:
+        metafunc.parametrize("label", LABELS)

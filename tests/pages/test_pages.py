@@ -1,0 +1,213 @@
+"""Every kind of page: sound HTML, readable by anyone, cautions first, nothing from elsewhere."""
+
+import re
+from datetime import date
+from itertools import pairwise
+from typing import Any
+
+import samples
+from page import SVG, Page, said
+
+from api.render import json_path, next_path, render_page
+
+Answers = dict[str, tuple[str, dict[str, Any]]]
+
+
+def shown(answers: Answers, label: str, path: str = "/somewhere?x=1") -> Page:
+    kind, answer = answers[label]
+    return Page.read(render_page(kind, answer, path=path, today=date(2025, 6, 1)))
+
+
+def test_page_is_sound_html(answers: Answers, label: str) -> None:
+    """Each page parses without one error by the HTML standard's algorithm (WHATWG), ids unique."""
+    page = shown(answers, label)
+
+    ids = [one.attrib["id"] for one in page.elements() if "id" in one.attrib]
+    assert sorted(set(ids)) == sorted(ids)
+    assert page.all("html")[0].attrib["lang"] == "en"
+
+
+def test_headings_are_in_order(answers: Answers, label: str) -> None:
+    """One h1, first; no level is skipped on the way down (WCAG 2.2, technique G141)."""
+    levels = [int(one.tag[-1]) for one in shown(answers, label).all("h1", "h2", "h3", "h4")]
+
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(after - before <= 1 for before, after in pairwise(levels))
+
+
+def test_landmarks_and_skip_link(answers: Answers, label: str) -> None:
+    """A header, a named navigation, one main and a footer; the first link skips to main."""
+    page = shown(answers, label)
+
+    assert [1, 1, 1] == [len(page.all(name)) for name in ("header", "main", "footer")]
+    assert page.all("a")[0].attrib["href"] == f"#{page.all('main')[0].attrib['id']}"
+    assert all("aria-label" in nav.attrib for nav in page.all("nav"))
+
+
+def test_every_field_has_its_label(answers: Answers, label: str) -> None:
+    """Each form field is named by a label, is sent by GET, and starts filled or required.
+
+    An empty field would be refused by the service, so no field may be optional and empty.
+    """
+    page = shown(answers, label)
+    labelled = {one.attrib["for"] for one in page.all("label")}
+
+    for field in page.all("input", "select"):
+        assert field.attrib["id"] in labelled
+        assert "required" in field.attrib
+        assert field.attrib["name"]
+    assert {"get"} >= {form.attrib["method"] for form in page.all("form")}
+
+
+def test_tables_say_what_they_are(answers: Answers, label: str) -> None:
+    """Each table has a caption, and each heading cell says whether it heads a row or a column."""
+    page = shown(answers, label)
+
+    for table in page.all("table"):
+        assert said(table[0]) if table[0].tag.endswith("caption") else False
+    assert all(head.attrib.get("scope") in {"row", "col", "rowgroup", "colgroup"} for head in page.all("th"))
+
+
+def test_drawings_say_what_they_show(answers: Answers, label: str) -> None:
+    """Each drawing is an image to a screen reader, with a title and a sentence that name it."""
+    for drawing in shown(answers, label).drawings():
+        ids = {one.attrib["id"] for one in drawing if one.tag in {SVG + "title", SVG + "desc"}}
+        assert drawing.attrib["role"] == "img"
+        assert set(drawing.attrib["aria-labelledby"].split()) == ids
+        assert all(said(one) for one in drawing if one.tag in {SVG + "title", SVG + "desc"})
+
+
+def test_drawings_have_an_equal_table(answers: Answers, label: str) -> None:
+    """What a drawing shows stands beside it as a table too; two shapes are only ever grey."""
+    page = shown(answers, label)
+
+    assert len(page.all("figure")) == len(page.drawings())
+    for figure in page.all("figure"):
+        tables = [one for one in figure.iter() if one.tag.endswith("}table")]
+        loss = "does not get" in said(figure) or "goes without" in said(figure)
+        assert tables or (loss and page.all("table"))
+
+
+def test_nothing_inline_and_nothing_from_elsewhere(answers: Answers, label: str) -> None:
+    """No script, no style attribute or element, no handler, no address of another server.
+
+    The strict policy (CSP Level 3: ``default-src 'self'``) would block what is inline.
+    """
+    page = shown(answers, label)
+
+    assert [] == page.all("script", "style", "iframe", "object")
+    for one in page.elements():
+        assert not {name for name in one.attrib if name == "style" or name.startswith("on")}
+        for name in ("href", "src", "action"):
+            assert re.match(r"/(?!/)|#|data:,|$", one.attrib.get(name, ""))
+
+
+def test_footer_has_version_date_and_limits(answers: Answers, label: str) -> None:
+    """Every sheet says which data set, on which day, and that records have limits."""
+    kind, answer = answers[label]
+    foot = said(shown(answers, label).all("footer")[0])
+
+    assert answer.get("dataset_version", "1 June 2025") in foot
+    assert "1 June 2025" in foot
+    assert "limits" in foot
+    assert ("JSON" in foot) == (kind not in {"home", "problem"})
+
+
+def test_cautions_stand_before_any_merit(answers: Answers) -> None:
+    """On every page with a verdict the cautions come before the first verdict (trade 2, J3)."""
+    for label in ("pair", "candidates", "under"):
+        words = shown(answers, label).words()
+        assert words.index("Cautions") < words.index("berries of this plant") < words.index("workable")
+
+
+def test_no_caution_on_record_is_not_safety(answers: Answers) -> None:
+    """A plant without a caution is named with the words that this is not the same as safe."""
+    words = shown(answers, "pair").words()
+
+    assert "No caution on record; that is not the same as safe: Inventia bulbus." in words
+    assert "Do not eat anything on the strength of this record." in words
+
+
+def test_hostile_names_stay_text(answers: Answers) -> None:
+    """Markup in a name, a printed value or a drawing is shown as text, never run."""
+    evil = "<script>alert(1)</script>\"'><svg onload=x>"
+    kind, answer = answers["pair"]
+    answer["names"] = {**samples.NAMES, samples.HERB: {"accepted": evil, "common": evil}}
+    page = Page.read(render_page(kind, answer))
+
+    assert [] == page.all("script")
+    assert evil in page.words()
+    assert not [one for one in page.elements() if "onload" in one.attrib]
+
+
+def test_unlifted_conflict_reads_avoid_unless(answers: Answers) -> None:
+    """A hard conflict is said with what lifts it: never a bare "avoid" (trade 0.5)."""
+    words = shown(answers, "candidates").words()
+
+    assert "avoid, unless" in words
+    assert "Unless you keep it in a sunk barrier: workable; if not: avoid." in words
+
+
+def test_summer_follows_the_hemisphere() -> None:
+    """The light on the plan is that of the growing season: June to August, or December to February."""
+    north, south = (Page.read(render_page("under", samples.under(at))).words() for at in (51.0, -37.0))
+
+    assert "open light in June to August" in north
+    assert "open light in December to February" in south
+
+
+def test_light_is_printed_by_month(answers: Answers) -> None:
+    """Each ring and side prints twelve numbers, so that no grey has to be read."""
+    page = shown(answers, "under")
+    rows = [
+        [said(cell) for cell in row if cell.tag.endswith("}td")]
+        for table in page.all("table")
+        if "light" in table.attrib.get("class", "").split()
+        for row in table.iter()
+        if row.tag.endswith("}tr")
+    ]
+
+    numbers = [row for row in rows if row]
+    assert 2 * 3 * 4 == len(numbers)
+    assert ["87", "90", "89", "73", "52", "48", "49", "50", "54", "71", "90", "83"] == numbers[0]
+
+
+def test_defaults_are_visible(answers: Answers) -> None:
+    """The question shows what was said, what was taken for granted and what nobody said."""
+    page = shown(answers, "under")
+    rows = {said(dt): said(dd) for dt, dd in zip(page.all("dt"), page.all("dd"), strict=True)}
+
+    assert "4.5 m" == rows["Height of the tree"]
+    assert "2.2 m (not said; assumed)" == rows["Soil that roots can use"]
+    assert "age of the tree, side, pH of the soil, country, for laws" == rows["Not said"]
+
+
+def test_wrong_name_leads_to_the_same_question(answers: Answers) -> None:
+    """The name offered instead keeps the question: the link only mends the name."""
+    links = [one.attrib["href"] for one in shown(answers, "problem").all("a")]
+
+    assert "/plants/inventia-herba/under?height_m=6" in links
+
+
+def test_records_show_what_the_source_prints(answers: Answers) -> None:
+    """A record shows the printed words, source, place in it, basis in words, and how it counted."""
+    words = shown(answers, "records").words()
+
+    for expected in (
+        "0.4 - 1.2 <m>",
+        "An invented handbook, table 1; table 1, row 2",
+        "read in an excerpt of the source",
+        "at least 0.4",
+        "0.6, counted as range",
+        "The trench was dug where the plants stood.",
+    ):
+        assert expected in words
+
+
+def test_next_page_and_json_keep_the_question() -> None:
+    """Paging and the JSON link change nothing else of the address."""
+    assert "/pairs.json?a=x&b=y%20z" == json_path("/pairs?a=x&b=y%20z")
+    assert "/plants.json" == json_path("/plants.html")
+    assert "/plants?q=x&after=b%3D" == next_path("/plants?q=x&after=a", "b=")
+    assert next_path("/plants", None) is None
