@@ -249,3 +249,13 @@ def test_month_weights_give_the_mean_of_each_month():
     np.testing.assert_allclose(np.full(WEEKS, 365 / 52), days.sum(axis=0))
     assert 0 < MONTH_WEIGHTS[0, 0]
     assert 0 == MONTH_WEIGHTS[0, 5]
+
+
+def test_a_tropical_highland_may_have_frost_at_any_time_of_year():
+    """Between the tropics no half of the year is winter: dates are taken as given, not refused."""
+    highland = replace(REFERENCE_SITE, latitude=5.0, last_frost_day=20, first_frost_day=150)
+
+    activity = activity_by_week(season(15, 21, 40, 45), highland)
+
+    assert 0 < activity.max()
+    assert 0 == activity[30:50].max()
