@@ -1,0 +1,58 @@
+"""Errors as one line for the terminal, in the words of the command line."""
+
+import re
+
+import click
+
+from api.params import NOT_YET, PARAMETERS, parameters_of
+from api.parsing import refusal
+from kb.errors import BadParameter
+
+POSITIONAL = {"a": "A", "b": "B", "plant": "NAME", "q": "WORDS", "source": "KEY"}
+"""Parameters that are arguments, not options, and what the help calls them."""
+_NAMES = {p.name for p in PARAMETERS}
+_LONG = re.compile(r"\b(" + "|".join(sorted(n for n in _NAMES if "_" in n)) + r")\b")
+_ASSIGNED = re.compile(r"\b(" + "|".join(sorted(_NAMES)) + r")=([^\s;,.)]+)")
+
+
+def as_option(name: str) -> str:
+    """What a parameter is called on the command line."""
+    return POSITIONAL.get(name) or "--" + name.replace("_", "-")
+
+
+def in_options(text: str) -> str:
+    """A sentence about parameters, told in options: ``setting=bed`` becomes ``--setting bed``."""
+    assigned = _ASSIGNED.sub(lambda found: f"{as_option(found[1])} {found[2]}", text)
+    return _LONG.sub(lambda found: as_option(found[1]), assigned)
+
+
+def one_line(fault: Exception) -> str:
+    """What is wrong and how to mend it, on one line."""
+    if isinstance(fault, BadParameter):
+        said = " ".join(f"{as_option(f.parameter)} {in_options(f.detail)}" for f in fault.faults)
+    elif isinstance(fault, click.NoSuchOption):
+        said = _no_such_option(fault)
+    elif isinstance(fault, click.UsageError):
+        where = (
+            f" See '{fault.ctx.command_path} --help'." if fault.ctx and "--help" not in fault.message else ""
+        )
+        said = f"{fault.format_message()}{where}"
+    elif isinstance(fault, click.ClickException):
+        said = fault.format_message()
+    else:
+        said = str(fault)
+    return " ".join(said.split())
+
+
+def _no_such_option(fault: click.NoSuchOption) -> str:
+    """Why an option is refused, and which ones are accepted."""
+    kind = getattr(fault.ctx.command, "question", None) if fault.ctx else None
+    name = fault.option_name.lstrip("-").replace("-", "_")
+    if kind is not None and (name in _NAMES or name in NOT_YET or not fault.possibilities):
+        why = refusal(kind, name)
+        accepted = [as_option(p) for p in parameters_of(kind)]
+        told = re.sub(r"'\w+' takes .*", f"accepted: {', '.join(accepted)}.", why.detail)
+        return f"{fault.option_name} {in_options(told)}"
+    hint = f" Did you mean {' or '.join(fault.possibilities)}?" if fault.possibilities else ""
+    where = f" See '{fault.ctx.command_path} --help'." if fault.ctx else ""
+    return f"There is no option {fault.option_name}.{hint}{where}"

@@ -1,0 +1,246 @@
+"""Commands that judge: pair, candidates, under."""
+
+from collections.abc import Sequence
+
+import click
+
+from api.cli.asking import question_command
+from api.cli.output import (
+    Answer,
+    cautions,
+    evidence,
+    full_name,
+    heading,
+    item,
+    name_of,
+    notes,
+    paragraph,
+    percent,
+    reasons,
+    site_line,
+    table,
+)
+
+MONTHS = ("Ja", "Fe", "Mr", "Ap", "My", "Jn", "Jl", "Au", "Se", "Oc", "No", "De")
+VERDICTS = {"like": "like with like"}
+SIDES = "NESW"
+SUMMER = {True: (11, 0, 1), False: (5, 6, 7)}
+"""Months (0-11) of most light, by whether the site is south of the equator."""
+
+
+def verdict_word(verdict: str) -> str:
+    return VERDICTS.get(verdict, verdict)
+
+
+def sureness_words(sureness: Answer, answer: Answer) -> str:
+    said = f"{sureness['word']} ({percent(sureness['share_of_draws'])} of trials gave the same word)"
+    if sureness["deciding_trait"]:
+        said += f"; to be surer, check {sureness['deciding_trait']} of {name_of(answer, sureness['of'])}"
+    return said
+
+
+def condition_words(condition: Answer) -> str:
+    """What would change the verdict, and to what."""
+    met, unmet = verdict_word(condition["verdict_if_met"]), verdict_word(condition["verdict_if_unmet"])
+    said = {True: "You said so.", False: "You said not.", None: ""}[condition["met"]]
+    how = f" (--given {condition['given']})" if condition["given"] and condition["met"] is None else ""
+    return f"{condition['text']}: {met}; otherwise {unmet}.{how} {said}".rstrip()
+
+
+def show_pair(answer: Answer) -> None:
+    """Cautions, the saying, what would change it, then the numbers and their evidence."""
+    cautions(answer)
+    a, b = answer["a"], answer["b"]
+    heading(f"{full_name(answer, a)} with {full_name(answer, b)}: {verdict_word(answer['verdict'])}")
+    if answer["saying"]:
+        paragraph(answer["saying"])
+    limiting = answer["limiting"]
+    if limiting:
+        told = f"What limits ({limiting['kind']}, {name_of(answer, limiting['of'])}): {limiting['text']}"
+        paragraph(f"{told}{evidence(limiting['records'])}")
+    paragraph(f"How sure: {sureness_words(answer['sureness'], answer)}.")
+    if answer["conditions"]:
+        heading("What would change it")
+        for condition in answer["conditions"]:
+            item(condition_words(condition))
+    _losses(answer)
+    reasons(answer["benefits"], "What they gain")
+    gift = answer["nitrogen"]
+    if gift:
+        low, high = gift["g_per_m2"]
+        names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
+        item(f"nitrogen from {names}: {low:g} to {high:g} g/m2, {gift['when']}")
+    reasons(answer["reasons"])
+    notes(answer["notes"])
+    _question(answer)
+
+
+def _losses(answer: Answer) -> None:
+    heading("What each goes without, against a stand of its own")
+    rows = [
+        (name_of(answer, plant), *(percent(loss[cause]) for cause in ("roots", "light", "enemies", "all")))
+        for plant, loss in answer["loss"].items()
+    ]
+    sides = [(cause, "right") for cause in ("Roots", "Light", "Enemies", "All")]
+    table([("Plant", "left"), *sides], rows)
+    score = answer["score"]
+    paragraph(
+        f"They want the same at the same depth and time by {percent(answer['sharing'])}. Score "
+        f"{score['likely']:.0f} ({score['low']:.0f} to {score['high']:.0f}), for sorting only."
+    )
+    if answer["suppressed"] or answer["suppressed_note"]:
+        who = f"{name_of(answer, answer['suppressed'])}. " if answer["suppressed"] else ""
+        paragraph(f"Expected to keep less of its yield: {who}{answer['suppressed_note']}")
+
+
+def _question(answer: Answer) -> None:
+    question = answer["question"]
+    heading("As understood")
+    paragraph(site_line(question))
+    if question.get("setting") == "bed":
+        shares = f"{percent(question['share_a'])} and {percent(question['share_b'])} of the ground"
+        paragraph(f"In one bed: {shares}.")
+    elif question.get("setting") == "under":
+        side = f", {question['side']} side" if question["side"] else ""
+        paragraph(f"Under the tree, {question['distance_m']:g} m from its trunk{side}.")
+        paragraph(tree_words(question["tree"]))
+    if question.get("given"):
+        paragraph(f"You will provide: {', '.join(question['given'])}.")
+    paragraph(f"Data set {answer['dataset_version']}. Each [id] opens with: traitbed records --record ID")
+
+
+def tree_words(tree: Answer) -> str:
+    age = f", {tree['age_years']:g} years after planting" if tree["age_years"] is not None else ""
+    return (
+        f"The tree: {tree['height_m']:g} m high, crown {2 * tree['crown_radius_m']:.1f} m wide, leaves from "
+        f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g}, {tree['stand']}{age}."
+    )
+
+
+def show_candidates(answer: Answer) -> None:
+    cautions(answer)
+    heading(f"What goes well with {full_name(answer, answer['plant'])}")
+    rows = [
+        (
+            name_of(answer, row["b"]),
+            verdict_word(row["verdict"]),
+            f"{row['score']['likely']:.0f} ({row['score']['low']:.0f}-{row['score']['high']:.0f})",
+            row["sureness"]["word"],
+            why(row),
+        )
+        for row in answer["candidates"]
+    ]
+    columns = ["Plant", "Verdict", "Score", "How sure", "What limits, what would change it"]
+    table([(title, "left") for title in columns], rows)
+    paragraph(f"{len(rows)} of {answer['total']} plants, best first by the cautious end of the score.")
+    if answer["next"]:
+        paragraph(f"More: add --after {answer['next']}")
+    notes(answer["notes"])
+    _question(answer)
+
+
+def why(row: Answer) -> str:
+    """What limits a pair, and the first thing that would change its verdict."""
+    limiting = row["limiting"]
+    said = f"{limiting['kind']}: {limiting['text']}" if limiting else "nothing limits"
+    unmet = [c for c in row["conditions"] if c["met"] is not True]
+    if unmet and unmet[0]["text"] not in said:
+        said += f" If {unmet[0]['text']}: {verdict_word(unmet[0]['verdict_if_met'])}."
+    return said
+
+
+def show_under(answer: Answer) -> None:
+    """Cautions, light and root draw by place, then the plants ring by ring."""
+    cautions(answer)
+    heading(f"Under {full_name(answer, answer['tree']['id'])}")
+    paragraph(tree_words(answer["tree"]))
+    for year in dict.fromkeys(ring["year"] for ring in answer["rings"]):
+        rings = [ring for ring in answer["rings"] if ring["year"] == year]
+        when = "now" if year == 0 else f"in {year:g} years"
+        size = next((s for s in answer["later"] if s["year"] == year and year), None)
+        grown = f" ({size['height_m']:.1f} m high, crown {2 * size['crown_radius_m']:.1f} m)" if size else ""
+        heading(f"Light {when}{grown}, % of open ground by month; root draw (right under the crown = 100)")
+        _light(rings)
+        for name in dict.fromkeys(ring["ring"] for ring in rings):
+            _plants([ring for ring in rings if ring["ring"] == name], answer, when)
+    reasons(answer["reasons"], "What the tree rests on")
+    notes(answer["notes"])
+    _question(answer)
+
+
+def _light(rings: Sequence[Answer]) -> None:
+    rows = [
+        (
+            f"{ring['ring']} {ring['side'] or ''}".strip(),
+            f"{ring['from_m']:.1f}-{ring['to_m']:.1f}",
+            *(f"{100 * share:.0f}" for share in ring["light"]),
+            f"{100 * ring['root_draw']:.0f}",
+        )
+        for ring in rings
+    ]
+    months = [(month, "right") for month in MONTHS]
+    table([("Place", "left"), ("m", "left"), *months, ("Roots", "right")], rows)
+
+
+def _plants(rings: Sequence[Answer], answer: Answer, when: str) -> None:
+    """One line per plant and verdict in a ring; the sides on which it holds beside it."""
+    months = SUMMER[answer["question"]["site"]["latitude"] < 0]
+    lines: dict[tuple[str, str], list[tuple[Answer, Answer]]] = {}
+    for ring in rings:
+        for row in ring["plants"]:
+            lines.setdefault((row["b"], row["verdict"]), []).append((ring, row))
+    heading(f"{rings[0]['ring'].capitalize()}, {rings[0]['from_m']:.1f} to {rings[0]['to_m']:.1f} m, {when}")
+    rows = []
+    for (plant, verdict), places in lines.items():
+        sides = sorted((ring["side"] or "" for ring, _ in places), key=SIDES.find)
+        light = [sum(ring["light"][m] for m in months) / len(months) for ring, _ in places]
+        stops = sorted({row["stops_fitting_year"] for _, row in places} - {None})
+        rows.append(
+            (
+                name_of(answer, plant),
+                " ".join(sides),
+                verdict_word(verdict),
+                _span(light),
+                f"year {stops[0]:g}" if stops else "-",
+                why(places[0][1]),
+            )
+        )
+    columns = ("Plant", "Sides", "Verdict", "Light %", "Stops", "What limits, what would change it")
+    table([(title, "left") for title in columns], rows)
+
+
+def _span(shares: Sequence[float]) -> str:
+    low, high = round(100 * min(shares)), round(100 * max(shares))
+    return f"{low}" if low == high else f"{low}-{high}"
+
+
+COMMANDS: dict[str, click.Command] = {
+    "pair": question_command(
+        "pair",
+        "pair",
+        arguments=("a", "b"),
+        show=show_pair,
+        help_text=(
+            "Do these two fit, in one bed or the second under the first (--setting under)?\n\n"
+            "Answers with cautions, a verdict, what limits, what would change it, and the records behind it."
+        ),
+    ),
+    "candidates": question_command(
+        "candidates",
+        "candidates",
+        arguments=("plant",),
+        show=show_candidates,
+        help_text="What would go well with this plant: ranked, with what limits each.",
+    ),
+    "under": question_command(
+        "under",
+        "under",
+        arguments=("plant",),
+        show=show_under,
+        help_text=(
+            "What fits under or near this tree: light by month, the tree's root draw, and plants, by ring "
+            "and side, now and in later years.\n\nWhat is not measured is taken from the tree's records "
+            "and said so."
+        ),
+    ),
+}

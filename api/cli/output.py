@@ -1,0 +1,158 @@
+"""Answers as readable text: 80 columns, no meaning in colour, cautions before everything."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+import click
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from kb.namespaces import BASE
+
+Answer = Mapping[str, Any]
+WIDTH = 80
+NONE_KIND = "none-on-record"
+WORK_KIND = "site-work"
+RECORDS_SHOWN = 3
+
+
+def console() -> Console:
+    """Prints to stdout as click sees it (so that tests see it too), 80 columns wide."""
+    return Console(
+        file=click.get_text_stream("stdout"), width=WIDTH, highlight=False, markup=False, emoji=False
+    )
+
+
+def heading(text: str) -> None:
+    out = console()
+    out.print()
+    out.print(Text(text, style="bold"))
+
+
+def paragraph(text: str, *, indent: int = 0) -> None:
+    console().print(Padding(Text(text), (0, 0, 0, indent)))
+
+
+def item(text: str) -> None:
+    """One entry of a list, its further lines set in."""
+    grid = Table.grid(padding=(0, 1))
+    grid.add_column(width=1)
+    grid.add_column(ratio=1)
+    grid.add_row("-", Text(text))
+    console().print(Padding(grid, (0, 0, 0, 1)))
+
+
+def table(columns: Sequence[tuple[str, str]], rows: Iterable[Sequence[str]]) -> None:
+    """A table; a column is (title, ``left`` or ``right``)."""
+    shown = Table(box=SIMPLE_HEAD, width=None, pad_edge=False, padding=(0, 1))
+    for title, side in columns:
+        shown.add_column(title, justify="right" if side == "right" else "left", overflow="fold")
+    for row in rows:
+        shown.add_row(*(Text(cell) for cell in row))
+    console().print(shown)
+
+
+def name_of(answer: Answer, plant: str | None) -> str:
+    """What a plant is called in this answer."""
+    if plant is None:
+        return ""
+    plant_id, twin, _ = plant.partition("#")
+    names = answer.get("names", {})
+    found = names.get(plant_id) if isinstance(names, Mapping) else None
+    if not isinstance(found, Mapping):
+        return plant
+    name = str(found.get("common") or found.get("accepted") or plant_id)
+    return f"{name} (the other)" if twin else name
+
+
+def full_name(answer: Answer, plant: str) -> str:
+    """Common and scientific name."""
+    found = answer.get("names", {}).get(plant) or {}
+    common, accepted = found.get("common"), found.get("accepted") or plant
+    return f"{common} ({accepted})" if common else str(accepted)
+
+
+def short_id(record: str) -> str:
+    """The id of a record, as ``traitbed records --record`` takes it."""
+    return record.removeprefix(BASE).removeprefix("record.")
+
+
+def evidence(records: Sequence[str]) -> str:
+    """The records behind a sentence, in brackets."""
+    if not records:
+        return ""
+    shown = ", ".join(short_id(record) for record in records[:RECORDS_SHOWN])
+    more = f" and {len(records) - RECORDS_SHOWN} more" if len(records) > RECORDS_SHOWN else ""
+    return f" [{shown}{more}]"
+
+
+def cautions(answer: Answer) -> None:
+    """All cautions of the answer, plant by plant; those without one are named together."""
+    told = answer["cautions"]
+    work = [c for c in told if c["kind"] == WORK_KIND]
+    without = [c["plant"] for c in told if c["kind"] == NONE_KIND]
+    heading("Cautions")
+    for caution in work:
+        item(caution["text"])
+    for caution in told:
+        if caution["kind"] not in {WORK_KIND, NONE_KIND}:
+            item(_caution(answer, caution))
+    if without:
+        names = ", ".join(dict.fromkeys(name_of(answer, plant) for plant in without))
+        item(f"No caution on record for {names}; that is not the same as safe.")
+
+
+def _caution(answer: Answer, caution: Answer) -> str:
+    where = (
+        f" ({caution['place']}{', ' + caution['as_of'] if caution['as_of'] else ''})"
+        if caution["place"]
+        else ""
+    )
+    advice = f" {caution['advice']}" if caution.get("advice") else ""
+    kind = str(caution["kind"]).replace("-", " ")
+    source = evidence([caution["id"]]) if caution["id"] else ""
+    return f"{name_of(answer, caution['plant'])}, {kind}{where}: {caution['text']}{advice}{source}"
+
+
+def reasons(told: Sequence[Answer], title: str = "Reasons") -> None:
+    if told:
+        heading(title)
+        for reason in told:
+            item(f"{reason['kind']}: {reason['text']}{evidence(reason['records'])}")
+
+
+def notes(told: Sequence[str]) -> None:
+    if told:
+        heading("What was not known or was assumed")
+        for note in told:
+            item(note)
+
+
+def percent(share: float | None) -> str:
+    return "-" if share is None else f"{round(100 * share)} %"
+
+
+def number(value: float | None) -> str:
+    return "" if value is None else f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}"
+
+
+def site_line(question: Answer) -> str:
+    """The site and what follows from it, on one line."""
+    site = question["site"]
+    dates = f"frosts until {site['last_frost']} and from {site['first_frost']}"
+    parts = [
+        f"{site['name']}: latitude {site['latitude']:g}",
+        f"{dates} (SD {site['frost_sd_days']:g} days)" if site["last_frost"] else "no frost",
+        f"soil {site['soil_depth_m']:g} m deep",
+        f"pH {site['soil_ph']:g}" if site["soil_ph"] is not None else "pH not given",
+        f"moisture {site['moisture']:g} of 12",
+        f"open light {percent(site['open_light'])}",
+    ]
+    if site["place"]:
+        parts.append(f"place {site['place']}")
+    if site["audience"] != "household":
+        parts.append(f"for {site['audience']}")
+    return "; ".join(parts) + "."

@@ -1,0 +1,84 @@
+"""The command that runs the service."""
+
+import click
+
+from api.cli.asking import STORE_OPTION
+from kb.errors import BadParameter, ParameterFault, StoreFault
+
+THREADS = 4
+MAX_HEADER_BYTES = 32768
+MAX_BODY_BYTES = 65536
+
+
+def _serve(*, host: str, port: str, store: str | None) -> None:
+    from api.values import Whole  # noqa: PLC0415
+
+    try:
+        number = Whole(0, 65535)(port)
+    except ValueError as fault:
+        raise BadParameter((ParameterFault("port", f"{fault}."),)) from None
+
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    repository = open_repository(store)
+    snapshot = repository.snapshot()
+
+    from waitress.server import create_server  # noqa: PLC0415
+
+    from api.app import create_app  # noqa: PLC0415
+
+    app = create_app(repository)
+    try:
+        server = create_server(
+            app,
+            host=host,
+            port=number,
+            threads=THREADS,
+            ident="traitbed",
+            max_request_header_size=MAX_HEADER_BYTES,
+            max_request_body_size=MAX_BODY_BYTES,
+        )
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        detail = f"cannot listen there ({reason}); choose another with --port, e.g. --port {_other(number)}"
+        raise StoreFault(f"{host} port {number}", detail) from None
+    click.echo(f"{len(snapshot.plants)} plants, data set {snapshot.version}. Stop with Ctrl-C.", err=True)
+    if snapshot.faults:
+        click.echo(f"{len(snapshot.faults)} broken files left out; 'traitbed check' says which.", err=True)
+    click.echo(f"Serving on http://{_shown(host)}:{server.effective_port}/")
+    click.get_text_stream("stdout").flush()
+    try:
+        server.run()
+    finally:
+        server.close()
+
+
+def _other(port: int) -> int:
+    return port + 1 if port < 65535 else 8081
+
+
+def _shown(host: str) -> str:
+    """The host as an address to click on."""
+    if host in {"0.0.0.0", "::"}:  # noqa: S104 - only shown, and only where the user chose it
+        return "localhost"
+    return f"[{host}]" if ":" in host else host
+
+
+COMMANDS: dict[str, click.Command] = {
+    "serve": click.Command(
+        "serve",
+        callback=_serve,
+        params=[
+            click.Option(["--host"], default="127.0.0.1", show_default=True, help="Address to listen on."),
+            click.Option(
+                ["--port"],
+                default="8080",
+                show_default=True,
+                metavar="N",
+                help="Port to listen on; 0 takes a free one.",
+            ),
+            STORE_OPTION,
+        ],
+        help="Run the service: pages for browsers, JSON for scripts, at the same addresses.",
+    )
+}

@@ -1,0 +1,144 @@
+"""Commands that keep the knowledge base: check, import, export."""
+
+import os
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import click
+
+from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json, warn_of_faults
+from kb.errors import StoreFault, UnknownSource
+
+UNSOUND = 2
+
+
+def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
+    if folder is not None and store is not None:
+        msg = "Name the folder once: as FOLDER, or as the store."
+        raise click.UsageError(msg)
+    from kb.repository import STORE_VARIABLE, shipped_base  # noqa: PLC0415
+    from kb.validate import validate_folder  # noqa: PLC0415
+
+    named = folder or store or os.environ.get(STORE_VARIABLE)
+    place = Path(named) if named else shipped_base()
+    if not place.is_dir():
+        raise StoreFault(str(named), "is no folder; name one that holds plants/ and sources/")
+    report = validate_folder(place)
+    if as_json:
+        print_json(report.as_dict())
+    else:
+        for line in report.lines():
+            click.echo(line)
+    return 0 if report.sound else UNSOUND
+
+
+def _import(*, key: str, path: str | None, as_json: bool, store: str | None) -> None:
+    from datetime import UTC, datetime  # noqa: PLC0415
+
+    from import_scripts.registry import importers  # noqa: PLC0415
+    from import_scripts.run import run  # noqa: PLC0415
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    known = importers()
+    if key not in known:
+        raise UnknownSource(key, tuple(known))
+    repository = open_repository(store, create=True)
+    if not repository.writable:
+        raise StoreFault(
+            repository.name,
+            "is read-only; name a folder of your own with --store FOLDER (it is made if it is not there)",
+        )
+    click.echo(f"Importing {key}: {known[key].title} ...", err=True)
+    report = run(known[key], Path(path) if path else None, repository, datetime.now(UTC).date())
+    if as_json:
+        print_json(report.as_dict())
+    else:
+        for line in report.lines():
+            click.echo(line)
+
+
+def _export(*, form: str, adopted: bool, out: str | None, store: str | None) -> None:
+    if form != "csv":
+        msg = f"There is no export '{form}'; there is csv."
+        raise click.UsageError(msg)
+    from api.answers.tables import adopted_csv, records_csv  # noqa: PLC0415
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    snapshot = open_repository(store).snapshot()
+    warn_of_faults(len(snapshot.faults))
+    text = adopted_csv(snapshot) if adopted else records_csv(snapshot)
+    if out is None:
+        stream = click.get_binary_stream("stdout")
+        stream.write(text.encode())
+        stream.flush()
+    else:
+        write_whole(Path(out), text.encode())
+        click.echo(f"Wrote {out}.", err=True)
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all. Raises StoreFault."""
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    except OSError as fault:
+        raise StoreFault(
+            str(path), f"cannot be written ({fault.strerror}); name another with --out"
+        ) from None
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        part.chmod(0o666 & ~_umask())
+        part.replace(path)
+    except OSError as fault:
+        part.unlink(missing_ok=True)
+        raise StoreFault(str(path), f"cannot be written ({fault.strerror}); nothing was changed") from None
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _command(name: str, callback: Any, params: list[click.Parameter], help_text: str) -> click.Command:
+    return click.Command(name, callback=callback, params=params, help=help_text)
+
+
+COMMANDS: dict[str, click.Command] = {
+    "check": _command(
+        "check",
+        _check,
+        [click.Argument(["folder"], required=False, metavar="[FOLDER]"), JSON_OPTION, STORE_OPTION],
+        "Is the knowledge base sound? Every file is read and every record held against its shape.\n\n"
+        "FOLDER is a folder with plants/ and sources/; without it the store is checked. Exit code 0 "
+        "where it is sound, 2 where something must be mended.",
+    ),
+    "import": _command(
+        "import",
+        _import,
+        [
+            click.Argument(["key"], metavar="SOURCE"),
+            click.Argument(["path"], required=False, metavar="[PATH]"),
+            JSON_OPTION,
+            STORE_OPTION,
+        ],
+        "Bring records in from a source. PATH is the folder or file that holds its data.\n\n"
+        "The report says what was added, changed, unchanged and refused, and why. Importing twice "
+        "changes nothing.",
+    ),
+    "export": _command(
+        "export",
+        _export,
+        [
+            click.Argument(["form"], metavar="FORMAT"),
+            click.Option(["--adopted"], is_flag=True, help="The values in use instead of the records."),
+            click.Option(["--out"], metavar="FILE", help="Write to a file (whole or not at all)."),
+            STORE_OPTION,
+        ],
+        "Hand the data out: 'traitbed export csv', one record a row.",
+    ),
+}
