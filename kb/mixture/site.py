@@ -15,12 +15,13 @@ class Site:
 
     The defaults are the reference site: 51 deg N, cool oceanic (mean last frost 10 May, first
     frost 15 October, SD 10 days, `trade` worked example), deep ordinary loam, open ground.
-    ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
+    Frost days are the real dates of the
+    place, None where there is no frost. ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
     """
 
     latitude: float = 51.0
-    last_frost_day: float = 130.0
-    first_frost_day: float = 288.0
+    last_frost_day: float | None = 130.0
+    first_frost_day: float | None = 288.0
     frost_sd_days: float = 10.0
     soil_depth_m: float = 2.2
     soil_ph: float | None = None
