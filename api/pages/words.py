@@ -157,47 +157,66 @@ def week(value: float) -> str:
 
 def with_unit(value: float, unit: str | None) -> str:
     """One number as read, without the unit, rounded by what the unit is."""
-    if unit in {"m", "metre", "metres"}:
+    if unit == "m":
         return metres(value)
-    if unit == "week":
-        return week(value)
     if unit is not None and unit.startswith("share"):
         return str(round(100 * value))
     return number(value)
 
 
-def unit_word(unit: str | None) -> str:
-    """The unit as printed after a number; shares are shown in per cent."""
-    if unit is None or unit in {"week", "1", "weeks"}:
-        return ""
-    return f"{THIN}%" if unit.startswith("share") else f"{THIN}{unit}"
+AROUND: Mapping[str, tuple[str, str]] = {
+    "1-12": ("", " on the scale from 1 to 12"),
+    "class": ("class ", ""),
+    "days": ("", " days"),
+    "deg C": ("", f"{THIN}°C"),
+    "g/m2": ("", f"{THIN}g/m²"),
+    "m2/m2": ("", f"{THIN}m² of leaf per m² of ground"),
+    "of reference evapotranspiration": ("", " times the reference evapotranspiration"),
+    "pH": ("pH ", ""),
+    "share": ("", f"{THIN}%"),
+    "share of available water": ("", f"{THIN}% of the available water"),
+    "share of open light": ("", f"{THIN}% of open light"),
+}
+"""What is printed before and after a number, by the unit's label in the vocabulary."""
+
+
+def dressed(number_text: str, unit: str | None) -> str:
+    """A number's text with its unit; a unit without a rule of its own follows as it is."""
+    if unit is None:
+        return number_text
+    before, after = AROUND.get(unit, ("", f"{THIN}{unit}"))
+    return f"{before}{number_text}{after}"
 
 
 def value_text(value: Mapping[str, Any]) -> str:
     """A record's or an adopted value as a phrase: concept words, a window, or low-likely-high."""
-    concept = value.get("concept") or value.get("concepts")
+    concept = value.get("concept")
     if concept:
-        return ", ".join(plain(word) for word in ([concept] if isinstance(concept, str) else concept))
+        return plain(str(concept))
     low, likely, high = (value.get(key) for key in ("low", "likely", "high"))
     unit = value.get("unit")
-    if unit in {"week", "weeks"} and low is not None and high is not None:
+    if unit == "week" and low is not None and high is not None:
         return f"{week(low)} to {week(high)}"
     kind = value.get("number_kind")
     if kind == "floor" and low is not None:
-        return f"at least {with_unit(low, unit)}{unit_word(unit)}"
+        return f"at least {dressed(with_unit(low, unit), unit)}"
     if kind == "ceiling" and high is not None:
-        return f"at most {with_unit(high, unit)}{unit_word(unit)}"
+        return f"at most {dressed(with_unit(high, unit), unit)}"
     return _interval(low, likely, high, unit)
 
 
 def _interval(low: float | None, likely: float | None, high: float | None, unit: str | None) -> str:
     if likely is not None and low is not None and high is not None and low != high:
         span = f"{with_unit(low, unit)} to {with_unit(high, unit)}"
-        return f"{with_unit(likely, unit)}{unit_word(unit)} ({span})"
-    if likely is None and low is not None and high is not None:
-        return f"{with_unit(low, unit)} to {with_unit(high, unit)}{unit_word(unit)}"
-    only = next((number for number in (likely, low, high) if number is not None), None)
-    return DASH if only is None else f"{with_unit(only, unit)}{unit_word(unit)}"
+        return f"{dressed(with_unit(likely, unit), unit)} ({span})"
+    if likely is None and low is not None and high is not None and low != high:
+        return dressed(f"{with_unit(low, unit)} to {with_unit(high, unit)}", unit)
+    if likely is None and high is None and low is not None:
+        return f"at least {dressed(with_unit(low, unit), unit)}"
+    if likely is None and low is None and high is not None:
+        return f"at most {dressed(with_unit(high, unit), unit)}"
+    only = likely if likely is not None else low
+    return DASH if only is None else dressed(with_unit(only, unit), unit)
 
 
 def record_id(reference: str) -> str:

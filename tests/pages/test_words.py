@@ -6,6 +6,7 @@ from importlib.resources import files
 import pytest
 
 from api.pages import words
+from kb.vocabulary_store import load_vocabulary
 
 
 @pytest.mark.parametrize(
@@ -43,8 +44,10 @@ def test_values_say_their_doubt() -> None:
     assert f"0.8{thin}m (0.4 to 1.2)" == words.value_text(value)
     floor = {"low": 0.6, "likely": None, "high": None, "unit": "m", "number_kind": "floor"}
     assert f"at least 0.6{thin}m" == words.value_text(floor)
-    cold = {"low": -20.0, "likely": -15.0, "high": -10.0, "unit": "°C"}
+    cold = {"low": -20.0, "likely": -15.0, "high": -10.0, "unit": "deg C"}
     assert f"\N{MINUS SIGN}15{thin}°C (\N{MINUS SIGN}20 to \N{MINUS SIGN}10)" == words.value_text(cold)
+    soil = {"low": 5.5, "likely": None, "high": 7.0, "unit": "pH"}
+    assert "pH 5.5 to 7" == words.value_text(soil)
     window = {"low": 44.0, "likely": None, "high": 24.0, "unit": "week"}
     assert "week 44 (October) to week 24 (June)" == words.value_text(window)
 
@@ -85,3 +88,10 @@ def test_contrast_of_all_text_is_enough() -> None:
     assert all(contrast(colour[name], colour["paper"]) >= 4.5 for name in ("ink", "quiet", "accent"))
     assert all(contrast(colour["ink"], tint) >= 4.5 for tint in tints)
     assert contrast("#fff", colour["accent"]) >= 4.5
+
+
+def test_every_unit_of_the_vocabulary_reads_well() -> None:
+    """No unit is printed as the vocabulary's shorthand ("m2", "deg C", "share of ...")."""
+    for trait in load_vocabulary().traits.values():
+        text = words.value_text({"low": 0.2, "likely": 0.3, "high": 0.4, "unit": trait.unit_label})
+        assert not re.search(r"m2|deg |share|%.*%", text)
