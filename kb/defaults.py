@@ -63,7 +63,7 @@ class FormDefaults:
 
 
 FORMS: dict[str, FormDefaults] = {
-    "tree": FormDefaults("spreading", (5, 10, 20), (0.6, 0.85, 1.1), 0.2, (2, 3.2, 5), 0.6, (15, 20, 41, 45)),
+    "tree": FormDefaults("spreading", (5, 10, 20), (0.7, 0.95, 1.2), 0.2, (2, 3.2, 5), 0.6, (15, 20, 41, 45)),
     "shrub": FormDefaults("surface", (1, 2, 4), (0.6, 0.9, 1.3), 0.05, (2, 3, 4.5), 0.6, (13, 18, 40, 45)),
     "subshrub": FormDefaults(
         "spreading", (0.2, 0.4, 0.9), (0.7, 1, 1.6), 0, (1.5, 2.5, 4), 0.6, (10, 16, 42, 48)
@@ -98,6 +98,9 @@ SOIL_PH = (5.5, 7.5)
 MOISTURE = (4.0, 6.0)
 DATES_DOUBT_WEEKS = 4.0
 KNOWN_DATES_DOUBT_WEEKS = 2.0
+CROWN_SLOWS_ABOVE_M = 6.0
+"""Above this height crowns widen more slowly than trees rise (width as height to the 0.7): a tree
+survey gives a width of 1.0-1.1 heights for apple and cherry at 6-8 m (`trade` 3.2); judgement."""
 SPACING_TO_CROWN = 0.8
 EXTINCTION_SHARE = 0.2
 """The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""

@@ -224,8 +224,8 @@ def _d50(values: _Values, d95: Estimate, root_form: Choice) -> Estimate:
 
 def _crown_width(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
     low, likely, high = default.crown_to_height
-    guess = (height.likely * low, height.likely * likely, height.likely * high)
-    return values.estimate("crown-width", guess, "form")
+    grown = height.likely * min(1.0, (defaults.CROWN_SLOWS_ABOVE_M / height.likely) ** 0.3)
+    return values.estimate("crown-width", (grown * low, grown * likely, grown * high), "form")
 
 
 def _crown_base(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
@@ -245,13 +245,14 @@ def _activity(values: _Values, traits: tuple[str, ...], form: str) -> Activity:
         window = values.adopted.get(TraitId(trait))
         if window is None or window.low is None or window.high is None:
             continue
-        length = (window.high - window.low) % 52
+        finish = _end_of(window.high)
+        length = (finish - window.low) % 52
         rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
         return Activity(
             window.low,
             _week(window.low + rise * length),
-            _week(window.high - fall * length),
-            window.high,
+            _week(finish - fall * length),
+            _week(finish),
             evergreen,
             defaults.KNOWN_DATES_DOUBT_WEEKS,
             values.origin(window),
@@ -273,6 +274,11 @@ def _drivers(values: _Values, form: str) -> tuple[Driver, Driver]:
     if bulb and form == "herb":
         return "spring-heat", "day-length"
     return "spring-heat", "autumn-frost" if tender or form != "herb" else "day-length"
+
+
+def _end_of(week: float) -> float:
+    """The moment a window ends: a whole week counts to its end, a fraction is a date already."""
+    return week + 1 if abs(week - round(week)) < 1e-6 else week
 
 
 def _week(week: float) -> float:

@@ -20,6 +20,10 @@ METHOD_WEIGHTS = (
 KIND_WEIGHTS = {"class": 0.3, "expert": 0.5, "model-limit": 0.1}
 """Weight by the kind of number where no method is named; 0.6 (a handbook value) otherwise."""
 
+OWN_ROOTED = ("seedling", "standard", "own root", "wild")
+SITUATION_KEYS = ("detail", "age", "soil", "management", "note")
+NARROW_SITUATIONS = ("dwarf", "drip", "young", "seedling age", "1 year", "first year", "pot")
+
 WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
 
 
@@ -39,7 +43,7 @@ class Vote:
         return cls(
             record,
             study_of(record),
-            weight_of(record),
+            weight_of(record) * situation_factor(record, plant),
             2 if record.basis == "recalled" else tier,
             is_woody(plant),
         )
@@ -90,6 +94,21 @@ def weight_of(record: Record) -> float:
                 return weight
     weight = KIND_WEIGHTS.get(record.number_kind, 0.6)
     return weight / 2 if record.condition("scope") == "group" else weight
+
+
+def situation_factor(record: Record, plant: Plant) -> float:
+    """How far a record's own situation speaks for this plant at large, 0-1.
+
+    A tree on a dwarfing stock, a first-year plant or a drip-watered row is not the species: such a
+    record counts a third there, and in full for the plant that is defined by it.
+    """
+    if plant.rank not in {"species", "genus"}:
+        return 1.0
+    stock = (record.condition("stock") or "").lower()
+    if stock and not any(word in stock for word in OWN_ROOTED):
+        return 1 / 3
+    said = " ".join(value for key, value in record.conditions if key in SITUATION_KEYS).lower()
+    return 1 / 3 if any(word in said for word in NARROW_SITUATIONS) else 1.0
 
 
 def is_woody(plant: Plant) -> bool:
