@@ -1,0 +1,1 @@
+"""The vascular plants of Britain and Ireland (Henniges et al. 2022)."""

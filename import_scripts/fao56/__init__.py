@@ -1,0 +1,1 @@
+"""Crop tables of FAO Irrigation and Drainage Paper 56."""

@@ -1,0 +1,199 @@
+"""Rooting depths of the full root-trait data base, study by study, and fixing partners by genus.
+
+Field rows are single depths with study, method and place. Pots are floors: the root ended at the
+bottom of the container. Identical pot rows of one study are one statement.
+"""
+
+import io
+import zipfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.groot.citation import EXTRACT, FILE, GENERA, GROOT, NODDB
+from import_scripts.names import PlantNames
+from import_scripts.quantities import number
+from import_scripts.tables import LARGEST_FILE, csv_rows, decode, locate, rows_of_text
+from kb.errors import SourceFault
+from kb.model import PlantId, Source
+
+COLUMNS = (
+    "GRooTID",
+    "source",
+    "referencesAbbreviated",
+    "references",
+    "genusTNRS",
+    "speciesTNRS",
+    "nitrogenFixationNodDB",
+    "measurementProvenance",
+    "measurementTreatments",
+    "measurementMethod",
+    "ageStand",
+    "location",
+    "soilTexture",
+    "traitName",
+    "traitValue",
+)
+GENUS_COLUMNS = ("familyTNRS", "genusTNRS", "nitrogenFixationNodDB")
+KNOWN_WRONG = {
+    "7704": "0.007 m is no rooting depth of Vaccinium myrtillus (one tundra study, entered twice)",
+    "7719": "0.007 m is no rooting depth of Vaccinium myrtillus (one tundra study, entered twice)",
+    "7702": "0.046 m is no rooting depth of Solidago virgaurea (same tundra study)",
+}
+UNPUBLISHED_PLOT = "TRY_Catford_Jane"
+TUNDRA = ("tundra", "arctic", "lapland", "kamasjaure", "abisko", "toolik", "alaska")
+PARTNERS = {"Rhizobia": "rhizobia", "Frankia": "frankia", "Nostocaceae": "cyanobacteria"}
+
+
+@dataclass(frozen=True)
+class GrootImporter:
+    """The importer ``groot``. Reads the extract of target rows, or the published zip."""
+
+    key: str = "groot"
+    title: str = "rooting depths study by study (GRooT); fixing partner by genus (NodDB)"
+    files: tuple[PublishedFile, ...] = (FILE,)
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return (GROOT, NODDB)
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        if (folder / EXTRACT).is_file():
+            rows = csv_rows(folder / EXTRACT, COLUMNS, name=("genusTNRS", "speciesTNRS"))
+            yield from _pots_together(rows)
+            yield from csv_rows(locate(folder, GENERA), GENUS_COLUMNS, name="genusTNRS")
+            return
+        every = list(_unzipped(locate(folder, FILE.name)))
+        yield from _pots_together(iter([row for row in every if row["traitName"] == "Rooting_depth"]))
+        seen = set()
+        for row in every:
+            if row["genusTNRS"] not in seen and row["nitrogenFixationNodDB"]:
+                seen.add(row["genusTNRS"])
+                values = {column: row.values.get(column, "") for column in GENUS_COLUMNS}
+                yield replace(row, name=row["genusTNRS"], values=values)
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        if "traitValue" not in row.values:
+            return _partner(row, names)
+        plant = names.match(row.name)
+        if plant is None:
+            return [unmatched(row)]
+        return [_depth(row, plant)]
+
+
+def _unzipped(path: Path) -> Iterator[Row]:
+    """The rows of the one table in the published zip. Raises SourceFault where it is not that."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            tables = [info for info in archive.infolist() if info.filename.lower().endswith(".csv")]
+            tables = [info for info in tables if not info.filename.startswith("__MACOSX")]
+            if len(tables) != 1 or tables[0].file_size > LARGEST_FILE:
+                raise SourceFault(path.name, "must hold one table of at most 120 MB; this is another file")
+            raw = archive.read(tables[0])
+    except (zipfile.BadZipFile, OSError) as fault:
+        raise SourceFault(path.name, f"cannot be opened as a zip ({fault}); fetch it again") from None
+    text = decode(raw, tables[0].filename, "utf-8")
+    yield from rows_of_text(
+        io.StringIO(text, newline=None).read(),
+        COLUMNS,
+        file=tables[0].filename,
+        name=("genusTNRS", "speciesTNRS"),
+    )
+
+
+def _pots_together(rows: Iterator[Row]) -> Iterator[Row]:
+    """Field rows as they are; pot rows of one species, study and value as the first of them."""
+    pots: dict[tuple[str, str, str], list[Row]] = {}
+    for row in rows:
+        if row["measurementProvenance"] == "potted":
+            pots.setdefault((row.name, row["referencesAbbreviated"], row["traitValue"]), []).append(row)
+        else:
+            yield row
+    for members in pots.values():
+        first = members[0]
+        ids = f"{first['GRooTID']}-{members[-1]['GRooTID']}" if len(members) > 1 else first["GRooTID"]
+        yield replace(first, values={**first.values, "GRooTID": ids, "n": str(len(members))})
+
+
+def _depth(row: Row, plant: PlantId) -> Statement:
+    depth = number(row["traitValue"])
+    if row["GRooTID"] in KNOWN_WRONG:
+        return refuse(row, KNOWN_WRONG[row["GRooTID"]], "leave it out")
+    if row["source"] == UNPUBLISHED_PLOT:
+        return refuse(
+            row, f"GRooTID {row['GRooTID']} is one unpublished, shallow-sampled plot", "leave it out"
+        )
+    if depth is None or depth <= 0:
+        return refuse(row, f"traitValue '{row['traitValue']}' is no depth", "look the study up")
+    study = " ".join(row["referencesAbbreviated"].split())
+    conditions = {
+        "study": study,
+        "method": row["measurementMethod"] or "unspecified",
+        "place": " ".join(row["location"].split()),
+        "soil": row["soilTexture"],
+        "age": row["ageStand"],
+    }
+    where = f"GRooT full version, GRooTID {row['GRooTID']}, Rooting_depth"
+    reference = " ".join(row["references"].replace("\x96", "-").split())
+    if row["measurementProvenance"] == "potted":
+        count = row.values.get("n", "1")
+        conditions |= {"method": "pot", "n": count}
+        note = f"{count} rows of one pot study ended at this container depth: at least so deep. {reference}"
+        return draft(
+            row,
+            plant,
+            "rooting-depth",
+            low=depth,
+            kind="floor",
+            conditions=conditions,
+            verbatim=row["traitValue"],
+            source=GROOT.key,
+            locator=where,
+            basis="read-in-transcription",
+            note=note,
+        )
+    if any(word in f"{row['location']} {row['references']}".lower() for word in TUNDRA):
+        conditions["climate"] = "tundra"
+    return draft(
+        row,
+        plant,
+        "rooting-depth",
+        likely=depth,
+        kind="single",
+        conditions=conditions,
+        verbatim=row["traitValue"],
+        source=GROOT.key,
+        locator=where,
+        basis="read-in-transcription",
+        note=reference,
+    )
+
+
+def _partner(row: Row, names: PlantNames) -> list[Statement]:
+    plants = [plant for plant in names.genus(row.name) if "." not in plant]
+    printed = row["nitrogenFixationNodDB"]
+    if not plants:
+        return [unmatched(row)]
+    partner = PARTNERS.get(printed.removeprefix("likely_"))
+    if printed.startswith("unlikely") or partner is None:
+        return [refuse(row, f"the label '{printed}' names no partner", "take it from a study of the genus")]
+    return [
+        draft(
+            row,
+            plant,
+            "fixing-partner",
+            concepts=[partner],
+            kind="membership",
+            conditions={"scope": "genus"},
+            verbatim=printed,
+            source=NODDB.key,
+            locator=f"GRooT, column nitrogenFixationNodDB, genus {row.name}",
+            basis="read-in-transcription",
+            note="printed as likely" if printed.startswith("likely") else None,
+        )
+        for plant in plants
+    ]
+
+
+IMPORTER = GrootImporter()

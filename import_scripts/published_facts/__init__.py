@@ -1,0 +1,1 @@
+"""Published facts compiled for this project: rooting, size and season, cautions."""

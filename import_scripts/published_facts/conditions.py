@@ -1,0 +1,70 @@
+"""The conditions cell of the compiled facts: ``key=value`` parts and free remarks."""
+
+import re
+
+KEYS = {
+    "name": "name",
+    "place": "place",
+    "event": "event",
+    "years": "years",
+    "year": "years",
+    "n": "n",
+    "cultivar": "cultivar",
+    "season": "season",
+    "rootstock": "stock",
+    "scion": "scion",
+    "part": "part",
+    "shade": "shade",
+    "net": "net",
+    "yield": "yield",
+    "fresh market yield": "yield",
+    "yield per acre": "yield-per-acre",
+}
+SPREAD = "low and high"
+"""Says what the two numbers beside a mean date are; they are kept as the condition ``days``."""
+METHODS = (
+    "minirhizotron",
+    "rhizotron",
+    "excavat",
+    "trench",
+    "profile wall",
+    "core",
+    "auger",
+    "monolith",
+    "lysimeter",
+    "tube",
+    "isotope",
+    "tracer",
+    "resistivity",
+)
+AGE = re.compile(r"\b(?:about )?(\d+(?:\.\d+)?|one|two|three)[ -](day|week|month|year)s?\b(?: old)?")
+
+
+def parsed(cell: str) -> dict[str, str]:
+    """The cell as conditions; what is no ``key=value`` of ours is kept together as ``detail``."""
+    found: dict[str, str] = {}
+    free: list[str] = []
+    for part in cell.split(";"):
+        text = part.strip()
+        head, equals, value = text.partition("=")
+        key = KEYS.get(head.strip()) if equals else None
+        if key and key not in found:
+            found[key] = value.strip()
+        elif text and head.strip() != SPREAD:
+            free.append(text)
+    if free:
+        found["detail"] = "; ".join(free)
+    return found
+
+
+def method_of(cell: str) -> str | None:
+    """The method of digging or watching roots that the remarks name, if any."""
+    lowered = cell.lower()
+    named = [method for method in METHODS if method in lowered]
+    return {"excavat": "excavation"}.get(named[0], named[0]) if named else None
+
+
+def age_of(cell: str) -> str | None:
+    """The age of the plants as printed in the remarks ("2 months old"), if any."""
+    found = AGE.search(cell)
+    return found[0].removesuffix(" old") if found and "old" in cell[found.start() : found.end() + 5] else None

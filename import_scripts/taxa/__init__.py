@@ -1,0 +1,1 @@
+"""The plants of the knowledge base: who they are, and what they are called."""

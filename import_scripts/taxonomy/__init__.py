@@ -1,0 +1,1 @@
+"""Genus to family (Pennell et al. 2016)."""
