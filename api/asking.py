@@ -32,7 +32,6 @@ from api.values import month_day
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
 
-HALF_YEAR_DAYS = 182
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
 PLANTS_IN_A_PLACE = 5
@@ -61,22 +60,18 @@ def _or(value: float | None, default: float) -> float:
 def ask_site(given: Given) -> SiteAsked:
     """The site; raises BadParameter where its frost dates leave no summer.
 
-    South of the equator the reference frost dates stand half a year on.
+    Without frost dates those of the reference site stand in, half a year on in the south; between
+    the tropics there are none.
     """
+    from kb.mixture.season import reference_frost_days  # noqa: PLC0415 - loads numpy
+
     said = tuple(name for name in SITE_NAMES if name in given)
     base = REFERENCE_SITE
     latitude = _or(given.number("latitude"), base.latitude)
-    turn = HALF_YEAR_DAYS if latitude < 0 else 0
-    last = _or(given.whole("last_frost"), (base.last_frost_day + turn - 1) % 365 + 1)
-    first = _or(given.whole("first_frost"), (base.first_frost_day + turn - 1) % 365 + 1)
-    middle = MIDSUMMER_SOUTH if latitude < 0 else MIDSUMMER_NORTH
-    if not (middle - last) % 365 < (first - last) % 365:
-        culprit = "last_frost" if "last_frost" in given else "first_frost"
-        detail = (
-            f"the frost-free weeks from {month_day(last)} to {month_day(first)} leave out midsummer "
-            f"({month_day(middle)} at latitude {latitude:g}); check both frost dates."
-        )
-        raise BadParameter((ParameterFault(culprit, detail),))
+    assumed_last, assumed_first = reference_frost_days(latitude)
+    last = given.whole("last_frost") or assumed_last
+    first = given.whole("first_frost") or assumed_first
+    _refuse_no_summer(latitude, last, first, "last_frost" if "last_frost" in given else "first_frost")
     site = Site(
         latitude=latitude,
         last_frost_day=last,
@@ -90,6 +85,23 @@ def ask_site(given: Given) -> SiteAsked:
         audience=cast("Audience", given.text("audience") or base.audience),
     )
     return SiteAsked(site, said)
+
+
+def _refuse_no_summer(latitude: float, last: float | None, first: float | None, culprit: str) -> None:
+    """Raises BadParameter where the frost-free time leaves out midsummer, or one date is missing."""
+    if last is None and first is None:
+        return
+    if last is None or first is None:
+        missing = "last_frost" if last is None else "first_frost"
+        detail = "is missing: between the tropics give both frost dates, or none where there is no frost."
+        raise BadParameter((ParameterFault(missing, detail),))
+    middle = MIDSUMMER_SOUTH if latitude < 0 else MIDSUMMER_NORTH
+    if not (middle - last) % 365 < (first - last) % 365:
+        detail = (
+            f"the frost-free time from {month_day(last)} to {month_day(first)} leaves out midsummer "
+            f"({month_day(middle)} at latitude {latitude:g}); check both frost dates."
+        )
+        raise BadParameter((ParameterFault(culprit, detail),))
 
 
 def ask_tree(given: Given) -> TreeAsked:

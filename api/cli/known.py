@@ -36,6 +36,8 @@ def value_words(value: Answer | None) -> str:
         return str(value["concept"])
     low, likely, high = value.get("low"), value.get("likely"), value.get("high")
     unit = f" {value['unit']}" if value.get("unit") else ""
+    if value.get("unit") == "week":
+        return f"week {' to '.join(number(end) for end in (low, high) if end is not None) or number(likely)}"
     kind = value.get("number_kind")
     if kind == "floor":
         return f"at least {number(low)}{unit}"
@@ -57,7 +59,7 @@ def show_plants(answer: Answer) -> None:
         kinds = ", ".join(dict.fromkeys(str(c["kind"]) for c in told)) or "none on record"
         rows.append((plant["id"], plant["common_name"] or "", plant["traits"]["family"] or "", kinds))
     if rows:
-        table([("Plant", "left"), ("Common name", "left"), ("Family", "left"), ("Cautions", "left")], rows)
+        table([("Plant", "whole"), ("Common name", "left"), ("Family", "left"), ("Cautions", "left")], rows)
     shown, total = len(rows), answer["total"]
     paragraph(f"{shown} of {total} plants. No caution on record is not the same as safe.")
     if answer["next"]:
@@ -74,13 +76,13 @@ def show_plant(answer: Answer) -> None:
         paragraph(f"Also called: {', '.join(name['name'] for name in names['synonyms'])}.")
     if answer["parent"]:
         paragraph(f"Belongs to {answer['parent']}; what it lacks is taken from there.")
-    cautions({**answer, "names": {answer["id"]: {"common": _first(names["common"]), **names}}})
+    cautions({**answer, "names": {answer["id"]: {**names, "common": _first(names["common"])}}})
     heading("Adopted values")
     known = [(t, v) for t, v in answer["traits"].items() if v is not None]
     rows = [(t, value_words(v), v["confidence"], str(len(v["records"]))) for t, v in known]
-    table([("Trait", "left"), ("Value", "left"), ("Confidence", "left"), ("Records", "right")], rows)
-    if answer["missing"]:
-        paragraph("Not known: " + "; ".join(f"{t} ({why})" for t, why in answer["missing"].items()) + ".")
+    table([("Trait", "whole"), ("Value", "left"), ("Confidence", "left"), ("Records", "right")], rows)
+    for why in dict.fromkeys(answer["missing"].values()):
+        paragraph(f"Not known ({why}): {', '.join(t for t, w in answer['missing'].items() if w == why)}.")
     paragraph(f"Sources and records: traitbed records {answer['id']}")
     notes(answer["notes"])
 

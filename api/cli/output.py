@@ -1,12 +1,13 @@
 """Answers as readable text: 80 columns, no meaning in colour, cautions before everything."""
 
+import sys
+import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import click
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
-from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
@@ -19,40 +20,51 @@ WORK_KIND = "site-work"
 RECORDS_SHOWN = 3
 
 
-def console() -> Console:
-    """Prints to stdout as click sees it (so that tests see it too), 80 columns wide."""
-    return Console(
-        file=click.get_text_stream("stdout"), width=WIDTH, highlight=False, markup=False, emoji=False
-    )
-
-
 def heading(text: str) -> None:
-    out = console()
-    out.print()
-    out.print(Text(text, style="bold"))
+    """A line that begins a part of the answer; bold on a terminal, set off by a line anywhere."""
+    click.echo()
+    for line in textwrap.wrap(text, WIDTH):
+        click.secho(line, bold=True)
 
 
 def paragraph(text: str, *, indent: int = 0) -> None:
-    console().print(Padding(Text(text), (0, 0, 0, indent)))
+    margin = " " * indent
+    click.echo(_wrapped(text, margin, margin))
 
 
 def item(text: str) -> None:
     """One entry of a list, its further lines set in."""
-    grid = Table.grid(padding=(0, 1))
-    grid.add_column(width=1)
-    grid.add_column(ratio=1)
-    grid.add_row("-", Text(text))
-    console().print(Padding(grid, (0, 0, 0, 1)))
+    click.echo(_wrapped(text, " - ", "   "))
+
+
+def _wrapped(text: str, first: str, rest: str) -> str:
+    """Wrapped between words; ids and addresses are kept whole, so that they can be copied."""
+    return textwrap.fill(
+        text,
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def table(columns: Sequence[tuple[str, str]], rows: Iterable[Sequence[str]]) -> None:
-    """A table; a column is (title, ``left`` or ``right``)."""
-    shown = Table(box=SIMPLE_HEAD, width=None, pad_edge=False, padding=(0, 1))
+    """A table of at most 80 columns; a column is (title, ``left``, ``right`` or ``whole``).
+
+    ``whole`` cells are never broken, so that ids can be copied.
+    """
+    shown = Table(box=SIMPLE_HEAD, pad_edge=False, padding=(0, 1))
     for title, side in columns:
-        shown.add_column(title, justify="right" if side == "right" else "left", overflow="fold")
+        shown.add_column(
+            title,
+            justify="right" if side == "right" else "left",
+            no_wrap=side == "whole",
+            overflow="fold",
+        )
     for row in rows:
         shown.add_row(*(Text(cell) for cell in row))
-    console().print(shown)
+    Console(file=sys.stdout, width=WIDTH, highlight=False, markup=False, emoji=False).print(shown)
 
 
 def name_of(answer: Answer, plant: str | None) -> str:

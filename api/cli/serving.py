@@ -1,5 +1,7 @@
 """The command that runs the service."""
 
+import sys
+
 import click
 
 from api.cli.asking import STORE_OPTION
@@ -46,7 +48,7 @@ def _serve(*, host: str, port: str, store: str | None) -> None:
     if snapshot.faults:
         click.echo(f"{len(snapshot.faults)} broken files left out; 'traitbed check' says which.", err=True)
     click.echo(f"Serving on http://{_shown(host)}:{server.effective_port}/")
-    click.get_text_stream("stdout").flush()
+    sys.stdout.flush()
     try:
         server.run()
     finally:

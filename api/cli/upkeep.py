@@ -1,6 +1,7 @@
 """Commands that keep the knowledge base: check, import, export."""
 
 import os
+import sys
 import tempfile
 from pathlib import Path
 from typing import Any
@@ -69,9 +70,9 @@ def _export(*, form: str, adopted: bool, out: str | None, store: str | None) -> 
     warn_of_faults(len(snapshot.faults))
     text = adopted_csv(snapshot) if adopted else records_csv(snapshot)
     if out is None:
-        stream = click.get_binary_stream("stdout")
-        stream.write(text.encode())
-        stream.flush()
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode())
+        sys.stdout.buffer.flush()
     else:
         write_whole(Path(out), text.encode())
         click.echo(f"Wrote {out}.", err=True)

@@ -76,4 +76,5 @@ def _description() -> bytes:
 def openapi() -> Response:
     response = Response(_description(), content_type="application/json")
     response.set_etag(tag_of("", "openapi", "json"))
-    return response.make_conditional(request)
+    response.make_conditional(request)
+    return response
