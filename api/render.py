@@ -32,6 +32,7 @@ KINDS = (
     "problem",
 )
 TREE_FORMS = ("tree", "shrub")
+"""Growth forms that others can stand under; an unknown form may be one of them."""
 
 
 def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today: date | None = None) -> str:
@@ -95,7 +96,7 @@ def _plant(answer: Answer) -> dict[str, Any]:
         "known": [(trait, value) for trait, value in answer["traits"].items() if value],
         "missing": list(missing.items()),
         "figures": _drawn(views.plant_figures(name, answer["traits"], answer.get("root_profile"))),
-        "offer_under": any(word in TREE_FORMS for word in form.get("concepts") or ()),
+        "offer_under": not form or any(word in TREE_FORMS for word in form["concepts"]),
     }
 
 
@@ -104,7 +105,13 @@ def _records(answer: Answer) -> dict[str, Any]:
     for record in answer["records"]:
         groups.setdefault(record["trait"], []).append(record)
     plant = str(answer["plant"])
-    return {"title": views.name_of(answer, plant), "plant_id": plant, "groups": list(groups.items())}
+    cited = {record["source"]["key"]: record["source"] for record in answer["records"]}
+    return {
+        "title": views.name_of(answer, plant),
+        "plant_id": plant,
+        "groups": list(groups.items()),
+        "cited": [cited[key] for key in sorted(cited)],
+    }
 
 
 def _record(answer: Answer) -> dict[str, Any]:

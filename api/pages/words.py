@@ -118,10 +118,10 @@ def trimmed(value: float, digits: int) -> str:
 
 
 def number(value: float) -> str:
-    """A number to three figures, for units that have no rule of their own."""
+    """A number to three figures and at most two decimals, for units without a rule of their own."""
     if value == 0 or not math.isfinite(value):
         return "0" if value == 0 else DASH
-    return trimmed(value, max(0, 2 - math.floor(math.log10(abs(value)))))
+    return trimmed(value, min(2, max(0, 2 - math.floor(math.log10(abs(value))))))
 
 
 def metres(value: float) -> str:
@@ -161,7 +161,7 @@ def with_unit(value: float, unit: str | None) -> str:
         return metres(value)
     if unit is not None and unit.startswith("share"):
         return str(round(100 * value))
-    return number(value)
+    return str(round(value)) if unit == "days" else number(value)
 
 
 AROUND: Mapping[str, tuple[str, str]] = {

@@ -1,0 +1,245 @@
+"""Parameters: what is accepted, what is refused and in which words."""
+
+from typing import Any, cast
+
+import pytest
+import pytz
+
+from api.asking import ask
+from api.params import NOT_YET, PARAMETERS, QuestionKind, parameters_of
+from api.parsing import Given, parse
+from api.places import COUNTRIES
+from api.questions import CandidatesQuestion, PairQuestion, UnderQuestion
+from api.values import month_day
+from kb.errors import BadParameter
+
+PAIR = [("a", "x"), ("b", "y")]
+
+
+def faults(question: QuestionKind, *items: tuple[str, str]) -> dict[str, str]:
+    """Give parameter -> detail of what was refused; fails where nothing was."""
+    with pytest.raises(BadParameter) as caught:
+        ask(parse(question, items))
+    return {fault.parameter: fault.detail for fault in caught.value.faults}
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("latitude", "90.1"),
+        ("latitude", "-91"),
+        ("latitude", "nan"),
+        ("latitude", "inf"),
+        ("latitude", "1e999"),
+        ("latitude", "1_0"),
+        ("latitude", "٤٥"),
+        ("latitude", "north"),
+        ("latitude", ""),
+        ("latitude", "   "),
+        ("soil_depth_m", "0.05"),
+        ("soil_depth_m", "5.01"),
+        ("soil_depth_m", "-1"),
+        ("soil_ph", "2.9"),
+        ("open_light", "0"),
+        ("open_light", "1.01"),
+        ("share_a", "0"),
+        ("share_b", "1.5"),
+        ("sow_week_a", "0"),
+        ("sow_week_a", "54"),
+        ("sow_week_a", "12.5"),
+        ("age_a_years", "-1"),
+        ("last_frost", "05-10"),
+        ("last_frost", "--13-01"),
+        ("last_frost", "--02-29"),
+        ("first_frost", "--04-31"),
+        ("moisture", "13"),
+        ("moisture", "damp"),
+        ("place", "UK"),
+        ("place", "ZZ"),
+        ("place", "Germany"),
+        ("audience", "everyone"),
+        ("given", "frame,,barrier"),
+        ("given", "frame,frame"),
+        ("given", "ladder"),
+        ("setting", "hedge"),
+        ("setting", "follow"),
+    ],
+)
+def test_impossible_values_are_refused_by_name(name: str, text: str) -> None:
+    """A value that cannot be is refused, and the fault names the parameter."""
+    assert [name] == list(faults("pair", *PAIR, (name, text)))
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("height_m", "0.29"),
+        ("height_m", "61"),
+        ("crown_radius_m", "0"),
+        ("stand", "forest"),
+        ("years", "10,5"),
+        ("years", "0,0"),
+        ("years", "1.5"),
+        ("years", "0,1,2,3,4,5,6"),
+        ("side", "NE"),
+        ("limit", "0"),
+        ("include", "everything"),
+    ],
+)
+def test_impossible_trees_are_refused_by_name(name: str, text: str) -> None:
+    """The same holds for the tree and the list under it."""
+    assert [name] == list(faults("under", ("plant", "x"), (name, text)))
+
+
+def test_every_fault_is_told_at_once() -> None:
+    """A person mends a question once, not once per fault."""
+    told = faults("pair", ("a", "x"), ("latitude", "99"), ("soil_ph", "x"), ("colour", "red"))
+
+    assert {"b", "latitude", "soil_ph", "colour"} == set(told)
+
+
+def test_an_unknown_parameter_offers_the_nearest() -> None:
+    """A slip of the hand is answered with the name that was meant, and with all that is accepted."""
+    told = faults("pair", *PAIR, ("soil_deep_m", "1"))["soil_deep_m"]
+
+    assert "did you mean soil_depth_m?" in told
+    assert "latitude" in told
+
+
+@pytest.mark.parametrize("name", sorted(NOT_YET))
+def test_a_parameter_not_used_yet_is_refused(name: str) -> None:
+    """What nothing uses yet is never accepted and ignored."""
+    assert "not used yet" in faults("pair", *PAIR, (name, "1"))[name]
+
+
+def test_a_parameter_of_another_question_is_refused() -> None:
+    """Years belong to 'under'; a pair has no use for them."""
+    assert "not used by this question" in faults("pair", *PAIR, ("years", "0,5"))["years"]
+
+
+@pytest.mark.parametrize("name", ["side", "distance_m", "height_m", "stand"])
+def test_tree_parameters_act_only_under_a_tree(name: str) -> None:
+    """In a bed nothing has a side or a height of the tree."""
+    text = {"side": "N", "stand": "lone"}.get(name, "2")
+
+    assert "acts only under a tree" in faults("pair", *PAIR, (name, text))[name]
+
+
+def test_shares_act_only_in_a_bed() -> None:
+    """Under a tree the ground is not shared by plan but by the tree's roots."""
+    assert "acts only in a bed" in faults("pair", *PAIR, ("setting", "under"), ("share_a", "0.5"))["share_a"]
+
+
+def test_given_twice_is_refused() -> None:
+    """Of two values neither is silently preferred."""
+    assert "given 2 times" in faults("pair", *PAIR, ("latitude", "1"), ("latitude", "2"))["latitude"]
+
+
+def test_share_and_spacing_of_one_plant_contradict() -> None:
+    """They say the same thing in two ways; both at once is refused."""
+    told = faults("pair", *PAIR, ("share_a", "0.5"), ("spacing_a_m", "0.3"))
+
+    assert "give one of them" in told["spacing_a_m"]
+
+
+def test_crown_base_lies_below_the_top() -> None:
+    """Two measures that cannot both be true are refused together."""
+    told = faults("under", ("plant", "x"), ("height_m", "4"), ("crown_base_m", "4"))
+
+    assert "below the top" in told["crown_base_m"]
+
+
+def test_frost_dates_must_leave_a_summer() -> None:
+    """Dates swapped by mistake are seen: midsummer would lie in the frost."""
+    told = faults("pair", *PAIR, ("last_frost", "--10-15"), ("first_frost", "--05-10"))
+
+    assert "midsummer" in " ".join(told.values())
+
+
+def site_of(*items: tuple[str, str]) -> dict[str, Any]:
+    question = ask(parse("pair", [*PAIR, *items]))
+    return cast("PairQuestion", question).site.as_dict()
+
+
+def test_no_site_is_the_reference_site_by_name() -> None:
+    """The default is named and shown value by value, never silently another one (interface.md)."""
+    site = site_of()
+
+    assert "reference site" == site["name"]
+    assert (51.0, "--05-10", "--10-15", []) == (
+        site["latitude"],
+        site["last_frost"],
+        site["first_frost"],
+        site["given"],
+    )
+
+
+def test_in_the_south_the_frosts_stand_half_a_year_on() -> None:
+    """10 May + half a year is early November, 15 October is mid April (calendar arithmetic)."""
+    site = site_of(("latitude", "-37"))
+
+    assert "--11" == site["last_frost"][:4]
+    assert "--04" == site["first_frost"][:4]
+
+
+def test_between_the_tropics_no_frost_is_made_up() -> None:
+    """At the equator no frost date of 51 degrees stands in."""
+    site = site_of(("latitude", "0"))
+
+    assert (None, None) == (site["last_frost"], site["first_frost"])
+
+
+@pytest.mark.parametrize(
+    ("day", "shown"), [(1, "--01-01"), (59, "--02-28"), (60, "--03-01"), (130, "--05-10"), (365, "--12-31")]
+)
+def test_days_of_the_year_are_dates_of_a_common_year(day: int, shown: str) -> None:
+    """Day 130 is 10 May: 31 + 28 + 31 + 30 + 10 (calendar arithmetic)."""
+    assert shown == month_day(day)
+
+
+def test_dates_read_back_as_they_are_written() -> None:
+    """Every day of the year survives being written and read."""
+    read = [
+        parse("pair", [*PAIR, ("last_frost", month_day(day))]).whole("last_frost") for day in range(1, 366)
+    ]
+
+    assert list(range(1, 366)) == read
+
+
+def test_moisture_words_stand_for_steps_of_the_scale() -> None:
+    """A word is a step, so both say the same."""
+    assert site_of(("moisture", "wet")) == site_of(("moisture", "9"))
+
+
+def test_country_codes_are_those_of_iso_3166() -> None:
+    """The 249 codes of ISO 3166-1 as the time-zone database (through pytz) lists them, and EU."""
+    assert set(pytz.country_names) | {"EU"} == set(COUNTRIES)
+
+
+def test_defaults_are_visible() -> None:
+    """A question without options is frozen with every default in it."""
+    question = cast("UnderQuestion", ask(parse("under", [("plant", "apple")])))
+    ranked = cast("CandidatesQuestion", ask(parse("candidates", [("plant", "apple")])))
+
+    assert ((0,), 5, "lone") == (question.years, question.limit, question.measure.stand)
+    assert ("bed", 20) == (ranked.setting.setting, ranked.page.limit)
+
+
+def test_every_parameter_of_a_question_is_named_once() -> None:
+    """Two rows of the table for one question and one name would hide each other."""
+    pairs = [(question, p.name) for p in PARAMETERS for question in p.questions]
+
+    assert sorted(set(pairs)) == sorted(pairs)
+    assert "latitude" in parameters_of("under")
+
+
+def test_absent_parameters_read_as_none() -> None:
+    """What was not given is not there."""
+    given = Given("pair", {})
+
+    assert (None, None, (), ()) == (
+        given.number("latitude"),
+        given.text("place"),
+        given.names("given"),
+        given.texts("trait"),
+    )
