@@ -14,6 +14,7 @@ from urllib.parse import urlencode, urlsplit
 from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
+from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
 from api.pages import asked, cautions, views, words
 from api.pages.views import Answer
@@ -91,11 +92,13 @@ def _plant(answer: Answer) -> dict[str, Any]:
         if value is None:
             missing.setdefault(answer.get("missing", {}).get(trait, "no record"), []).append(trait)
     form = answer["traits"].get("growth-form") or {}
+    first = {str(trait): answer["traits"].get(trait) for trait in SUMMARY}
+    ordered = {**first, **answer["traits"]}
     return {
         "title": name,
-        "known": [(trait, value) for trait, value in answer["traits"].items() if value],
+        "known": [(trait, value) for trait, value in ordered.items() if value],
         "missing": list(missing.items()),
-        "figures": _drawn(views.plant_figures(name, answer["traits"], answer.get("root_profile"))),
+        "figures": _drawn(views.plant_figures(name, answer)),
         "offer_under": not form or any(word in TREE_FORMS for word in form["concepts"]),
     }
 

@@ -20,9 +20,12 @@ class Told:
 
 
 def told(answer: Answer) -> Told:
-    """Group the cautions of an answer, in the order in which they came."""
+    """Group the cautions of an answer, in the order in which they came.
+
+    Two sources that say the same are one line with both; no place, date or source is dropped.
+    """
     work: list[str] = []
-    plants: dict[str, list[Mapping[str, Any]]] = {}
+    plants: dict[str, dict[tuple[str, ...], list[Mapping[str, Any]]]] = {}
     without: list[str] = []
     for caution in answer.get("cautions", ()):
         if caution["kind"] == SITE_KIND:
@@ -30,9 +33,28 @@ def told(answer: Answer) -> Told:
         elif caution["kind"] == NONE_KIND:
             without.append(_name(answer, caution.get("plant")))
         else:
-            plants.setdefault(caution.get("plant") or "", []).append(caution)
-    named = tuple((plant, _name(answer, plant), tuple(cautions)) for plant, cautions in plants.items())
+            same = tuple(str(caution.get(part)) for part in SAME)
+            plants.setdefault(caution.get("plant") or "", {}).setdefault(same, []).append(caution)
+    named = tuple(
+        (plant, _name(answer, plant), tuple(_joined(cautions) for cautions in said.values()))
+        for plant, said in plants.items()
+    )
     return Told(tuple(work), named, tuple(dict.fromkeys(without)))
+
+
+SAME = ("kind", "text", "lookalike", "group", "advice")
+"""Cautions that agree in these say the same."""
+
+
+def _joined(cautions: Sequence[Mapping[str, Any]]) -> Mapping[str, Any]:
+    """One line for cautions that say the same: its places with their dates, and its sources."""
+    places = dict.fromkeys(
+        f"{c['place']}, as of {c['as_of']}" if c.get("as_of") else str(c["place"])
+        for c in cautions
+        if c.get("place")
+    )
+    sources = [(source_words(c), str(c["id"])) for c in cautions if c.get("id")]
+    return {**cautions[0], "places": tuple(places), "sources": sources}
 
 
 def _name(answer: Answer, plant: str | None) -> str:
@@ -43,7 +65,7 @@ def source_words(caution: Mapping[str, Any]) -> str:
     """What the link to a caution's record says: its source, or that it is common practice."""
     source = caution.get("source")
     key = source.get("key") if isinstance(source, Mapping) else source
-    return f"source: {key}" if key else "source"
+    return str(key or "record")
 
 
 def kinds_of(cautions: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:

@@ -57,8 +57,14 @@ def root_shape(name: str, profile: Any) -> RootShape | None:
     return RootShape(name, half, most) if 0 < half < most else None
 
 
-def plant_figures(name: str, traits: Mapping[str, Any], profile: Any) -> list[Figure]:
+HALF, MOST = "root-depth-50", "effective-rooting-depth"
+
+
+def plant_figures(name: str, answer: Answer) -> list[Figure]:
     """What can be drawn of one plant: its roots by depth and its year."""
+    traits = answer["traits"]
+    own = {"half_m": traits.get(HALF), "most_m": traits.get(MOST)}
+    profile = answer.get("root_profile") or (own if all(own.values()) else None)
     shape = root_shape(name, profile)
     figures = [root_figure([shape])] if shape else []
     windows = [
