@@ -195,14 +195,23 @@ def value_text(value: Mapping[str, Any]) -> str:
         return plain(str(concept))
     low, likely, high = (value.get(key) for key in ("low", "likely", "high"))
     unit = value.get("unit")
-    if unit == "week" and low is not None and high is not None:
-        return f"{week(low)} to {week(high)}"
+    if unit == "week":
+        return _window(low, high)
     kind = value.get("number_kind")
     if kind == "floor" and low is not None:
         return f"at least {dressed(with_unit(low, unit), unit)}"
     if kind == "ceiling" and high is not None:
         return f"at most {dressed(with_unit(high, unit), unit)}"
     return _interval(low, likely, high, unit)
+
+
+def _window(start: float | None, end: float | None) -> str:
+    """The weeks of a window; one end may be all that is known."""
+    if start is not None and end is not None:
+        return f"{week(start)} to {week(end)}"
+    if start is not None:
+        return f"from {week(start)}; end not known"
+    return DASH if end is None else f"until {week(end)}; start not known"
 
 
 def _interval(low: float | None, likely: float | None, high: float | None, unit: str | None) -> str:

@@ -50,6 +50,7 @@ def test_values_say_their_doubt() -> None:
     assert "pH 5.5 to 7" == words.value_text(soil)
     window = {"low": 44.0, "likely": None, "high": 24.0, "unit": "week"}
     assert "week 44 (October) to week 24 (June)" == words.value_text(window)
+    assert "from week 44 (October); end not known" == words.value_text({**window, "high": None})
 
 
 def test_record_links_open_records() -> None:
