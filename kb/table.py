@@ -115,6 +115,8 @@ def build_profile(
     d95 = _d95(values, plant.id, root_form, genus_depths)
     crown = _crown_width(values, height, default)
     leaf = _activity(values, ("leaf-window", "growth-window"), known_form)
+    cycle = values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form")
+    crop_zero = values.end("light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03)
     return Profile(
         id=plant.id,
         name=plant.common_name or plant.scientific_name,
@@ -122,7 +124,7 @@ def build_profile(
         genus=genus_of(plant.id),
         family=values.choice("family"),
         growth_form=form,
-        life_cycle=values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form"),
+        life_cycle=cycle,
         root_form=root_form,
         root_d50_m=_d50(values, d95, root_form),
         root_d95_m=d95,
@@ -138,10 +140,8 @@ def build_profile(
         ),
         activity=_activity(values, ("growth-window", "leaf-window"), known_form),
         leaf=leaf,
-        light_to_survive=values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE),
-        light_to_crop_zero=values.end(
-            "light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03
-        ),
+        light_to_survive=_light_to_survive(values, cycle, crop_zero),
+        light_to_crop_zero=crop_zero,
         light_to_crop_full=values.end(
             "light-to-crop", upper=True, fallback=defaults.LIGHT_TO_CROP_FULL, doubt=0.12
         ),
@@ -159,6 +159,18 @@ def build_profile(
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
     )
+
+
+def _light_to_survive(values: _Values, cycle: Choice, crop_zero: Estimate) -> Estimate:
+    """The light a plant lives on; for a crop sown for one season, the light below which it fails.
+
+    Indicator classes say where wild plants hold their own over generations. A crop that only has to
+    live one season is not bound by them (`trade` 4.4: listed light class and garden need differ).
+    """
+    survive = values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE)
+    if cycle.value in {"annual", "biennial"} and survive.likely > crop_zero.likely:
+        return crop_zero
+    return survive
 
 
 def _yes_no(choice: Choice, yes: str) -> Choice:
