@@ -4,7 +4,8 @@ import re
 from typing import Any
 
 import pytest
-from conftest import Watched
+
+from tests.browser.watching import Watched
 
 pytestmark = pytest.mark.browser
 
@@ -155,7 +156,7 @@ def test_search_leads_to_a_plant_and_its_records(scriptless: Watched) -> None:
     scriptless.page.locator(".listing a").first.click()
     assert "Malus domestica" in scriptless.page.inner_text("h1")
 
-    scriptless.page.get_by_role("link", name="Its records").click()
+    scriptless.page.get_by_role("link", name="Its records", exact=True).click()
     assert "Printed as" in scriptless.page.inner_text("main")
     assert "Source" in scriptless.page.inner_text("main")
 

@@ -1,14 +1,10 @@
 """Invented answers for the page tests, and a strict reader of the pages they make."""
 
-import sys
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-import samples
+from tests.pages import samples
 
 LABELS = tuple(samples.everything())
 

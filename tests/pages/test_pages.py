@@ -5,10 +5,9 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-import samples
-from page import SVG, Page, said
-
 from api.render import json_path, next_path, render_page
+from tests.pages import samples
+from tests.pages.page import SVG, Page, said
 
 Answers = dict[str, tuple[str, dict[str, Any]]]
 
