@@ -1,6 +1,6 @@
 """Answers on what is known: one plant, its records, one record, the sources, the traits."""
 
-from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions
+from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
 from api.nearest import nearest
 from api.questions import (
@@ -53,15 +53,10 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
 
 
 def _names(snapshot: Snapshot, plant: Plant) -> Answer:
-    source = snapshot.sources.get(plant.according_to)
     return {
         "accepted": plant.scientific_name,
         "authority": plant.authority,
-        "according_to": {
-            "key": plant.according_to,
-            "citation": source.citation if source else None,
-            "licence": source.licence if source else None,
-        },
+        "according_to": source_brief(snapshot, plant.according_to),
         "synonyms": [
             {"name": name.name, "authority": name.authority, "according_to": name.according_to}
             for name in plant.synonyms
@@ -155,7 +150,7 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "lookalike": found.lookalike,
             "verbatim": found.verbatim,
             "name_as_printed": found.name_as_printed,
-            "source": _source(snapshot.sources.get(found.source), found.source),
+            "source": source_brief(snapshot, found.source),
             "locator": found.locator,
             "basis": found.basis,
             "standing": found.standing,
@@ -179,7 +174,7 @@ def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:
         "dataset_version": snapshot.version,
         "cautions": [],
         "sources": [
-            {**_source(source, key), "records": counts.get(key, 0)}
+            {**_source(source), "records": counts.get(key, 0)}
             for key, source in snapshot.sources.items()
             if question.source in {None, key}
         ],
@@ -188,9 +183,7 @@ def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:
     }
 
 
-def _source(source: Source | None, key: str) -> Answer:
-    if source is None:
-        return {"key": key, "citation": None, "licence": None}
+def _source(source: Source) -> Answer:
     return {
         "key": source.key,
         "iri": iri("source", source.key),

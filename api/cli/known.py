@@ -29,27 +29,21 @@ from api.params import parameters_of
 
 
 def value_words(value: Answer | None) -> str:
-    """An adopted value or a record's value in words: a concept, or low-likely-high with its unit."""
+    """An adopted value or a record's value in words: a concept, a window, or a number with its span."""
     if value is None:
         return "not known"
     if value.get("concept"):
         return str(value["concept"])
     low, likely, high = value.get("low"), value.get("likely"), value.get("high")
-    unit = f" {value['unit']}" if value.get("unit") else ""
+    ends = [number(end) for end in (low, high) if end is not None]
     if value.get("unit") == "week":
-        return f"week {' to '.join(number(end) for end in (low, high) if end is not None) or number(likely)}"
-    kind = value.get("number_kind")
-    if kind == "floor":
-        return f"at least {number(low)}{unit}"
-    if kind == "ceiling":
-        return f"at most {number(high)}{unit}"
+        return f"week {' to '.join(ends) or number(likely)}"
+    bound = {"floor": "at least ", "ceiling": "at most "}.get(str(value.get("number_kind")), "")
     if likely is None:
-        ends = [number(end) for end in (low, high) if end is not None]
-        return f"{' to '.join(ends)}{unit}"
-    span = (
-        f" ({number(low)} to {number(high)})" if low is not None and high is not None and low != high else ""
-    )
-    return f"{number(likely)}{span}{unit}"
+        said = f"{bound}{' to '.join(ends)}"
+    else:
+        said = number(likely) + (f" ({' to '.join(ends)})" if len(set(ends)) == 2 else "")
+    return f"{said} {value['unit']}" if value.get("unit") else said
 
 
 def show_plants(answer: Answer) -> None:

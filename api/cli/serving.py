@@ -1,5 +1,6 @@
 """The command that runs the service."""
 
+import socket
 import sys
 
 import click
@@ -8,6 +9,7 @@ from api.cli.asking import STORE_OPTION
 from kb.errors import BadParameter, ParameterFault, StoreFault
 
 THREADS = 4
+BACKLOG = 128
 MAX_HEADER_BYTES = 32768
 MAX_BODY_BYTES = 65536
 
@@ -25,34 +27,41 @@ def _serve(*, host: str, port: str, store: str | None) -> None:
     repository = open_repository(store)
     snapshot = repository.snapshot()
 
+    listening = _listen(host, number)
+
     from waitress.server import create_server  # noqa: PLC0415
 
     from api.app import create_app  # noqa: PLC0415
 
-    app = create_app(repository)
-    try:
-        server = create_server(
-            app,
-            host=host,
-            port=number,
-            threads=THREADS,
-            ident="traitbed",
-            max_request_header_size=MAX_HEADER_BYTES,
-            max_request_body_size=MAX_BODY_BYTES,
-        )
-    except OSError as fault:
-        reason = fault.strerror or str(fault)
-        detail = f"cannot listen there ({reason}); choose another with --port, e.g. --port {_other(number)}"
-        raise StoreFault(f"{host} port {number}", detail) from None
+    server = create_server(
+        create_app(repository),
+        sockets=[listening],
+        threads=THREADS,
+        ident="traitbed",
+        max_request_header_size=MAX_HEADER_BYTES,
+        max_request_body_size=MAX_BODY_BYTES,
+    )
     click.echo(f"{len(snapshot.plants)} plants, data set {snapshot.version}. Stop with Ctrl-C.", err=True)
     if snapshot.faults:
         click.echo(f"{len(snapshot.faults)} broken files left out; 'traitbed check' says which.", err=True)
-    click.echo(f"Serving on http://{_shown(host)}:{server.effective_port}/")
+    click.echo(f"Serving on http://{_shown(host)}:{listening.getsockname()[1]}/")
     sys.stdout.flush()
     try:
         server.run()
     finally:
         server.close()
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    """A socket that listens there. Raises StoreFault, with what to do, where that cannot be."""
+    try:
+        found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
+        family, _, _, _, address = found[0]
+        return socket.create_server(address, family=family, backlog=BACKLOG)
+    except (OSError, UnicodeError) as fault:
+        reason = getattr(fault, "strerror", None) or str(fault)
+        detail = f"cannot listen there ({reason}); choose another with --port, e.g. --port {_other(port)}"
+        raise StoreFault(f"{host} port {port}", detail) from None
 
 
 def _other(port: int) -> int:

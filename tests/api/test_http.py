@@ -140,7 +140,7 @@ def test_plants_are_found_by_words_family_and_trait(ask: Ask) -> None:
     assert [HERB_ID] == ids("trait=mature-height%3D..0.45")
     assert [BEAN_ID] == ids("trait=growth-window%3D2")
     assert [BEAN_ID] == ids("trait=growth-window%3D45..46&trait=growth-form%3Dherb")
-    assert [HERB_ID, WEED_ID] == ids("q=trial%20herb")
+    assert [WEED_ID, HERB_ID] == ids("q=trial%20herb")
     assert [HERB_ID] == ids("q=vetusta")
     assert [] == ids("q=oak")
 

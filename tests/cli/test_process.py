@@ -1,0 +1,102 @@
+"""The command as a process: serving, ports, unforeseen errors, closed pipes."""
+
+import json
+import os
+import re
+import socket
+import subprocess
+import sys
+from pathlib import Path
+from urllib.request import Request, urlopen
+
+import pytest
+
+from api.cli.main import run
+
+COMMAND = [sys.executable, "-c", "from api.cli.main import main; main()"]
+BROKEN = [sys.executable, "-c", "import api.cli.main as m; m.run = lambda _: 1 / 0; m.main()"]
+
+
+def test_serve_prints_its_address_and_answers_there(base: Path) -> None:
+    """Port 0 takes a free port; the printed address answers in JSON and as a page."""
+    process = subprocess.Popen(
+        [*COMMAND, "serve", "--port", "0", "--store", str(base)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    )
+    try:
+        assert process.stdout is not None
+        found = re.search(r"http://127\.0\.0\.1:\d+/", process.stdout.readline())
+        assert found is not None
+        address = found[0]
+        with urlopen(f"{address}health", timeout=10) as response:  # noqa: S310 - loopback
+            assert "ok" == json.load(response)["status"]
+        page = Request(f"{address}plants/inventa-arborea", headers={"Accept": "text/html"})  # noqa: S310
+        with urlopen(page, timeout=10) as response:  # noqa: S310
+            assert "trial tree" in response.read().decode()
+    finally:
+        process.terminate()
+        process.communicate(timeout=10)
+
+
+def test_a_port_in_use_is_one_line(
+    base: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Which port, and how to choose another; exit code 2."""
+    monkeypatch.setattr("kb.repository.shipped_base", lambda: base)
+    monkeypatch.delenv("TRAITBED_STORE", raising=False)
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+
+        code = run(["serve", "--port", str(port)])
+
+    said = capsys.readouterr()
+    assert 2 == code
+    assert 1 == len(said.err.splitlines())
+    assert f"port {port}" in said.err
+    assert "--port" in said.err
+
+
+def test_an_unforeseen_error_is_one_line_and_exit_1() -> None:
+    """Our own fault shows no traceback unless it is asked for."""
+    quiet = subprocess.run(BROKEN, capture_output=True, text=True, check=False)
+    loud = subprocess.run(
+        BROKEN, capture_output=True, text=True, check=False, env={**os.environ, "TRAITBED_DEBUG": "1"}
+    )
+
+    assert (1, 1) == (quiet.returncode, loud.returncode)
+    assert 1 == len(quiet.stderr.splitlines())
+    assert "--debug" in quiet.stderr
+    assert "Traceback" in loud.stderr
+
+
+def test_a_reader_that_has_seen_enough_is_no_error(base: Path) -> None:
+    """``traitbed export csv | head -1`` ends quietly."""
+    process = subprocess.Popen(
+        [*COMMAND, "export", "csv", "--store", str(base)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert process.stdout is not None
+    process.stdout.close()
+    _, err = process.communicate(timeout=20)
+
+    assert b"Traceback" not in err
+    assert b"our fault" not in err
+
+
+def test_output_survives_a_terminal_without_unicode(base: Path) -> None:
+    """A terminal that knows ASCII only gets a stand-in for a letter, not an error."""
+    said = subprocess.run(
+        [*COMMAND, "traits", "--store", str(base)],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "PYTHONIOENCODING": "ascii"},
+    )
+
+    assert 0 == said.returncode
+    assert "mature-height" in said.stdout
