@@ -1,0 +1,1 @@
+"""What growers commonly do, and what is remembered: our own words, never presented as cited."""
