@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import exp, log
 
 from api.figures.drawing import SOFT, WIDTH, Figure, box, drawing, hatch, line, tag, text
+from kb.mixture.roots import cumulative_share
 
 TABLE_CM = (0, 10, 20, 30, 60, 100, 220)
 TOP = 40.0
@@ -22,9 +22,8 @@ class RootShape:
     most_m: float
 
     def above(self, depth_m: float) -> float:
-        """The share of roots above a depth: 1 - exp(-ln 2 (d/D50)^m)."""
-        power = 1.4637 / log(self.most_m / self.half_m)
-        return 1 - exp(-log(2) * (depth_m / self.half_m) ** power) if depth_m > 0 else 0.0
+        """The share of roots above a depth."""
+        return float(cumulative_share(depth_m, self.half_m, self.most_m))
 
     def between(self, top_cm: float, bottom_cm: float) -> float:
         """The share of roots in one layer; the deepest layer of the table takes all that is deeper."""
