@@ -8,7 +8,7 @@ words; ``place`` leaves out rules of other places and says how many.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from api.places import EUROPEAN_UNION
+from api.places import codes_of, holds_in
 from kb.mixture.site import Audience
 from kb.model import Caution, Plant, PlantId, SourceKey
 from kb.snapshot import Snapshot
@@ -97,15 +97,6 @@ SITE_WORK = (
 )
 """The usual words for work under a tree (our wording of common practice)."""
 
-_PLACE_WORDS = {
-    "EUROPEAN UNION": "EU",
-    "UNITED KINGDOM": "GB",
-    "GREAT BRITAIN": "GB",
-    "UK": "GB",
-    "UNITED STATES": "US",
-    "USA": "US",
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Reader:
@@ -116,21 +107,14 @@ class Reader:
 
 
 def applies(caution: Caution, place: str | None) -> bool:
-    """Whether a rule of law holds where the plants stand; an unknown place means: show it.
+    """Whether a rule of law may hold where the plants stand.
 
-    A rule of the Union holds in its member states, one of a country in all its parts.
+    An unknown place means: show it; so does a rule whose place is not understood.
     """
     if caution.kind not in LAW_KINDS or place is None or caution.place is None:
         return True
-    said = caution.place.upper()
-    code = _PLACE_WORDS.get(said, said)
-    country = place.partition("-")[0]
-    if code == "EU":
-        return country == "EU" or country in EUROPEAN_UNION
-    if country == "EU":
-        return code.partition("-")[0] in EUROPEAN_UNION
-    looks_like_code = len(code.partition("-")[0]) == 2
-    return not looks_like_code or code in {place, country} or code.startswith(f"{place}-")
+    codes = codes_of(caution.place)
+    return codes is None or any(holds_in(code, place) for code in codes)
 
 
 def plant_cautions(snapshot: Snapshot, plant: PlantId, reader: Reader) -> list[dict[str, object]]:
