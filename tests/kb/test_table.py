@@ -1,0 +1,189 @@
+"""Profiles: what is known comes with its records, what is not comes labelled as what it is."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kb.mixture.profile import Profile
+from kb.model import Basis, Plant, PlantId, Record, SourceKey, TraitId
+from kb.snapshot import Snapshot
+from kb.vocabulary_store import load_vocabulary
+
+BASE = Plant(
+    id=PlantId("inventa-prima"),
+    scientific_name="Inventa prima",
+    authority=None,
+    rank="species",
+    according_to=SourceKey("invented"),
+    parent=None,
+    groups=(),
+)
+
+
+def a_record(
+    trait: str,
+    value: str | tuple[str, str] | None = None,
+    concept: str | None = None,
+    *,
+    basis: Basis = "read-in-source",
+    plant: str = "inventa-prima",
+) -> Record:
+    """Give an invented record: one number, a pair of ends, or a concept."""
+    low, high = value if isinstance(value, tuple) else (None, None)
+    return Record(
+        id=f"{plant}.{trait}.invented",
+        plant=PlantId(plant),
+        trait=TraitId(trait),
+        low=Decimal(low) if low else None,
+        likely=Decimal(value) if isinstance(value, str) else None,
+        high=Decimal(high) if high else None,
+        concepts=(concept,) if concept else (),
+        number_kind="range" if low else "single",
+        conditions=(),
+        verbatim="invented",
+        name_as_printed="Inventa prima",
+        source=SourceKey("invented"),
+        locator="p. 1",
+        basis=basis,
+        standing="proposed",
+        entered_by="tests",
+        entered_on=date(2026, 11, 25),
+    )
+
+
+def profile_of(*records: Record, others: tuple[Plant, ...] = ()) -> Profile:
+    """Give the profile of the invented plant with these records."""
+    plant = replace(BASE, records=records)
+    plants = {p.id: p for p in (plant, *others)}
+    return Snapshot("test", plants, {}).profile(plant.id)
+
+
+def test_a_known_value_carries_its_records() -> None:
+    """A cited height comes with the IRI of its record."""
+    profile = profile_of(a_record("mature-height", "2.0"))
+
+    assert "cited" == profile.height_m.origin
+    assert (
+        "https://w3id.org/traitbed/record.inventa-prima.mature-height.invented",
+    ) == profile.height_m.records
+
+
+def test_nothing_known_gives_wide_labelled_intervals() -> None:
+    """A plant without one record still has a profile, and every value says that it is assumed."""
+    profile = profile_of()
+
+    for estimate in (profile.root_d95_m, profile.height_m, profile.light_to_survive, profile.water_use):
+        assert not estimate.known
+        assert estimate.low < estimate.likely < estimate.high
+        assert () == estimate.records
+    assert profile.family.value is None
+    assert profile.nitrogen_fixing.value is None
+
+
+def test_memory_says_that_it_is_memory() -> None:
+    """A recalled value is used where nothing is cited, under its own label."""
+    assert "recalled" == profile_of(a_record("mature-height", "2.0", basis="recalled")).height_m.origin
+
+
+def test_an_unknown_depth_borrows_from_its_genus() -> None:
+    """Cited depths of other plants of the genus give an interval labelled as such."""
+    other = replace(
+        BASE,
+        id=PlantId("inventa-altera"),
+        records=(a_record("effective-rooting-depth", ("0.8", "1.2"), plant="inventa-altera"),),
+    )
+
+    depth = profile_of(others=(other,)).root_d95_m
+
+    assert "genus" == depth.origin
+    assert (0.8 * 1.2) ** 0.5 == pytest.approx(depth.likely)
+    assert depth.high / depth.low > 5
+
+
+def test_a_group_inherits_from_its_species_and_keeps_the_basis() -> None:
+    """What a cultivar group lacks comes from the species, with the species' basis."""
+    child = replace(BASE, id=PlantId("inventa-prima.alba-group"), parent=BASE.id, rank="cultivar_group")
+    parent = replace(BASE, records=(a_record("mature-height", "2.0", basis="recalled"),))
+    snapshot = Snapshot("test", {p.id: p for p in (parent, child)}, {})
+
+    assert BASE.id == snapshot.adopted(child.id)[TraitId("mature-height")].inherited_from
+    assert "recalled" == snapshot.profile(child.id).height_m.origin
+
+
+def test_a_known_floor_lifts_a_guessed_depth() -> None:
+    """A core that ended in roots at 2 m keeps the guess from lying above it."""
+    record = replace(a_record("rooting-depth", None), low=Decimal(2), number_kind="floor")
+
+    depth = profile_of(record).root_d95_m
+
+    assert not depth.known
+    assert depth.low >= 2
+
+
+def test_a_whole_week_lasts_to_its_end() -> None:
+    """Weeks 15 to 45 end when week 45 ends; a date between weeks is a moment already."""
+    whole = profile_of(a_record("growth-window", ("15", "45"))).activity
+    dated = profile_of(a_record("growth-window", ("15.5", "45.5"))).activity
+
+    assert (15.0, 46.0) == (pytest.approx(whole.start), pytest.approx(whole.end))
+    assert (15.5, 45.5) == (pytest.approx(dated.start), pytest.approx(dated.end))
+
+
+def test_a_crop_of_one_season_is_not_bound_by_the_wild_light_class() -> None:
+    """A light class of 9 is no reason to refuse an annual light of 40 %: its crop light decides."""
+    annual = profile_of(
+        a_record("life-cycle", None, "annual"),
+        a_record("light-indicator-1-9", "9"),
+        a_record("light-to-crop", ("0.1", "0.7")),
+    )
+
+    assert 0.1 == pytest.approx(annual.light_to_survive.likely)
+
+
+@given(
+    st.lists(
+        st.sampled_from(
+            [
+                a_record("mature-height", "2.0"),
+                a_record("growth-form", None, "tree"),
+                a_record("growth-form", None, "fern"),
+                a_record("effective-rooting-depth", ("0.2", "0.3")),
+                a_record("root-depth-50", "0.9"),
+                a_record("root-form", None, "bulb"),
+                a_record("leaf-retention", None, "evergreen"),
+                a_record("growth-window", ("44", "16")),
+                a_record("flowering-window", None),
+                a_record("crown-base", "9.0"),
+            ]
+        ),
+        max_size=6,
+        unique_by=lambda record: record.trait,
+    )
+)
+def test_every_mix_of_knowledge_gives_a_sound_profile(records: list[Record]) -> None:
+    """D50 < D95, crown base below the top, corners in the year, whatever is known (`trade` 3.4)."""
+    profile = profile_of(*records)
+
+    assert 1.59 < profile.root_d95_m.likely / profile.root_d50_m.likely < 8.01
+    assert profile.crown_base_m.likely < profile.height_m.likely
+    for week in (
+        profile.activity.start,
+        profile.activity.full,
+        profile.activity.decline,
+        profile.activity.end,
+    ):
+        assert 1 <= week <= 54
+
+
+def test_every_rule_named_in_the_vocabulary_exists() -> None:
+    """No trait names an adoption rule that nobody wrote."""
+    from kb.adopt import FEEDS, RULES  # noqa: PLC0415 - the tables under test
+
+    vocabulary = load_vocabulary()
+
+    assert {trait.adoption for trait in vocabulary.traits.values()} <= set(RULES)
+    assert {*FEEDS, *FEEDS.values()} <= set(vocabulary.traits)
