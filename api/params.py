@@ -42,14 +42,16 @@ QuestionKind = Literal[
 ]
 Group = Literal["subject", "search", "site", "setting", "tree", "listing", "export"]
 
-GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "clean-ground", "pruned", "careful-lifting")
-"""What a gardener can say will be provided (``interface.md``)."""
+GIVEN = ("frame", "barrier", "mulch", "irrigated", "pruned", "careful-lifting")
+GIVEN_LATER = ("mown", "clean-ground")
+"""What a gardener can say will be provided (``interface.md``), and what no rule asks about yet."""
 AUDIENCES = ("household", "school", "public", "livestock")
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
 INCLUDE = ("cautions-only", "unknowns")
 
 NOT_YET: Mapping[str, str] = {
+    "frost_sd_days": "nothing is computed from the spread of the frost dates yet; last_frost and first_frost are",
     "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
     "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
     "clear_week_a": "only sow_week_a is used so far",
@@ -149,13 +151,6 @@ _SITE = (
     Parameter("last_frost", "site", MonthDay(), "mean date of the last spring frost", _MATCHING),
     Parameter("first_frost", "site", MonthDay(), "mean date of the first autumn frost", _MATCHING),
     Parameter(
-        "frost_sd_days",
-        "site",
-        Number(0, 40, "days"),
-        "spread of the frost dates from year to year (SD)",
-        _MATCHING,
-    ),
-    Parameter(
         "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _MATCHING
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
@@ -209,7 +204,6 @@ _SETTING = (
         Number(0, 1, "share of the ground", above=True),
         "share of the ground that B has",
         _TWO,
-        bed_only=True,
     ),
     Parameter(
         "spacing_a_m",
@@ -225,7 +219,6 @@ _SETTING = (
         Number(0, 20, "m", above=True),
         "distance between plants of B, m, instead of share_b",
         _PAIR,
-        bed_only=True,
     ),
     Parameter(
         "sow_week_a", "setting", Whole(1, 53), "ISO week in which A is sown or set", _TWO, bed_only=True
@@ -240,7 +233,13 @@ _SETTING = (
         bed_only=True,
     ),
     Parameter("age_b_years", "setting", Number(0, 200, "years"), "age of B, years since planting", _PAIR),
-    Parameter("given", "setting", Names(GIVEN), f"what you will provide: {', '.join(GIVEN)}", _MATCHING),
+    Parameter(
+        "given",
+        "setting",
+        Names(GIVEN, later=GIVEN_LATER),
+        f"what you will provide: {', '.join(GIVEN)}",
+        _MATCHING,
+    ),
 )
 _TREES = (
     Parameter("height_m", "tree", Number(0.3, 60, "m"), "height of the tree, m", _TREE, under_only=True),

@@ -28,7 +28,6 @@ class SiteAsked:
             "latitude": site.latitude,
             "last_frost": None if site.last_frost_day is None else month_day(site.last_frost_day),
             "first_frost": None if site.first_frost_day is None else month_day(site.first_frost_day),
-            "frost_sd_days": site.frost_sd_days,
             "soil_depth_m": site.soil_depth_m,
             "soil_ph": site.soil_ph,
             "moisture": site.moisture,

@@ -239,6 +239,7 @@ class Names:
     """A comma-separated list of names, of a closed list where ``words`` says so."""
 
     words: tuple[str, ...] = ()
+    later: tuple[str, ...] = ()
     at_most: int = 50
 
     def __call__(self, text: str) -> tuple[str, ...]:
@@ -254,7 +255,7 @@ class Names:
             raise ValueError(msg)
         if self.words:
             for name in names:
-                OneOf(self.words)(name)
+                OneOf(self.words, self.later)(name)
         return names
 
     def schema(self) -> Schema:

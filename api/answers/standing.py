@@ -124,15 +124,17 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
     return Standing(arrangement, understood, tuple(notes))
 
 
-def _under(a: Profile, asked: SettingAsked, parameter: str) -> Standing:
+def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -> Standing:
     tree, assumed = tree_standing(a, asked.tree, parameter=parameter)
     notes = list(assumed)
     distance = asked.distance_m
     if distance is None:
         distance = tree.crown_radius_m
         notes.append(f"Distance from the trunk was not given: the edge of the crown, {distance:.1f} m.")
+    share_b = _share(asked.share_b, asked.spacing_b_m, b, "b")
     arrangement = Arrangement(
         setting="under",
+        share_b=share_b,
         distance_m=distance,
         side=asked.side,
         tree=tree,
@@ -146,6 +148,8 @@ def _under(a: Profile, asked: SettingAsked, parameter: str) -> Standing:
         "distance_m": round(distance, 2),
         "side": asked.side,
         "tree": tree_dict(a, tree, asked.tree),
+        "share_b": 1.0 if share_b is None else round(share_b, 3),
+        "spacing_b_m": asked.spacing_b_m,
         "sow_week_b": asked.sow_week_b,
         "age_b_years": asked.age_b_years,
         "given": list(asked.given),
@@ -155,7 +159,16 @@ def _under(a: Profile, asked: SettingAsked, parameter: str) -> Standing:
 
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:
     """The arrangement of two plants; ``b`` None is any second plant. Raises BadParameter."""
-    return _bed(a, b, asked) if asked.setting == "bed" else _under(a, asked, parameter)
+    _refuse_sowing(a, asked.sow_week_a, "sow_week_a")
+    _refuse_sowing(b, asked.sow_week_b, "sow_week_b")
+    return _bed(a, b, asked) if asked.setting == "bed" else _under(a, b, asked, parameter)
+
+
+def _refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
+    """A sowing week moves an annual; of a plant that stays it would be taken and ignored."""
+    if week is not None and profile is not None and not profile.annual:
+        cycle = profile.life_cycle.value or "of unknown life cycle"
+        raise refuse(parameter, f"acts only on annuals and biennials; {profile.name} is {cycle}.")
 
 
 def site_notes(asked: SiteAsked) -> list[str]:

@@ -157,7 +157,7 @@ def site_line(question: Answer) -> str:
     dates = f"frosts until {site['last_frost']} and from {site['first_frost']}"
     parts = [
         f"{site['name']}: latitude {site['latitude']:g}",
-        f"{dates} (SD {site['frost_sd_days']:g} days)" if site["last_frost"] else "no frost",
+        dates if site["last_frost"] else "no frost",
         f"soil {site['soil_depth_m']:g} m deep",
         f"pH {site['soil_ph']:g}" if site["soil_ph"] is not None else "pH not given",
         f"moisture {site['moisture']:g} of 12",

@@ -1,12 +1,13 @@
 """Parameters: what is accepted, what is refused and in which words."""
 
+from pathlib import Path
 from typing import Any, cast
 
 import pytest
 import pytz
 
 from api.asking import ask
-from api.params import NOT_YET, PARAMETERS, QuestionKind, parameters_of
+from api.params import GIVEN, GIVEN_LATER, NOT_YET, PARAMETERS, QuestionKind, parameters_of
 from api.parsing import Given, parse
 from api.places import COUNTRIES
 from api.questions import CandidatesQuestion, PairQuestion, UnderQuestion
@@ -61,6 +62,7 @@ def faults(question: QuestionKind, *items: tuple[str, str]) -> dict[str, str]:
         ("given", "frame,,barrier"),
         ("given", "frame,frame"),
         ("given", "ladder"),
+        ("given", "mown"),
         ("setting", "hedge"),
         ("setting", "follow"),
     ],
@@ -110,6 +112,17 @@ def test_an_unknown_parameter_offers_the_nearest() -> None:
 def test_a_parameter_not_used_yet_is_refused(name: str) -> None:
     """What nothing uses yet is never accepted and ignored."""
     assert "not used yet" in faults("pair", *PAIR, (name, "1"))[name]
+
+
+def test_every_word_that_can_be_given_is_asked_about_by_a_rule() -> None:
+    """A promise that no rule looks at would be taken and ignored."""
+    rules = "".join(
+        path.read_text(encoding="utf-8")
+        for path in Path(__file__).parents[2].joinpath("kb/mixture").glob("*.py")
+    )
+
+    assert [] == [word for word in GIVEN if f'"{word}"' not in rules]
+    assert [] == [word for word in GIVEN_LATER if f'"{word}"' in rules]
 
 
 def test_a_parameter_of_another_question_is_refused() -> None:
