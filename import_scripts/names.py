@@ -65,6 +65,24 @@ class PlantNames:
         )
 
 
+BELOW_SPECIES = frozenset({"subsp.", "ssp.", "var.", "f.", "cvs.", "agg.", "aggr."})
+
+
+def binomial(printed: str) -> str:
+    """Genus and epithet of a name printed with its author; a name below the species stays whole.
+
+    ``Acer campestre L.`` -> ``Acer campestre``; ``Mentha × piperita L.`` -> ``Mentha × piperita``.
+    """
+    words = printed.split()
+    if BELOW_SPECIES & set(words) or len(words) < 2:
+        return printed
+    if words[1] in {"×", "x"}:
+        return " ".join(words[:3])
+    if words[1] == "sect.":
+        return " ".join(words[:3])
+    return " ".join(words[:2])
+
+
 @dataclass(frozen=True, slots=True)
 class Decision:
     """Which plant a printed label means, in one source. ``scope`` is ``crop`` or ``group``.

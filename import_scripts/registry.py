@@ -13,6 +13,15 @@ MODULES = (
     "groot.importer",
     "published_facts.importer",
     "published_facts.cautions",
+    "zanne.importer",
+    "floraveg.importer",
+    "tyler.importer",
+    "clopla.importer",
+    "phenobs.importer",
+    "brot.importer",
+    "urban_trees.importer",
+    "globtherm.importer",
+    "crop_models.importer",
     "common_practice.importer",
 )
 

@@ -123,6 +123,8 @@ def _limited(row: Row, factor: Decimal) -> Value:
     trait, printed = row["trait"], row["number_kind"]
     if trait == "root-spread" and "diameter" in row["confidence_note"] + row["conditions"]:
         raise NotARecord("the printed spread is, or may be, a diameter")
+    if "branch length" in row["confidence_note"]:
+        raise NotARecord("gives lengths of branches of young roots, not their reach")
     if "young plants" in row["confidence_note"] and trait in {"rooting-depth", "root-spread"}:
         note = "young plants: grown ones reach at least this"
         return Value("floor", low=high or value or low, note=note)

@@ -1,0 +1,1 @@
+"""Traits of Mediterranean plants (Tavsanoglu and Pausas 2018)."""

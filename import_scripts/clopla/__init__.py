@@ -1,0 +1,1 @@
+"""Clonal growth of the Central European flora (Klimesova et al. 2017)."""

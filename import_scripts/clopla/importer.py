@@ -1,0 +1,136 @@
+"""Life cycle, woodiness, organ of clonal growth and lateral spread of Central European plants."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from pathlib import Path
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import PlantNames, binomial
+from import_scripts.quantities import number
+from import_scripts.tables import csv_rows, locate
+from kb.model import PlantId, Source, SourceKey
+
+CLOPLA = Source(
+    key=SourceKey("clopla"),
+    citation="Klimešová, J., Danihelka, J., Chrtek, J., de Bello, F., Herben, T. (2017) CLO-PLA: a "
+    "database of "
+    "clonal and bud-bank traits of the Central European flora. Ecology 98:1179",
+    identifier="https://doi.org/10.1002/ecy.1745",
+    year="2017",
+    licence="no copyright restrictions, freely available for scientific use, to be cited",
+    licence_iri=None,
+    tier="B",
+    how_read="whole data file (fellow-traits, commit b207f99f)",
+    credit="Klimešová et al. (2017), CLO-PLA",
+)
+FILE = PublishedFile(
+    "CLO-PLA-traits.txt",
+    "https://raw.githubusercontent.com/FELLOW-flora/fellow-traits/"
+    "b207f99f52248afae83a90a6671afd48d7cd08b6/data/raw-data/traits/CLO-PLA/CLO-PLA-traits.txt",
+    "38cba47cb9e813d8394f0595d61d462a8649028c75d97cc4c8c08ddd72f832b1",
+)
+COLUMNS = ("Species_name", "woody", "annual", "polycarpic", "clonal", "finalCGO", "spread")
+ORGANS = {
+    "1": ("stolon", "stolon"),
+    "9": ("rhizome", "epigeogenous rhizome"),
+    "10": ("rhizome", "hypogeogenous rhizome"),
+    "12": ("tuber", "stem tuber"),
+    "13": ("bulb", "bulb"),
+    "15": ("suckering", "root sprouting"),
+    "16": ("tuber", "root tuber"),
+}
+
+
+@dataclass(frozen=True)
+class CloplaImporter:
+    """The importer ``clopla``. Reads ``CLO-PLA-traits.txt``: tabs, Windows-1250, quoted names."""
+
+    key: str = "clopla"
+    title: str = "life cycle, woodiness, organ and reach of clonal growth (CLO-PLA)"
+    files: tuple[PublishedFile, ...] = (FILE,)
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return (CLOPLA,)
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        path = locate(folder, FILE.name)
+        for row in csv_rows(path, COLUMNS, name="Species_name", encoding="cp1250", delimiter="\t"):
+            yield replace(row, name=row.name.strip('" '))
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        plant = names.match(binomial(row.name))
+        if plant is None:
+            return [unmatched(row)]
+        return [*_life(row, plant), *_clonal(row, plant)]
+
+
+def _life(row: Row, plant: PlantId) -> list[Statement]:
+    woody = row["woody"] in {"1", "1.0"}
+    marks = {column for column in ("woody", "annual", "polycarpic", "clonal") if row[column] in {"1", "1.0"}}
+    cycle = "annual" if marks == {"annual"} else "perennial" if marks and "annual" not in marks else None
+    stated = (("woodiness", "woody" if woody else "not-woody", "woody"), ("life-cycle", cycle, "annual"))
+    return [
+        draft(
+            row,
+            plant,
+            trait,
+            concepts=[concept],
+            kind="membership",
+            verbatim=f"marked: {', '.join(sorted(marks)) or 'none of woody, annual, polycarpic, clonal'}",
+            source=CLOPLA.key,
+            locator=f"CLO-PLA-traits.txt, {row.name}, columns {column} and following",
+        )
+        for trait, concept, column in stated
+        if concept
+    ]
+
+
+def _clonal(row: Row, plant: PlantId) -> list[Statement]:
+    found: list[Statement] = []
+    code = row["finalCGO"].removesuffix(".0")
+    if code in ORGANS:
+        concept, words = ORGANS[code]
+        found.append(
+            draft(
+                row,
+                plant,
+                "root-form",
+                concepts=[concept],
+                kind="membership",
+                verbatim=code,
+                source=CLOPLA.key,
+                locator=f"CLO-PLA-traits.txt, {row.name}, finalCGO",
+                note=f"organ of clonal growth: {words}",
+            )
+        )
+    elif code:
+        found.append(refuse(row, f"code {code} of the clonal organ is not explained", "leave it out"))
+    reach = number(row["spread"])
+    if reach is not None:
+        found.append(
+            draft(
+                row,
+                plant,
+                "spread",
+                concepts=[_spread(reach)],
+                kind="membership",
+                conditions={"cm": row["spread"]},
+                verbatim=row["spread"],
+                source=CLOPLA.key,
+                locator=f"CLO-PLA-traits.txt, {row.name}, spread",
+                note="cm from parent to offspring shoot, mean of class middles; classed by our rule",
+            )
+        )
+    return found
+
+
+def _spread(reach_cm: Decimal) -> str:
+    """Our classes: under 1 cm a clump, under 10 cm slow, else runs (50 stands for "over 25")."""
+    if reach_cm < 1:
+        return "clump"
+    return "slow" if reach_cm < 10 else "runs"
+
+
+IMPORTER = CloplaImporter()

@@ -1,0 +1,1 @@
+"""Rooting limits of crop models: parameters, not observations."""

@@ -1,0 +1,151 @@
+"""The depth to which crop models let roots grow: a parameter of the model, never an observation."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import Decision, PlantNames, decisions
+from import_scripts.quantities import number
+from import_scripts.tables import csv_rows, locate, read_text, rows_of_text
+from kb.model import Source, SourceKey
+from kb.names import fold
+
+
+def _source(key: str, citation: str, identifier: str | None, licence: str, how_read: str) -> Source:
+    return Source(
+        key=SourceKey(key),
+        citation=citation,
+        identifier=identifier,
+        year=None,
+        licence=licence,
+        licence_iri=None,
+        tier="B",
+        how_read=how_read,
+        credit=citation,
+    )
+
+
+SOURCES = {
+    "swatplus": _source(
+        "swatplus",
+        "Bieger, K., Arnold, J.G., Rathjens, H., et al. (2017) Introduction to SWAT+. JAWRA "
+        "53:115-130; plant data "
+        "base plants.plt of SWAT+ 60.5.4",
+        "https://doi.org/10.1111/1752-1688.12482",
+        "LGPL 2.1 (repository); single facts are cited",
+        "whole file (swatplus, commit cb442f7c)",
+    ),
+    "wofost": _source(
+        "wofost",
+        "de Wit, A. (2022-2025) WOFOST crop parameter sets, parameter RDMCR",
+        None,
+        "European Union Public Licence",
+        "numbers taken from the parameter files (commit 4fd5f9a3)",
+    ),
+    "aquacrop": _source(
+        "aquacrop",
+        "Kelly, T.D., Foster, T. (2021) AquaCrop-OSPy. Agricultural Water Management 254:106976; crop "
+        "parameters "
+        "after the AquaCrop reference manual, Annex I",
+        "https://doi.org/10.1016/j.agwat.2021.106976",
+        "MIT or Apache 2.0 (the package says both)",
+        "numbers taken from crop_params.py of aquacrop 3.1.0",
+    ),
+    "daisy": _source(
+        "daisy",
+        "Daisy crop library, parameter MaxPen (daisy-model/daisy, lib/*.dai)",
+        None,
+        "GPL 2 (repository); single facts are cited",
+        "numbers taken from the parameter files (commit 2e98cdcc)",
+    ),
+    "monica": _source(
+        "monica",
+        "MONICA crop parameters, CropSpecificMaxRootingDepth (zalf-rpm/monica-parameters)",
+        None,
+        "MPL 2.0 (repository)",
+        "numbers taken from the parameter files (commit fb0f4785)",
+    ),
+}
+KNOWN_WRONG = {("monica", "alfalfa"): "0.30 m is a placeholder; lucerne roots far deeper"}
+FILES = {
+    "swatplus": "swatplus/plants.plt",
+    "wofost": "wofost/WOFOST_RDMCR.csv",
+    "aquacrop": "aquacrop/aquacrop_crop_params_extract.csv",
+    "others": "other_models/daisy_monica_max_root_depth.csv",
+}
+
+
+@cache
+def _mapping() -> dict[str, tuple[Decision, ...]]:
+    return decisions(__package__)
+
+
+@dataclass(frozen=True)
+class CropModelsImporter:
+    """The importer ``crop-models``: a folder with one folder per model."""
+
+    key: str = "crop-models"
+    title: str = "rooting limits of five crop models (parameters, never depths)"
+    files: tuple[PublishedFile, ...] = tuple(PublishedFile(name) for name in FILES.values())
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return tuple(SOURCES.values())
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        yield from _swat(locate(folder, FILES["swatplus"]))
+        for row in csv_rows(locate(folder, FILES["wofost"]), ("wofost_crop", "RDMCR_m"), name="wofost_crop"):
+            yield _common(row, "wofost", row["RDMCR_m"], f"{row['wofost_crop']}, RDMCR")
+        for row in csv_rows(
+            locate(folder, FILES["aquacrop"]), ("aquacrop_name", "Zmax"), name="aquacrop_name"
+        ):
+            yield _common(row, "aquacrop", row["Zmax"], f"crop_params.py, {row.name}, Zmax")
+        wanted = ("model", "path", "model_crop", "max_root_depth_m")
+        for row in csv_rows(locate(folder, FILES["others"]), wanted, name="model_crop"):
+            yield _common(row, row["model"].lower(), row["max_root_depth_m"], f"{row['path']}, {row.name}")
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:  # noqa: ARG002
+        model, depth = row["model"], number(row["depth"])
+        wrong = KNOWN_WRONG.get((model, row.name))
+        if wrong:
+            return [refuse(row, wrong, "leave it out")]
+        decided = _mapping().get(fold(f"{model} | {row.name}"))
+        if decided is None or decided[0].plant is None:
+            return [unmatched(row)]
+        if depth is None or depth <= 0:
+            return [refuse(row, f"'{row['depth']}' is no depth", "look at the parameter file")]
+        return [
+            draft(
+                row,
+                decided[0].plant,
+                "model-rooting-limit",
+                likely=depth,
+                kind="model-limit",
+                conditions={"model": model},
+                verbatim=row["depth"],
+                source=SOURCES[model].key,
+                locator=row["where"],
+                basis="read-in-source" if model == "swatplus" else "read-in-transcription",
+                note="how deep the model lets roots grow; not an observation",
+            )
+        ]
+
+
+def _common(row: Row, model: str, depth: str, where: str) -> Row:
+    return replace(row, values={"model": model, "depth": depth, "where": where})
+
+
+def _swat(path: Path) -> Iterator[Row]:
+    """plants.plt: a title line, then columns parted by spaces."""
+    title, _, table = read_text(path).partition("\n")
+    lines = [",".join(line.split()[:16]) for line in table.splitlines() if line.strip()]
+    wanted = ("name", "rt_dp_max")
+    for row in rows_of_text("\n".join(lines), wanted, file=path.name, name="name"):
+        moved = replace(row, number=row.number + 1)
+        where = f"plants.plt ({title.split(':')[-1].strip()[:40]}), {row.name}, rt_dp_max"
+        yield _common(moved, "swatplus", row["rt_dp_max"], where)
+
+
+IMPORTER = CropModelsImporter()

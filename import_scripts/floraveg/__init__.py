@@ -1,0 +1,1 @@
+"""Life form, plant height and indicator values of the European flora (FloraVeg.EU)."""

@@ -1,0 +1,1 @@
+"""Freezing tolerance of tissues (Bennett et al. 2018)."""

@@ -1,0 +1,1 @@
+"""Leaf season in botanical gardens (Nordt et al. 2021)."""

@@ -1,0 +1,122 @@
+"""Leaf season of herbs in botanical gardens: the median over gardens and years."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from statistics import median
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import PlantNames
+from import_scripts.quantities import number, week_of_day
+from import_scripts.tables import csv_rows, locate, read_text
+from kb.model import Source, SourceKey
+
+PHENOBS = Source(
+    key=SourceKey("phenobs"),
+    citation="Nordt, B., Hensen, I., Bucher, S.F., et al. (2021) The PhenObs initiative: a "
+    "standardised protocol for "
+    "monitoring phenological responses to climate change using herbaceous plant species in botanical "
+    "gardens. "
+    "Functional Ecology 35:821-834; leaf unfolding and senescence 2019-2024",
+    identifier="https://doi.org/10.1111/1365-2435.13747",
+    year="2021",
+    licence="CC BY 4.0 as listed by others, not seen; medians are shipped, not rows",
+    licence_iri=None,
+    tier="B",
+    how_read="rows of the species on the target list (PhenObs_Cluster1, commit 2f2d752c)",
+    credit="Nordt et al. (2021), PhenObs",
+)
+FILE = PublishedFile(
+    "LeafUnfolding_Senescence_GSL_PhenObs2019_2024.csv",
+    "https://raw.githubusercontent.com/aliciavaldes1501/PhenObs_Cluster1/"
+    "2f2d752c25d6bd27bdf5987458e2873c500f9d37/data/raw/slopes_20251128/"
+    "LeafUnfolding_Senescence_GSL_PhenObs2019_2024.csv",
+)
+EXTRACT = "LeafUnfolding_Senescence_GSL_target_rows.csv"
+COLUMNS = ("Species", "Botanic_Garden", "Year", "LeafUnf", "SenOn")
+FEWEST = 5
+"""Fewer garden-years than this make no median."""
+WINTERGREEN_DAY = 32
+
+
+@dataclass(frozen=True)
+class PhenobsImporter:
+    """The importer ``phenobs``: one row per species, the garden-years put together."""
+
+    key: str = "phenobs"
+    title: str = "leaf unfolding and senescence of herbs in gardens (PhenObs 2019-2024)"
+    files: tuple[PublishedFile, ...] = (FILE,)
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return (PHENOBS,)
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        name = EXTRACT if folder.is_dir() and (folder / EXTRACT).is_file() else FILE.name
+        path = locate(folder, name)
+        first = read_text(path).partition("\n")[0]
+        delimiter = ";" if first.count(";") > first.count(",") else ","
+        species: dict[str, list[Row]] = {}
+        for row in csv_rows(path, COLUMNS, name="Species", delimiter=delimiter):
+            species.setdefault(row.name, []).append(row)
+        for printed, members in species.items():
+            yield Row(members[0].file, members[0].number, printed, _together(members))
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        plant = names.match(row.name)
+        if plant is None:
+            return [unmatched(row)]
+        unfolding, senescence = number(row["LeafUnf"]), number(row["SenOn"])
+        if unfolding is None or int(row["n"]) < FEWEST:
+            return [refuse(row, f"only {row['n']} garden-years", "wait for more years")]
+        note = "medians computed here over gardens and years"
+        if unfolding < WINTERGREEN_DAY:
+            note += (
+                "; leaves unfold in winter: wintergreen, or first leaves seen at the first visit of the year"
+            )
+        return [
+            draft(
+                row,
+                plant,
+                "leaf-window",
+                low=week_of_day(unfolding),
+                high=week_of_day(senescence) if senescence is not None else None,
+                kind="median",
+                conditions={
+                    "n": row["n"],
+                    "n-senescence": row["n_sen"],
+                    "gardens": row["gardens"],
+                    "years": row["years"],
+                    "event": "leaf unfolding to onset of senescence",
+                },
+                verbatim=f"median LeafUnf {row['LeafUnf']} (n {row['n']}), SenOn {row['SenOn'] or '-'}",
+                source=PHENOBS.key,
+                locator=f"rows of Species {row.name}, LeafUnf and SenOn",
+                note=note,
+            )
+        ]
+
+
+def _together(members: Sequence[Row]) -> dict[str, str]:
+    """Medians over the garden-years of one species; rows that senesce before unfolding give no end."""
+    starts: list[Decimal] = []
+    ends: list[Decimal] = []
+    for row in members:
+        start, end = number(row["LeafUnf"]), number(row["SenOn"])
+        if start is not None:
+            starts.append(start)
+        if end is not None and (start is None or end >= start):
+            ends.append(end)
+    years = sorted({row["Year"] for row in members})
+    return {
+        "LeafUnf": str(median(starts)) if starts else "",
+        "SenOn": str(median(ends)) if len(ends) >= FEWEST else "",
+        "n": str(len(starts)),
+        "n_sen": str(len(ends)),
+        "gardens": str(len({row["Botanic_Garden"] for row in members})),
+        "years": f"{years[0]}-{years[-1]}",
+    }
+
+
+IMPORTER = PhenobsImporter()

@@ -1,0 +1,111 @@
+"""Light class, flowering class, longevity and nitrogen fixation of the Swedish flora."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import PlantNames, binomial
+from import_scripts.quantities import number
+from import_scripts.tables import csv_rows, locate
+from kb.model import PlantId, Source, SourceKey
+
+TYLER = Source(
+    key=SourceKey("tyler2021"),
+    citation="Tyler, T., Herbertsson, L., Olofsson, J., Olsson, P.A. (2021) Ecological indicator and "
+    "traits values "
+    "for Swedish vascular plants. Ecological Indicators 120:106923, Appendix A",
+    identifier="https://doi.org/10.1016/j.ecolind.2020.106923",
+    year="2021",
+    licence="CC BY 4.0 as remembered, not seen; single facts are cited",
+    licence_iri=None,
+    tier="B",
+    how_read="rows of the species on the target list, in a copy of the table (ecRxiv, commit 5a703784)",
+    credit="Tyler et al. (2021)",
+)
+EXTRACT = "Tyler2021_target_rows.csv"
+COLUMNS = ("Scientific_name", "Light", "Phenology", "Longevity", "Nitrogen_fixation")
+LONGEVITY = {"1": "annual", "2": "biennial", "4": "perennial"}
+FIXING = {"0": "does-not-fix", "1": "fixes"}
+LIGHTEST = 7
+
+
+@dataclass(frozen=True)
+class TylerImporter:
+    """The importer ``tyler``: classes on the authors' own scales, never rescaled."""
+
+    key: str = "tyler"
+    title: str = "Swedish flora: light 1-7, flowering class 1-15, longevity, nitrogen fixation"
+    files: tuple[PublishedFile, ...] = (PublishedFile(EXTRACT),)
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return (TYLER,)
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        yield from csv_rows(locate(folder, EXTRACT), COLUMNS, name="Scientific_name")
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        plant = names.match(binomial(row.name))
+        if plant is None:
+            return [unmatched(row)]
+        return [*_classes(row, plant), *_concepts(row, plant)]
+
+
+def _classes(row: Row, plant: PlantId) -> list[Statement]:
+    found: list[Statement] = []
+    for column, trait in (("Light", "light-indicator-1-7"), ("Phenology", "flowering-class-1-15")):
+        value = number(row[column])
+        if value is None:
+            continue
+        if column == "Light" and value > LIGHTEST:
+            found.append(refuse(row, f"light {value} lies off the scale 1-7", "look it up in the article"))
+            continue
+        found.append(
+            draft(
+                row,
+                plant,
+                trait,
+                likely=value,
+                kind="class",
+                verbatim=row[column],
+                source=TYLER.key,
+                locator=f"Appendix A, {row.name}, {column}",
+                basis="read-in-transcription",
+                note="half-month steps, about 2.5 + class/2 in months; inferred, not printed"
+                if column == "Phenology"
+                else None,
+            )
+        )
+    return found
+
+
+def _concepts(row: Row, plant: PlantId) -> list[Statement]:
+    found: list[Statement] = []
+    for column, trait, values in (
+        ("Longevity", "life-cycle", LONGEVITY),
+        ("Nitrogen_fixation", "nitrogen-fixation", FIXING),
+    ):
+        printed = row[column].removesuffix(".0")
+        if printed in values:
+            found.append(
+                draft(
+                    row,
+                    plant,
+                    trait,
+                    concepts=[values[printed]],
+                    kind="membership",
+                    verbatim=row[column],
+                    source=TYLER.key,
+                    locator=f"Appendix A, {row.name}, {column}",
+                    basis="read-in-transcription",
+                )
+            )
+        elif printed:
+            found.append(
+                refuse(row, f"{column} {printed} has no meaning that was printed", "read the article")
+            )
+    return found
+
+
+IMPORTER = TylerImporter()

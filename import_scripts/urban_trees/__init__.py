@@ -1,0 +1,1 @@
+"""Sizes of street and park trees (McPherson et al. 2016)."""

@@ -1,0 +1,112 @@
+"""Height and crown width that open-grown street and park trees reach: the 95th percentile."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import PlantNames
+from import_scripts.quantities import number, rounded
+from import_scripts.tables import csv_rows, locate
+from kb.model import Source, SourceKey
+
+TREES = Source(
+    key=SourceKey("urban-trees"),
+    citation="McPherson, E.G., van Doorn, N.S., Peper, P.J. (2016) Urban tree database. Forest Service "
+    "Research Data "
+    "Archive, Fort Collins, CO; table TS3_Raw_tree_data",
+    identifier="https://doi.org/10.2737/RDS-2016-0005",
+    year="2016",
+    licence="US federal data, free use with citation as remembered, not seen",
+    licence_iri=None,
+    tier="B",
+    how_read="rows of the species on the target list (UsTreeApp, commit 410e848d)",
+    credit="McPherson, van Doorn and Peper (2016), Urban tree database",
+)
+FILE = PublishedFile(
+    "TS3_Raw_tree_data.csv",
+    "https://raw.githubusercontent.com/jatinmahour/UsTreeApp/"
+    "410e848d773e2e2452f6e75d2507d593476f92ab/TS3_Raw_tree_data.csv",
+)
+EXTRACT = "TS3_target_rows.csv"
+MEASURES = {"TreeHt (m)": "mature-height", "AvgCdia (m)": "crown-width"}
+COLUMNS = ("ScientificName", "City", *MEASURES)
+FEWEST = 20
+SHARE = Decimal("0.95")
+
+
+@dataclass(frozen=True)
+class UrbanTreesImporter:
+    """The importer ``urban-trees``: one row per species, its trees put together; -1 is missing."""
+
+    key: str = "urban-trees"
+    title: str = "height and crown width that open-grown city trees reach (95th percentile)"
+    files: tuple[PublishedFile, ...] = (FILE,)
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return (TREES,)
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        name = EXTRACT if folder.is_dir() and (folder / EXTRACT).is_file() else FILE.name
+        species: dict[str, list[Row]] = {}
+        for row in csv_rows(locate(folder, name), COLUMNS, name="ScientificName"):
+            species.setdefault(row.name, []).append(row)
+        for printed, members in species.items():
+            values = {column: _p95(members, column) for column in MEASURES}
+            values |= {f"n {column}": str(len(_measured(members, column))) for column in MEASURES}
+            values["cities"] = str(len({row["City"] for row in members}))
+            yield Row(members[0].file, members[0].number, printed, values)
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        if "'" in row.name or row.name.endswith("cvs."):
+            return [refuse(row, "is a cultivar, not the species", "add the cultivar to the taxa")]
+        plant = names.match(row.name)
+        if plant is None:
+            return [unmatched(row)]
+        found: list[Statement] = []
+        for column, trait in MEASURES.items():
+            count = int(row[f"n {column}"])
+            if count < FEWEST:
+                found.append(refuse(row, f"only {count} trees give {column}", "wait for more trees"))
+                continue
+            found.append(
+                draft(
+                    row,
+                    plant,
+                    trait,
+                    likely=number(row[column]),
+                    kind="single",
+                    conditions={
+                        "statistic": "p95",
+                        "n": str(count),
+                        "place": f"streets and parks, {row['cities']} US cities",
+                        "stand": "open-grown",
+                    },
+                    verbatim=f"95th percentile {row[column]} of {count} trees",
+                    source=TREES.key,
+                    locator=f"TS3_Raw_tree_data, rows of {row.name}, {column}",
+                    note="percentile computed here; trees of mixed age, some pruned; -1 left out as missing",
+                )
+            )
+        return found
+
+
+def _measured(members: Sequence[Row], column: str) -> list[Decimal]:
+    values = (number(row[column]) for row in members)
+    return sorted(value for value in values if value is not None and value > 0)
+
+
+def _p95(members: Sequence[Row], column: str) -> str:
+    """The 95th percentile, linear between neighbours, to the centimetre; empty where nothing is measured."""
+    values = _measured(members, column)
+    if not values:
+        return ""
+    place = SHARE * (len(values) - 1)
+    below = int(place)
+    above = min(below + 1, len(values) - 1)
+    return str(rounded(values[below] + (place - below) * (values[above] - values[below]), 2))
+
+
+IMPORTER = UrbanTreesImporter()

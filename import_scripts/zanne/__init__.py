@@ -1,0 +1,1 @@
+"""Leaf habit and woodiness (Zanne et al. 2014)."""

@@ -1,0 +1,81 @@
+"""Leaf habit and woodiness by species."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import PlantNames
+from import_scripts.tables import csv_rows, locate
+from kb.model import Source, SourceKey
+
+ZANNE = Source(
+    key=SourceKey("zanne2014"),
+    citation="Zanne, A.E., Tank, D.C., Cornwell, W.K., et al. (2014) Three keys to the radiation of "
+    "angiosperms into "
+    "freezing environments. Nature 506:89-92; data, Dryad",
+    identifier="https://doi.org/10.5061/dryad.63q27",
+    year="2014",
+    licence="CC0 1.0 as stated by others, not seen",
+    licence_iri=None,
+    tier="B",
+    how_read="leaf habit: whole data file; woodiness: rows of target species (copy, commit a47247f7)",
+    credit="Zanne et al. (2014)",
+)
+LEAF_FILE = PublishedFile(
+    "GlobalLeafPhenologyDatabase.csv",
+    "https://raw.githubusercontent.com/ejedwards/reanalysis_zanne2014/"
+    "a47247f7bab8191b91e62e52ba86428a8a941e28/dryad/GlobalLeafPhenologyDatabase.csv",
+    "de0c3dc1dc2d43dec133dcc4063499feb55bbe726d20b5d0688f79387dd6bc06",
+)
+WOOD_FILE = PublishedFile(
+    "GlobalWoodinessDatabase.csv",
+    "https://raw.githubusercontent.com/ejedwards/reanalysis_zanne2014/"
+    "a47247f7bab8191b91e62e52ba86428a8a941e28/dryad/GlobalWoodinessDatabase.csv",
+)
+WOOD_EXTRACT = "Woodiness_target_rows.csv"
+LEAF = {"EV": ("evergreen",), "D": ("deciduous",), "D_EV": ("deciduous", "evergreen")}
+WOOD = {"W": ("woody",), "H": ("not-woody",)}
+
+
+@dataclass(frozen=True)
+class ZanneImporter:
+    """The importer ``zanne``; the leaf file ends its lines with carriage returns."""
+
+    key: str = "zanne"
+    title: str = "evergreen or deciduous, woody or not (Zanne 2014)"
+    files: tuple[PublishedFile, ...] = (LEAF_FILE, WOOD_FILE)
+    carried: Path | None = None
+
+    def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
+        return (ZANNE,)
+
+    def rows(self, folder: Path) -> Iterator[Row]:
+        yield from csv_rows(locate(folder, LEAF_FILE.name), ("Binomial", "Phenology"), name="Binomial")
+        name = WOOD_EXTRACT if (folder / WOOD_EXTRACT).is_file() else WOOD_FILE.name
+        yield from csv_rows(locate(folder, name), ("gs", "woodiness"), name="gs")
+
+    def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        plant = names.match(row.name)
+        if plant is None:
+            return [unmatched(row)]
+        leaf = "Phenology" in row.values
+        column = "Phenology" if leaf else "woodiness"
+        concepts = (LEAF if leaf else WOOD).get(row[column])
+        if concepts is None:
+            return [refuse(row, f"{column} is '{row[column]}'", "both occur: nothing to mend")]
+        return [
+            draft(
+                row,
+                plant,
+                "leaf-retention" if leaf else "woodiness",
+                concepts=concepts,
+                kind="membership",
+                verbatim=row[column],
+                source=ZANNE.key,
+                locator=f"{LEAF_FILE.name if leaf else WOOD_FILE.name}, {row.name}, {column}",
+            )
+        ]
+
+
+IMPORTER = ZanneImporter()
