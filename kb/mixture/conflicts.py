@@ -1,0 +1,179 @@
+"""Every limit on a pair: soils apart, the site itself, spread, digging, climbing, young trees, dark."""
+
+from kb.mixture.digging import cut_roots
+from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.profile import Span
+from kb.mixture.results import Kind
+from kb.mixture.spread import overrun
+from kb.mixture.support import Support, climb
+
+PH_OVERLAP, PH_COMFORT = 0.2, 0.6
+"""Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
+MOISTURE_GAP = 0.5
+"""Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
+PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
+"""Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
+YOUNG_YEARS, BARE_M = 5.0, 1.0
+"""No living cover this near a tree younger than this (`computation-notes` 3)."""
+DARK_SHARE = 0.5
+"""Too dark to keep: light below what it survives in more than this share of its weeks."""
+
+
+def all_limits(
+    a: Party, b: Party, meeting: Meeting, *, dark: tuple[float, float]
+) -> tuple[tuple[Limit, ...], tuple[Support, ...]]:
+    """The limits on a pair, hardest first, and what climbing brings.
+
+    ``dark`` is, for each, the share of its active weeks that are darker than it survives. The
+    answer is the same whichever plant comes first.
+    """
+    supports = tuple(found for found in (climb(a, b, meeting), climb(b, a, meeting)) if found is not None)
+    found: list[Limit | None] = [limit for support in supports for limit in support.limits]
+    for one, other, darkness in ((a, b, dark[0]), (b, a, dark[1])):
+        found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
+        found += [_too_dark(one, darkness), _no_season(one), *_site_misfit(one, meeting)]
+        found.append(_young_tree(one, other, meeting))
+    found += [_ph_apart(a, b), _moisture_apart(a, b)]
+    limits = [limit for limit in found if limit is not None]
+    ceilings = {"avoid": 0, "poor": 1, "workable": 2, "good": 3}
+    limits.sort(key=lambda limit: (ceilings[limit.ceiling], limit.lifted, limit.kind, limit.of, limit.text))
+    return tuple(limits), supports
+
+
+def _in_order(a: Party, b: Party) -> tuple[Party, Party]:
+    """The two in the order of their ids, so that texts do not depend on who was asked first."""
+    return (a, b) if a.profile.id <= b.profile.id else (b, a)
+
+
+def _ph_apart(a: Party, b: Party) -> Limit | None:
+    a, b = _in_order(a, b)
+    one, other = a.profile.soil_ph, b.profile.soil_ph
+    shared = min(one.high, other.high) - max(one.low, other.low)
+    if shared >= PH_COMFORT:
+        return None
+    text = (
+        f"{a.profile.name} grows at pH {one.low:.2g} to {one.high:.2g}, "
+        f"{b.profile.name} at {other.low:.2g} to {other.high:.2g}"
+    )
+    common = (one, other)
+    sour = a if one.low < other.low else b
+    if shared <= PH_OVERLAP + 1e-9:
+        return Limit(
+            kind="ph",
+            of=sour.profile.id,
+            text=f"{text}: no soil suits both.",
+            records=_span_records(*common),
+            ceiling="avoid",
+            lift=f"{sour.profile.name} gets a separate bed with soil of its own",
+            check=not (one.known and other.known),
+        )
+    return Limit(
+        kind="ph",
+        of=sour.profile.id,
+        text=f"{text}: the soil has to be kept where both agree.",
+        records=_span_records(*common),
+        ceiling="good",
+    )
+
+
+def _moisture_apart(a: Party, b: Party) -> Limit | None:
+    a, b = _in_order(a, b)
+    one, other = a.profile.moisture, b.profile.moisture
+    gap = max(one.low, other.low) - min(one.high, other.high)
+    if gap < 0:
+        return None
+    dry, wet = (a, b) if one.low < other.low else (b, a)
+    apart = gap > MOISTURE_GAP + 1e-9
+    text = f"{wet.profile.name} wants moister ground than {dry.profile.name}"
+    return Limit(
+        kind="water",
+        of=wet.profile.id,
+        text=f"{text} bears." if apart else f"{text}: they only just meet.",
+        records=_span_records(one, other),
+        ceiling="avoid" if apart else "good",
+        lift="each stands in ground of its own" if apart else None,
+        check=not (one.known and other.known),
+    )
+
+
+def _span_records(*spans: Span) -> tuple[str, ...]:
+    return records_of(*(span.records for span in spans))
+
+
+def _site_misfit(party: Party, meeting: Meeting) -> list[Limit | None]:
+    """Each plant against the ground it is asked to stand in."""
+    profile, site = party.profile, meeting.site
+    found: list[Limit | None] = []
+    if site.soil_ph is not None:
+        off = _outside(profile.soil_ph, site.soil_ph)
+        text = f"the soil here (pH {site.soil_ph:.2g}) is outside what {profile.name} bears"
+        found.append(_misfit("ph", party, profile.soil_ph, off, PH_MISFIT, text, meeting))
+    off = _outside(profile.moisture, site.moisture)
+    dry = site.moisture < profile.moisture.low
+    text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"
+    found.append(_misfit("water", party, profile.moisture, off, MOISTURE_MISFIT, text, meeting))
+    return found
+
+
+def _outside(span: Span, value: float) -> float:
+    return max(0.0, span.low - value, value - span.high)
+
+
+def _misfit(
+    kind: Kind, party: Party, span: Span, off: float, limit: float, text: str, meeting: Meeting
+) -> Limit | None:
+    if off <= 0:
+        return None
+    too_dry = kind == "water" and meeting.site.moisture < span.low
+    return Limit(
+        kind=kind,
+        of=party.profile.id,
+        text=f"{text[0].upper()}{text[1:]}.",
+        records=span.records,
+        ceiling="avoid" if off > limit else "workable",
+        lift=f"{party.profile.name} is watered in dry weeks" if too_dry else None,
+        given="irrigated" if too_dry else None,
+        met=meeting.met("irrigated") if too_dry else None,
+        check=not span.known,
+    )
+
+
+def _no_season(party: Party) -> Limit | None:
+    if party.activity.any():
+        return None
+    text = f"The frosts of this site leave {party.profile.name} no season."
+    return Limit("season", party.profile.id, text, party.profile.activity.records, "avoid")
+
+
+def _too_dark(party: Party, darkness: float) -> Limit | None:
+    if darkness <= DARK_SHARE:
+        return None
+    survive = party.profile.light_to_survive
+    return Limit(
+        kind="light",
+        of=party.profile.id,
+        text=f"It is too dark here to keep {party.profile.name} through most of its weeks.",
+        records=survive.records,
+        ceiling="avoid",
+        lift=f"{party.profile.name} stands in more light",
+        check=not survive.known,
+    )
+
+
+def _young_tree(tree: Party, cover: Party, meeting: Meeting) -> Limit | None:
+    """Living cover takes from a young tree what its small root system cannot spare."""
+    young = tree.age_years is not None and tree.age_years < YOUNG_YEARS
+    near = meeting.nearest_m is None or meeting.nearest_m < BARE_M
+    is_tree = tree.overhead or tree.profile.growth_form.value == "tree"
+    if not (is_tree and young and near):
+        return None
+    return Limit(
+        kind="roots",
+        of=tree.profile.id,
+        text=f"{cover.profile.name} grows within 1 m of {tree.profile.name}, younger than five years.",
+        records=(),
+        ceiling="poor",
+        lift="the ground within 1 m of the trunk is kept under mulch",
+        given="mulch",
+        met=meeting.met("mulch"),
+    )

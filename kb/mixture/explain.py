@@ -1,0 +1,164 @@
+"""The answer in words: verdict, what limits it, the best it brings, what would change it, how sure.
+
+At most five sentences for a reader of 12 to 14; numbers rounded to 5; nothing said without the
+records it rests on where there are any. The words are made from the same verdict and losses as the
+numbers, so the two cannot disagree.
+"""
+
+from dataclasses import dataclass
+
+from kb.mixture import reasons
+from kb.mixture.findings import Findings
+from kb.mixture.limits import Limit
+from kb.mixture.results import Condition, Limiting, Reason, Sureness
+from kb.mixture.unknowns import IMMOBILE, NOT_COMPUTED, stand_ins
+
+MOST_REASONS = 3
+MOST_AGREE = 65
+"""Per cent of draws from which doubtful values are not what makes an answer unsure."""
+LIKE = "Like with like: nothing gained or lost; keep to its own spacing."
+
+TRAIT_WORDS = {
+    "effective-rooting-depth": "root depth",
+    "mature-height": "height",
+    "leaf-area-index": "leaf area",
+    "growth-window": "season",
+    "light-to-crop": "light needed to crop",
+    "water-use": "water use",
+    "nitrogen-uptake": "nitrogen uptake",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """The wordy parts of a `PairAnswer`."""
+
+    limiting: Limiting | None
+    conditions: tuple[Condition, ...]
+    benefits: tuple[Reason, ...]
+    reasons: tuple[Reason, ...]
+    notes: tuple[str, ...]
+    saying: str
+
+
+def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] = ()) -> Explained:
+    """Put what was found into words; ``missing`` is what makes it unsure."""
+    limiting = reasons.limiting(findings)
+    benefits = () if findings.verdict == "like" else reasons.benefits(findings)
+    conditions = tuple(_conditions(findings))
+    notes = stand_ins(findings)
+    if findings.verdict == "like":
+        return Explained(None, (), (), (Reason("family", LIKE, findings.kin.records),), notes, LIKE)
+    return Explained(
+        limiting=limiting,
+        conditions=conditions,
+        benefits=benefits,
+        reasons=_reasons(findings, limiting, benefits),
+        notes=(*notes, IMMOBILE, NOT_COMPUTED),
+        saying=_saying(findings, limiting, benefits, sureness, missing),
+    )
+
+
+def _conditions(findings: Findings) -> list[Condition]:
+    """What would change the verdict, and to what; a check comes before what lifts."""
+    found = []
+    for limit in findings.limits:
+        if_met = findings.verdict_with(limit, lifted=True)
+        if_not = findings.verdict_with(limit, lifted=False)
+        if limit.check and limit.hard:
+            text = f"check first, for this is not on record: {_inline(limit.text)}"
+            found.append(
+                Condition(limit.kind, text, None, None, findings.verdict_with(limit, lifted=True), if_not)
+            )
+        if limit.lift is not None:
+            found.append(Condition(limit.kind, limit.lift, limit.given, limit.met, if_met, if_not))
+    return found
+
+
+def _reasons(
+    findings: Findings, limiting: Limiting | None, benefits: tuple[Reason, ...]
+) -> tuple[Reason, ...]:
+    """At most three: what limits, the best benefit, and what else tells most."""
+    wanted: list[Reason | None] = []
+    if limiting is not None:
+        wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
+    wanted += [*reasons.limit_reasons(findings.limits[:1]), *benefits[:1], reasons.complement(findings)]
+    wanted += [
+        reasons.roots(findings),
+        reasons.light(findings),
+        reasons.season(findings),
+        reasons.family(findings),
+    ]
+    said: dict[str, Reason] = {}
+    for reason in wanted:
+        if reason is not None and reason.text not in said:
+            said[reason.text] = reason
+    return tuple(said.values())[:MOST_REASONS]
+
+
+def _saying(
+    findings: Findings,
+    limiting: Limiting | None,
+    benefits: tuple[Reason, ...],
+    sureness: Sureness,
+    missing: tuple[str, ...],
+) -> str:
+    sentences = [_verdict_sentence(findings)]
+    if limiting is not None:
+        sentences.append(limiting.text)
+    best = benefits[0] if benefits else reasons.complement(findings) or reasons.roots(findings)
+    if best.text not in sentences:
+        sentences.append(best.text)
+    other = _other_condition(findings)
+    if other is not None:
+        sentences.append(other)
+    sentences.append(_sureness_sentence(findings, sureness, missing))
+    return " ".join(_capital(sentence) for sentence in sentences)
+
+
+def _verdict_sentence(findings: Findings) -> str:
+    """Say the verdict and what it hangs on, such as "avoid, unless ...; then good"."""
+    word = findings.verdict
+    lifting = _first_lifting(findings)
+    if lifting is not None:
+        then = findings.verdict_with(lifting, lifted=True)
+        # With two things in the way, mending one alone changes nothing: say the way without a promise.
+        return f"{word}, unless {lifting.lift}{'' if then == word else f'; then {then}'}."
+    easy = [limit.lift or "" for limit in findings.limits if limit.lifted and _matters(findings, limit)]
+    return f"{word}, given that {' and '.join(easy)}." if easy else f"{word}."
+
+
+def _other_condition(findings: Findings) -> str | None:
+    """The second thing that holds the pair back, where there are two."""
+    rest = [limit for limit in findings.holding if limit is not _first_lifting(findings)]
+    rest = [limit for limit in rest if limit is not findings.holding[0]]
+    return rest[0].text if rest else None
+
+
+def _first_lifting(findings: Findings) -> Limit | None:
+    """What would lift the verdict: of the hardest limit, since it alone says the limiting reason."""
+    first = findings.holding[0] if findings.holding else None
+    return first if first is not None and first.lift is not None else None
+
+
+def _matters(findings: Findings, limit: Limit) -> bool:
+    return findings.verdict_with(limit, lifted=False) != findings.verdict
+
+
+def _sureness_sentence(findings: Findings, sureness: Sureness, missing: tuple[str, ...]) -> str:
+    drawn = round(sureness.share_of_draws * 20) * 5
+    if missing and drawn >= MOST_AGREE:
+        return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
+    said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
+    if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:
+        trait = TRAIT_WORDS[sureness.deciding_trait]
+        said += f"; the {trait} of {findings.named(sureness.of).name} would change it most"
+    return f"{said}."
+
+
+def _inline(text: str) -> str:
+    return text.rstrip(".")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

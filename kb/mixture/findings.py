@@ -1,0 +1,83 @@
+"""What was found of a pair, before it is put into words."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from kb.mixture.felt import Felt, verdict_of
+from kb.mixture.limits import Limit, ceiling_with, worst
+from kb.mixture.nitrogen import Giving
+from kb.mixture.place import Place
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import Relation
+from kb.mixture.results import Verdict
+from kb.mixture.roots import depth_overlap
+from kb.mixture.season import FloatArray, season_overlap
+from kb.mixture.support import Support
+from kb.mixture.variants import Variants
+
+
+@dataclass(frozen=True, eq=False)
+class Findings:
+    """The likely values of a pair. ``each`` is K of a and of b; ``eased`` is K' before limits."""
+
+    a: Variants
+    b: Variants
+    place: Place
+    felt: Felt
+    each: tuple[float, float]
+    verdict: Verdict
+    eased: float
+    limits: tuple[Limit, ...]
+    supports: tuple[Support, ...]
+    givings: tuple[Giving, ...]
+    kin: Relation
+
+    @property
+    def profiles(self) -> tuple[Profile, Profile]:
+        return self.a.profile, self.b.profile
+
+    @cached_property
+    def in_order(self) -> tuple[Profile, Profile]:
+        """Tree first under a tree; else by their ids, so that words do not depend on who was named first."""
+        one, other = self.profiles
+        return (one, other) if self.place.setting == "under" or one.id <= other.id else (other, one)
+
+    @cached_property
+    def depth_shared(self) -> float:
+        """Shared part of their root depths over their seasons, 0-1."""
+        return depth_overlap(_mean_depth(self.a), _mean_depth(self.b))
+
+    @cached_property
+    def season_shared(self) -> float:
+        """Shared part of the shorter season, 0-1."""
+        return season_overlap(self.a.activity[0], self.b.activity[0])
+
+    def named(self, plant_id: str) -> Profile:
+        return self.profiles[0] if self.profiles[0].id == plant_id else self.profiles[1]
+
+    def other_than(self, plant_id: str) -> Profile:
+        return self.profiles[1] if self.profiles[0].id == plant_id else self.profiles[0]
+
+    def verdict_with(self, limit: Limit, *, lifted: bool) -> Verdict:
+        """The verdict if this one limit were lifted, or not."""
+        return worst(verdict_of(self.eased), ceiling_with(self.limits, limit, lifted=lifted))
+
+    @cached_property
+    def holding(self) -> tuple[Limit, ...]:
+        """Limits not lifted that hold the verdict below what the plants feel of each other."""
+        free = verdict_of(self.eased)
+        return tuple(
+            limit
+            for limit in self.limits
+            if worst(free, limit.allows(lifted=limit.lifted)) != free and not limit.lifted
+        )
+
+
+def _mean_depth(plant: Variants) -> FloatArray:
+    roots, activity = plant.roots[0], plant.activity[0]
+    season = float(activity.sum())
+    if roots.shape[1] == 1 or season <= 0:
+        mean: FloatArray = roots.mean(axis=1)
+        return mean
+    weighted: FloatArray = roots @ activity / season
+    return weighted

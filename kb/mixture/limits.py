@@ -1,0 +1,102 @@
+"""What holds a verdict down: hard conflicts, ceilings and what lifts them."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from kb.mixture.profile import Profile
+from kb.mixture.results import ORDER, Kind, Verdict
+from kb.mixture.season import FloatArray
+from kb.mixture.site import Setting, Site
+
+HOLDS_BACK: dict[Verdict, int] = {verdict: step for step, verdict in enumerate(ORDER)}
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One thing that keeps the verdict at ``ceiling`` or below unless it is lifted.
+
+    ``given`` is the word by which a gardener says that it is provided; ``lift`` says in words what
+    lifts it, up to ``ceiling_if_lifted``. ``met`` is None where nothing was said; then it counts as
+    not lifted, unless it is ``small``: what any gardener does (pea sticks, lifting with care), so
+    that the answer reads "good, given sticks". ``check`` marks one that rests on a value that stands
+    in for a missing record: it holds all the same, since not knowing must not read as good news.
+    """
+
+    kind: Kind
+    of: str
+    text: str
+    records: tuple[str, ...]
+    ceiling: Verdict
+    lift: str | None = None
+    given: str | None = None
+    met: bool | None = None
+    ceiling_if_lifted: Verdict = "good"
+    small: bool = False
+    check: bool = False
+
+    @property
+    def lifted(self) -> bool:
+        return self.met is True or (self.met is None and self.small)
+
+    @property
+    def hard(self) -> bool:
+        return self.ceiling == "avoid"
+
+    def allows(self, *, lifted: bool) -> Verdict:
+        return self.ceiling_if_lifted if lifted else self.ceiling
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Party:
+    """One of two plants as it stands here, with likely values.
+
+    ``height_m`` and ``d50_m`` are of its size now; ``local`` is its root draw per m2 of this ground
+    (h for the tree overhead, 1 for a plant in its own bed); ``activity`` (52,).
+    """
+
+    profile: Profile
+    height_m: float
+    d50_m: float
+    local: float
+    activity: FloatArray
+    overhead: bool = False
+    age_years: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Where two parties meet.
+
+    ``nearest_m`` is from the trunk to the nearer edge of the planting (None: in one bed, so near);
+    ``edge_m`` the radius by which a tree's roots are measured.
+    """
+
+    site: Site
+    setting: Setting
+    given: frozenset[str]
+    nearest_m: float | None = None
+    edge_m: float | None = None
+
+    def met(self, word: str) -> bool | None:
+        """True where the gardener said so; None where nothing was said."""
+        return True if word in self.given else None
+
+
+def worst(*verdicts: Verdict) -> Verdict:
+    return min(verdicts, key=HOLDS_BACK.__getitem__)
+
+
+def records_of(*groups: tuple[str, ...]) -> tuple[str, ...]:
+    """The records of several values, each once."""
+    return tuple(dict.fromkeys(record for group in groups for record in group))
+
+
+def ceiling_of(limits: Iterable[Limit]) -> Verdict:
+    """The best verdict that all limits together allow, as they are met or not."""
+    return worst("good", *(limit.allows(lifted=limit.lifted) for limit in limits))
+
+
+def ceiling_with(limits: Iterable[Limit], limit: Limit, *, lifted: bool) -> Verdict:
+    """The same, with one of them taken as lifted or not."""
+    others = (other for other in limits if other is not limit)
+    return worst(ceiling_of(others), limit.allows(lifted=lifted))

@@ -1,0 +1,91 @@
+"""Nitrogen from a plant that fixes it to one that does not: how much, and in time or not.
+
+Fixed in a season: about 0.7 of what the fixer holds (0.6-0.9 from air, `trade` 4.7, from memory).
+Of that a neighbour gets 0-10 % in the same season, 5-20 % where lasting cover is mown or pruned.
+Most of the gift comes later, from what is dug in or falls.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.limits import records_of
+from kb.mixture.results import NitrogenGift
+from kb.mixture.season import WEEKS, FloatArray
+from kb.mixture.variants import Variants
+
+IntArray = npt.NDArray[np.intp]
+
+FROM_AIR = 0.7
+NITROGEN_BENEFIT = 0.35
+SAME_SEASON = (0.0, 0.10)
+CUT_AND_LEFT = (0.05, 0.20)
+CUTTING = {"mown", "pruned"}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Giving:
+    """One plant's gift to the other; ``benefit`` (rows,) counts only what comes before the taker's peak."""
+
+    gift: NitrogenGift
+    benefit: FloatArray
+    records: tuple[str, ...]
+
+
+def giving(
+    giver: Variants,
+    taker: Variants,
+    *,
+    share: float,
+    unmet: FloatArray,
+    given: frozenset[str],
+    rows: tuple[IntArray, IntArray],
+) -> Giving | None:
+    """The gift, or None where there is none to speak of.
+
+    ``share`` of the ground is the giver's; ``unmet`` (rows,) what the taker goes without, g/m2 of
+    ground; ``rows`` the rows of giver and taker. A plant not recorded as a fixer gives nothing, and
+    one of unknown habit takes nothing that would count.
+    """
+    fixing, taking = giver.profile.nitrogen_fixing, taker.profile.nitrogen_fixing
+    if not (giver.fixer and fixing.known) or taker.fixer:
+        return None
+    cut = bool(CUTTING & given) and not giver.profile.annual
+    low, high = CUT_AND_LEFT if cut else SAME_SEASON
+    fixed = FROM_AIR * giver.nitrogen[rows[0]] * share
+    in_time = _before_peak(giver, taker)
+    middle = (low + high) / 2 * fixed * in_time
+    met = np.minimum(1.0, middle / np.where(unmet > 0, unmet, 1.0))
+    benefit = np.where(unmet > 0, NITROGEN_BENEFIT * met, 0.0)
+    gift = NitrogenGift(
+        giver=giver.profile.id,
+        taker=taker.profile.id,
+        g_per_m2=(low * float(fixed[0]), high * float(fixed[0])),
+        when=_when(giver, cut=cut, in_time=in_time),
+    )
+    return Giving(
+        gift, benefit, records_of(fixing.records, giver.profile.fixing_partner.records, taking.records)
+    )
+
+
+def _before_peak(giver: Variants, taker: Variants) -> float:
+    """Share of the giver's season that lies before the taker's peak; all of it for a lasting giver."""
+    if not giver.profile.annual:
+        return 1.0
+    course, wants = giver.activity[0], taker.activity[0]
+    if not (course.any() and wants.any()):
+        return 0.0
+    peak = int(np.argmax(wants >= wants.max() - 1e-9))
+    before = [(peak - step) % WEEKS for step in range(1, WEEKS // 2 + 1)]
+    return float(course[before].sum() / course.sum())
+
+
+def _when(giver: Variants, *, cut: bool, in_time: float) -> str:
+    name = giver.profile.name
+    if cut:
+        return f"through the season, as {name} is cut and left lying"
+    if not giver.profile.annual:
+        return f"slowly, from fallen leaves and old roots of {name}; more if it is cut and left lying"
+    early = "some of it in time" if in_time >= 0.5 else "little of it in time"
+    return f"{early}; most comes after {name} is dug in, and is taken away with picked seed"

@@ -1,0 +1,332 @@
+"""Do these two fit: one answer, with what limits it, what lifts it and how sure it is.
+
+The same steps serve a pair, a list of candidates and the ground under a tree: each plant is turned
+into arrays once (`prepare`), then any two are judged at a place (`judge`). The likely values are
+reckoned in layers of 2 cm; the draws of doubt in 15 coarser ones.
+
+How sure: ``sure`` where at least 85 % of the draws give the same word, ``fairly sure`` from 65 %,
+else ``unsure``; and ``unsure`` wherever a mechanism that could matter for this pair is not computed
+or a deciding limit rests on a value that stands in for a missing record.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.conflicts import DARK_SHARE, all_limits
+from kb.mixture.explain import explained
+from kb.mixture.felt import (
+    Felt,
+    IntArray,
+    feel,
+    held_down,
+    near_limit,
+    pair_rows,
+    score_of,
+    verdict_of,
+    verdict_steps,
+    with_benefits,
+)
+from kb.mixture.findings import Findings
+from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of
+from kb.mixture.nitrogen import Giving, giving
+from kb.mixture.place import Place, as_it_stands, place_in_bed, place_under, root_size
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import Relation, relation
+from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
+from kb.mixture.season import FloatArray
+from kb.mixture.share import sharing
+from kb.mixture.site import Arrangement, Site
+from kb.mixture.support import SUPPORT_BENEFIT, Support
+from kb.mixture.uncertainty import CHECKABLE, DRAWS
+from kb.mixture.unknowns import left_out
+from kb.mixture.variants import Variants, plant_variants, size_at
+from kb.mixture.yieldloss import suppressed
+
+SURE, FAIRLY_SURE = 0.85, 0.65
+LOW, QUARTER, HIGH = 10, 25, 90
+"""Percentiles of the draws: the interval, and the one that ranks (`trade` 4.14)."""
+LIKE_SCORE = 50.0
+"""Like with like gains and loses nothing: it sorts in the middle."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Subject:
+    """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones."""
+
+    profile: Profile
+    likely: Variants
+    rows: Variants
+    draws: int
+    age_years: float | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Judged:
+    """A pair's stress before words: K' of the likely values and of the draws, limits and benefits.
+
+    ``stress`` of the likely values, ``drawn`` (draws,) and ``single`` (4 x traits,) are K' held down
+    by the limits; ``coarse`` as ``stress`` in the layers of the draws; ``eased`` before the limits;
+    ``each`` (2,) is K of either plant.
+    """
+
+    felt: Felt
+    each: FloatArray
+    eased: float
+    limits: tuple[Limit, ...]
+    supports: tuple[Support, ...]
+    givings: tuple[Giving, ...]
+    kin: Relation
+    stress: float
+    coarse: float
+    drawn: FloatArray
+    single: FloatArray
+
+    @property
+    def cautious(self) -> float:
+        """The score that ranks: the lower of the likely one and the 25th percentile of the draws."""
+        likely = float(score_of(np.array(self.stress)))
+        if not self.drawn.size:
+            return likely
+        return min(likely, float(np.percentile(score_of(self.drawn), QUARTER)))
+
+
+def judge_pair(
+    a: Profile, b: Profile, site: Site, arrangement: Arrangement, *, draws: int = DRAWS
+) -> PairAnswer:
+    """Whether two plants fit at a site, standing as the arrangement says.
+
+    In a bed the answer is the same whichever comes first. Raises ValueError where the arrangement
+    cannot be (shares above 1, a negative distance).
+    """
+    place = (
+        place_under(a, site, arrangement)
+        if arrangement.setting == "under"
+        else place_in_bed(site, arrangement)
+    )
+    first = prepare_first(a, place, arrangement, draws=draws)
+    second = prepare(
+        b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=draws
+    )
+    return answer(first, second, place, judge(first, second, place))
+
+
+def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: int) -> Subject:
+    """The first plant of a pair: the tree as it stands, or a plant in a bed."""
+    if place.tree is None:
+        sow, age = arrangement.sow_week_a, arrangement.age_a_years
+        return prepare(a, place, sow_week=sow, age_years=age, draws=draws)
+    standing = as_it_stands(a, place.tree)
+    size = root_size(a, place.tree)
+    likely = plant_variants(standing, place.site, place.fine.open, draws=0, root_size=size)
+    rows = plant_variants(standing, place.site, place.coarse.open, draws=draws, root_size=size)
+    return Subject(standing, likely, rows, draws, place.tree.planted_years)
+
+
+def prepare(
+    profile: Profile,
+    place: Place,
+    *,
+    sow_week: float | None = None,
+    age_years: float | None = None,
+    draws: int = DRAWS,
+) -> Subject:
+    """A plant as it grows at this place's site, in all its variants."""
+    size, site = size_at(profile, age_years), place.site
+    likely = plant_variants(profile, site, place.fine.open, draws=0, sow_week=sow_week, size=size)
+    rows = plant_variants(profile, site, place.coarse.open, draws=draws, sow_week=sow_week, size=size)
+    return Subject(profile, likely, rows, draws, age_years)
+
+
+def judge(a: Subject, b: Subject, place: Place) -> Judged:
+    """The stress of a pair, with its limits and benefits, for the likely values and every draw."""
+    kin = relation(a.profile, b.profile)
+    one = pair_rows(0)
+    felt = feel(a.likely, b.likely, one, place, place.fine)
+    dark = (float(felt.dark[0, 0]), float(felt.dark[0, 1]))
+    limits, supports = all_limits(*_parties(a, b, place), _meeting(place), dark=dark)
+    if kin.kinship == "species":
+        limits, supports = (), ()
+    carried = SUPPORT_BENEFIT if any(support.host for support in supports) else 0.0
+    # Relief counts only where both root systems and both seasons are on record.
+    known = all(subject.profile.root_d95_m.known and subject.profile.activity.known for subject in (a, b))
+    givings = _givings(a.likely, b.likely, felt, place, one)
+    each, eased = _eased(felt, kin, givings, carried, relief=known)
+    ceiling = ceiling_of(limits)
+    drawn = single = np.zeros(0)
+    coarse = float(held_down(eased, ceiling)[0])
+    if a.draws:
+        rows = pair_rows(a.draws)
+        many = feel(a.rows, b.rows, rows, place, place.coarse)
+        _, stress = _eased(many, kin, _givings(a.rows, b.rows, many, place, rows), carried, relief=known)
+        stress = _held_by_row(stress, ceiling, many)
+        coarse, drawn, single = float(stress[0]), stress[1 : 1 + a.draws], stress[1 + a.draws :]
+    return Judged(
+        felt=felt,
+        each=each[0],
+        eased=float(eased[0]),
+        limits=limits,
+        supports=supports,
+        givings=givings,
+        kin=kin,
+        stress=float(held_down(eased, ceiling)[0]),
+        coarse=coarse,
+        drawn=drawn,
+        single=single,
+    )
+
+
+def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
+    """The pair in words and numbers, every one of them with what it rests on."""
+    like = judged.kin.kinship == "species"
+    verdict: Verdict = "like" if like else verdict_of(judged.stress)
+    twin = f"{b.profile.id}#2" if a.profile.id == b.profile.id else b.profile.id
+    findings = Findings(
+        a=a.likely,
+        b=b.likely,
+        place=place,
+        felt=judged.felt,
+        each=(float(judged.each[0]), float(judged.each[1])),
+        verdict=verdict,
+        eased=judged.eased,
+        limits=judged.limits,
+        supports=judged.supports,
+        givings=judged.givings,
+        kin=judged.kin,
+    )
+    missing = left_out(findings)
+    sureness = _sureness(a, b, judged, verdict, unsure=bool(missing))
+    loser = suppressed(a.profile, b.profile)
+    enemies = 0.0 if like else judged.kin.shared
+    losses = {
+        plant: Loss(
+            roots=float(judged.felt.roots[0, i]),
+            light=float(judged.felt.light[0, i]),
+            enemies=enemies,
+            all=float(judged.each[i]),
+        )
+        for i, plant in enumerate((a.profile.id, twin))
+    }
+    use_a, use_b = place.share_a * a.likely.water[0], place.share_b * b.likely.water[0]
+    said = explained(findings, sureness, missing)
+    return PairAnswer(
+        a=a.profile.id,
+        b=b.profile.id,
+        verdict=verdict,
+        conditions=said.conditions,
+        limiting=said.limiting,
+        sharing=sharing((use_a, use_b), place.fine.open.scarcity),
+        loss=losses,
+        suppressed=None if like else loser.plant,
+        suppressed_note="" if like else loser.note,
+        benefits=said.benefits,
+        nitrogen=judged.givings[0].gift if judged.givings else None,
+        score=_score(judged, like=like),
+        sureness=sureness,
+        reasons=said.reasons,
+        notes=(*place.notes, *missing, *said.notes),
+        saying=said.saying,
+    )
+
+
+def cautious_score(result: PairAnswer, judged: Judged) -> float:
+    """What ranks an answer; like with like sorts in the middle."""
+    return LIKE_SCORE if result.verdict == "like" else judged.cautious
+
+
+def _parties(a: Subject, b: Subject, place: Place) -> tuple[Party, Party]:
+    overhead = place.setting == "under"
+    first = Party(
+        profile=a.profile,
+        height_m=float(a.likely.height[0]),
+        d50_m=float(a.likely.d50[0]),
+        local=place.share_a if overhead else 1.0,
+        activity=a.likely.activity[0],
+        overhead=overhead,
+        age_years=a.age_years,
+    )
+    second = Party(
+        profile=b.profile,
+        height_m=float(b.likely.height[0]),
+        d50_m=float(b.likely.d50[0]),
+        local=1.0,
+        activity=b.likely.activity[0],
+        age_years=b.age_years,
+    )
+    return first, second
+
+
+def _meeting(place: Place) -> Meeting:
+    return Meeting(
+        site=place.site,
+        setting=place.setting,
+        given=place.given,
+        nearest_m=place.from_m,
+        edge_m=place.root_radius_m,
+    )
+
+
+def _givings(
+    a: Variants, b: Variants, felt: Felt, place: Place, rows: tuple[IntArray, IntArray]
+) -> tuple[Giving, ...]:
+    back = (rows[1], rows[0])
+    found = (
+        giving(a, b, share=place.share_a, unmet=felt.unmet[:, 1], given=place.given, rows=rows),
+        giving(b, a, share=place.share_b, unmet=felt.unmet[:, 0], given=place.given, rows=back),
+    )
+    return tuple(gift for gift in found if gift is not None)
+
+
+def _eased(
+    felt: Felt, kin: Relation, givings: tuple[Giving, ...], carried: float, *, relief: bool
+) -> tuple[FloatArray, FloatArray]:
+    """K of each (rows, 2), and K' before limits (rows,)."""
+    enemies = 0.0 if kin.kinship == "species" else kin.shared
+    each = near_limit(felt.roots, felt.light, enemies)
+    benefits = carried + sum((gift.benefit for gift in givings), np.zeros(len(each)))
+    if relief:
+        benefits = benefits + felt.relief
+    return each, with_benefits(each.max(axis=1), benefits)
+
+
+def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:
+    """K' of each row under the limits; a row in which a plant is too dark to keep is one to avoid."""
+    held = held_down(stress, ceiling)
+    if ceiling == "avoid":
+        return held
+    dark = (many.dark > DARK_SHARE).any(axis=1)
+    return np.where(dark, held_down(stress, "avoid"), held)
+
+
+def _score(judged: Judged, *, like: bool) -> Score:
+    if like:
+        return Score(LIKE_SCORE, LIKE_SCORE, LIKE_SCORE)
+    likely = float(score_of(np.array(judged.stress)))
+    if not judged.drawn.size:
+        return Score(likely, likely, likely)
+    low, high = np.percentile(score_of(judged.drawn), [LOW, HIGH])
+    return Score(likely, min(likely, float(low)), max(likely, float(high)))
+
+
+def _sureness(a: Subject, b: Subject, judged: Judged, verdict: Verdict, *, unsure: bool) -> Sureness:
+    if verdict == "like":
+        return Sureness("sure", 1.0, None, None)
+    if not judged.drawn.size:
+        return Sureness("unsure", 0.0, None, None)
+    share = float(np.mean(verdict_steps(judged.drawn) == HOLDS_BACK[verdict]))
+    trait, of = _deciding(a, b, judged)
+    if unsure or share < FAIRLY_SURE:
+        return Sureness("unsure", share, trait, of)
+    return Sureness("sure" if share >= SURE else "fairly sure", share, trait, of)
+
+
+def _deciding(a: Subject, b: Subject, judged: Judged) -> tuple[str | None, str | None]:
+    """The trait, and the plant, whose move by one standard deviation moves the score most."""
+    moved = np.abs(judged.single - judged.coarse).reshape(2, len(CHECKABLE), 2).max(axis=2)
+    choices = [
+        (-round(float(moved[i, j]), 9), plant.profile.id, trait)
+        for i, plant in enumerate((a, b))
+        for j, trait in enumerate(CHECKABLE)
+    ]
+    most, of, trait = min(choices)
+    return (trait, of) if most < 0 else (None, None)

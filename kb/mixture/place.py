@@ -1,0 +1,201 @@
+"""Where two plants stand together: their shares of the ground, its supply, the light that is left."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from kb.mixture.growth import size_share, tree_at
+from kb.mixture.light import monthly_to_weekly, ring_light
+from kb.mixture.profile import Estimate, Profile
+from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
+from kb.mixture.season import FloatArray, activity_by_week
+from kb.mixture.share import Supply, supply_at
+from kb.mixture.site import Arrangement, Setting, Site, Tree
+
+HALF = 0.5
+"""Share of the ground of each where none is given: half and half. The answer prints it."""
+RING_WIDTH_M = 1.2
+"""Width of the planted ring round a tree when a distance is asked for (`computation-notes` 1.7)."""
+LEAF_AT = 0.7
+"""A plant's leaf is taken at this share of its height where it stands under a tree (`trade` 4.4)."""
+LIGHT_HEIGHTS_M = (0.0, 0.5, 1.0, 2.0, 4.0)
+"""Light beneath a crown is reckoned at these heights; a leaf takes the next below it."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Soil:
+    """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown."""
+
+    open: Supply
+    here: Supply
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Place:
+    """The ground of a pair.
+
+    In a bed ``share_a`` and ``share_b`` are shares of the ground. Under a tree ``share_a`` is h, the
+    tree's root draw there, ``planted`` the share of its roots in the planted ring, and ``light``
+    gives the weekly share of open light (52,) at a height in m; in a bed it is None.
+    """
+
+    site: Site
+    setting: Setting
+    share_a: float
+    share_b: float
+    fine: Soil
+    coarse: Soil
+    given: frozenset[str]
+    tree: Tree | None = None
+    from_m: float | None = None
+    to_m: float | None = None
+    planted: float = 1.0
+    light: Callable[[float], FloatArray] | None = None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def root_radius_m(self) -> float | None:
+        return None if self.tree is None else root_radius(self.tree)
+
+
+def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
+    """Both in one bed, on the shares given or on half each, which the notes then say."""
+    a, b = arrangement.share_a, arrangement.share_b
+    if a is None and b is None:
+        notes: tuple[str, ...] = (
+            "Ground shares were not given: each is taken on half the ground. Shares move the verdict most.",
+        )
+        a = b = HALF
+    elif a is None or b is None:
+        given = a if a is not None else b
+        rest = 1.0 - (given or 0.0)
+        if rest <= 0:
+            raise ValueError("one plant has the whole ground: give the share of the other too")
+        notes = (f"One ground share was not given: taken as the rest, {rest:.0%}.",)
+        a, b = (rest, b) if a is None else (a, rest)
+    else:
+        notes = ()
+    if not (a is not None and b is not None and 0 < a <= 1 and 0 < b <= 1):
+        raise ValueError(f"ground shares must be above 0 and at most 1, not {a} and {b}")
+    irrigated = "irrigated" in arrangement.given
+    fine, coarse = (_open_soil(site, fine=grid, irrigated=irrigated) for grid in (True, False))
+    return Place(site, "bed", a, b, Soil(fine, fine), Soil(coarse, coarse), arrangement.given, notes=notes)
+
+
+def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> Place:
+    """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round."""
+    notes: list[str] = []
+    tree = arrangement.tree
+    if tree is None:
+        tree = tree_at(tree_profile, arrangement.age_a_years)
+        notes.append("The size of the tree was not given: taken from its kind.")
+    distance = arrangement.distance_m
+    if distance is None:
+        distance = tree.crown_radius_m
+        notes.append(f"Distance from the trunk was not given: taken at the crown edge, {distance:.1f} m.")
+    if not distance >= 0:
+        raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
+    from_m, to_m = max(0.0, distance - RING_WIDTH_M / 2), distance + RING_WIDTH_M / 2
+    leaf = activity_by_week(tree_profile.leaf, site)
+    side = arrangement.side
+
+    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
+    def light(height_m: float) -> FloatArray:
+        return monthly_to_weekly(
+            ring_light(tree, leaf, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
+        )
+
+    radius = root_radius(tree)
+    if arrangement.share_b is None:
+        notes.append(
+            f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
+            f"{'' if side is None else '; the light is that of one side'}."
+        )
+    return place_in_ring(
+        site,
+        tree,
+        leaf,
+        from_m=from_m,
+        to_m=to_m,
+        draw=float(sideways_draw(distance / radius)),
+        light=light,
+        given=arrangement.given,
+        share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
+        notes=tuple(notes),
+    )
+
+
+def place_in_ring(
+    site: Site,
+    tree: Tree,
+    leaf_by_week: FloatArray,
+    *,
+    from_m: float,
+    to_m: float,
+    light: Callable[[float], FloatArray],
+    given: frozenset[str],
+    draw: float | None = None,
+    share_b: float = 1.0,
+    notes: tuple[str, ...] = (),
+) -> Place:
+    """A ring of ground round a tree; ``draw`` is h where one distance is meant, else its mean."""
+    if not 0 < share_b <= 1:
+        raise ValueError(f"ground shares must be above 0 and at most 1, not {share_b}")
+    radius = root_radius(tree)
+    inner, outer = from_m / radius, to_m / radius
+    irrigated = "irrigated" in given
+    soils = []
+    for grid in (True, False):
+        supply = _open_soil(site, fine=grid, irrigated=irrigated)
+        beneath = (inner + outer) / 2 <= 1
+        soils.append(Soil(supply, supply.under(leaf_by_week) if beneath else supply))
+    return Place(
+        site=site,
+        setting="under",
+        share_a=ring_draw(inner, outer) if draw is None else draw,
+        share_b=share_b,
+        fine=soils[0],
+        coarse=soils[1],
+        given=given,
+        tree=tree,
+        from_m=from_m,
+        to_m=to_m,
+        planted=float(planted_share(inner, outer)) * share_b,
+        light=light,
+        notes=notes,
+    )
+
+
+def light_height(height_m: float) -> float:
+    """The height (m) at which a plant this tall gets its light under a tree."""
+    leaf = LEAF_AT * height_m
+    return max(height for height in LIGHT_HEIGHTS_M if height <= leaf)
+
+
+def as_it_stands(profile: Profile, tree: Tree) -> Profile:
+    """The tree's profile with the size it has here in place of the usual one of its kind."""
+    return replace(
+        profile,
+        height_m=_moved_to(profile.height_m, tree.height_m),
+        crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),
+        crown_width_m=_moved_to(profile.crown_width_m, 2 * tree.crown_radius_m),
+        leaf_area_index=_moved_to(profile.leaf_area_index, tree.leaf_area_index),
+    )
+
+
+def root_size(profile: Profile, tree: Tree) -> float:
+    """How far a tree's roots have grown, 0-1: by its age, else by its height."""
+    if tree.planted_years is None or profile.growth_form.value is None:
+        return min(1.0, tree.height_m / profile.height_m.likely)
+    form = profile.growth_form.value
+    return size_share(tree.planted_years, growth_form=form, final_height_m=profile.height_m.likely)
+
+
+def _moved_to(estimate: Estimate, likely: float) -> Estimate:
+    times = likely / estimate.likely if estimate.likely > 0 else 1.0
+    return replace(estimate, low=estimate.low * times, likely=likely, high=estimate.high * times)
+
+
+@lru_cache(maxsize=64)
+def _open_soil(site: Site, *, fine: bool, irrigated: bool) -> Supply:
+    return supply_at(site, LAYER_EDGES_M if fine else DRAW_EDGES_M, irrigated=irrigated)

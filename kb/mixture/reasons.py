@@ -1,0 +1,175 @@
+"""The single things said of a pair, each with the records it rests on."""
+
+from kb.mixture.findings import Findings
+from kb.mixture.limits import Limit, records_of
+from kb.mixture.results import Kind, Limiting, Reason
+from kb.mixture.season import FloatArray
+
+WORTH_SAYING = 0.05
+"""Losses below this are not worth a word."""
+NOT_ENOUGH = 0.5
+"""Light for less than this share of the crop is not enough to crop."""
+SEASONS_APART, DEPTHS_APART = 0.35, 0.5
+"""Shares of season and of root depth below which the two are said to be apart (judgement)."""
+
+
+def percent(share: float) -> str:
+    """A share in words, rounded to 5: 'about 35 %'."""
+    rounded = 5 * round(share * 20)
+    if rounded <= 0:
+        return "hardly any"
+    return "nearly all" if rounded >= 100 else f"about {rounded} %"
+
+
+def limiting(findings: Findings) -> Limiting | None:
+    """The one thing that holds the pair back most; None where nothing does."""
+    if findings.verdict == "like":
+        return None
+    if findings.holding:
+        limit = findings.holding[0]
+        return Limiting(limit.kind, limit.of, limit.text, limit.records)
+    # The plant that feels most; the ids decide between equals, so that order does not.
+    worse = max((0, 1), key=lambda i: (round(findings.each[i], 9), findings.profiles[i].id))
+    felt = findings.felt
+    enemies = 0.7 * findings.kin.shared
+    parts: dict[Kind, float] = {
+        "roots": float(felt.roots[0, worse]),
+        "light": float(felt.light[0, worse]),
+        "family": enemies,
+    }
+    kind = max(parts, key=lambda name: parts[name])
+    if parts[kind] < WORTH_SAYING:
+        return None
+    return _felt_limit(findings, worse, kind)
+
+
+def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
+    plant, other = findings.profiles[worse], findings.profiles[1 - worse]
+    if kind == "family":
+        reason = family(findings)
+        return Limiting("family", plant.id, reason.text, reason.records)
+    if kind == "light":
+        text, records = _light_text(findings, worse)
+        return Limiting("light", plant.id, text, records)
+    water = float(findings.felt.water[0, worse]) >= float(findings.felt.nitrate[0, worse])
+    lost = percent(float(findings.felt.roots[0, worse]))
+    text = (
+        f"{plant.name} goes without {lost} of the {'water' if water else 'nitrogen'} it would find in a "
+        f"bed of its own: {other.name} roots in the same ground in the same weeks."
+    )
+    return Limiting("roots", plant.id, text, roots(findings).records)
+
+
+def _light_text(findings: Findings, worse: int) -> tuple[str, tuple[str, ...]]:
+    plant, other = findings.profiles[worse], findings.profiles[1 - worse]
+    lost = float(findings.felt.light[0, worse])
+    records = records_of(
+        plant.light_to_crop_full.records,
+        other.height_m.records,
+        other.leaf_area_index.records,
+        other.leaf.records,
+        plant.activity.records,
+    )
+    if lost > NOT_ENOUGH:
+        return f"In the shade of {other.name} there is not enough light to crop {plant.name}.", records
+    return f"Shade of {other.name} costs {plant.name} {percent(lost)} of its crop.", records
+
+
+def limit_reasons(limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
+    return tuple(Reason(limit.kind, limit.text, limit.records) for limit in limits)
+
+
+def roots(findings: Findings) -> Reason:
+    """How much of their root depth they share."""
+    one, other = findings.in_order
+    records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (one, other)))
+    shared = findings.depth_shared
+    text = f"{one.name} and {other.name} share {percent(shared)} of their root depth."
+    return Reason("roots", text, records)
+
+
+def season(findings: Findings) -> Reason:
+    """How far they grow at the same time."""
+    one, other = findings.in_order
+    records = records_of(one.activity.records, other.activity.records)
+    shared = findings.season_shared
+    if shared < SEASONS_APART:
+        text = (
+            f"{one.name} and {other.name} grow at different times: they share {percent(shared)} of the "
+            "shorter season."
+        )
+    else:
+        text = (
+            f"{one.name} and {other.name} grow at the same time for {percent(shared)} of the shorter season."
+        )
+    return Reason("season", text, records)
+
+
+def family(findings: Findings) -> Reason:
+    """How they are related, which says how likely they are to share enemies."""
+    one, other = findings.in_order
+    kinship, records = findings.kin.kinship, findings.kin.records
+    if kinship == "unknown":
+        text = "A family is not on record: the two are taken as related, which may mean shared diseases."
+    elif kinship == "genus":
+        text = (
+            f"{one.name} and {other.name} are of one genus, and most of their pests and diseases are shared."
+        )
+    elif kinship == "family":
+        text = (
+            f"{one.name} and {other.name} are of one family ({one.family.value}) and may share pests and "
+            "diseases."
+        )
+    else:
+        text = f"They come from different families ({one.family.value}, {other.family.value})."
+    return Reason("family", text, records)
+
+
+def light(findings: Findings) -> Reason | None:
+    """Light that either loses, or that neither loses any."""
+    lost: FloatArray = findings.felt.light[0]
+    if float(lost.max()) < WORTH_SAYING:
+        one, other = findings.in_order
+        records = records_of(one.height_m.records, other.height_m.records)
+        below = findings.place.setting == "under"
+        text = f"{other.name} gets light enough here." if below else "They hardly shade each other."
+        return Reason("light", text, records)
+    worse = int(lost.argmax())
+    text, records = _light_text(findings, worse)
+    return Reason("light", text, records)
+
+
+def benefits(findings: Findings) -> tuple[Reason, ...]:
+    """What one brings the other, the best first."""
+    found = []
+    for support in findings.supports:
+        if support.host is not None and support.climber is not None:
+            host, climber = findings.named(support.host), findings.named(support.climber)
+            found.append(Reason("support", f"{host.name} carries {climber.name}.", support.records))
+    for gift in findings.givings:
+        low, high = gift.gift.g_per_m2
+        giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
+        text = f"{giver.name} gives {taker.name} {_grams(low, high)} of nitrogen: {gift.gift.when}."
+        found.append(Reason("nitrogen", text, gift.records))
+        if not taker.woody and findings.place.setting == "bed":
+            spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
+            found.append(Reason("nitrogen", spared, gift.records))
+    relief = float(findings.felt.relief[0])
+    known = all(p.root_d95_m.known and p.activity.known for p in findings.profiles)
+    if relief >= WORTH_SAYING and known:
+        text = f"Apart in depth or time, the two together find {percent(relief)} more than each on its own."
+        found.append(Reason("roots", text, records_of(roots(findings).records, season(findings).records)))
+    return tuple(found)
+
+
+def complement(findings: Findings) -> Reason | None:
+    """Where they keep out of each other's way: a reason, never points (`computation-notes` 1.14)."""
+    if findings.season_shared < SEASONS_APART:
+        return season(findings)
+    if findings.depth_shared < DEPTHS_APART:
+        return roots(findings)
+    return None
+
+
+def _grams(low: float, high: float) -> str:
+    return f"up to {high:.1f} g/m²" if low < 0.05 else f"{low:.1f} to {high:.1f} g/m²"

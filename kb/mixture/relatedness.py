@@ -1,0 +1,57 @@
+"""How likely two plants are to share enemies, from how closely they are related.
+
+The chance that an enemy of one attacks the other falls with kinship (Gilbert & Webb 2007; Parker
+2015, as `trade` 4.6 cites them); the steps are judgement and stand in until named enemies are
+computed. Kinship alone is never a hard conflict.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from kb.mixture.profile import Profile
+
+Kinship = Literal["species", "genus", "family", "none", "unknown"]
+
+SHARED_ENEMIES: dict[Kinship, float] = {
+    "species": 1.0,
+    "genus": 0.8,
+    "family": 0.45,
+    "none": 0.05,
+    "unknown": 0.45,
+}
+"""``unknown`` counts as the same family: not knowing must not look like good news. The step of the
+same order (0.15) is left out, since no plant has its order here: two families count as unrelated."""
+ENEMY_WEIGHT = 0.7
+"""A shared enemy may come and may not: it weighs 0.7 of a sure loss (`computation-notes` 1.13)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Relation:
+    """``shared`` is e, the chance that they share enemies, 0-1."""
+
+    kinship: Kinship
+    shared: float
+    records: tuple[str, ...]
+
+
+def same_species(a: Profile, b: Profile) -> bool:
+    """Whether two plants are of one species; a cultivar, group or stock is of its species."""
+    return a.id.partition(".")[0] == b.id.partition(".")[0]
+
+
+def relation(a: Profile, b: Profile) -> Relation:
+    """How two plants are related; the same whichever comes first."""
+    kinship = _kinship(a, b)
+    first, second = sorted((a, b), key=lambda profile: profile.id)
+    records = tuple(dict.fromkeys((*first.family.records, *second.family.records)))
+    return Relation(kinship, SHARED_ENEMIES[kinship], records)
+
+
+def _kinship(a: Profile, b: Profile) -> Kinship:
+    if same_species(a, b):
+        return "species"
+    if a.genus == b.genus:
+        return "genus"
+    if a.family.value is None or b.family.value is None:
+        return "unknown"
+    return "family" if a.family.value == b.family.value else "none"

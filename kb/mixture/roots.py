@@ -1,0 +1,157 @@
+"""Where roots are: by depth, by season, and sideways from a tree.
+
+Depth (`computation-notes` 1.2): the share of roots above depth d is 1 - exp(-ln 2 (d/D50)^m) with
+m = 1.4637/ln(D95/D50). It passes through one half at D50 and 95 % at D95, has density at the
+surface (the logistic form has none), and is the beta curve of Jackson et al. 1996 where m is 1.
+
+Sideways (`computation-notes` 1.1): x is distance over crown radius. Half of a tree's roots lie
+within x 0.80 and 95 % within 1.99. All shapes sideways are judgement; scatter is large.
+"""
+
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.season import FloatArray
+from kb.mixture.site import Tree
+
+DEEPEST_M = 2.2
+LAYER_EDGES_M: FloatArray = np.linspace(0.0, DEEPEST_M, 111)
+"""Edges of the layers, every 2 cm to 2.2 m; what lies deeper joins the last layer."""
+DRAW_EDGES_M: FloatArray = np.array(
+    [0, 0.04, 0.08, 0.12, 0.16, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.2, 1.6, DEEPEST_M]
+)
+"""Coarser edges for the many draws of doubt; each layer's share is exact all the same."""
+
+SHAPE = float(np.log(np.log(20) / np.log(2)))
+"""1.4637: the number in m that puts 95 % of the roots above D95."""
+LEAST_RATIO = 1.25
+"""D95 over D50 below which the curve is a step that no root system has."""
+
+YOUNG_DEPTH = 0.4
+"""A young tree's roots reach at least this share of their final depth (judgement, notes 1.7)."""
+ANNUAL_START = 0.25
+"""Depth of an annual's roots at the start of its season, of the depth in full cover (`trade` 4.1)."""
+
+NEAREST_X, MOST_DRAW = 0.1, 1.5
+NARROW_CROWN = 0.4
+"""The radius that counts is at least this share of the height: narrow trees root wider than their
+crown (`trade` 4.2, judgement)."""
+
+
+def cumulative_share(depth_m: npt.ArrayLike, d50_m: npt.ArrayLike, d95_m: npt.ArrayLike) -> FloatArray:
+    """Share (0-1) of the roots above a depth; the arrays broadcast. Raises unless D50 < D95."""
+    depth, d50, d95 = (np.asarray(value, dtype=float) for value in (depth_m, d50_m, d95_m))
+    if not (np.all(d50 > 0) and np.all(d95 > d50)):
+        raise ValueError(f"root depths must be 0 < D50 < D95, not D50 {d50} m and D95 {d95} m")
+    share: FloatArray = -np.expm1(-np.log(2) * (depth / d50) ** (SHAPE / np.log(d95 / d50)))
+    return share
+
+
+def profile_by_layer(
+    d50_m: npt.ArrayLike,
+    d95_m: npt.ArrayLike,
+    *,
+    soil_depth_m: float = DEEPEST_M,
+    scale: npt.ArrayLike = 1.0,
+    edges: FloatArray = LAYER_EDGES_M,
+) -> FloatArray:
+    """Share of the roots in each layer, shape (..., layers), summing to 1.
+
+    ``d50_m``, ``d95_m`` and ``scale`` broadcast against each other; ``scale`` shortens (or stretches)
+    both depths. Below ``soil_depth_m`` there is none: the roots above are scaled up to make 1.
+    """
+    d50 = np.asarray(d50_m, dtype=float)[..., None] * np.asarray(scale, dtype=float)[..., None]
+    d95 = np.asarray(d95_m, dtype=float)[..., None] * np.asarray(scale, dtype=float)[..., None]
+    return _layer_shares(cumulative_share(np.minimum(edges, soil_depth_m), d50, d95), edges, soil_depth_m)
+
+
+def growing_profile(
+    d50_m: FloatArray, d95_m: FloatArray, growth: FloatArray, *, soil_depth_m: float, edges: FloatArray
+) -> FloatArray:
+    """As `profile_by_layer` for depths (n,) that are reached by weeks: ``growth`` (n, weeks) in (0, 1].
+
+    Shape (n, layers, weeks). (d/(D f))^m is (d/D)^m times f^-m, so the powers are few.
+    """
+    power = (SHAPE / np.log(d95_m / d50_m))[:, None]
+    at_edges = (np.minimum(edges, soil_depth_m) / d50_m[:, None]) ** power
+    cumulative = -np.expm1(-np.log(2) * at_edges[:, None, :] * (growth**-power)[:, :, None])
+    return np.swapaxes(_layer_shares(cumulative, edges, soil_depth_m), -1, -2)
+
+
+def depth_overlap(a: FloatArray, b: FloatArray) -> float:
+    """Shared part of two profiles by layer, 0-1: the sum of the smaller shares."""
+    return float(np.minimum(a, b).sum())
+
+
+def depth_scale(size: float) -> float:
+    """Depth of a tree's roots over their final depth, at this share (0-1) of its final size."""
+    return float(max(YOUNG_DEPTH, np.sqrt(size)))
+
+
+def annual_growth(activity: FloatArray) -> FloatArray:
+    """Depth of an annual's roots by week over their depth in full cover: 0.25 to 1.
+
+    ``activity`` (52,): depth rises with it from the start of the season and does not fall again.
+    """
+    if not activity.any() or activity.all():
+        return np.ones_like(activity)
+    start = int(np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))[0])
+    rising = np.maximum.accumulate(np.roll(activity, -start))
+    depth: FloatArray = ANNUAL_START + (1 - ANNUAL_START) * np.roll(rising / rising[-1], start)
+    return depth
+
+
+def root_radius(tree: Tree) -> float:
+    """The radius (m) by which distances from this tree are measured for its roots."""
+    return max(tree.crown_radius_m, NARROW_CROWN * tree.height_m)
+
+
+def sideways_draw(x: npt.ArrayLike) -> FloatArray:
+    """h: a tree's draw per m2 of ground at x radii from its trunk, over its draw per m2 of crown.
+
+    0.8 x^-0.4 exp(-x^1.6), held below 1.5 near the trunk and scaled so that the whole is 1.
+    """
+    draw: FloatArray = _capped_draw(np.asarray(x, dtype=float)) / _whole_draw()
+    return draw
+
+
+def planted_share(from_x: npt.ArrayLike, to_x: npt.ArrayLike) -> FloatArray:
+    """Share (0-1) of a tree's roots in the ring between two distances, in radii."""
+    inner, outer = np.asarray(from_x, dtype=float), np.asarray(to_x, dtype=float)
+    share: FloatArray = np.exp(-(inner**1.6)) - np.exp(-(outer**1.6))
+    return share
+
+
+def ring_draw(from_x: float, to_x: float) -> float:
+    """Mean of h over the ring between two distances, in radii; at one distance, h there."""
+    if to_x - from_x < 1e-6:
+        return float(sideways_draw((from_x + to_x) / 2))
+    return float(planted_share(from_x, to_x)) / (to_x**2 - from_x**2)
+
+
+def _layer_shares(cumulative: FloatArray, edges: FloatArray, soil_depth_m: float) -> FloatArray:
+    """Differences of a cumulative share along the last axis, closed to 1 at the soil's bottom."""
+    reached = cumulative[..., -1:]
+    if soil_depth_m >= edges[-1]:
+        closed = np.concatenate([cumulative[..., :-1], np.ones_like(reached)], axis=-1)
+        return np.diff(closed, axis=-1)
+    # In a skin of soil over deep roots nothing is left to scale: all of it sits in the first layer.
+    lost = reached <= np.finfo(float).tiny
+    shares: FloatArray = np.diff(cumulative, axis=-1) / np.where(lost, 1.0, reached)
+    shares[..., :1] = np.where(lost, 1.0, shares[..., :1])
+    return shares
+
+
+def _capped_draw(x: FloatArray) -> FloatArray:
+    held = np.maximum(x, NEAREST_X)
+    capped: FloatArray = np.minimum(0.8 * held**-0.4 * np.exp(-(held**1.6)), MOST_DRAW)
+    return capped
+
+
+@lru_cache(maxsize=1)
+def _whole_draw() -> float:
+    """The integral of the capped curve over the ground (h 2x dx): 0.986."""
+    x = np.linspace(0, 6, 60001)
+    return float(np.trapezoid(_capped_draw(x) * 2 * x, x))

@@ -1,0 +1,160 @@
+"""One allocation of water, nitrate and light for a pair and for a whole planting.
+
+Plants 1..n ask in each layer and week; each gets its demand times f = min(1, supply/sum of demands)
+(`computation-notes` 4). Nothing here knows of pairs: a pair is n = 2. Arrays may carry more axes
+in front (places, years, draws of doubt); layers and weeks come last, plants before them.
+
+Demand for water is in units of what a short full cover asks (Kc x activity), so a week's supply is
+(1 - omega)/omega of it. Nitrate is in g/m2. Phosphorus and potassium do not move through the soil,
+so roots meet for them far less: 0.3 of the loss for nitrate is the usual guess; it is not judged.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.season import DAYS_PER_WEEK, HALF_YEAR_DAYS, WEEKS, YEAR_DAYS, FloatArray
+from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.water import MEAN_TEMPERATURE, TEMPERATURE_SWING, WARMEST_DAY, scarcity_by_week
+
+SUPPLY_DEPTH_M = 0.25
+"""Half of the water, and the nitrate, falls off with depth by e in this many metres (judgement)."""
+SUPPLY_REACH_M = 1.2
+"""The other half of the water is even down to here, or to the soil's bottom (judgement)."""
+NITRATE_G_M2_YEAR = 14.0
+"""What an ordinary garden soil lets go in a year (judgement)."""
+NITRATE_Q10 = 2.0
+"""Soil life works twice as fast for 10 degrees more: usual in soil models, from memory."""
+FIXER_DRAW = 0.35
+"""A plant that fixes nitrogen takes this share of its demand from the soil (judgement)."""
+INTERCEPTION = 0.2
+"""Share of the supply that a crown in full leaf keeps from the ground beneath it (judgement)."""
+IRRIGATED_SCARCITY = 0.5
+"""With irrigation no week is scarcer than this: one full cover gets what it asks (judgement)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Supply:
+    """What the ground gives: ``water`` and ``nitrate`` (layers, weeks); ``scarcity`` (weeks,)."""
+
+    edges: FloatArray
+    water: FloatArray
+    nitrate: FloatArray
+    scarcity: FloatArray
+
+    def under(self, leaf_by_week: FloatArray) -> "Supply":
+        """The same ground beneath a crown, which keeps part of the rain to itself."""
+        return Supply(self.edges, self.water * (1 - INTERCEPTION * leaf_by_week), self.nitrate, self.scarcity)
+
+
+def supply_at(site: Site, edges: FloatArray, *, irrigated: bool = False) -> Supply:
+    """Water and nitrate by layer and week at a site, within its soil depth."""
+    scarcity = scarcity_by_week(site)
+    if irrigated:
+        scarcity = np.minimum(scarcity, IRRIGATED_SCARCITY)
+    reach = min(SUPPLY_REACH_M, site.soil_depth_m)
+    near = _falling(edges, site.soil_depth_m)
+    even = np.diff(np.minimum(edges, reach)) / reach
+    water = (0.5 * near + 0.5 * even)[:, None] * ((1 - scarcity) / scarcity)
+    nitrate = NITRATE_G_M2_YEAR * near[:, None] * _release_by_week(site)
+    return Supply(edges, water, nitrate, scarcity)
+
+
+def uptake(demands: FloatArray, supply: FloatArray) -> FloatArray:
+    """What each plant gets over layers and weeks: (..., n) from demands (..., n, layers, weeks)."""
+    asked = demands.sum(axis=-3)
+    met = np.minimum(1.0, supply / np.where(asked > 0, asked, 1.0))
+    taken: FloatArray = np.einsum("...nzw,...zw->...n", demands, met)
+    return taken
+
+
+def alone(full_demand: FloatArray, supply: FloatArray) -> FloatArray:
+    """What a stand of one plant gets: (...) from its demand (..., layers, weeks)."""
+    taken: FloatArray = np.minimum(full_demand, supply).sum(axis=(-2, -1))
+    return taken
+
+
+def relative_uptake(taken: FloatArray, sole: FloatArray, shares: FloatArray) -> FloatArray:
+    """c: uptake over what the same share of a stand of its own gets; 1 where that is nothing."""
+    own = shares * sole
+    relative: FloatArray = np.where(own > 0, taken / np.where(own > 0, own, 1.0), 1.0)
+    return relative
+
+
+def loss_of(relative: FloatArray) -> FloatArray:
+    """r: the share of its own stand's uptake that a plant goes without."""
+    loss: FloatArray = np.maximum(0.0, 1 - relative)
+    return loss
+
+
+def relief_of(relative: FloatArray) -> FloatArray:
+    """What the plants gain together: mean of c above 1, 0 where there is no gain. Plants last."""
+    relief: FloatArray = np.maximum(0.0, relative.mean(axis=-1) - 1)
+    return relief
+
+
+def sharing(uses: tuple[FloatArray, FloatArray], scarcity: FloatArray) -> float:
+    """How far two want the same, at the same depth, in the same weeks, 0-1: for display only.
+
+    ``uses`` are two demands (layers, weeks). It saturates, ignores supply and is 1 for like with
+    like, where nothing is lost, so no verdict rests on it (`computation-notes` 1.4).
+    """
+    one, other = uses
+    least = min(float((one * scarcity).sum()), float((other * scarcity).sum()))
+    if least <= 0:
+        return 0.0
+    return min(1.0, float((np.minimum(one, other) * scarcity).sum()) / least)
+
+
+def captured_light(
+    leaf_areas: FloatArray,
+    heights: FloatArray,
+    bases: FloatArray,
+    extinctions: FloatArray,
+    shares: FloatArray,
+) -> FloatArray:
+    """`light.bed_light` for many variants of a planting at once: (..., n, weeks).
+
+    ``leaf_areas`` (..., n, weeks); ``heights``, ``bases``, ``extinctions`` (..., n); ``shares`` (n,).
+    A test holds the two equal; this one exists because a bed is judged in thousands of draws.
+    """
+    own = extinctions[..., None] * leaf_areas
+    ground = own * shares[:, None]
+    edges = np.sort(np.concatenate([heights, bases], axis=-1), axis=-1)[..., ::-1]
+    light = np.ones(ground.shape[:-2] + ground.shape[-1:])
+    seen = np.zeros_like(own)
+    for step in range(edges.shape[-1] - 1):
+        top, low = edges[..., step, None], edges[..., step + 1, None]
+        inside = (heights >= top) & (bases <= low)
+        part = np.where(inside, (top - low) / (heights - bases), 0.0)
+        layer = np.einsum("...nw,...n->...w", ground, part)
+        seen += (light * _mean_left(layer))[..., None, :] * part[..., None]
+        light = light * np.exp(-layer)
+    relative: FloatArray = np.minimum(seen / _mean_left(own), 1.0)
+    return relative
+
+
+def _mean_left(depth: FloatArray) -> FloatArray:
+    safe = np.where(depth > 0, depth, 1.0)
+    mean: FloatArray = np.where(depth > 0, -np.expm1(-safe) / safe, 1.0)
+    return mean
+
+
+def _falling(edges: FloatArray, soil_depth_m: float) -> FloatArray:
+    """Shares by layer of what falls off as exp(-z/25 cm), within the soil; they sum to 1."""
+    left = np.exp(-np.minimum(edges, soil_depth_m) / SUPPLY_DEPTH_M)
+    if soil_depth_m >= edges[-1]:
+        left[-1] = 0.0
+    shares: FloatArray = -np.diff(left) / (1 - left[-1])
+    return shares
+
+
+def _release_by_week(site: Site) -> FloatArray:
+    """Share of the year's nitrate let go in each week, by the soil's warmth at this latitude."""
+    days = (np.arange(WEEKS) + 0.5) * DAYS_PER_WEEK
+    warmest = WARMEST_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    swing = TEMPERATURE_SWING * abs(site.latitude) / REFERENCE_SITE.latitude
+    warmth = MEAN_TEMPERATURE + swing * np.cos(2 * np.pi * (days - warmest) / YEAR_DAYS)
+    pace = NITRATE_Q10 ** (warmth / 10)
+    release: FloatArray = pace / pace.sum()
+    return release

@@ -1,0 +1,143 @@
+"""Climbers: who carries them, who is smothered, who needs a frame."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.season import WEEKS, FloatArray
+
+HOST_HEIGHT = 0.6
+"""A host reaches at least this share of the climber's reach (`trade` 4.10)."""
+FIRM_STEM_M = 1.5
+"""A herb or grass this tall (maize, sunflower) stands firm enough; lower ones (oats) lodge. Judgement
+that stands in for a record of firmness; woody plants are firm."""
+SHORT_REACH_M = 1.5
+"""Up to this reach twiggy sticks do, and without them the crop sprawls but is not lost (judgement)."""
+HEAD_START_WEEKS = 2.0
+"""An annual host needs this start on its climber (`trade` 4.10: 2-3 weeks)."""
+SUPPORT_BENEFIT = 0.35
+
+_CLIMBING = {"twiner", "tendril", "scrambler", "root-clinger"}
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """What climbing brings to a pair: limits, and the benefit where the neighbour carries it."""
+
+    limits: tuple[Limit, ...]
+    host: str | None
+    climber: str | None
+    records: tuple[str, ...]
+
+
+def climbs(party: Party) -> bool:
+    form = party.profile.growth_form.value or ""
+    return party.profile.support_mode.value in _CLIMBING or form.startswith("climber")
+
+
+def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
+    """What comes of the first plant climbing beside the second; None where it does not climb."""
+    if not climbs(climber):
+        return None
+    reach = climber.profile.reach_m or climber.profile.height_m
+    facts = (climber.profile.support_mode.records, reach.records, other.profile.height_m.records)
+    records = records_of(*facts)
+    tall_enough = other.height_m >= HOST_HEIGHT * reach.likely
+    carries = tall_enough and _firm(other) and not climbs(other)
+    lasting = not climber.profile.annual
+    if lasting and carries:
+        limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach.likely, records),)
+    elif carries:
+        limits = _head_start(climber, other, records)
+    else:
+        limits = (_frame(climber, other, meeting, reach.likely, records),)
+    known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
+    helps = carries and known and not any(limit.hard and not limit.lifted for limit in limits)
+    names = (other.profile.id, climber.profile.id) if helps else (None, None)
+    return Support(limits, names[0], names[1], records)
+
+
+def _firm(party: Party) -> bool:
+    return party.profile.woody or party.height_m >= FIRM_STEM_M
+
+
+def _frame(climber: Party, other: Party, meeting: Meeting, reach_m: float, records: tuple[str, ...]) -> Limit:
+    vine, neighbour = climber.profile.name, other.profile.name
+    if reach_m <= SHORT_REACH_M and climber.profile.annual:
+        return Limit(
+            kind="support",
+            of=climber.profile.id,
+            text=f"{vine} climbs and {neighbour} does not carry it.",
+            records=records,
+            ceiling="workable",
+            lift=f"{vine} gets sticks or netting",
+            given="frame",
+            met=meeting.met("frame"),
+            small=True,
+        )
+    smothers = not climber.profile.annual and other.profile.woody
+    text = (
+        f"{vine} climbs to about {reach_m:.2g} m and smothers {neighbour}, which is lower."
+        if smothers
+        else f"{vine} climbs to about {reach_m:.2g} m and {neighbour} is no host for it."
+    )
+    return Limit(
+        kind="support",
+        of=other.profile.id if smothers else climber.profile.id,
+        text=text,
+        records=records,
+        ceiling="avoid",
+        lift=f"{vine} gets a frame of its own, on the side away from the sun",
+        given="frame",
+        met=meeting.met("frame"),
+        check=not (climber.profile.support_mode.known or climber.profile.growth_form.known),
+    )
+
+
+def _on_a_living_host(
+    climber: Party, other: Party, meeting: Meeting, reach_m: float, records: tuple[str, ...]
+) -> Limit:
+    """A lasting climber on a living host: smothers a lower one, must be pruned on a higher one."""
+    vine, host = climber.profile.name, other.profile.name
+    higher = reach_m > other.height_m
+    return Limit(
+        kind="support",
+        of=other.profile.id,
+        text=(
+            f"{vine} climbs to about {reach_m:.2g} m and smothers {host}, which is lower."
+            if higher
+            else f"{vine} grows through {host} and smothers it unless it is pruned hard every year."
+        ),
+        records=records,
+        ceiling="avoid",
+        lift=f"{vine} gets a frame of its own" if higher else f"{vine} is pruned hard every year",
+        given="frame" if higher else "pruned",
+        met=meeting.met("frame" if higher else "pruned"),
+        ceiling_if_lifted="good" if higher else "workable",
+    )
+
+
+def _head_start(climber: Party, other: Party, records: tuple[str, ...]) -> tuple[Limit, ...]:
+    if not other.profile.annual:
+        return ()
+    lead = (_first_week(climber.activity) - _first_week(other.activity) + WEEKS / 2) % WEEKS - WEEKS / 2
+    if lead >= HEAD_START_WEEKS:
+        return ()
+    vine, host = climber.profile.name, other.profile.name
+    return (
+        Limit(
+            kind="support",
+            of=other.profile.id,
+            text=f"{vine} starts with {host} and pulls it down before it is firm.",
+            records=records,
+            ceiling="workable",
+            lift=f"{vine} is sown two to three weeks after {host}",
+            met=False,
+        ),
+    )
+
+
+def _first_week(activity: FloatArray) -> float:
+    starts = np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))
+    return float(starts[0]) if starts.size else 0.0

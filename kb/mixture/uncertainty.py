@@ -1,0 +1,95 @@
+"""Draws of doubt: how far an answer may move with what is not well known.
+
+Every draw moves the traits of both plants by the same standard-normal numbers, so that two like
+plants stay alike in every draw. The numbers are fixed (one seed) and balanced: each comes with its
+opposite. Rows of every array: first the likely values, then the draws, then each trait alone one
+standard deviation up and down.
+"""
+
+from functools import lru_cache
+
+import numpy as np
+
+from kb.mixture.profile import Estimate, Origin
+from kb.mixture.season import FloatArray
+
+MOVED = (
+    "effective-rooting-depth",
+    "mature-height",
+    "leaf-area-index",
+    "growth-window",
+    "light-to-crop",
+    "water-use",
+    "nitrogen-uptake",
+    "extinction",
+)
+"""What is moved, in the order of the columns; ids of traits but for the last."""
+CHECKABLE = MOVED[:-1]
+"""Those that a record could settle; extinction is a figure of the canopy model."""
+
+SEED = 20
+DRAWS = 60
+EDGE_OF_INTERVAL = 1.2816
+"""Standard deviations from the middle to the end of a 10-90 % interval of a normal."""
+
+LEAST_LOG_SD: dict[Origin, float] = {"genus": 0.89, "form": 0.7, "assumed": 0.7}
+"""Log-SD of a root depth known only by genus or root form (`trade` section 0): never less."""
+LEAST_FACTOR = 0.05
+"""A moved value keeps at least this share of the likely one; and at most 20 times it."""
+
+
+@lru_cache(maxsize=8)
+def standard_normals(draws: int) -> FloatArray:
+    """(draws, traits) fixed numbers, each with its opposite."""
+    half = np.random.default_rng(SEED).standard_normal(((draws + 1) // 2, len(MOVED)))
+    both = np.concatenate([half, -half])[:draws]
+    both.setflags(write=False)
+    return both
+
+
+@lru_cache(maxsize=8)
+def moves(draws: int) -> FloatArray:
+    """(1 + draws + 2 traits, traits) in standard deviations: likely, drawn, one at a time.
+
+    With no draws there is the likely row alone.
+    """
+    if draws == 0:
+        return np.zeros((1, len(MOVED)))
+    single = np.zeros((2 * len(CHECKABLE), len(MOVED)))
+    for column in range(len(CHECKABLE)):
+        single[2 * column, column], single[2 * column + 1, column] = 1.0, -1.0
+    rows = np.concatenate([np.zeros((1, len(MOVED))), standard_normals(draws), single])
+    rows.setflags(write=False)
+    return rows
+
+
+def factors(estimate: Estimate, z: FloatArray, *, depth: bool = False) -> FloatArray:
+    """What a positive value is multiplied by when moved z standard deviations, each way its own."""
+    least = LEAST_LOG_SD.get(estimate.origin, 0.0) if depth else 0.0
+    up = max(least, _log_sd(estimate.likely, estimate.high))
+    down = max(least, _log_sd(estimate.low, estimate.likely))
+    moved: FloatArray = np.exp(np.where(z > 0, z * up, z * down))
+    return np.clip(moved, LEAST_FACTOR, 1 / LEAST_FACTOR)
+
+
+def shifted(estimate: Estimate, z: FloatArray) -> FloatArray:
+    """A share (0-1) moved z standard deviations, each way its own."""
+    up = (estimate.high - estimate.likely) / EDGE_OF_INTERVAL
+    down = (estimate.likely - estimate.low) / EDGE_OF_INTERVAL
+    moved: FloatArray = estimate.likely + np.where(z > 0, z * up, z * down)
+    return np.clip(moved, 0.0, 1.0)
+
+
+def rolled(weekly: FloatArray, weeks: FloatArray) -> FloatArray:
+    """A yearly course (52,) moved later by each of ``weeks`` (n,): (n, 52), straight between weeks."""
+    at = np.arange(weekly.size) - weeks[:, None]
+    before = np.floor(at).astype(int)
+    part = at - before
+    moved: FloatArray = weekly[before % weekly.size] * (1 - part) + weekly[(before + 1) % weekly.size] * part
+    return moved
+
+
+def _log_sd(low: float, high: float) -> float:
+    if not 0 < low < high:
+        return 0.0
+    return float(np.log(high / low)) / EDGE_OF_INTERVAL

@@ -1,0 +1,107 @@
+"""What is not known or not computed, named: it goes into the notes and into how sure an answer is."""
+
+from kb.mixture.findings import Findings
+from kb.mixture.profile import Profile
+
+NOT_COMPUTED = (
+    "Not computed in this version: named pests and diseases, allelopathy, flowers for insects, winter "
+    "hardiness, a water balance over real years, law."
+)
+IMMOBILE = (
+    "Phosphorus and potassium hardly move to roots: their loss is taken as 0.3 of that for nitrogen, and "
+    "is not judged."
+)
+
+ALLELOPATHIC_FAMILIES = {"Juglandaceae"}
+"""Walnuts: juglone is reported to harm neighbours, of graded evidence (`trade` 4.9)."""
+TWO_HOSTS = (
+    ({"Pinaceae"}, {"Grossulariaceae"}),
+    ({"Cupressaceae"}, {"Rosaceae"}),
+)
+"""Rusts that live on both in turn: white pine and currants (`trade` B18); juniper and pome fruit
+(common practice)."""
+WILT_FAMILIES = {"Solanaceae", "Rosaceae", "Lamiaceae"}
+"""Families with crops that share Verticillium wilt across families (`trade` 6.1 B19, 6.2 T02)."""
+
+_FIELDS = (
+    ("root depth", "root_d95_m"),
+    ("height", "height_m"),
+    ("season", "activity"),
+    ("light to survive", "light_to_survive"),
+    ("light to crop", "light_to_crop_full"),
+    ("water use", "water_use"),
+    ("nitrogen uptake", "nitrogen_demand_g_m2"),
+    ("soil reaction", "soil_ph"),
+    ("moisture", "moisture"),
+)
+
+
+def left_out(findings: Findings) -> tuple[str, ...]:
+    """What could matter for this pair and is not computed, or not on record though it decides."""
+    if findings.kin.kinship == "species":
+        return ()
+    notes = [note for note in (_enemies(findings), _wilt(findings), _two_hosts(findings)) if note]
+    for profile in findings.in_order:
+        notes += _of_one(profile)
+    notes += [
+        f"Check first, since it decides and is not on record: {limit.text}"
+        for limit in findings.limits
+        if limit.check and limit.hard and not limit.lifted
+    ]
+    return tuple(notes)
+
+
+def stand_ins(findings: Findings) -> tuple[str, ...]:
+    """One note for each plant on the values that stand in for missing records."""
+    notes = []
+    for profile in dict.fromkeys(findings.in_order):
+        missing = [said for said, field in _FIELDS if not getattr(profile, field).known]
+        missing += [
+            said
+            for said, choice in (("spread", profile.spread), ("nitrogen fixing", profile.nitrogen_fixing))
+            if choice.value is None
+        ]
+        if missing:
+            notes.append(
+                f"Not on record for {profile.name}: {', '.join(missing)}. Usual values of its kind stand in; "
+                "they widen the doubt and never improve the verdict."
+            )
+    return tuple(notes)
+
+
+def _enemies(findings: Findings) -> str | None:
+    one, other = (profile.name for profile in findings.in_order)
+    if findings.kin.kinship in {"genus", "family"}:
+        return (
+            f"The pests and diseases that {one} and {other} share are not computed one by one yet; their "
+            "kinship stands in."
+        )
+    if findings.kin.kinship == "unknown":
+        return "A family is not on record, so the two count as related: shared diseases are not computed."
+    return None
+
+
+def _wilt(findings: Findings) -> str | None:
+    one, other = findings.profiles
+    families = {one.family.value, other.family.value}
+    soft = all(profile.growth_form.value not in {"tree", "shrub"} for profile in findings.profiles)
+    if len(families) == 2 and families <= WILT_FAMILIES and soft:
+        return "Wilts of the soil that cross families are not computed yet: not on ground with a history."
+    return None
+
+
+def _two_hosts(findings: Findings) -> str | None:
+    one, other = (profile.family.value for profile in findings.profiles)
+    for first, second in TWO_HOSTS:
+        if (one in first and other in second) or (one in second and other in first):
+            return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
+    return None
+
+
+def _of_one(profile: Profile) -> list[str]:
+    notes = []
+    if profile.family.value in ALLELOPATHIC_FAMILIES:
+        notes.append(f"What {profile.name} gives off that may harm its neighbours is not computed yet.")
+    if profile.tender.value == "yes" and not profile.annual:
+        notes.append(f"Winter hardiness is not computed yet, and frost kills {profile.name}.")
+    return notes

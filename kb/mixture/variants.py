@@ -1,0 +1,161 @@
+"""One plant in all its variants, as arrays: what it asks of soil and light, week by week."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.growth import size_share
+from kb.mixture.profile import Profile
+from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
+from kb.mixture.season import FloatArray, activity_by_week
+from kb.mixture.share import FIXER_DRAW, Supply, alone
+from kb.mixture.site import Site
+from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, factors, moves, rolled, shifted
+
+COLUMN = {trait: column for column, trait in enumerate(MOVED)}
+LEAST_LIGHT_RANGE = 0.05
+"""Light of a full crop is at least this much above that of none."""
+LEAST_HEIGHT_M = 0.01
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Variants:
+    """A plant's arrays; rows as in `uncertainty`. Demands are those of a full stand of it.
+
+    ``activity``, ``leaf_area`` (rows, weeks); ``roots`` (rows, layers, weeks or 1), ``water`` and
+    ``nitrate`` (rows, layers, weeks) in the units of `share`; ``sole_water``, ``sole_nitrate``
+    (rows,) what that stand gets on open ground; ``height``, ``base`` (rows,) m; ``nitrogen`` (rows,)
+    g/m2 a season.
+    """
+
+    profile: Profile
+    size: float
+    d50: FloatArray
+    activity: FloatArray
+    leaf_area: FloatArray
+    height: FloatArray
+    base: FloatArray
+    extinction: FloatArray
+    crop_zero: FloatArray
+    crop_full: FloatArray
+    survive: FloatArray
+    nitrogen: FloatArray
+    roots: FloatArray
+    water: FloatArray
+    nitrate: FloatArray
+    sole_water: FloatArray
+    sole_nitrate: FloatArray
+
+    @property
+    def fixer(self) -> bool:
+        return self.profile.nitrogen_fixing.value == "yes"
+
+    @property
+    def rows(self) -> int:
+        return len(self.height)
+
+
+def plant_variants(
+    profile: Profile,
+    site: Site,
+    supply: Supply,
+    *,
+    draws: int,
+    sow_week: float | None = None,
+    size: float = 1.0,
+    root_size: float | None = None,
+) -> Variants:
+    """A plant at this site in all its variants.
+
+    ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
+    profile already holds the size above ground (a measured tree).
+    """
+    z = moves(draws)
+    activity, leaf = _courses(profile, site, sow_week, z)
+    d50, d95 = _depths(profile, z, size if root_size is None else root_size)
+    depth_by_week = np.ones((len(z), 1))
+    if profile.annual:
+        grown = annual_growth(activity_by_week(profile.activity, site, sow_week=sow_week))
+        depth_by_week = rolled(grown, _weeks(profile, z))
+    roots = growing_profile(d50, d95, depth_by_week, soil_depth_m=site.soil_depth_m, edges=supply.edges)
+    water_use = profile.water_use.likely * factors(profile.water_use, z[:, COLUMN["water-use"]])
+    asked_nitrogen = profile.nitrogen_demand_g_m2
+    nitrogen = asked_nitrogen.likely * factors(asked_nitrogen, z[:, COLUMN["nitrogen-uptake"]])
+    season = activity.sum(axis=1, keepdims=True)
+    course = activity / np.where(season > 0, season, 1.0)
+    from_soil = FIXER_DRAW if profile.nitrogen_fixing.value == "yes" else 1.0
+    water = (water_use[:, None] * activity)[:, None, :] * roots
+    nitrate = (from_soil * nitrogen[:, None] * course)[:, None, :] * roots
+    zero, full = _crop_light(profile, z)
+    height, base = _outline(profile, z, size)
+    leaf_area = profile.leaf_area_index.likely * size * factors(
+        profile.leaf_area_index, z[:, COLUMN["leaf-area-index"]]
+    )  # fmt: skip
+    return Variants(
+        profile=profile,
+        size=size,
+        d50=d50,
+        activity=activity,
+        leaf_area=leaf_area[:, None] * leaf,
+        height=height,
+        base=base,
+        extinction=profile.extinction.likely * factors(profile.extinction, z[:, COLUMN["extinction"]]),
+        crop_zero=zero,
+        crop_full=full,
+        survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
+        nitrogen=nitrogen,
+        roots=roots,
+        water=water,
+        nitrate=nitrate,
+        sole_water=alone(water, supply.water),
+        sole_nitrate=alone(nitrate, supply.nitrate),
+    )
+
+
+def size_at(profile: Profile, age_years: float | None) -> float:
+    """Share of its final size at an age; 1 where no age is given."""
+    if age_years is None or profile.growth_form.value is None:
+        return 1.0
+    form = profile.growth_form.value
+    return size_share(age_years, growth_form=form, final_height_m=profile.height_m.likely)
+
+
+def _weeks(profile: Profile, z: FloatArray) -> FloatArray:
+    """Weeks later of each row's season; an evergreen has no dates to be wrong about."""
+    if profile.activity.evergreen:
+        return np.zeros(len(z))
+    weeks: FloatArray = z[:, COLUMN["growth-window"]] * profile.activity.doubt_weeks / EDGE_OF_INTERVAL
+    return weeks
+
+
+def _courses(
+    profile: Profile, site: Site, sow_week: float | None, z: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    later = _weeks(profile, z)
+    activity = rolled(activity_by_week(profile.activity, site, sow_week=sow_week), later)
+    leaf = activity_by_week(profile.leaf, site, sow_week=sow_week)
+    return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
+
+
+def _depths(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
+    """D50 and D95 (m), moved together; a young woody plant's are shallower."""
+    column = z[:, COLUMN["effective-rooting-depth"]]
+    scale = depth_scale(size) if profile.woody else 1.0
+    d50 = profile.root_d50_m.likely * scale * factors(profile.root_d50_m, column, depth=True)
+    d95 = profile.root_d95_m.likely * scale * factors(profile.root_d95_m, column, depth=True)
+    return d50, np.maximum(d95, d50 * LEAST_RATIO)
+
+
+def _outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
+    """Height and base of the leaves (m); the base keeps its place in proportion."""
+    tall = profile.height_m.likely * size * factors(profile.height_m, z[:, COLUMN["mature-height"]])
+    height = np.maximum(tall, LEAST_HEIGHT_M)
+    base_share = min(0.9, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
+    return height, height * base_share
+
+
+def _crop_light(profile: Profile, z: FloatArray) -> tuple[FloatArray, FloatArray]:
+    column = z[:, COLUMN["light-to-crop"]]
+    zero = shifted(profile.light_to_crop_zero, column)
+    full = shifted(profile.light_to_crop_full, column)
+    return zero, np.maximum(full, zero + LEAST_LIGHT_RANGE)
