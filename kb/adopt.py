@@ -4,7 +4,8 @@ Each trait names its rule in the vocabulary (``tb:adoptionRule``). The same for 
 
 - rejected and superseded records are shown but do not count; a decision that prefers records
   makes them the only ones that count (rule "decision");
-- a cited record beats common practice, which beats what is recalled from memory;
+- a cited record beats common practice, which beats what is recalled from memory (except where the
+  worst plausible value is adopted: there every record counts);
 - one study has one vote, however many records it left;
 - confidence: *high* three or more independent studies within a factor 1.5, *medium* two that
   agree within a factor 3, *contested* where the studies lie more than a factor 3 apart (or name
@@ -24,6 +25,14 @@ from kb.adoption.windows import adopt_window
 from kb.model import CITED, Adopted, Decision, Plant, Record, Trait, TraitId, Weighed
 from kb.vocabulary_store import Vocabulary
 
+MOST_CAUTIOUS = "most-cautious"
+"""The rule for what can do harm: every record counts, a warning from memory too."""
+
+AS_GROWN = "as-grown"
+GROWN_HERE = "grown here"
+"""The rule for how a plant is grown: records that say so (condition ``as``) decide; a flora, which
+says how it lives wild, counts only where there is none."""
+
 RULES = {
     "log-normal-censored": adopt_depth,
     "weighted-interval": adopt_interval,
@@ -32,7 +41,8 @@ RULES = {
     "indicator-to-share": adopt_light_share,
     "tolerated-range": adopt_tolerated,
     "majority": adopt_concepts,
-    "most-cautious": adopt_most_cautious,
+    AS_GROWN: adopt_concepts,
+    MOST_CAUTIOUS: adopt_most_cautious,
     "window-median": adopt_window,
 }
 """Rule name in the vocabulary -> the function that applies it to the votes."""
@@ -94,7 +104,7 @@ def adopt(
         likely=outcome.likely,
         high=outcome.high,
         concepts=outcome.concepts,
-        confidence="low" if counted.votes[0].tier > 0 else outcome.confidence,
+        confidence="low" if any(vote.tier > 0 for vote in counted.votes) else outcome.confidence,
         rule="decision" if counted.decided else outcome.rule,
         weighed=(*outcome.weighed, *counted.left_out),
     )
@@ -111,8 +121,11 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     preferred = {record.id for record in records if roles.get(record.id) == "preferred"}
     votes: list[Vote] = []
     left_out: list[Weighed] = []
+    as_grown = trait.adoption == AS_GROWN and any(r.condition("as") == GROWN_HERE for r in records)
     for record in records:
         why = _why_not(record, roles.get(record.id), record.id in revised)
+        if why is None and as_grown and record.condition("as") != GROWN_HERE:
+            why = "not counted: says how it lives wild, another record how it is grown"
         if why is None and preferred and record.id not in preferred:
             why = "outweighed by a decision"
         if why is None:
@@ -120,6 +133,8 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         else:
             left_out.append(Weighed(record.id, 0.0, why))
     best = min((vote.tier for vote in votes), default=0)
+    if trait.adoption == MOST_CAUTIOUS:
+        return Counted(tuple(votes), tuple(left_out), decided=bool(preferred))
     left_out += [
         Weighed(vote.record.id, 0.0, "not counted: a better-sourced record exists")
         for vote in votes
