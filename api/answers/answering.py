@@ -37,15 +37,22 @@ def answer(snapshot: Snapshot, question: Question) -> Answer:
     """The JSON-ready answer. The computation is loaded only for the questions that need it."""
     if type(question) in _KNOWN:
         return _KNOWN[type(question)](snapshot, question)
-    from api.answers.judging import candidates_answer, pair_answer  # noqa: PLC0415 - loads numpy
-    from api.answers.under import under_answer  # noqa: PLC0415
+    return _judged(snapshot, question)
 
+
+def _judged(snapshot: Snapshot, question: Question) -> Answer:
     match question:
         case PairQuestion():
+            from api.answers.pair import pair_answer  # noqa: PLC0415 - loads the computation
+
             return pair_answer(snapshot, question)
         case CandidatesQuestion():
+            from api.answers.candidates import candidates_answer  # noqa: PLC0415
+
             return candidates_answer(snapshot, question)
         case UnderQuestion():
+            from api.answers.under import under_answer  # noqa: PLC0415
+
             return under_answer(snapshot, question)
         case _:
             msg = f"{type(question).__name__} asks for no answer"

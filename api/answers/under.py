@@ -1,7 +1,7 @@
 """The answer to 'what fits under or near this tree': by ring, side and year."""
 
 from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
-from api.answers.judging import others_for
+from api.answers.candidates import others_for
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.standing import site_notes, tree_dict, tree_standing

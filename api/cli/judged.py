@@ -8,7 +8,6 @@ from api.cli.asking import question_command
 from api.cli.output import (
     Answer,
     cautions,
-    evidence,
     full_name,
     heading,
     item,
@@ -33,10 +32,14 @@ def verdict_word(verdict: str) -> str:
 
 
 def sureness_words(sureness: Answer, answer: Answer) -> str:
-    said = f"{sureness['word']} ({percent(sureness['share_of_draws'])} of trials gave the same word)"
-    if sureness["deciding_trait"]:
-        said += f"; to be surer, check {sureness['deciding_trait']} of {name_of(answer, sureness['of'])}"
-    return said
+    """How sure, and what to look up to be surer."""
+    said = (
+        f"How sure: {sureness['word']} ({percent(sureness['share_of_draws'])} of trials gave the same word)."
+    )
+    if not sureness["deciding_trait"]:
+        return said
+    plant = name_of(answer, sureness["of"])
+    return f"{said} What would change it most: {sureness['deciding_trait']} of {plant}."
 
 
 def condition_words(condition: Answer) -> str:
@@ -54,23 +57,20 @@ def show_pair(answer: Answer) -> None:
     heading(f"{full_name(answer, a)} with {full_name(answer, b)}: {verdict_word(answer['verdict'])}")
     if answer["saying"]:
         paragraph(answer["saying"])
-    limiting = answer["limiting"]
-    if limiting:
-        told = f"What limits ({limiting['kind']}, {name_of(answer, limiting['of'])}): {limiting['text']}"
-        paragraph(f"{told}{evidence(limiting['records'])}")
-    paragraph(f"How sure: {sureness_words(answer['sureness'], answer)}.")
+    paragraph(sureness_words(answer["sureness"], answer))
     if answer["conditions"]:
         heading("What would change it")
         for condition in answer["conditions"]:
             item(condition_words(condition))
     _losses(answer)
+    gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they gain")
     gift = answer["nitrogen"]
     if gift:
         low, high = gift["g_per_m2"]
         names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
         item(f"nitrogen from {names}: {low:g} to {high:g} g/m2, {gift['when']}")
-    reasons(answer["reasons"])
+    reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
     notes(answer["notes"])
     _question(answer)
 
@@ -88,9 +88,8 @@ def _losses(answer: Answer) -> None:
         f"They want the same at the same depth and time by {percent(answer['sharing'])}. Score "
         f"{score['likely']:.0f} ({score['low']:.0f} to {score['high']:.0f}), for sorting only."
     )
-    if answer["suppressed"] or answer["suppressed_note"]:
-        who = f"{name_of(answer, answer['suppressed'])}. " if answer["suppressed"] else ""
-        paragraph(f"Expected to keep less of its yield: {who}{answer['suppressed_note']}")
+    if answer["suppressed_note"]:
+        paragraph(str(answer["suppressed_note"]))
 
 
 def _question(answer: Answer) -> None:

@@ -1,0 +1,132 @@
+"""The answer to 'what would go well with this plant': ranked, a page at a time."""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import replace
+from weakref import WeakKeyDictionary
+
+from api.answers.cautions import Reader, left_out_notes, plant_cautions
+from api.answers.knowledge import Answer
+from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.standing import site_notes, stand
+from api.paging import digest, part_of
+from api.questions import CandidatesQuestion, Leaving
+from kb.mixture.candidates import rank_candidates
+from kb.mixture.profile import Profile
+from kb.mixture.results import PairAnswer
+from kb.model import PlantId, TraitId
+from kb.snapshot import Snapshot
+
+NOT_GROWTH = {TraitId("family"), TraitId("light-indicator-1-9")}
+KEPT_RANKINGS = 8
+
+
+def others_for(
+    snapshot: Snapshot, subject: PlantId, leaving: Leaving
+) -> tuple[tuple[Profile, ...], tuple[str, ...]]:
+    """The plants to rank against one, and notes on those left out. Raises for unknown names."""
+    excluded = {snapshot.resolve(name) for name in leaving.exclude}
+    profiles: list[Profile] = []
+    out = {"cautions-only": 0, "unknowns": 0}
+    for plant_id in snapshot.plants:
+        if plant_id == subject or plant_id in excluded:
+            continue
+        why = _why_left_out(snapshot, plant_id)
+        if why is None or why in leaving.include:
+            profiles.append(snapshot.profile(plant_id))
+        else:
+            out[why] += 1
+    notes = [
+        f"{count} plants left out: {_LEFT_OUT[why]}; include={why} takes them in."
+        for why, count in out.items()
+        if count
+    ]
+    return tuple(profiles), tuple(notes)
+
+
+_LEFT_OUT = {
+    "cautions-only": "nothing but names and cautions is on record",
+    "unknowns": "roots, height and season are all unknown",
+}
+
+
+def _why_left_out(snapshot: Snapshot, plant_id: PlantId) -> str | None:
+    """``cautions-only`` or ``unknowns`` where a plant cannot honestly be ranked; else None."""
+    if not set(snapshot.adopted(plant_id)) - NOT_GROWTH:
+        return "cautions-only"
+    profile = snapshot.profile(plant_id)
+    known = profile.root_d95_m.known or profile.height_m.known or profile.activity.known
+    return None if known else "unknowns"
+
+
+class Rankings:
+    """The last rankings of each data set, so that the next page costs nothing."""
+
+    def __init__(self) -> None:
+        self._guard = threading.Lock()
+        self._held: WeakKeyDictionary[Snapshot, OrderedDict[str, tuple[PairAnswer, ...]]] = (
+            WeakKeyDictionary()
+        )
+
+    def get(
+        self, snapshot: Snapshot, key: str, rank: Callable[[], tuple[PairAnswer, ...]]
+    ) -> tuple[PairAnswer, ...]:
+        """The ranking under ``key``, made by ``rank`` where it is not held."""
+        with self._guard:
+            held = self._held.setdefault(snapshot, OrderedDict())
+            if key in held:
+                held.move_to_end(key)
+                return held[key]
+        ranked = rank()
+        with self._guard:
+            held[key] = ranked
+            while len(held) > KEPT_RANKINGS:
+                held.popitem(last=False)
+        return ranked
+
+
+_RANKINGS = Rankings()
+
+
+def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answer:
+    """What would go well with a plant: ranked, with reasons, a page at a time."""
+    subject = snapshot.resolve(question.plant)
+    a = snapshot.profile(subject)
+    site = question.site.site
+    reader = Reader(site.audience, site.place)
+    standing = stand(a, None, question.setting, parameter="plant")
+    others, left_out = others_for(snapshot, subject, question.leaving)
+    asked = replace(question, plant=subject, page=replace(question.page, after=None, limit=0))
+    bound = digest(snapshot.version, repr(asked))
+    ranked = _RANKINGS.get(snapshot, bound, lambda: rank_candidates(a, others, site, standing.arrangement))
+    part = part_of(ranked, limit=question.page.limit, after=question.page.after, bound=bound)
+    shown = [PlantId(result.b) for result in part.entries]
+    return {
+        "question": {
+            "kind": "candidates",
+            "plant": subject,
+            "site": question.site.as_dict(),
+            **standing.understood,
+            "include": list(question.leaving.include),
+            "exclude": list(question.leaving.exclude),
+            "limit": question.page.limit,
+            "after": question.page.after,
+        },
+        "dataset_version": snapshot.version,
+        "cautions": all_cautions(snapshot, [subject, *shown], reader),
+        "names": shown_names(snapshot, [subject, *shown]),
+        "plant": subject,
+        "total": len(ranked),
+        "candidates": [
+            pair_row(result, plant_cautions(snapshot, PlantId(result.b), reader)) for result in part.entries
+        ],
+        "next": part.next,
+        "reasons": [],
+        "notes": [
+            *left_out,
+            *standing.notes,
+            *site_notes(question.site),
+            *left_out_notes(snapshot, [subject, *shown], reader),
+        ],
+    }

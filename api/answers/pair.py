@@ -1,0 +1,37 @@
+"""The answer to 'do these two fit'."""
+
+from api.answers.cautions import Reader, left_out_notes
+from api.answers.knowledge import Answer
+from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.standing import site_notes, stand
+from api.questions import PairQuestion
+from kb.mixture.pair import judge_pair
+from kb.model import PlantId
+from kb.snapshot import Snapshot
+
+
+def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
+    """Whether two plants fit, and why."""
+    a = snapshot.profile(snapshot.resolve(question.a))
+    b = snapshot.profile(snapshot.resolve(question.b))
+    reader = Reader(question.site.site.audience, question.site.site.place)
+    standing = stand(a, b, question.setting, parameter="a")
+    result = judge_pair(a, b, question.site.site, standing.arrangement)
+    row = pair_row(result, [])
+    plants = [PlantId(a.id), PlantId(b.id)]
+    notes = [*result.notes, *standing.notes, *site_notes(question.site)]
+    return {
+        "question": {
+            "kind": "pair",
+            "a": a.id,
+            "b": b.id,
+            "site": question.site.as_dict(),
+            **standing.understood,
+        },
+        "dataset_version": snapshot.version,
+        "cautions": all_cautions(snapshot, plants, reader),
+        "names": shown_names(snapshot, plants),
+        **{key: value for key, value in row.items() if key not in {"cautions", "reasons", "notes"}},
+        "reasons": row["reasons"],
+        "notes": [*notes, *left_out_notes(snapshot, plants, reader)],
+    }

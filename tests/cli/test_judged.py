@@ -1,0 +1,75 @@
+"""The command line that judges: cautions first, then the saying, then the numbers, 80 columns wide."""
+
+import json
+
+import pytest
+
+from api.app import create_app
+from kb.repository import MemoryRepository
+from tests.api.invented import HERB_ID, PLANTS, ROOT_ID, SOURCE, TREE_ID
+from tests.cli.conftest import Command
+
+UNDER = ("under", "trial tree", "--height-m", "6")
+
+
+def test_pair_says_cautions_then_verdict_then_evidence(traitbed: Command) -> None:
+    """The order in which a person needs it."""
+    out = traitbed("pair", HERB_ID, ROOT_ID).out
+
+    order = [
+        "Cautions",
+        "not for horses",
+        "trial herb (Inventa herbacea) with",
+        "What each goes without",
+        "Reasons",
+    ]
+    assert sorted(order, key=out.index) == order
+    assert "reference site" in out
+
+
+def test_under_shows_light_roots_and_plants_by_place(traitbed: Command) -> None:
+    """Light by month, the root draw, and ranked plants with what limits them, ring by ring."""
+    out = traitbed(*UNDER, "--years", "0,10").out
+
+    for word in ("buried cables", "licensed arborist", "Jn", "Roots", "inner N", "crown edge", "in 10 years"):
+        assert word in out, word
+    assert out.index("buried cables") < out.index("inner N")
+
+
+def test_candidates_are_told_with_what_limits(traitbed: Command) -> None:
+    """Ranked, with verdict, interval and sureness in words."""
+    out = traitbed("candidates", HERB_ID).out
+
+    assert "What goes well with trial herb" in out
+    assert "sure" in out
+
+
+@pytest.mark.parametrize(
+    "arguments", [("pair", HERB_ID, ROOT_ID), UNDER, ("candidates", HERB_ID), ("plant", TREE_ID), ("plants",)]
+)
+def test_output_fits_80_columns_without_colour(traitbed: Command, arguments: tuple[str, ...]) -> None:
+    """No line is wider, save an id that must stay whole; no escape codes in a pipe."""
+    out = traitbed(*arguments).out
+    wide = [line for line in out.splitlines() if len(line) > 80]
+
+    assert all("[" in line and "." in line for line in wide), wide
+    assert "\x1b" not in out
+
+
+def test_json_is_the_answer_of_http(traitbed: Command) -> None:
+    """Both doors lead to one answer; only the data set's name differs between the two stores."""
+    client = create_app(MemoryRepository(PLANTS, (SOURCE,)), testing=True).test_client()
+    http = client.get(f"/pairs?a={HERB_ID}&b={ROOT_ID}&soil_depth_m=0.5").get_json()
+    said = json.loads(traitbed("pair", HERB_ID, ROOT_ID, "--soil-depth-m", "0.5", "--json").out)
+
+    assert {**http, "dataset_version": ""} == {**said, "dataset_version": ""}
+
+
+def test_negative_latitude_is_a_value_not_an_option(traitbed: Command) -> None:
+    """South is negative, and dates begin with two hyphens; both are values here."""
+    said = traitbed(
+        *UNDER, "--latitude", "-37", "--last-frost", "--10-15", "--first-frost", "--05-10", "--json"
+    )
+
+    assert 0 == said.code
+    assert -37 == json.loads(said.out)["question"]["site"]["latitude"]
