@@ -2,13 +2,13 @@
 
 from typing import cast
 
-from flask import Blueprint, Response, request
+from flask import Blueprint, Response
 
 from api.answers.tables import adopted_csv, records_csv
 from api.asking import ask
 from api.conditional import tag_of
 from api.questions import ExportQuestion
-from api.routes.flow import content_type, parsed, snapshot, timed
+from api.routes.flow import content_type, known_to_client, parsed, snapshot, timed
 
 blueprint = Blueprint("exports", __name__)
 
@@ -18,7 +18,7 @@ def export_csv() -> Response:
     question = cast("ExportQuestion", ask(parsed("export", {})))
     data = snapshot()
     tag = tag_of(data.version, question, "csv")
-    if request.if_none_match.contains_weak(tag):
+    if known_to_client(tag):
         response = Response(status=304)
     else:
         with timed("form"):

@@ -27,6 +27,10 @@ SHARED = "traitbed"
 """Where the application keeps its repository and recent answers (``app.extensions``)."""
 
 
+_UNQUOTED = "/:@!$'()*,;~"
+"""Marks that may stand in an address as they are (RFC 3986)."""
+
+
 @contextmanager
 def timed(name: str) -> Iterator[None]:
     """Add a span to the Server-Timing header of this answer."""
@@ -55,10 +59,8 @@ def suffix() -> str | None:
 
 def asked_path() -> str:
     """The address as the client wrote it (with its suffix), safe to show and to link to."""
-    path = quote(
-        request.script_root + str(request.environ.get(ASKED_PATH_KEY, request.path)), safe="/:@!$'()*,;=~.-_"
-    )
-    query = request.query_string.decode("latin-1")
+    path = quote(request.script_root + str(request.environ.get(ASKED_PATH_KEY, request.path)), safe=_UNQUOTED)
+    query = quote(request.query_string, safe=_UNQUOTED + "%=&+?")
     return f"{path}?{query}" if query else path
 
 
@@ -81,11 +83,13 @@ def respond(
     data = snapshot()
     today = datetime.now(UTC).date().isoformat() if form == "html" else ""
     tag = tag_of(data.version, question, form, asked_path() if form == "html" else "", today)
-    if request.if_none_match.contains_weak(tag):
+    if known_to_client(tag):
         return _headed(Response(status=304), tag, {})
     with timed("answer"):
         recent = cast("Recent", current_app.extensions[SHARED]["recent"])
         answer = cast("Answer", recent.answer(data, question))
+    if request.if_none_match.star_tag:
+        return _headed(Response(status=304), tag, {})
     with timed("form"):
         if form == "json":
             body = as_json(answer)
@@ -94,6 +98,11 @@ def respond(
         else:
             body = (tables or {})[form](data, question, answer).encode()
     return _headed(Response(body, content_type=content_type(form)), tag, answer)
+
+
+def known_to_client(tag: str) -> bool:
+    """Whether If-None-Match names this tag. ``*`` does not count: it needs an answer to exist first."""
+    return not request.if_none_match.star_tag and request.if_none_match.contains_weak(tag)
 
 
 def plain_answer(page: str, answer: Answer) -> Response:

@@ -87,6 +87,21 @@ def test_a_client_that_has_the_answer_is_told_so(client: FlaskClient, address: s
     assert tag == again.headers["ETag"]
 
 
+def test_any_tag_matches_only_where_there_is_an_answer(client: FlaskClient) -> None:
+    """``If-None-Match: *`` is met by a plant that is there, and not by one that is not (RFC 9110)."""
+    anything = {"If-None-Match": "*"}
+
+    assert 304 == client.get(f"/plants/{HERB_ID}", headers=anything).status_code
+    assert 404 == client.get("/plants/nonesuch", headers=anything).status_code
+
+
+def test_an_address_is_told_back_without_breaking_out(client: FlaskClient) -> None:
+    """What stands in the query cannot end the Link or start another header."""
+    link = client.get("/plants", query_string='q=trial>; rel="x').headers["Link"]
+
+    assert link.startswith("</plants?q=trial%3E;%20rel=%22x>")
+
+
 def test_a_changed_record_changes_the_tag(client: FlaskClient, repository: MemoryRepository) -> None:
     """A tag never outlives the facts."""
     tag = client.get("/plants").headers["ETag"]
