@@ -13,6 +13,8 @@ MOISTURE_GAP = 0.5
 """Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
 """Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
+LEAST_CROWN_M = 0.8
+"""Woody crowns this wide do not mix with another (`computation-notes` 3)."""
 YOUNG_YEARS, BARE_M = 5.0, 1.0
 """No living cover this near a tree younger than this (`computation-notes` 3)."""
 DARK_SHARE = 0.5
@@ -32,7 +34,7 @@ def all_limits(
     for one, other, darkness in ((a, b, dark[0]), (b, a, dark[1])):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [_too_dark(one, darkness), _no_season(one), *_site_misfit(one, meeting)]
-        found.append(_young_tree(one, other, meeting))
+        found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
     found += [_ph_apart(a, b), _moisture_apart(a, b)]
     limits = [limit for limit in found if limit is not None]
     ceilings = {"avoid": 0, "poor": 1, "workable": 2, "good": 3}
@@ -157,6 +159,30 @@ def _too_dark(party: Party, darkness: float) -> Limit | None:
         ceiling="avoid",
         lift=f"{party.profile.name} stands in more light",
         check=not survive.known,
+    )
+
+
+def _two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
+    """Two woody crowns cannot fill one space: the lower one would have to stay below the other."""
+    if not tree.overhead or other.profile.growth_form.value not in {"tree", "shrub"}:
+        return None
+    middle = (tree.profile.crown_base_m.likely + tree.height_m) / 2
+    reach = other.profile.crown_width_m.likely / 2
+    apart = tree.profile.crown_width_m.likely / 2 + reach
+    if other.height_m <= middle or reach < LEAST_CROWN_M / 2 or (meeting.farthest_m or 0.0) >= apart:
+        return None
+    heights = (other.profile.height_m, other.profile.crown_width_m)
+    return Limit(
+        kind="light",
+        of=tree.profile.id,
+        text=(
+            f"{other.profile.name} grows to about {other.height_m:.2g} m, into the crown of "
+            f"{tree.profile.name}: two crowns cannot fill one space."
+        ),
+        records=records_of(*(height.records for height in heights)),
+        ceiling="avoid",
+        lift=f"{other.profile.name} stands {apart:.2g} m or more from the trunk",
+        check=not all(height.known for height in heights),
     )
 
 

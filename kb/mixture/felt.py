@@ -1,46 +1,72 @@
-"""What two plants take from each other at one place, in every variant at once."""
+"""What two plants take from each other at one place, in every variant at once.
+
+Rows are variants of one pair (the likely values, draws of doubt), or the plants of a whole list
+under one tree: the arithmetic is the same.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.limits import HOLDS_BACK
-from kb.mixture.place import Place, Soil, light_height
-from kb.mixture.relatedness import ENEMY_WEIGHT
-from kb.mixture.results import Verdict
+from kb.mixture.place import Place, Soil
 from kb.mixture.season import FloatArray
 from kb.mixture.share import alone, captured_light, loss_of, relative_uptake, relief_of, uptake
 from kb.mixture.uncertainty import CHECKABLE
 from kb.mixture.variants import Variants
 
 IntArray = npt.NDArray[np.intp]
-
-BANDS: tuple[tuple[float, Verdict], ...] = ((0.2, "good"), (0.4, "workable"), (0.6, "poor"))
-"""K' below which each verdict holds, fixed beforehand (`computation-notes` 3); else avoid."""
-POWER = 4
-BENEFIT_WEIGHT = 0.35
+Rows = tuple[IntArray, IntArray]
+"""Which row of a meets which row of b."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Felt:
-    """For each row, and each plant (rows, 2): losses 0-1 and what they rest on.
+class RootsFelt:
+    """For each row, and each plant (rows, 2): shares of its own stand's uptake that it goes without.
 
-    ``relative`` is uptake over that of a stand of its own; ``water`` and ``nitrate`` the losses by
-    cause, ``roots`` the larger; ``light`` the loss by light; ``dark`` the share of active weeks below
-    the light it survives; ``relief`` (rows,); ``unmet`` nitrogen not found in the soil, g/m2 of ground.
+    ``roots`` is the larger of ``water`` and ``nitrate``; ``relief`` (rows,) what the two gain together;
+    ``unmet`` (rows, 2) nitrogen not found in the soil, g/m2 of ground.
     """
 
     water: FloatArray
     nitrate: FloatArray
     roots: FloatArray
-    light: FloatArray
-    dark: FloatArray
     relief: FloatArray
     unmet: FloatArray
 
+    def only(self, row: int) -> "RootsFelt":
+        """One row of it."""
+        some = slice(row, row + 1)
+        return RootsFelt(
+            self.water[some], self.nitrate[some], self.roots[some], self.relief[some], self.unmet[some]
+        )
 
-def pair_rows(draws: int) -> tuple[IntArray, IntArray]:
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LightFelt:
+    """(rows, 2) each: ``loss`` of crop, and ``dark``, the share of active weeks below what it survives."""
+
+    loss: FloatArray
+    dark: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Felt:
+    """By roots and by light."""
+
+    by_roots: RootsFelt
+    by_light: LightFelt
+
+    @property
+    def roots(self) -> FloatArray:
+        return self.by_roots.roots
+
+    @property
+    def light(self) -> FloatArray:
+        return self.by_light.loss
+
+
+def pair_rows(draws: int) -> Rows:
     """Rows of a and b that meet: likely, draw with draw, each trait of a alone, each of b alone."""
     both = np.arange(1 + draws)
     single = 1 + draws + np.arange(2 * len(CHECKABLE)) if draws else np.arange(0)
@@ -48,99 +74,103 @@ def pair_rows(draws: int) -> tuple[IntArray, IntArray]:
     return np.concatenate([both, single, still]), np.concatenate([both, still, single])
 
 
-def feel(a: Variants, b: Variants, rows: tuple[IntArray, IntArray], place: Place, soil: Soil) -> Felt:
+def feel(a: Variants, b: Variants, rows: Rows, place: Place, soil: Soil) -> Felt:
     """What each feels of the other, by roots and by light."""
+    return Felt(feel_roots(a, b, rows, place, soil), feel_light(a, b, rows, place))
+
+
+def feel_roots(a: Variants, b: Variants, rows: Rows, place: Place, soil: Soil) -> RootsFelt:
+    """What each loses of water and nitrate to the other."""
     shares = np.array([place.share_a, place.share_b])
-    at = rows
-    water = np.stack([shares[0] * a.water[at[0]], shares[1] * b.water[at[1]]], axis=1)
-    nitrate = np.stack([shares[0] * a.nitrate[at[0]], shares[1] * b.nitrate[at[1]]], axis=1)
-    got_water, got_nitrate = uptake(water, soil.here.water), uptake(nitrate, soil.here.nitrate)
-    sole_water = np.stack([shares[0] * a.sole_water[at[0]], shares[1] * b.sole_water[at[1]]], axis=1)
-    sole_nitrate = np.stack([shares[0] * a.sole_nitrate[at[0]], shares[1] * b.sole_nitrate[at[1]]], axis=1)
-    if place.setting == "under":
-        # What a plant beneath it costs the tree is told against the tree alone on that same ground.
-        sole_water[:, 0] = alone(water[:, 0], soil.here.water)
-        sole_nitrate[:, 0] = alone(nitrate[:, 0], soil.here.nitrate)
-    by_water = relative_uptake(got_water, sole_water, np.ones(2))
-    by_nitrate = relative_uptake(got_nitrate, sole_nitrate, np.ones(2))
-    for column, plant in enumerate((a, b)):
-        if plant.fixer:
-            by_nitrate[:, column] = np.maximum(by_water[:, column], 1.0)
+    water = _by_roots((a.water, b.water), (a.sole_water, b.sole_water), rows, place, soil.here.water)
+    nitrate = _by_roots(
+        (a.nitrate, b.nitrate), (a.sole_nitrate, b.sole_nitrate), rows, place, soil.here.nitrate
+    )
+    fixer = np.stack([a.fixer[rows[0]], b.fixer[rows[1]]], axis=1)
+    by_nitrate = np.where(fixer, np.maximum(water.relative, 1.0), nitrate.relative)
+    relative = np.minimum(water.relative, by_nitrate)
     planted = np.array([place.planted if place.setting == "under" else 1.0, 1.0])
-    light, dark = _light(a, b, rows, place)
-    asked = np.stack([shares[0] * a.nitrogen[at[0]], shares[1] * b.nitrogen[at[1]]], axis=1)
-    relative = np.minimum(by_water, by_nitrate)
-    return Felt(
-        water=planted * loss_of(by_water),
+    asked = shares * np.stack([a.nitrogen[rows[0]], b.nitrogen[rows[1]]], axis=1)
+    return RootsFelt(
+        water=planted * loss_of(water.relative),
         nitrate=planted * loss_of(by_nitrate),
         roots=planted * loss_of(relative),
-        light=light,
-        dark=dark,
         relief=np.zeros(len(relative)) if place.setting == "under" else relief_of(relative),
-        unmet=np.maximum(0.0, asked - got_nitrate),
+        unmet=np.maximum(0.0, asked - nitrate.taken),
     )
 
 
-def near_limit(roots: FloatArray, light: FloatArray, enemies: float | FloatArray) -> FloatArray:
-    """K: the fourth power lets the worst factor rule, yet moves a little with the others (0-1)."""
-    total = roots**POWER + light**POWER + (ENEMY_WEIGHT * enemies) ** POWER
-    felt: FloatArray = np.minimum(1.0, total ** (1 / POWER))
-    return felt
-
-
-def with_benefits(worst: FloatArray, benefits: FloatArray) -> FloatArray:
-    """K': the worse of the two, eased by what they bring each other (at most 35 %)."""
-    eased: FloatArray = worst * (1 - BENEFIT_WEIGHT * np.clip(benefits, 0.0, 1.0))
-    return eased
-
-
-def held_down(stress: FloatArray, ceiling: Verdict) -> FloatArray:
-    """K' moved into the band of a ceiling, so that score and word never disagree; order is kept."""
-    if ceiling == "avoid":
-        return BANDS[-1][0] + (1 - BANDS[-1][0]) * stress
-    floors = {"good": 0.0, "workable": BANDS[0][0], "poor": BANDS[1][0]}
-    held: FloatArray = np.maximum(stress, floors[ceiling])
-    return held
-
-
-def verdict_of(stress: float) -> Verdict:
-    """The word for a K'."""
-    return next((word for below, word in BANDS if stress < below), "avoid")
-
-
-def verdict_steps(stress: FloatArray) -> IntArray:
-    """Verdicts of many K' as steps of `ORDER`, worst 0."""
-    edges = np.array([below for below, _ in BANDS])
-    steps: IntArray = HOLDS_BACK["good"] - np.searchsorted(edges, stress, side="right")
-    return steps
-
-
-def score_of(stress: FloatArray) -> FloatArray:
-    """100 (1 - K')."""
-    score: FloatArray = 100 * (1 - stress)
-    return score
-
-
-def _light(
-    a: Variants, b: Variants, rows: tuple[IntArray, IntArray], place: Place
-) -> tuple[FloatArray, FloatArray]:
-    """Loss by light and share of dark weeks, (rows, 2) each."""
-    in_bed = _bed_light(a, b, rows, place)
+def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
+    """What each loses of its crop by light, and in how many of its weeks it is too dark to keep."""
     if place.light is None:
-        left = in_bed * place.site.open_light
+        left = _bed_light(a, b, rows, place) * place.site.open_light
         parts = [_worth(plant, rows[i], left[:, i]) for i, plant in enumerate((a, b))]
     else:
-        share = place.light(light_height(float(b.height[0])))
-        leaves = a.leaf_area.max(axis=1)
-        thicker = (leaves / leaves[0] if leaves[0] > 0 else np.ones_like(leaves))[rows[0]]
-        left = share ** thicker[:, None] * place.site.open_light
-        tree_loss, _ = _worth(a, rows[0], in_bed[:, 0])
-        parts = [(place.planted * tree_loss, np.zeros(len(tree_loss))), _worth(b, rows[1], left)]
+        parts = [_shade_on_tree(a, b, rows, place), _worth(b, rows[1], _beneath(a, b, rows, place))]
     losses, darks = zip(*parts, strict=True)
-    return np.stack(losses, axis=1), np.stack(darks, axis=1)
+    return LightFelt(np.stack(losses, axis=1), np.stack(darks, axis=1))
 
 
-def _bed_light(a: Variants, b: Variants, rows: tuple[IntArray, IntArray], place: Place) -> FloatArray:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Uptake:
+    """``taken`` and ``relative`` to a stand of its own, (rows, 2) each."""
+
+    taken: FloatArray
+    relative: FloatArray
+
+
+def _by_roots(
+    demands: tuple[FloatArray, FloatArray],
+    soles: tuple[FloatArray, FloatArray],
+    rows: Rows,
+    place: Place,
+    supply: FloatArray,
+) -> _Uptake:
+    """Uptake of one good from ``supply`` (layers, weeks); ``demands`` and ``soles`` of full stands."""
+    shares = (place.share_a, place.share_b)
+    asked = np.empty((2, len(rows[0]), *supply.shape))
+    sole = np.empty((len(rows[0]), 2))
+    for i, share in enumerate(shares):
+        np.take(demands[i], rows[i], axis=0, out=asked[i], mode="clip")
+        asked[i] *= share
+        sole[:, i] = share * soles[i][rows[i]]
+    taken = uptake(asked, supply).T
+    if place.setting == "under":
+        # What a plant beneath it costs the tree is told against the tree alone on that same ground.
+        sole[:, 0] = alone(asked[0], supply)
+    return _Uptake(taken, relative_uptake(taken, sole, np.ones(2)))
+
+
+def _beneath(a: Variants, b: Variants, rows: Rows, place: Place) -> FloatArray:
+    """Share of open-sky light (rows, weeks) that b gets beneath the tree a.
+
+    Where the draws make the tree's leaf thicker, what passes is raised to that power (Beer's law;
+    a little too dark where the light comes through gaps).
+    """
+    if place.light is None:
+        raise ValueError("a bed has no light from beneath a tree")
+    heights = b.leaf_height[rows[1]]
+    share = np.empty((len(heights), b.activity.shape[1]))
+    for height in np.unique(heights):
+        share[heights == height] = place.light(float(height))
+    leaves = a.leaf_area.max(axis=1)
+    if len(leaves) > 1 and leaves[0] > 0:
+        share = share ** (leaves / leaves[0])[rows[0], None]
+    beneath: FloatArray = share * place.site.open_light
+    return beneath
+
+
+def _shade_on_tree(a: Variants, b: Variants, rows: Rows, place: Place) -> tuple[FloatArray, FloatArray]:
+    """What the plant beneath costs the tree by light: nothing unless it reaches into its crown."""
+    loss = np.zeros(len(rows[0]))
+    tall = np.flatnonzero(b.height[rows[1]] > a.base[rows[0]])
+    if tall.size:
+        some = (rows[0][tall], rows[1][tall])
+        loss[tall] = place.planted * _worth(a, some[0], _bed_light(a, b, some, place)[:, 0])[0]
+    return loss, np.zeros_like(loss)
+
+
+def _bed_light(a: Variants, b: Variants, rows: Rows, place: Place) -> FloatArray:
     def both(one: FloatArray, other: FloatArray) -> FloatArray:
         return np.stack([one[rows[0]], other[rows[1]]], axis=1)
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from kb.mixture.felt import Felt, verdict_of
+from kb.mixture.felt import Felt
 from kb.mixture.limits import Limit, ceiling_with, worst
 from kb.mixture.nitrogen import Giving
 from kb.mixture.place import Place
@@ -12,6 +12,7 @@ from kb.mixture.relatedness import Relation
 from kb.mixture.results import Verdict
 from kb.mixture.roots import depth_overlap
 from kb.mixture.season import FloatArray, season_overlap
+from kb.mixture.stress import verdict_of
 from kb.mixture.support import Support
 from kb.mixture.variants import Variants
 

@@ -67,7 +67,7 @@ class Party:
 class Meeting:
     """Where two parties meet.
 
-    ``nearest_m`` is from the trunk to the nearer edge of the planting (None: in one bed, so near);
+    ``nearest_m``, ``farthest_m`` are from the trunk to the edges of the planting (None: in one bed);
     ``edge_m`` the radius by which a tree's roots are measured.
     """
 
@@ -75,6 +75,7 @@ class Meeting:
     setting: Setting
     given: frozenset[str]
     nearest_m: float | None = None
+    farthest_m: float | None = None
     edge_m: float | None = None
 
     def met(self, word: str) -> bool | None:

@@ -49,7 +49,7 @@ def giving(
     one of unknown habit takes nothing that would count.
     """
     fixing, taking = giver.profile.nitrogen_fixing, taker.profile.nitrogen_fixing
-    if not (giver.fixer and fixing.known) or taker.fixer:
+    if not (fixing.value == "yes" and fixing.known) or taking.value == "yes":
         return None
     cut = bool(CUTTING & given) and not giver.profile.annual
     low, high = CUT_AND_LEFT if cut else SAME_SEASON

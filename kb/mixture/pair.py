@@ -14,29 +14,27 @@ from dataclasses import dataclass
 import numpy as np
 
 from kb.mixture.conflicts import DARK_SHARE, all_limits
+from kb.mixture.encounter import givings_between, meeting_at, party_at
 from kb.mixture.explain import explained
-from kb.mixture.felt import (
-    Felt,
-    IntArray,
-    feel,
-    held_down,
-    near_limit,
-    pair_rows,
-    score_of,
-    verdict_of,
-    verdict_steps,
-    with_benefits,
-)
+from kb.mixture.felt import Felt, feel, pair_rows
 from kb.mixture.findings import Findings
-from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of
-from kb.mixture.nitrogen import Giving, giving
-from kb.mixture.place import Place, as_it_stands, place_in_bed, place_under, root_size
+from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of
+from kb.mixture.nitrogen import Giving
+from kb.mixture.place import Place, as_it_stands, open_soil, place_for, root_size
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Relation, relation
 from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
 from kb.mixture.season import FloatArray
 from kb.mixture.share import sharing
-from kb.mixture.site import Arrangement, Site
+from kb.mixture.site import Arrangement, Site, Tree
+from kb.mixture.stress import (
+    held_down,
+    near_limit,
+    score_of,
+    verdict_of,
+    verdict_steps,
+    with_benefits,
+)
 from kb.mixture.support import SUPPORT_BENEFIT, Support
 from kb.mixture.uncertainty import CHECKABLE, DRAWS
 from kb.mixture.unknowns import left_out
@@ -99,11 +97,7 @@ def judge_pair(
     In a bed the answer is the same whichever comes first. Raises ValueError where the arrangement
     cannot be (shares above 1, a negative distance).
     """
-    place = (
-        place_under(a, site, arrangement)
-        if arrangement.setting == "under"
-        else place_in_bed(site, arrangement)
-    )
+    place = place_for(a, site, arrangement)
     first = prepare_first(a, place, arrangement, draws=draws)
     second = prepare(
         b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=draws
@@ -116,11 +110,18 @@ def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: 
     if place.tree is None:
         sow, age = arrangement.sow_week_a, arrangement.age_a_years
         return prepare(a, place, sow_week=sow, age_years=age, draws=draws)
-    standing = as_it_stands(a, place.tree)
-    size = root_size(a, place.tree)
-    likely = plant_variants(standing, place.site, place.fine.open, draws=0, root_size=size)
-    rows = plant_variants(standing, place.site, place.coarse.open, draws=draws, root_size=size)
-    return Subject(standing, likely, rows, draws, place.tree.planted_years)
+    return prepare_tree(a, place.tree, place.site, place.given, draws=draws)
+
+
+def prepare_tree(
+    profile: Profile, tree: Tree, site: Site, given: frozenset[str], *, draws: int = DRAWS
+) -> Subject:
+    """A tree as it stands at this site, in all its variants."""
+    standing, size = as_it_stands(profile, tree), root_size(profile, tree)
+    fine, coarse = (open_soil(site, fine=grid, irrigated="irrigated" in given) for grid in (True, False))
+    likely = plant_variants(standing, site, fine, draws=0, root_size=size)
+    rows = plant_variants(standing, site, coarse, draws=draws, root_size=size)
+    return Subject(standing, likely, rows, draws, tree.planted_years)
 
 
 def prepare(
@@ -143,14 +144,18 @@ def judge(a: Subject, b: Subject, place: Place) -> Judged:
     kin = relation(a.profile, b.profile)
     one = pair_rows(0)
     felt = feel(a.likely, b.likely, one, place, place.fine)
-    dark = (float(felt.dark[0, 0]), float(felt.dark[0, 1]))
-    limits, supports = all_limits(*_parties(a, b, place), _meeting(place), dark=dark)
+    dark = (float(felt.by_light.dark[0, 0]), float(felt.by_light.dark[0, 1]))
+    parties = (
+        party_at(a.likely, place, first=True, age_years=a.age_years),
+        party_at(b.likely, place, age_years=b.age_years),
+    )
+    limits, supports = all_limits(*parties, meeting_at(place), dark=dark)
     if kin.kinship == "species":
         limits, supports = (), ()
     carried = SUPPORT_BENEFIT if any(support.host for support in supports) else 0.0
     # Relief counts only where both root systems and both seasons are on record.
     known = all(subject.profile.root_d95_m.known and subject.profile.activity.known for subject in (a, b))
-    givings = _givings(a.likely, b.likely, felt, place, one)
+    givings = givings_between(a.likely, b.likely, felt.by_roots, place, one)
     each, eased = _eased(felt, kin, givings, carried, relief=known)
     ceiling = ceiling_of(limits)
     drawn = single = np.zeros(0)
@@ -158,7 +163,9 @@ def judge(a: Subject, b: Subject, place: Place) -> Judged:
     if a.draws:
         rows = pair_rows(a.draws)
         many = feel(a.rows, b.rows, rows, place, place.coarse)
-        _, stress = _eased(many, kin, _givings(a.rows, b.rows, many, place, rows), carried, relief=known)
+        _, stress = _eased(
+            many, kin, givings_between(a.rows, b.rows, many.by_roots, place, rows), carried, relief=known
+        )
         stress = _held_by_row(stress, ceiling, many)
         coarse, drawn, single = float(stress[0]), stress[1 : 1 + a.draws], stress[1 + a.draws :]
     return Judged(
@@ -234,49 +241,6 @@ def cautious_score(result: PairAnswer, judged: Judged) -> float:
     return LIKE_SCORE if result.verdict == "like" else judged.cautious
 
 
-def _parties(a: Subject, b: Subject, place: Place) -> tuple[Party, Party]:
-    overhead = place.setting == "under"
-    first = Party(
-        profile=a.profile,
-        height_m=float(a.likely.height[0]),
-        d50_m=float(a.likely.d50[0]),
-        local=place.share_a if overhead else 1.0,
-        activity=a.likely.activity[0],
-        overhead=overhead,
-        age_years=a.age_years,
-    )
-    second = Party(
-        profile=b.profile,
-        height_m=float(b.likely.height[0]),
-        d50_m=float(b.likely.d50[0]),
-        local=1.0,
-        activity=b.likely.activity[0],
-        age_years=b.age_years,
-    )
-    return first, second
-
-
-def _meeting(place: Place) -> Meeting:
-    return Meeting(
-        site=place.site,
-        setting=place.setting,
-        given=place.given,
-        nearest_m=place.from_m,
-        edge_m=place.root_radius_m,
-    )
-
-
-def _givings(
-    a: Variants, b: Variants, felt: Felt, place: Place, rows: tuple[IntArray, IntArray]
-) -> tuple[Giving, ...]:
-    back = (rows[1], rows[0])
-    found = (
-        giving(a, b, share=place.share_a, unmet=felt.unmet[:, 1], given=place.given, rows=rows),
-        giving(b, a, share=place.share_b, unmet=felt.unmet[:, 0], given=place.given, rows=back),
-    )
-    return tuple(gift for gift in found if gift is not None)
-
-
 def _eased(
     felt: Felt, kin: Relation, givings: tuple[Giving, ...], carried: float, *, relief: bool
 ) -> tuple[FloatArray, FloatArray]:
@@ -285,7 +249,7 @@ def _eased(
     each = near_limit(felt.roots, felt.light, enemies)
     benefits = carried + sum((gift.benefit for gift in givings), np.zeros(len(each)))
     if relief:
-        benefits = benefits + felt.relief
+        benefits = benefits + felt.by_roots.relief
     return each, with_benefits(each.max(axis=1), benefits)
 
 
@@ -294,7 +258,7 @@ def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray
     held = held_down(stress, ceiling)
     if ceiling == "avoid":
         return held
-    dark = (many.dark > DARK_SHARE).any(axis=1)
+    dark = (many.by_light.dark > DARK_SHARE).any(axis=1)
     return np.where(dark, held_down(stress, "avoid"), held)
 
 

@@ -11,15 +11,12 @@ from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_dr
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Site, Tree
+from kb.mixture.variants import LIGHT_HEIGHTS_M
 
 HALF = 0.5
 """Share of the ground of each where none is given: half and half. The answer prints it."""
 RING_WIDTH_M = 1.2
 """Width of the planted ring round a tree when a distance is asked for (`computation-notes` 1.7)."""
-LEAF_AT = 0.7
-"""A plant's leaf is taken at this share of its height where it stands under a tree (`trade` 4.4)."""
-LIGHT_HEIGHTS_M = (0.0, 0.5, 1.0, 2.0, 4.0)
-"""Light beneath a crown is reckoned at these heights; a leaf takes the next below it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,6 +55,13 @@ class Place:
         return None if self.tree is None else root_radius(self.tree)
 
 
+def place_for(a: Profile, site: Site, arrangement: Arrangement) -> Place:
+    """The ground of a pair whose first plant is ``a``."""
+    if arrangement.setting == "under":
+        return place_under(a, site, arrangement)
+    return place_in_bed(site, arrangement)
+
+
 def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
     """Both in one bed, on the shares given or on half each, which the notes then say."""
     a, b = arrangement.share_a, arrangement.share_b
@@ -78,7 +82,7 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
     if not (a is not None and b is not None and 0 < a <= 1 and 0 < b <= 1):
         raise ValueError(f"ground shares must be above 0 and at most 1, not {a} and {b}")
     irrigated = "irrigated" in arrangement.given
-    fine, coarse = (_open_soil(site, fine=grid, irrigated=irrigated) for grid in (True, False))
+    fine, coarse = (open_soil(site, fine=grid, irrigated=irrigated) for grid in (True, False))
     return Place(site, "bed", a, b, Soil(fine, fine), Soil(coarse, coarse), arrangement.given, notes=notes)
 
 
@@ -146,7 +150,7 @@ def place_in_ring(
     irrigated = "irrigated" in given
     soils = []
     for grid in (True, False):
-        supply = _open_soil(site, fine=grid, irrigated=irrigated)
+        supply = open_soil(site, fine=grid, irrigated=irrigated)
         beneath = (inner + outer) / 2 <= 1
         soils.append(Soil(supply, supply.under(leaf_by_week) if beneath else supply))
     return Place(
@@ -164,12 +168,6 @@ def place_in_ring(
         light=light,
         notes=notes,
     )
-
-
-def light_height(height_m: float) -> float:
-    """The height (m) at which a plant this tall gets its light under a tree."""
-    leaf = LEAF_AT * height_m
-    return max(height for height in LIGHT_HEIGHTS_M if height <= leaf)
 
 
 def as_it_stands(profile: Profile, tree: Tree) -> Profile:
@@ -197,5 +195,6 @@ def _moved_to(estimate: Estimate, likely: float) -> Estimate:
 
 
 @lru_cache(maxsize=64)
-def _open_soil(site: Site, *, fine: bool, irrigated: bool) -> Supply:
+def open_soil(site: Site, *, fine: bool, irrigated: bool) -> Supply:
+    """The supply of open ground at a site, in fine layers or in those of the draws."""
     return supply_at(site, LAYER_EDGES_M if fine else DRAW_EDGES_M, irrigated=irrigated)

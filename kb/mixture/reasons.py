@@ -51,7 +51,7 @@ def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
     if kind == "light":
         text, records = _light_text(findings, worse)
         return Limiting("light", plant.id, text, records)
-    water = float(findings.felt.water[0, worse]) >= float(findings.felt.nitrate[0, worse])
+    water = float(findings.felt.by_roots.water[0, worse]) >= float(findings.felt.by_roots.nitrate[0, worse])
     lost = percent(float(findings.felt.roots[0, worse]))
     text = (
         f"{plant.name} goes without {lost} of the {'water' if water else 'nitrogen'} it would find in a "
@@ -154,7 +154,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
         if not taker.woody and findings.place.setting == "bed":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
             found.append(Reason("nitrogen", spared, gift.records))
-    relief = float(findings.felt.relief[0])
+    relief = float(findings.felt.by_roots.relief[0])
     known = all(p.root_d95_m.known and p.activity.known for p in findings.profiles)
     if relief >= WORTH_SAYING and known:
         text = f"Apart in depth or time, the two together find {percent(relief)} more than each on its own."

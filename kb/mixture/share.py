@@ -1,8 +1,8 @@
 """One allocation of water, nitrate and light for a pair and for a whole planting.
 
 Plants 1..n ask in each layer and week; each gets its demand times f = min(1, supply/sum of demands)
-(`computation-notes` 4). Nothing here knows of pairs: a pair is n = 2. Arrays may carry more axes
-in front (places, years, draws of doubt); layers and weeks come last, plants before them.
+(`computation-notes` 4). Nothing here knows of pairs: a pair is n = 2. For roots, plants are the
+first axis and layers and weeks the last; between them may stand more (draws of doubt, other plants).
 
 Demand for water is in units of what a short full cover asks (Kc x activity), so a week's supply is
 (1 - omega)/omega of it. Nitrate is in g/m2. Phosphorus and potassium do not move through the soil,
@@ -31,6 +31,7 @@ INTERCEPTION = 0.2
 """Share of the supply that a crown in full leaf keeps from the ground beneath it (judgement)."""
 IRRIGATED_SCARCITY = 0.5
 """With irrigation no week is scarcer than this: one full cover gets what it asks (judgement)."""
+_TINY = 1e-300
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,11 +62,13 @@ def supply_at(site: Site, edges: FloatArray, *, irrigated: bool = False) -> Supp
 
 
 def uptake(demands: FloatArray, supply: FloatArray) -> FloatArray:
-    """What each plant gets over layers and weeks: (..., n) from demands (..., n, layers, weeks)."""
-    asked = demands.sum(axis=-3)
-    met = np.minimum(1.0, supply / np.where(asked > 0, asked, 1.0))
-    taken: FloatArray = np.einsum("...nzw,...zw->...n", demands, met)
-    return taken
+    """What each plant gets over layers and weeks: (n, ...) from demands (n, ..., layers, weeks)."""
+    # The sum becomes f in place: this is the sweep that every draw of every pair goes through.
+    met: FloatArray = demands.sum(axis=0)
+    np.maximum(met, _TINY, out=met)
+    np.divide(supply, met, out=met)
+    np.minimum(met, 1.0, out=met)
+    return np.stack([np.einsum("...zw,...zw->...", asked, met) for asked in demands])
 
 
 def alone(full_demand: FloatArray, supply: FloatArray) -> FloatArray:

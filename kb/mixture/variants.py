@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from kb.mixture.growth import size_share
 from kb.mixture.profile import Profile
@@ -15,6 +16,10 @@ from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, factors, moves, roll
 COLUMN = {trait: column for column, trait in enumerate(MOVED)}
 LEAST_LIGHT_RANGE = 0.05
 """Light of a full crop is at least this much above that of none."""
+LEAF_AT = 0.7
+"""A plant's leaf is taken at this share of its height where it stands under a tree (`trade` 4.4)."""
+LIGHT_HEIGHTS_M = (0.0, 0.5, 1.0, 2.0, 4.0)
+"""Light beneath a crown is reckoned at these heights; a leaf takes the next below it."""
 LEAST_HEIGHT_M = 0.01
 
 
@@ -25,7 +30,7 @@ class Variants:
     ``activity``, ``leaf_area`` (rows, weeks); ``roots`` (rows, layers, weeks or 1), ``water`` and
     ``nitrate`` (rows, layers, weeks) in the units of `share`; ``sole_water``, ``sole_nitrate``
     (rows,) what that stand gets on open ground; ``height``, ``base`` (rows,) m; ``nitrogen`` (rows,)
-    g/m2 a season.
+    g/m2 a season; ``leaf_height`` (rows,) m, where it gets its light beneath a tree.
     """
 
     profile: Profile
@@ -45,14 +50,8 @@ class Variants:
     nitrate: FloatArray
     sole_water: FloatArray
     sole_nitrate: FloatArray
-
-    @property
-    def fixer(self) -> bool:
-        return self.profile.nitrogen_fixing.value == "yes"
-
-    @property
-    def rows(self) -> int:
-        return len(self.height)
+    fixer: npt.NDArray[np.bool_]
+    leaf_height: FloatArray
 
 
 def plant_variants(
@@ -83,7 +82,8 @@ def plant_variants(
     nitrogen = asked_nitrogen.likely * factors(asked_nitrogen, z[:, COLUMN["nitrogen-uptake"]])
     season = activity.sum(axis=1, keepdims=True)
     course = activity / np.where(season > 0, season, 1.0)
-    from_soil = FIXER_DRAW if profile.nitrogen_fixing.value == "yes" else 1.0
+    fixes = profile.nitrogen_fixing.value == "yes"
+    from_soil = FIXER_DRAW if fixes else 1.0
     water = (water_use[:, None] * activity)[:, None, :] * roots
     nitrate = (from_soil * nitrogen[:, None] * course)[:, None, :] * roots
     zero, full = _crop_light(profile, z)
@@ -109,7 +109,15 @@ def plant_variants(
         nitrate=nitrate,
         sole_water=alone(water, supply.water),
         sole_nitrate=alone(nitrate, supply.nitrate),
+        fixer=np.full(len(z), fixes),
+        leaf_height=np.full(len(z), light_height(float(height[0]))),
     )
+
+
+def light_height(height_m: float) -> float:
+    """The height (m) at which a plant this tall gets its light under a tree."""
+    leaf = LEAF_AT * height_m
+    return max(height for height in LIGHT_HEIGHTS_M if height <= leaf)
 
 
 def size_at(profile: Profile, age_years: float | None) -> float:

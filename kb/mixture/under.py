@@ -1,0 +1,225 @@
+"""What fits under or near a tree: by ring, side and year, with light, root draw and ranked plants.
+
+Every plant is screened everywhere by its likely values; the best of each place are then judged in
+full, with draws of doubt, and ranked by the cautious score. A plant stands where it was planted:
+whether it still fits in later years is asked of the same ground under the grown tree.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from kb.mixture.growth import grow
+from kb.mixture.light import monthly_to_weekly, ring_light
+from kb.mixture.pair import Subject, answer, cautious_score, judge, prepare, prepare_tree
+from kb.mixture.place import Place, place_in_ring
+from kb.mixture.profile import Profile
+from kb.mixture.results import PairAnswer
+from kb.mixture.screening import Crowd, crowd_at, ground_under, stress_under
+from kb.mixture.season import FloatArray, activity_by_week
+from kb.mixture.site import Side, Site, Tree
+from kb.mixture.stress import verdict_of
+from kb.mixture.uncertainty import DRAWS
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A ring of ground round a tree, in crown radii from the trunk."""
+
+    name: str
+    inner: float
+    outer: float
+
+
+RINGS = (
+    Ring("inner", 0.1, 0.5),
+    Ring("mid", 0.5, 0.9),
+    Ring("crown edge", 0.9, 1.2),
+    Ring("outside", 1.2, 2.0),
+)
+"""Judgement: where the ground is much drier, under the crown, at its drip line, and beyond it."""
+SIDES: tuple[Side, ...] = ("N", "E", "S", "W")
+AHEAD_YEARS = (1, 2, 3, 5, 7, 10, 15, 20, 30)
+"""Years ahead that are looked at for whether a plant still fits."""
+LIMIT = 10
+CLOSER_LOOK = 1.5
+"""How many times the plants shown are judged with draws, since doubt changes the order of the best."""
+UNFIT = {"poor", "avoid"}
+
+
+@dataclass(frozen=True, slots=True)
+class RingAnswer:
+    """One ring on one side in one year: ``from_m``, ``to_m`` from the trunk.
+
+    ``light`` is the share of open light at the ground, January to December; ``root_draw`` the tree's
+    draw per m2 there over that per m2 of its crown; ``plants`` the best, each with the year (from
+    now) in which it stops fitting, None where it fits for 30 years; ``total`` how many were screened.
+    """
+
+    ring: str
+    side: Side
+    year: int
+    from_m: float
+    to_m: float
+    light: tuple[float, ...]
+    root_draw: float
+    plants: tuple[tuple[PairAnswer, int | None], ...]
+    total: int
+
+
+class _UnderTree:
+    """One tree at one site, at any age, with the plants that might stand under it."""
+
+    def __init__(
+        self,
+        profile: Profile,
+        tree: Tree,
+        others: Sequence[Profile],
+        site: Site,
+        given: frozenset[str],
+        draws: int,
+    ) -> None:
+        self.profile, self.tree, self.site, self.given, self.draws = profile, tree, site, given, draws
+        self.others = others
+        self.leaf = activity_by_week(profile.leaf, site)
+        self._trees: dict[int, tuple[Tree, Subject]] = {}
+        self._ready: dict[int, Subject] = {}
+        self._crowd: Crowd | None = None
+
+    def in_year(self, year: int) -> tuple[Tree, Subject]:
+        """The tree so many years from now, ready to be judged."""
+        if year not in self._trees:
+            tree = grow(self.tree, self.profile, year) if year else self.tree
+            self._trees[year] = (
+                tree,
+                prepare_tree(self.profile, tree, self.site, self.given, draws=self.draws),
+            )
+        return self._trees[year]
+
+    def place(self, tree: Tree, side: Side, from_m: float, to_m: float) -> Place:
+        return place_in_ring(
+            self.site,
+            tree,
+            self.leaf,
+            from_m=from_m,
+            to_m=to_m,
+            light=self._light(tree, side, from_m, to_m),
+            given=self.given,
+        )
+
+    def crowd(self, place: Place) -> Crowd:
+        if self._crowd is None:
+            self._crowd = crowd_at(self.site, place.coarse.open, self.others)
+        return self._crowd
+
+    def ready(self, index: int, place: Place) -> Subject:
+        if index not in self._ready:
+            self._ready[index] = prepare(self.others[index], place, draws=self.draws)
+        return self._ready[index]
+
+    def ground_light(self, tree: Tree, side: Side, from_m: float, to_m: float) -> FloatArray:
+        return ring_light(tree, self.leaf, self.site, from_m=from_m, to_m=to_m, side=side)
+
+    def _light(self, tree: Tree, side: Side, from_m: float, to_m: float) -> Callable[[float], FloatArray]:
+        @lru_cache(maxsize=8)
+        def light(height_m: float) -> FloatArray:
+            return monthly_to_weekly(
+                ring_light(tree, self.leaf, self.site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
+            )
+
+        return light
+
+
+def plants_under(
+    tree_profile: Profile,
+    tree: Tree,
+    others: Sequence[Profile],
+    site: Site,
+    *,
+    years: Sequence[int] = (0,),
+    rings: Sequence[Ring] | None = None,
+    sides: Sequence[Side] | None = None,
+    given: frozenset[str] = frozenset(),
+    limit: int = LIMIT,
+    draws: int = DRAWS,
+) -> tuple[RingAnswer, ...]:
+    """Ranked plants for every year, ring and side, in that order.
+
+    ``years`` from now, 0 or more; ``limit`` plants each. ``rings`` and ``sides`` default to all.
+    """
+    here = _UnderTree(tree_profile, tree, others, site, given, draws)
+    answers: list[RingAnswer] = []
+    for year in years:
+        for ring in rings or RINGS:
+            answers += _ring(here, year, ring, tuple(sides or SIDES), limit)
+    return tuple(answers)
+
+
+def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limit: int) -> list[RingAnswer]:
+    tree, subject = here.in_year(year)
+    from_m, to_m = ring.inner * tree.crown_radius_m, ring.outer * tree.crown_radius_m
+    places = {side: here.place(tree, side, from_m, to_m) for side in sides}
+    first = places[sides[0]]
+    best: dict[Side, list[tuple[int, PairAnswer]]] = {side: [] for side in sides}
+    if here.others:
+        crowd = here.crowd(first)
+        ground = ground_under(subject.rows, crowd, first, subject.age_years)
+        for side, place in places.items():
+            stress = stress_under(subject.rows, crowd, place, ground)
+            closer = np.argsort(stress, kind="stable")[: int(np.ceil(CLOSER_LOOK * limit))]
+            best[side] = _ranked(here, subject, place, closer.tolist())[:limit]
+    shown = sorted({index for rows in best.values() for index, _ in rows})
+    stops = _stops(here, year, (from_m, to_m), sides, shown)
+    return [
+        RingAnswer(
+            ring=ring.name,
+            side=side,
+            year=year,
+            from_m=from_m,
+            to_m=to_m,
+            light=tuple(here.ground_light(tree, side, from_m, to_m).tolist()),
+            root_draw=first.share_a,
+            plants=tuple(
+                (row, year if row.verdict in UNFIT else stops.get((side, index))) for index, row in best[side]
+            ),
+            total=len(here.others),
+        )
+        for side in sides
+    ]
+
+
+def _ranked(here: _UnderTree, tree: Subject, place: Place, chosen: list[int]) -> list[tuple[int, PairAnswer]]:
+    """Full answers on some plants, best first by the cautious score, those to avoid last."""
+    rows = []
+    for index in chosen:
+        plant = here.ready(index, place)
+        judged = judge(tree, plant, place)
+        row = answer(tree, plant, place, judged)
+        rows.append((row.verdict == "avoid", -cautious_score(row, judged), row.b, index, row))
+    rows.sort(key=lambda entry: entry[:3])
+    return [(index, row) for *_, index, row in rows]
+
+
+def _stops(
+    here: _UnderTree, year: int, ring_m: tuple[float, float], sides: tuple[Side, ...], shown: list[int]
+) -> dict[tuple[Side, int], int]:
+    """The first year looked at in which a plant shown on a side no longer fits where it stands."""
+    stops: dict[tuple[Side, int], int] = {}
+    now = here.in_year(year)[0]
+    if not shown:
+        return stops
+    for ahead in AHEAD_YEARS:
+        tree, subject = here.in_year(year + ahead)
+        if (tree.height_m, tree.crown_radius_m) == (now.height_m, now.crown_radius_m):
+            continue
+        places = {side: here.place(tree, side, *ring_m) for side in sides}
+        first = places[sides[0]]
+        crowd = here.crowd(first).only(shown)
+        ground = ground_under(subject.rows, crowd, first, subject.age_years)
+        for side, place in places.items():
+            for index, stress in zip(shown, stress_under(subject.rows, crowd, place, ground), strict=True):
+                if verdict_of(float(stress)) in UNFIT:
+                    stops.setdefault((side, index), year + ahead)
+    return stops
