@@ -184,7 +184,7 @@ _SETTING = (
     Parameter(
         "distance_m",
         "setting",
-        Number(0, 50, "m", above=True),
+        Number(0, 1000, "m", above=True),
         "distance of B from the trunk, m",
         _TWO,
         under_only=True,

@@ -132,15 +132,18 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
             votes.append(Vote.of(record, plant))
         else:
             left_out.append(Weighed(record.id, 0.0, why))
-    best = min((vote.tier for vote in votes), default=0)
     if trait.adoption == MOST_CAUTIOUS:
         return Counted(tuple(votes), tuple(left_out), decided=bool(preferred))
+    # A limit alone ("at least 1.2") names no value, so it does not silence one from practice; nor does
+    # a class of an indicator scale, which says where a plant is found and not how it is grown.
+    own = [vote.tier for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
+    best = min(own, default=2)
     left_out += [
         Weighed(vote.record.id, 0.0, "not counted: a better-sourced record exists")
         for vote in votes
         if vote.tier > best
     ]
-    kept = tuple(vote for vote in votes if vote.tier == best)
+    kept = tuple(vote for vote in votes if vote.tier <= best)
     return Counted(kept, tuple(left_out), decided=bool(preferred))
 
 

@@ -17,6 +17,14 @@ ONE_VALUE_SHARE = 0.25
 """Half-width of the interval round a single printed value, as a share of it (our judgement)."""
 
 
+CLASSES_EITHER_SIDE = 2.0
+RANGE_RULES = {
+    (True, False): "medians of the ends of the ranges",
+    (False, True): "indicator class, two classes either side",
+    (True, True): "ranges of practice joined with the indicator class, two classes either side",
+}
+
+
 def adopt_interval(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """Weighted median of one middle value per study; low and high span the studies' own ranges."""
     middles: list[tuple[float, float]] = []
@@ -62,37 +70,34 @@ def _limits_only(votes: tuple[Vote, ...]) -> Outcome | None:
 def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """A range the plant bears: weighted medians of the lower and of the upper ends.
 
-    A class of an indicator scale that feeds the trait widens to two classes on either side: it is
-    where the plant is found under competition, not the limit of what it bears.
+    A class of an indicator scale that feeds the trait stands for two classes on either side: it is
+    where the plant is found under competition, not the limit of what it bears. Where practice states
+    a range as well, the plant bears both (currants are listed for wet ground and grown on ordinary).
     """
-    lows: list[tuple[float, float]] = []
-    highs: list[tuple[float, float]] = []
-    fed = False
-    for vote in votes:
-        low, high = vote.record.low, vote.record.high
-        if vote.record.trait != trait.id and vote.record.likely is not None:
-            fed = True
-            lows.append((float(vote.record.likely) - 2, vote.weight))
-            highs.append((float(vote.record.likely) + 2, vote.weight))
-            continue
-        if low is not None:
-            lows.append((float(low), vote.weight))
-        if high is not None:
-            highs.append((float(high), vote.weight))
-    if not lows or not highs:
+    classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
+    ranges = [v for v in votes if v.record.trait == trait.id]
+    lows = [(float(v.record.low), v.weight) for v in ranges if v.record.low is not None]
+    highs = [(float(v.record.high), v.weight) for v in ranges if v.record.high is not None]
+    ends = [(weighted_median(lows), weighted_median(highs))] if lows and highs else []
+    if classes:
+        middle = weighted_median([(float(v.record.likely or 0), v.weight) for v in classes])
+        ends.append((middle - CLASSES_EITHER_SIDE, middle + CLASSES_EITHER_SIDE))
+    if not ends:
         return None
-    low_end, high_end = weighted_median(lows), weighted_median(highs)
+    low, high = min(end[0] for end in ends), max(end[1] for end in ends)
     if trait.allowed is not None:
-        low_end = max(low_end, float(trait.allowed[0]))
-        high_end = min(high_end, float(trait.allowed[1]))
+        low, high = max(low, float(trait.allowed[0])), min(high, float(trait.allowed[1]))
     studies = len(by_study(votes))
     return Outcome(
-        low=low_end,
-        likely=(low_end + high_end) / 2,
-        high=high_end,
-        confidence="medium" if studies > 1 and not fed else "low",
-        rule="indicator class, two classes either side" if fed else "medians of the ends of the ranges",
-        weighed=shared_weight(votes, "a range" if not fed else "a class of an indicator scale"),
+        low=low,
+        likely=(low + high) / 2,
+        high=high,
+        confidence="medium" if studies > 1 and not classes else "low",
+        rule=RANGE_RULES[bool(ranges), bool(classes)],
+        weighed=(
+            *shared_weight(ranges, "a range"),
+            *shared_weight(classes, "a class of an indicator scale"),
+        ),
     )
 
 

@@ -24,6 +24,7 @@ OWN_ROOTED = ("seedling", "standard", "own root", "wild")
 SITUATION_KEYS = ("detail", "age", "soil", "management", "note")
 NARROW_SITUATIONS = ("dwarf", "drip", "young", "seedling age", "1 year", "first year", "pot")
 
+LIMIT_KINDS = frozenset({"floor", "minimum", "ceiling"})
 WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
 
 
@@ -49,10 +50,16 @@ class Vote:
         )
 
     @property
+    def names_a_value(self) -> bool:
+        """Whether it says what the value is, and not only a limit to it."""
+        record = self.record
+        return bool(record.concepts) or record.number_kind not in LIMIT_KINDS or record.likely is not None
+
+    @property
     def point(self) -> float | None:
         """The middle of what was printed (geometric for a range); None for a floor or ceiling."""
         record = self.record
-        if record.number_kind in {"floor", "minimum", "ceiling"}:
+        if record.number_kind in LIMIT_KINDS:
             return float(record.likely) if record.likely is not None else None
         if record.likely is not None:
             return float(record.likely)

@@ -15,8 +15,8 @@ class Site:
 
     The defaults are the reference site: 51 deg N, cool oceanic (mean last frost 10 May, first
     frost 15 October, SD 10 days, `trade` worked example), deep ordinary loam, open ground.
-    Frost days are the real dates of the
-    place, None where there is no frost. ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
+    Frost days are the real dates of the place, None where there is no frost. ``moisture`` is on the
+    1-12 scale. ``place`` is an ISO 3166 code or None.
     """
 
     latitude: float = 51.0
