@@ -18,6 +18,7 @@ from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
 from api.pages import asked, cautions, views, words
 from api.pages.views import Answer
+from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
     "home",
@@ -143,6 +144,7 @@ def _under(answer: Answer) -> dict[str, Any]:
         "tree_words": views.tree_words(answer),
         "figures": _drawn(views.under_figures(answer, name)),
         "years": views.year_tables(answer, plant),
+        "look_ahead": AHEAD_YEARS[-1],
         "months": words.MONTHS,
     }
 
@@ -190,6 +192,7 @@ def _environment() -> Environment:
             "record_id": words.record_id,
             "record_url": words.record_url,
             "scientific": words.scientific,
+            "tidy": words.tidy,
             "tint": words.tint,
             "upfirst": words.upfirst,
             "value_text": words.value_text,

@@ -177,7 +177,7 @@ def _crown(
 
 def _draw_strip(rings: Sequence[Ring], middle: float, ground: float, scale: float, key: str) -> list[str]:
     marks, high = [], 34.0
-    for ring in rings:
+    for place, ring in enumerate(rings):
         start, width = ring.from_m * scale, (ring.to_m - ring.from_m) * scale
         fill = hatch(key, hatch_for(ring.root_draw))
         marks += [
@@ -186,12 +186,10 @@ def _draw_strip(rings: Sequence[Ring], middle: float, ground: float, scale: floa
         marks.append(
             halo(middle + start + width / 2, ground + 23, str(round(100 * ring.root_draw)), size=12.5)
         )
-        for row, word in enumerate(ring.name.split()):
-            marks.append(
-                text(
-                    middle + start + width / 2, ground + high + 16 + 13 * row, word, anchor="middle", size=12
-                )
-            )
+        row = 15 + 14 * (place % 2)
+        marks.append(
+            text(middle + start + width / 2, ground + high + row, ring.name, anchor="middle", size=12)
+        )
     marks.append(text(4, ground + high + 16, "root draw, % of that"))
     marks.append(text(4, ground + high + 30, "under the crown"))
     return marks

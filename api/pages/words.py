@@ -4,6 +4,7 @@ Numbers are rounded for reading only, after everything is computed; the JSON ans
 """
 
 import math
+import re
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
@@ -295,3 +296,11 @@ def latitude(degrees: float) -> str:
 def upfirst(text: str) -> str:
     """The text with its first letter a capital, the rest as it is."""
     return text[:1].upper() + text[1:]
+
+
+def tidy(text: str) -> str:
+    """A sentence of an answer: first letter a capital, numbers and their units kept on one line."""
+    return upfirst(_UNIT_AFTER.sub("\N{NO-BREAK SPACE}", text))
+
+
+_UNIT_AFTER = re.compile(r"(?<=\d) (?=(?:%|m|cm|mm|kg|g|°)(?:\W|$))")

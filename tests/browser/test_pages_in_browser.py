@@ -133,7 +133,7 @@ def test_front_page_leads_to_what_fits_under_a_tree(scriptless: Watched) -> None
     assert "What fits under" in words
     assert "6 m high" in words
     assert "Light by month" in words
-    assert words.index("Cautions") < words.index("Now\n")
+    assert words.index("Cautions") < words.index("Inner, ")
 
 
 def test_front_page_leads_to_a_pair(scriptless: Watched) -> None:

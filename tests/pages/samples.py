@@ -206,7 +206,7 @@ def pair(a: str = HERB, b: str = BULB, **changes: Any) -> dict[str, Any]:
         "conditions": [
             {
                 "kind": "digging",
-                "text": "lift the bulbs without moving the herb",
+                "text": "the bulbs are lifted without moving the herb",
                 "given": "careful-lifting",
                 "met": None,
                 "verdict_if_met": "good",
@@ -256,7 +256,7 @@ def candidates() -> dict[str, Any]:
     """An invented ranked list."""
     barrier = {
         "kind": "spread",
-        "text": "keep it in a sunk barrier",
+        "text": "it stands in a sunk barrier",
         "given": "barrier",
         "met": None,
         "verdict_if_met": "workable",

@@ -162,7 +162,7 @@ def test_unlifted_conflict_reads_avoid_unless(answers: Answers) -> None:
     words = shown(answers, "candidates").words()
 
     assert "avoid, unless" in words
-    assert "Unless you keep it in a sunk barrier: workable; if not: avoid." in words
+    assert "Unless it stands in a sunk barrier: workable; if not: avoid." in words
 
 
 def test_summer_follows_the_hemisphere() -> None:
