@@ -51,7 +51,7 @@ STANDS = ("lone", "row", "closed")
 INCLUDE = ("cautions-only", "unknowns")
 
 NOT_YET: Mapping[str, str] = {
-    "frost_sd_days": "nothing is computed from the spread of the frost dates yet; last_frost and first_frost are",
+    "frost_sd_days": "the spread of the frost dates is not computed with yet; last_frost and first_frost are",
     "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
     "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
     "clear_week_a": "only sow_week_a is used so far",
@@ -193,7 +193,7 @@ _SETTING = (
     Parameter(
         "share_a",
         "setting",
-        Number(0, 1, "share of the ground", above=True),
+        Number(0.001, 1, "share of the ground"),
         "share of the ground that A has",
         _TWO,
         bed_only=True,
@@ -201,7 +201,7 @@ _SETTING = (
     Parameter(
         "share_b",
         "setting",
-        Number(0, 1, "share of the ground", above=True),
+        Number(0.001, 1, "share of the ground"),
         "share of the ground that B has",
         _TWO,
     ),

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from api.answers.evidence import rounded
 from api.answers.knowledge import Answer
 from api.questions import SettingAsked, SiteAsked, TreeAsked
 from kb.errors import BadParameter, ParameterFault
@@ -111,8 +112,8 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
     )
     understood: Answer = {
         "setting": "bed",
-        "share_a": round(share_a, 3),
-        "share_b": round(share_b, 3),
+        "share_a": rounded(share_a),
+        "share_b": rounded(share_b),
         "spacing_a_m": asked.spacing_a_m,
         "spacing_b_m": asked.spacing_b_m,
         "sow_week_a": asked.sow_week_a,
@@ -148,7 +149,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         "distance_m": round(distance, 2),
         "side": asked.side,
         "tree": tree_dict(a, tree, asked.tree),
-        "share_b": 1.0 if share_b is None else round(share_b, 3),
+        "share_b": 1.0 if share_b is None else rounded(share_b),
         "spacing_b_m": asked.spacing_b_m,
         "sow_week_b": asked.sow_week_b,
         "age_b_years": asked.age_b_years,

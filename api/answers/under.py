@@ -1,7 +1,7 @@
 """The answer to 'what fits under or near this tree': by ring, side and year."""
 
-from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
 from api.answers.candidates import others_for
+from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.standing import site_notes, tree_dict, tree_standing
@@ -32,8 +32,9 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
         years=question.years,
         sides=None if question.side is None else (question.side,),
         given=frozenset(question.given),
+        limit=question.limit,
     )
-    shown = list(dict.fromkeys(PlantId(row.b) for ring in rings for row, _ in ring.plants[: question.limit]))
+    shown = list(dict.fromkeys(PlantId(row.b) for ring in rings for row, _ in ring.plants))
     understood = tree_dict(profile, tree, question.measure)
     return {
         "question": {
@@ -53,7 +54,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
         "tree": understood,
         "later": [_size(year, grow(tree, profile, year)) for year in question.years],
         "light_by": LIGHT_BY,
-        "rings": [_ring(snapshot, ring, question.limit, reader) for ring in rings],
+        "rings": [_ring(snapshot, ring, reader) for ring in rings],
         "reasons": _tree_reasons(profile, tree),
         "notes": [
             *assumed,
@@ -73,7 +74,7 @@ def _size(year: float, tree: Tree) -> Answer:
     }
 
 
-def _ring(snapshot: Snapshot, ring: RingAnswer, limit: int, reader: Reader) -> Answer:
+def _ring(snapshot: Snapshot, ring: RingAnswer, reader: Reader) -> Answer:
     return {
         "ring": ring.ring,
         "side": ring.side,
@@ -82,13 +83,13 @@ def _ring(snapshot: Snapshot, ring: RingAnswer, limit: int, reader: Reader) -> A
         "to_m": round(ring.to_m, 2),
         "light": [round(float(share), 3) for share in ring.light],
         "root_draw": round(ring.root_draw, 3),
-        "total": len(ring.plants),
+        "total": ring.total,
         "plants": [
             {
                 **pair_row(row, plant_cautions(snapshot, PlantId(row.b), reader)),
                 "stops_fitting_year": stops,
             }
-            for row, stops in ring.plants[:limit]
+            for row, stops in ring.plants
         ],
     }
 

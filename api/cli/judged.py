@@ -139,12 +139,15 @@ def show_candidates(answer: Answer) -> None:
 
 
 def why(row: Answer) -> str:
-    """What limits a pair, and the first thing that would change its verdict."""
+    """What limits a pair, and the first thing that would change its verdict; in JSON all of it."""
     limiting = row["limiting"]
-    said = f"{limiting['kind']}: {limiting['text']}" if limiting else "nothing limits"
+    said = "nothing limits"
+    if limiting:
+        clause = str(limiting["text"]).partition(": ")[0].rstrip(".")
+        said = f"{limiting['kind']}: {clause}"
     unmet = [c for c in row["conditions"] if c["met"] is not True]
-    if unmet and unmet[0]["text"] not in said:
-        said += f" If {unmet[0]['text']}: {verdict_word(unmet[0]['verdict_if_met'])}."
+    if unmet:
+        said += f"; {verdict_word(unmet[0]['verdict_if_met'])} if {unmet[0]['text'].rstrip('.')}"
     return said
 
 
@@ -158,27 +161,29 @@ def show_under(answer: Answer) -> None:
         when = "now" if year == 0 else f"in {year:g} years"
         size = next((s for s in answer["later"] if s["year"] == year and year), None)
         grown = f" ({size['height_m']:.1f} m high, crown {2 * size['crown_radius_m']:.1f} m)" if size else ""
-        heading(f"Light {when}{grown}, % of open ground by month; root draw (right under the crown = 100)")
+        heading(f"Light {when}{grown}, % of open ground by month; root draw, mean under the crown = 100")
         _light(rings)
         for name in dict.fromkeys(ring["ring"] for ring in rings):
             _plants([ring for ring in rings if ring["ring"] == name], answer, when)
+    paragraph(
+        "Light % is that of the three brightest months. Until: the year from now in which it no longer "
+        "fits where it stands; - where it fits for 30 years. Each place shows the best of "
+        f"{max((ring['total'] for ring in answer['rings']), default=0)} plants."
+    )
     reasons(answer["reasons"], "What the tree rests on")
     notes(answer["notes"])
     _question(answer)
 
 
 def _light(rings: Sequence[Answer]) -> None:
-    rows = [
-        (
-            f"{ring['ring']} {ring['side'] or ''}".strip(),
-            f"{ring['from_m']:.1f}-{ring['to_m']:.1f}",
-            *(f"{100 * share:.0f}" for share in ring["light"]),
-            f"{100 * ring['root_draw']:.0f}",
-        )
-        for ring in rings
-    ]
-    months = [(month, "right") for month in MONTHS]
-    table([("Place", "left"), ("m", "left"), *months, ("Roots", "right")], rows)
+    """One line a place; a ring is named on its first line."""
+    click.echo(f"{'':22}{''.join(f'{month:>4}' for month in MONTHS)}  Roots")
+    named = ""
+    for ring in rings:
+        place = "" if ring["ring"] == named else f"{ring['ring']} {ring['from_m']:.1f}-{ring['to_m']:.1f} m"
+        named = str(ring["ring"])
+        light = "".join(f"{100 * share:4.0f}" for share in ring["light"])
+        click.echo(f"{place:20}{ring['side'] or '':2}{light}  {100 * ring['root_draw']:5.0f}")
 
 
 def _plants(rings: Sequence[Answer], answer: Answer, when: str) -> None:
@@ -197,14 +202,14 @@ def _plants(rings: Sequence[Answer], answer: Answer, when: str) -> None:
         rows.append(
             (
                 name_of(answer, plant),
-                " ".join(sides),
+                "all" if len(sides) == len(SIDES) else " ".join(sides),
                 verdict_word(verdict),
                 _span(light),
                 f"year {stops[0]:g}" if stops else "-",
                 why(places[0][1]),
             )
         )
-    columns = ("Plant", "Sides", "Verdict", "Light %", "Stops", "What limits, what would change it")
+    columns = ("Plant", "Side", "Verdict", "Light %", "Until", "What limits, what would change it")
     table([(title, "left") for title in columns], rows)
 
 
