@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, yearly_date
+from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
 
 HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude"})
 LABELS: Mapping[str, str] = {
@@ -18,7 +18,7 @@ LABELS: Mapping[str, str] = {
     "distance_m": "Distance from the trunk",
     "first_frost": "First autumn frost, mean date",
     "frost_sd_days": "Spread of the frost dates",
-    "given": "You will provide",
+    "given": "What you will provide",
     "height_m": "Height of the tree",
     "last_frost": "Last spring frost, mean date",
     "leaf_area_index": "Leaf area over ground area",
@@ -31,6 +31,10 @@ LABELS: Mapping[str, str] = {
     "share_b": "Ground of the second plant",
     "soil_depth_m": "Soil that roots can use",
     "soil_ph": "pH of the soil",
+    "sow_week_a": "Week in which the first is sown",
+    "sow_week_b": "Week in which the second is sown",
+    "spacing_a_m": "Spacing of the first plant",
+    "spacing_b_m": "Spacing of the second plant",
     "stand": "The tree stands",
     "years": "Years from now",
 }
@@ -76,6 +80,8 @@ SAID: Mapping[str, Callable[[Any], str]] = {
     "share_b": _share,
     "side": _side,
     "soil_depth_m": _metres,
+    "sow_week_a": week,
+    "sow_week_b": week,
     "spacing_a_m": _metres,
     "spacing_b_m": _metres,
     "tree": scientific,

@@ -14,6 +14,7 @@ NAMES = {
 }
 IRI = "https://w3id.org/traitbed/"
 DEPTH_RECORD = f"{IRI}record.{HERB}.effective-rooting-depth.invented"
+FIVE_RECORDS = [f"{DEPTH_RECORD}.{number}" for number in range(1, 6)]
 SOURCE = {"key": "invented", "citation": "An invented handbook, table 1", "licence": "invented"}
 SITE = {
     "name": "reference site",
@@ -233,7 +234,7 @@ def pair(a: str = HERB, b: str = BULB, **changes: Any) -> dict[str, Any]:
             "of": b,
         },
         "saying": "Workable. Both root in the top 20 cm.",
-        "reasons": [{"kind": "roots", "text": "Both root in the top 20 cm.", "records": [DEPTH_RECORD]}],
+        "reasons": [{"kind": "roots", "text": "both root above 20 cm.", "records": FIVE_RECORDS}],
         "cautions": [],
     } | changes
 

@@ -128,6 +128,14 @@ def test_no_caution_on_record_is_not_safety(answers: Answers) -> None:
     assert "Do not eat anything on the strength of this record." in words
 
 
+def test_every_record_of_a_reason_can_be_opened(answers: Answers) -> None:
+    """However many records a reason rests on, each has its link."""
+    links = {one.attrib["href"] for one in shown(answers, "pair").all("a")}
+
+    numbered = {f"/records/inventia-herba.effective-rooting-depth.invented.{n}" for n in range(1, 6)}
+    assert numbered <= links
+
+
 def test_same_caution_from_two_sources_is_one_line(answers: Answers) -> None:
     """Cautions are joined, never dropped: one line, both places with dates, both sources linked."""
     kind, answer = answers["plant"]
