@@ -77,7 +77,7 @@ def _problem(error: Exception) -> Response:
 
 def _finish(response: Response) -> Response:
     response.headers.extend({**SECURITY_HEADERS, **CORS_HEADERS})
-    response.vary.add("Accept")
+    response.vary.update(("Accept", "Accept-Encoding"))
     spans = [*g.get("spans", []), f"total;dur={1000 * (time.perf_counter() - g.started):.1f}"]
     response.headers["Server-Timing"] = ", ".join(spans)
     return response

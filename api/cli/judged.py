@@ -177,13 +177,13 @@ def show_under(answer: Answer) -> None:
 
 def _light(rings: Sequence[Answer]) -> None:
     """One line a place; a ring is named on its first line."""
-    click.echo(f"{'':22}{''.join(f'{month:>4}' for month in MONTHS)}  Roots")
+    click.echo(f"{'':23}{''.join(f'{month:>4}' for month in MONTHS)}  Roots")
     named = ""
     for ring in rings:
         place = "" if ring["ring"] == named else f"{ring['ring']} {ring['from_m']:.1f}-{ring['to_m']:.1f} m"
         named = str(ring["ring"])
         light = "".join(f"{100 * share:4.0f}" for share in ring["light"])
-        click.echo(f"{place:20}{ring['side'] or '':2}{light}  {100 * ring['root_draw']:5.0f}")
+        click.echo(f"{place:21}{ring['side'] or '':2}{light}  {100 * ring['root_draw']:5.0f}")
 
 
 def _plants(rings: Sequence[Answer], answer: Answer, when: str) -> None:

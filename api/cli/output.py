@@ -1,6 +1,6 @@
 """Answers as readable text: 80 columns, no meaning in colour, cautions before everything."""
 
-import sys
+import io
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
@@ -64,7 +64,11 @@ def table(columns: Sequence[tuple[str, str]], rows: Iterable[Sequence[str]]) -> 
         )
     for row in rows:
         shown.add_row(*(Text(cell) for cell in row))
-    Console(file=sys.stdout, width=WIDTH, highlight=False, markup=False, emoji=False).print(shown)
+    text = io.StringIO()
+    Console(file=text, width=WIDTH, highlight=False, markup=False, emoji=False).print(shown)
+    for line in text.getvalue().splitlines():
+        if line.strip():
+            click.echo(line.rstrip())
 
 
 def name_of(answer: Answer, plant: str | None) -> str:

@@ -35,7 +35,15 @@ def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
     return 0 if report.sound else UNSOUND
 
 
-def _import(*, key: str, path: str | None, as_json: bool, store: str | None) -> None:
+def _import(
+    *,
+    key: str | None,
+    path: str | None,
+    cache: str | None,
+    accept_changed: bool,
+    as_json: bool,
+    store: str | None,
+) -> None:
     from datetime import UTC, datetime  # noqa: PLC0415
 
     from import_scripts.registry import importers  # noqa: PLC0415
@@ -43,6 +51,9 @@ def _import(*, key: str, path: str | None, as_json: bool, store: str | None) -> 
     from kb.repository import open_repository  # noqa: PLC0415
 
     known = importers()
+    if key is None:
+        msg = f"Name a source: {', '.join(known)}."
+        raise click.UsageError(msg)
     if key not in known:
         raise UnknownSource(key, tuple(known))
     repository = open_repository(store, create=True)
@@ -52,7 +63,14 @@ def _import(*, key: str, path: str | None, as_json: bool, store: str | None) -> 
             "is read-only; name a folder of your own with --store FOLDER (it is made if it is not there)",
         )
     click.echo(f"Importing {key}: {known[key].title} ...", err=True)
-    report = run(known[key], Path(path) if path else None, repository, datetime.now(UTC).date())
+    report = run(
+        known[key],
+        Path(path) if path else None,
+        repository,
+        datetime.now(UTC).date(),
+        cache=Path(cache) if cache else None,
+        accept_changed=accept_changed,
+    )
     if as_json:
         print_json(report.as_dict())
     else:
@@ -123,12 +141,19 @@ COMMANDS: dict[str, click.Command] = {
         "import",
         _import,
         [
-            click.Argument(["key"], metavar="SOURCE"),
+            click.Argument(["key"], required=False, metavar="SOURCE"),
             click.Argument(["path"], required=False, metavar="[PATH]"),
+            click.Option(["--cache"], metavar="FOLDER", help="Where fetched files are kept."),
+            click.Option(
+                ["--accept-changed"],
+                is_flag=True,
+                help="Take a published file although it is not the one the importer was written for.",
+            ),
             JSON_OPTION,
             STORE_OPTION,
         ],
-        "Bring records in from a source. PATH is the folder or file that holds its data.\n\n"
+        "Bring records in from a source. PATH is the folder or file that holds its data; without it "
+        "what the project carries is read, else the published address.\n\n"
         "The report says what was added, changed, unchanged and refused, and why. Importing twice "
         "changes nothing.",
     ),

@@ -12,6 +12,7 @@ from flask import Response, current_app, g, request
 
 from api.answers.answering import Recent
 from api.asking import ask
+from api.compression import SMALLEST, coding_for, packed
 from api.conditional import tag_of
 from api.negotiation import ASKED_PATH_KEY, FORMATS, SUFFIX_KEY, chosen, wants_page
 from api.params import QuestionKind
@@ -82,7 +83,7 @@ def respond(
     form = chosen(suffix(), request.accept_mimetypes, ("json", "html", *(tables or {})))
     data = snapshot()
     today = datetime.now(UTC).date().isoformat() if form == "html" else ""
-    tag = tag_of(data.version, question, form, asked_path() if form == "html" else "", today)
+    tag = tag_of(data.version, question, form, coding(), asked_path() if form == "html" else "", today)
     if known_to_client(tag):
         return _headed(Response(status=304), tag, {})
     with timed("answer"):
@@ -97,7 +98,20 @@ def respond(
             body = as_page(page, answer)
         else:
             body = (tables or {})[form](data, question, answer).encode()
-    return _headed(Response(body, content_type=content_type(form)), tag, answer)
+    return _headed(sent(body, form), tag, answer)
+
+
+def coding() -> str:
+    return coding_for(request.accept_encodings)
+
+
+def sent(body: bytes, form: str) -> Response:
+    """The body in the form and coding that the client takes."""
+    use = coding() if len(body) >= SMALLEST else ""
+    response = Response(packed(body) if use else body, content_type=content_type(form))
+    if use:
+        response.headers["Content-Encoding"] = use
+    return response
 
 
 def known_to_client(tag: str) -> bool:
@@ -110,7 +124,7 @@ def plain_answer(page: str, answer: Answer) -> Response:
     offered = ("json", "html") if page else ("json",)
     form = chosen(suffix(), request.accept_mimetypes, offered)
     body = as_page(page, answer) if form == "html" else as_json(answer)
-    response = Response(body, content_type=content_type(form))
+    response = sent(body, form)
     response.headers["Cache-Control"] = "no-cache"
     return response
 

@@ -1,6 +1,7 @@
 """Forms, tags, headers and pages: what any client of HTTP may rely on."""
 
 import csv
+import gzip
 import io
 from collections.abc import Callable
 from typing import Any
@@ -85,6 +86,19 @@ def test_a_client_that_has_the_answer_is_told_so(client: FlaskClient, address: s
 
     assert (304, b"") == (again.status_code, again.data)
     assert tag == again.headers["ETag"]
+
+
+@pytest.mark.parametrize("address", ["/plants", "/exports/csv", "/plants.html"])
+def test_a_packed_answer_is_the_same_answer(client: FlaskClient, address: str) -> None:
+    """Packed with gzip for clients that take it, with a tag of its own; unpacked it is the plain body."""
+    plain = client.get(address)
+    small = client.get(address, headers={"Accept-Encoding": "gzip"})
+    refused = client.get(address, headers={"Accept-Encoding": "gzip;q=0"})
+
+    assert plain.data == gzip.decompress(small.data) == refused.data
+    assert "gzip" == small.headers["Content-Encoding"]
+    assert plain.headers["ETag"] == refused.headers["ETag"] != small.headers["ETag"]
+    assert "Accept-Encoding" in plain.headers["Vary"]
 
 
 def test_any_tag_matches_only_where_there_is_an_answer(client: FlaskClient) -> None:

@@ -31,7 +31,15 @@ def test_under_shows_light_roots_and_plants_by_place(traitbed: Command) -> None:
     """Light by month, the root draw, and ranked plants with what limits them, ring by ring."""
     out = traitbed(*UNDER, "--years", "0,10").out
 
-    for word in ("buried cables", "licensed arborist", "Jn", "Roots", "inner 0.", "crown edge", "in 10 years"):
+    for word in (
+        "buried cables",
+        "licensed arborist",
+        "Jn",
+        "Roots",
+        "inner 0.",
+        "crown edge",
+        "in 10 years",
+    ):
         assert word in out, word
     assert out.index("buried cables") < out.index("inner 0.")
 
