@@ -142,7 +142,7 @@ def _under(answer: Answer) -> dict[str, Any]:
         "title": name,
         "plant_id": plant,
         "tree_words": views.tree_words(answer),
-        "figures": _drawn(views.under_figures(answer, name)),
+        "figures": _drawn(views.under_figures(answer, words.upfirst(name))),
         "years": views.year_tables(answer, plant),
         "look_ahead": AHEAD_YEARS[-1],
         "months": words.MONTHS,
