@@ -1,12 +1,17 @@
 """The command that runs the service."""
 
+import os
 import socket
 import sys
+from typing import TYPE_CHECKING
 
 import click
 
 from api.cli.asking import STORE_OPTION
 from kb.errors import BadParameter, ParameterFault, StoreFault
+
+if TYPE_CHECKING:
+    from kb.repository import Repository
 
 THREADS = 4
 BACKLOG = 128
@@ -25,9 +30,13 @@ def _serve(*, host: str, port: str, store: str | None) -> None:
     from kb.repository import open_repository  # noqa: PLC0415
 
     repository = open_repository(store)
-    snapshot = repository.snapshot()
+    with _listen(host, number) as listening:
+        _run(repository, listening, host)
 
-    listening = _listen(host, number)
+
+def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
+    """Load the data set, say where it is served, and serve until stopped."""
+    snapshot = repository.snapshot()
 
     from waitress.server import create_server  # noqa: PLC0415
 
@@ -59,7 +68,8 @@ def _listen(host: str, port: int) -> socket.socket:
         family, _, _, _, address = found[0]
         return socket.create_server(address, family=family, backlog=BACKLOG)
     except (OSError, UnicodeError) as fault:
-        reason = getattr(fault, "strerror", None) or str(fault)
+        number = getattr(fault, "errno", None) or 0
+        reason = os.strerror(number) if number > 0 else getattr(fault, "strerror", None) or str(fault)
         detail = f"cannot listen there ({reason}); choose another with --port, e.g. --port {_other(port)}"
         raise StoreFault(f"{host} port {port}", detail) from None
 
