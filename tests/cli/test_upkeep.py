@@ -1,0 +1,69 @@
+"""The command line that keeps the base: importing reports what it did and refuses what it cannot do."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Command
+
+
+def test_an_import_reports_every_row(traitbed: Command, tmp_path: Path) -> None:
+    """Rows about plants that are not held are counted and listed, not dropped; progress is on stderr."""
+    said = traitbed("import", "common-practice", "--store", str(tmp_path / "own"), "--json")
+
+    assert 0 == said.code
+    report = json.loads(said.out)
+    assert report["rows"] > 0
+    assert len(report["unmatched"]) + len(report["refused"]) + report["added"] > 0
+    assert "Importing common-practice" in said.err
+
+
+def test_an_import_is_told_in_lines(traitbed: Command, tmp_path: Path) -> None:
+    """Read by a person, the first line holds the counts."""
+    said = traitbed("import", "common-practice", "--store", str(tmp_path / "own"))
+
+    assert said.out.startswith("common-practice: ")
+    assert "rows read" in said.out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["import"], "Name a source: taxa"),
+        (["import", "fao56", "nowhere"], "nowhere"),
+        (["import", "taxa", "--out", "x"], "--out"),
+    ],
+)
+def test_an_import_that_cannot_be_is_one_line(
+    traitbed: Command, tmp_path: Path, arguments: list[str], told: str
+) -> None:
+    """What is missing, and where; nothing is written."""
+    store = tmp_path / "own"
+    said = traitbed(*arguments, "--store", str(store))
+
+    assert 2 == said.code
+    assert told in said.err.splitlines()[-1]
+    assert not store.exists()
+
+
+def test_a_store_that_is_a_file_is_refused(traitbed: Command, tmp_path: Path) -> None:
+    """A file is no folder; it stays as it is."""
+    file = tmp_path / "file"
+    file.write_text("mine", encoding="utf-8")
+
+    said = traitbed("plants", "--store", str(file))
+
+    assert 2 == said.code
+    assert "a store is a folder" in said.err
+    assert "mine" == file.read_text(encoding="utf-8")
+
+
+def test_an_export_replaces_a_file_whole(traitbed: Command, tmp_path: Path) -> None:
+    """The old file is there until the new one is."""
+    target = tmp_path / "records.csv"
+    target.write_text("old", encoding="utf-8")
+
+    assert 0 == traitbed("export", "csv", "--out", str(target)).code
+    assert target.read_text(encoding="utf-8").startswith("record,plant,")
+    assert [target] == list(tmp_path.iterdir())
