@@ -7,7 +7,7 @@ from types import MappingProxyType
 from kb.adopt import adopt_all
 from kb.errors import BadFile, UnknownRecord
 from kb.mixture.profile import Profile
-from kb.model import Adopted, Basis, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
+from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
 from kb.table import GenusDepths, build_profile
@@ -64,15 +64,15 @@ class Snapshot:
         return GenusDepths.of({plant_id: self.adopted(plant_id) for plant_id in self.plants})
 
     @cached_property
-    def _bases(self) -> dict[str, Basis]:
-        return {record.id: record.basis for plant in self.plants.values() for record in plant.records}
+    def _records(self) -> dict[str, Record]:
+        return {record.id: record for plant in self.plants.values() for record in plant.records}
 
     def profile(self, plant_id: PlantId) -> Profile:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
         if known is None:
             known = build_profile(
-                self.plants[plant_id], self.adopted(plant_id), self._bases, self.genus_depths
+                self.plants[plant_id], self.adopted(plant_id), self._records, self.genus_depths
             )
             self._profiles[plant_id] = known
         return known

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from kb import defaults
 from kb.adoption.intervals import interval_of_middle
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
-from kb.model import Adopted, Basis, Plant, PlantId, TraitId
+from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
 ORIGIN_OF_BASIS: Mapping[Basis, Origin] = {
     "common-practice": "common-practice",
@@ -48,21 +48,21 @@ def genus_of(plant_id: PlantId) -> str:
     return plant_id.partition("-")[0]
 
 
-def origin_of(adopted: Adopted, bases: Mapping[str, Basis]) -> Origin:
+def origin_of(adopted: Adopted, records: Mapping[str, Record]) -> Origin:
     """The best origin among the records that counted."""
-    found = {ORIGIN_OF_BASIS.get(bases[w.record], "cited") for w in adopted.weighed if w.weight > 0}
+    found = {ORIGIN_OF_BASIS.get(records[w.record].basis, "cited") for w in adopted.weighed if w.weight > 0}
     return next((origin for origin in ORIGINS_BEST_FIRST if origin in found), "cited")
 
 
 class _Values:
     """The adopted values of one plant as estimates, spans and choices."""
 
-    def __init__(self, adopted: Values, bases: Mapping[str, Basis]) -> None:
+    def __init__(self, adopted: Values, records: Mapping[str, Record]) -> None:
         self.adopted = adopted
-        self._bases = bases
+        self._records = records
 
     def origin(self, value: Adopted) -> Origin:
-        return origin_of(value, self._bases)
+        return origin_of(value, self._records)
 
     def estimate(
         self, trait: str, fallback: tuple[float, float, float], origin: Origin = "assumed"
@@ -92,6 +92,18 @@ class _Values:
             return Span(*fallback, "assumed")
         return Span(value.low, value.high, self.origin(value), value.records)
 
+    def inner_corners(self, window: Adopted) -> tuple[float, float]:
+        """The weeks of full growth and of its decline: as recorded, else a usual part of the window."""
+        counted = [self._records[w.record] for w in window.weighed if w.weight > 0]
+        if len(counted) == 1:
+            full, decline = (counted[0].condition(key) for key in ("full", "decline"))
+            if full is not None and decline is not None:
+                return float(full), _week(_end_of(float(decline)))
+        low, finish = window.low or 1.0, _end_of(window.high or 53.0)
+        length = (finish - low) % 52
+        rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
+        return _week(low + rise * length), _week(finish - fall * length)
+
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))
         if value is None or not value.concepts:
@@ -100,13 +112,13 @@ class _Values:
 
 
 def build_profile(
-    plant: Plant, adopted: Values, bases: Mapping[str, Basis], genus_depths: GenusDepths
+    plant: Plant, adopted: Values, records: Mapping[str, Record], genus_depths: GenusDepths
 ) -> Profile:
     """The profile of one plant from its adopted values (inherited ones included).
 
-    ``bases`` gives the basis of every record that an adopted value may rest on.
+    ``records`` holds every record that an adopted value may rest on, by id.
     """
-    values = _Values(adopted, bases)
+    values = _Values(adopted, records)
     form = values.choice("growth-form", None, "form")
     known_form = form.value or defaults.UNKNOWN_FORM
     default = defaults.FORMS[known_form]
@@ -257,14 +269,12 @@ def _activity(values: _Values, traits: tuple[str, ...], form: str) -> Activity:
         window = values.adopted.get(TraitId(trait))
         if window is None or window.low is None or window.high is None:
             continue
-        finish = _end_of(window.high)
-        length = (finish - window.low) % 52
-        rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
+        full_at, decline_at = values.inner_corners(window)
         return Activity(
             window.low,
-            _week(window.low + rise * length),
-            _week(finish - fall * length),
-            _week(finish),
+            full_at,
+            decline_at,
+            _week(_end_of(window.high)),
             evergreen,
             defaults.KNOWN_DATES_DOUBT_WEEKS,
             values.origin(window),
