@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from import_scripts.base import CautionDraft, Draft, Identity, Importer, Refused
+from import_scripts.http import fetch
 from import_scripts.merge import MergedPlant, merge
 from import_scripts.names import PlantNames
 from kb.errors import SourceFault, StoreFault
@@ -70,17 +71,26 @@ def _refusal(refused: Refused) -> dict[str, Any]:
     }
 
 
-def run(importer: Importer, folder: Path | None, repository: Repository, on: date) -> Report:
+def run(
+    importer: Importer,
+    folder: Path | None,
+    repository: Repository,
+    on: date,
+    *,
+    cache: Path | None = None,
+    accept_changed: bool = False,
+) -> Report:
     """Merge what an importer reads in a folder (or file) into a store.
 
-    ``folder`` None reads the input that the project carries. Everything is read and converted
+    ``folder`` None reads the input that the project carries, else the published address (kept in
+    ``cache``; a file that is not the pinned one needs ``accept_changed``). Everything is read and converted
     before anything is written; each plant file is then replaced whole, so that a killed run
     leaves a sound store and the next run completes it. Running twice changes no byte.
     Raises SourceFault for input that is not as expected, StoreFault for a store that cannot take it.
     """
     folder = folder if folder is not None else importer.carried
     if folder is None:
-        raise SourceFault(importer.key, "name the folder or file to read, or fetch the published address")
+        folder = fetch(importer, cache, accept_changed=accept_changed)
     if not folder.exists():
         raise SourceFault(
             importer.key, f"there is no '{folder.name}'; name the folder or file that holds the data"

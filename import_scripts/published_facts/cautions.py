@@ -79,7 +79,7 @@ class CautionsImporter:
                 agent=found.get("agent"),
                 group=found.get("group"),
                 place=found.get("place"),
-                as_of=found.get("date") or (None if year in NO_YEAR else year),
+                as_of=found.get("date") or (year if year not in NO_YEAR else _undated(kind)),
                 lookalike=row["value"] if kind == "lookalike" else None,
                 verbatim=row["verbatim"],
                 name_as_printed=found.get("name", row["scientific_name"]),
@@ -88,6 +88,11 @@ class CautionsImporter:
                 basis=basis,
             )
         ]
+
+
+def _undated(kind: CautionKind) -> str | None:
+    """Law holds for its date: where the source prints none, that is said."""
+    return "date not printed" if kind in {"prohibited", "invasive"} else None
 
 
 def _conditions(cell: str) -> dict[str, str]:

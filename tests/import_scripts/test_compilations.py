@@ -1,0 +1,243 @@
+"""Published facts and cautions of our own compilation, and common practice: what becomes of a row.
+
+Rows marked invented are; the others are rows of the compilation with the source named in them.
+"""
+
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from import_scripts.base import CautionDraft, Draft, Refused, Statement
+from import_scripts.published_facts.conditions import age_of, method_of, parsed
+from kb.errors import SourceFault
+
+Written = Callable[..., Path]
+Stated = Callable[[str, Path], list[Statement]]
+FACTS = (
+    "scientific_name,trait,low,high,value,unit,number_kind,conditions,verbatim,source_key,locator,seen,"
+    "confidence_note\n"
+)
+SOURCES = (
+    "source_key,citation,doi_or_url,year,publisher,licence_if_seen,how_seen\n"
+    "Full_A,An invented table,,1999,A press,,full text\n"
+    "abs_b,An invented paper,10.0/x,2001,,,abstract\n"
+    "copy_c,Yearly dates,,2002,,,full text of the table; second-hand copy of the yearly dates\n"
+)
+BLANK = "Malus domestica,stock-vigour,,,1,%,mean,,1,Full_A,p. 1,seen,\n"
+
+
+@pytest.fixture
+def fact(written: Written, stated: Stated) -> Callable[[str], Statement]:
+    """What one row of facts becomes (in the part for herbs; the other parts hold a row of no trait)."""
+
+    def convert(row: str) -> Statement:
+        files = {}
+        for part in ("rooting_herbaceous", "rooting_woody", "size_and_season"):
+            files[f"{part}/facts.csv"] = FACTS + (row if part == "rooting_herbaceous" else BLANK)
+            files[f"{part}/sources.csv"] = SOURCES
+        return stated("published-facts", written(files))[0]
+
+    return convert
+
+
+def test_centimetres_become_metres_and_the_print_stays(fact: Callable[[str], Statement]) -> None:
+    """60 cm is 0.60 m exactly; the printed words are kept as they are (invented row)."""
+    found = fact("Daucus carota,rooting-depth,,,60,cm,single,name=carrot; trench,60 cm,Full_A,p. 3,seen,\n")
+
+    assert isinstance(found, Draft)
+    assert (Decimal("0.60"), "60 cm", "carrot") == (found.likely, found.verbatim, found.name_as_printed)
+    assert (("method", "trench"),) == tuple(pair for pair in found.conditions if pair[0] == "method")
+
+
+@pytest.mark.parametrize(
+    ("row", "basis"),
+    [
+        ("Daucus carota,rooting-depth,,,60,cm,single,,60 cm,Full_A,p. 3,seen,\n", "read-in-source"),
+        ("Daucus carota,rooting-depth,,,60,cm,single,,60 cm,abs_b,p. 3,seen,\n", "read-in-excerpt"),
+        ("Daucus carota,rooting-depth,,,60,cm,single,,60 cm,copy_c,p. 3,seen,\n", "read-in-transcription"),
+        ("Daucus carota,rooting-depth,,,60,cm,single,,60 cm,Full_A,p. 3,second-hand,\n", "second-hand"),
+    ],
+)
+def test_the_basis_says_how_a_fact_was_read(fact: Callable[[str], Statement], row: str, basis: str) -> None:
+    """Full text, excerpt, transcription and second-hand are told apart (interface.md, closed list)."""
+    found = fact(row)
+
+    assert isinstance(found, Draft)
+    assert basis == found.basis
+
+
+@pytest.mark.parametrize(
+    ("trait", "kind", "low", "high", "value", "note", "expected"),
+    [
+        ("rooting-depth", "minimum", "70", "", "", "", ("floor", "0.70", None, None)),
+        ("rooting-depth", "maximum", "", "", "100", "", ("maximum", None, "1.00", None)),
+        ("rooting-depth", "maximum", "", "", "36", "young plants; x", ("floor", "0.36", None, None)),
+        ("root-depth-50", "maximum", "", "23", "", "", ("ceiling", None, None, "0.23")),
+        ("effective-rooting-depth", "range", "0", "30", "", "", ("single", None, "0.30", None)),
+        ("effective-rooting-depth", "range", "60", "100", "", "", ("range", "0.60", None, "1.00")),
+        ("effective-rooting-depth", "expert", "76.2", "76.2", "76.2", "", ("expert", None, "0.762", None)),
+    ],
+)
+def test_kinds_of_depth(
+    fact: Callable[[str], Statement],
+    trait: str,
+    kind: str,
+    low: str,
+    high: str,
+    value: str,
+    note: str,
+    expected: tuple[str, str | None, str | None, str | None],
+) -> None:
+    """Floors, ceilings, layers from the surface and young plants keep their meaning (invented rows)."""
+    found = fact(f"Daucus carota,{trait},{low},{high},{value},cm,{kind},,x,Full_A,p. 3,seen,{note}\n")
+
+    assert isinstance(found, Draft)
+    numbers = tuple(None if text is None else Decimal(text) for text in expected[1:])
+    assert (expected[0], *numbers) == (found.number_kind, found.low, found.likely, found.high)
+
+
+def test_legal_sampling_depths_are_classes(fact: Callable[[str], Statement]) -> None:
+    """German fertiliser ordinance 2017, annex 4, table 4: cauliflower 60 cm is a legal class."""
+    found = fact(
+        "Brassica oleracea,effective-rooting-depth,0,60,60,cm,class,name=Blumenkohl; Probenahmetiefe,60 cm,"
+        "Full_A,Anlage 4,seen,legal soil-sampling depth for available mineral N\n"
+    )
+
+    assert isinstance(found, Draft)
+    assert ("kind", "legal-class") in found.conditions
+    assert ("class", Decimal("0.60")) == (found.number_kind, found.likely)
+    assert "brassica-oleracea.botrytis-group" == found.plant
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ("Malus domestica,stock-vigour,,,80,%,expert,,80,Full_A,p. 1,seen,\n", "no trait for the vigour"),
+        ("Fagus sylvatica,crown-width,3,5,,m,range,cultivar=Invented,3-5,Full_A,p. 1,seen,\n", "a cultivar"),
+        ("Medicago sativa,root-spread,,,91,cm,single,,3 ft,Full_A,p. 1,seen,diameter\n", "a diameter"),
+        (
+            "Zea mays,nitrogen-uptake,,,57,kg N/ha,mean,part=ears,51 lb,Full_A,p. 1,seen,\n",
+            "a part of the crop",
+        ),
+        (
+            "Bellis perennis,flowering-window,,,100,day of year,mean,,x,Full_A,p,seen,flowers in any month\n",
+            "says nothing",
+        ),
+        (
+            "Alnus incana,flowering-window,03-07,,,month-day,minimum,,7 Mar,Full_A,p. 1,seen,\n",
+            "earliest date",
+        ),
+    ],
+)
+def test_facts_that_no_trait_can_hold_are_refused_with_the_reason(
+    fact: Callable[[str], Statement], row: str, said: str
+) -> None:
+    """A refused fact stands in the report with its reason; none is bent to fit (invented rows)."""
+    found = fact(row)
+
+    assert isinstance(found, Refused)
+    assert said in found.reason
+
+
+@pytest.mark.parametrize(
+    ("row", "low", "high"),
+    [
+        ("Malus sylvestris,flowering-window,,,120,day of year,mean,,x,Full_A,p,seen,\n", "18.0", None),
+        (
+            "Lindera benzoin,flowering-window,03,04,,month,range,,March - April,Full_A,p,seen,\n",
+            "9.4",
+            "18.0",
+        ),
+        ("Zea mays,growth-window,05-21,07-02,,month-day,range,,x,Full_A,p,seen,\n", "21.0", "27.0"),
+    ],
+)
+def test_dates_become_weeks(fact: Callable[[str], Statement], row: str, low: str, high: str | None) -> None:
+    """Week = 1 + (day of year - 1)/7: 30 April is day 120, week 18.0; 1 March is day 60 (by hand)."""
+    found = fact(row)
+
+    assert isinstance(found, Draft)
+    assert Decimal(low) == found.low
+    assert (Decimal(high) if high else None) == found.high
+
+
+def test_nitrogen_per_hectare_becomes_grams_per_square_metre(fact: Callable[[str], Statement]) -> None:
+    """270 kg/ha is 27 g/m2 (beetroot, RB209 table 6.27); the crop is the beetroot, not the species."""
+    found = fact(
+        "Beta vulgaris,nitrogen-uptake,,,270,kg N/ha,single,name=Beetroot; place=UK,270* kg/ha,"
+        "Full_A,p. 42,seen,\n"
+    )
+
+    assert isinstance(found, Draft)
+    assert (Decimal("27.0"), "beta-vulgaris.conditiva-group") == (found.likely, found.plant)
+
+
+def test_a_fact_whose_source_is_not_listed_stops_the_import(fact: Callable[[str], Statement]) -> None:
+    """A fact without a describable source is no fact (invented row)."""
+    with pytest.raises(SourceFault, match=r"line 2 cites 'nobody'"):
+        fact("Daucus carota,rooting-depth,,,60,cm,single,,60 cm,nobody,p. 3,seen,\n")
+
+
+def test_conditions_keep_what_they_cannot_name() -> None:
+    """Known keys become conditions, the rest stays together word for word."""
+    found = parsed("name=squash; longest lateral at 6 weeks; place=Nebraska")
+
+    assert {"name": "squash", "place": "Nebraska", "detail": "longest lateral at 6 weeks"} == found
+
+
+def test_methods_and_ages_are_read_from_the_words() -> None:
+    """A method that decides the weight, and an age that is printed as one."""
+    assert "minirhizotron" == method_of("catch crop, minirhizotron, end of October")
+    assert method_of("guide figure") is None
+    assert "2 months" == age_of("2 months old, Norman Oklahoma")
+    assert age_of("6-year minirhizotron study") is None
+
+
+CAUTION = (
+    "Robinia pseudoacacia,caution-toxic,,,severe (3 of 3 stars),,class,"
+    "part=bark; place=Germany; date=2019; legal=an invented law,starke,Full_A,row 4,seen,genus wording\n"
+)
+
+
+def test_a_caution_keeps_part_place_date_and_words(written: Written, stated: Stated) -> None:
+    """The caution says who is hurt by what, where and when, in plain words (invented row)."""
+    folder = written({"cautions.csv": FACTS + CAUTION, "sources.csv": SOURCES})
+    (caution,) = stated("cautions", folder)
+
+    assert isinstance(caution, CautionDraft)
+    assert ("bark", "Germany", "2019") == (caution.part, caution.place, caution.as_of)
+    assert (
+        "Poisonous or harmful: severe (highest of three grades). Legal text: an invented law. "
+        "Note of the compiler: genus wording."
+    ) == caution.text
+    assert "starke" == caution.verbatim
+
+
+def test_a_lookalike_names_what_it_is_taken_for(written: Written, stated: Stated) -> None:
+    """The other plant stands in its own field, so that it can be shown first."""
+    row = "Allium ursinum,caution-lookalike,,,Convallaria majalis,,list-membership,,x,Full_A,p. 1,seen,\n"
+    (caution,) = stated("cautions", written({"cautions.csv": FACTS + row, "sources.csv": SOURCES}))
+
+    assert isinstance(caution, CautionDraft)
+    assert "Convallaria majalis" == caution.lookalike
+
+
+def test_common_practice_may_not_pretend_to_be_cited(written: Written, stated: Stated) -> None:
+    """Only common practice and recollection: a row that claims a source is refused (invented rows)."""
+    header = "plant,trait,low,likely,high,concept,number_kind,conditions,basis,words,note\n"
+    rows = (
+        "malus-domestica,sole-spacing,,4.5,,,expert,,common-practice,Apple: 4.5 m apart,\n"
+        "malus-domestica,sole-spacing,,4.5,,,expert,,read-in-source,Apple: 4.5 m apart,\n"
+        "malus-domestica,sole-spacing,,4.5,,,guess,,recalled,Apple: 4.5 m apart,\n"
+        "malus-imaginaria,sole-spacing,,4.5,,,expert,,recalled,Apple: 4.5 m apart,\n"
+    )
+    kept, claimed, kind, stranger = stated("common-practice", written({"records.csv": header + rows}))
+
+    assert isinstance(kept, Draft)
+    assert ("common-practice", "trade-notes", "Apple") == (kept.basis, kept.source, kept.name_as_printed)
+    assert isinstance(claimed, Refused)
+    assert "is not for this table" in claimed.reason
+    assert isinstance(kind, Refused)
+    assert isinstance(stranger, Refused)
+    assert stranger.unmatched

@@ -1,0 +1,197 @@
+"""European and Swedish flora, clonal growth, leaves, city trees, models: what their rows become.
+
+All rows are cited facts of the set unless the test says invented; what is expected stands in the
+data notes (data.md).
+"""
+
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+
+from import_scripts.base import Draft, Refused, Statement
+
+Written = Callable[..., Path]
+Stated = Callable[[str, Path], list[Statement]]
+
+
+def drafts(statements: list[Statement], trait: str) -> list[Draft]:
+    return [one for one in statements if isinstance(one, Draft) and one.trait == trait]
+
+
+def refused(statements: list[Statement]) -> list[str]:
+    return [one.reason for one in statements if isinstance(one, Refused) and not one.unmatched]
+
+
+LIFE = (
+    "SeqID,FloraVeg.Taxon,Phanerophyte,Tree,Shrub,Woody liana,Chamaephyte,Semi-shrub,Dwarf shrub,"
+    "Hemicryptophyte,Geophyte,Hydrophyte,Therophyte,Epiphyte,Herbaceous liana\n"
+)
+TICHY = (
+    "accepted_taxa,original_taxa_Tichy2022,Ellenberg.Light_Tichy2022,Ellenberg.Moisture_Tichy2022,"
+    "Ellenberg.Nutrients_Tichy2022,Ellenberg.Reaction_Tichy2022\n"
+)
+
+
+def floraveg(written: Written, heights: str, indicators: str) -> Path:
+    return written(
+        {
+            "Life_form_target_rows.csv": LIFE + "65,Acer campestre,1,1,0,0,0,0,0,0,0,0,0,0,0\n",
+            "Lososova2023_target_rows.csv": "SeqID,Taxon,Plant height (m)\n" + heights,
+            "Tichy2023_partial_target_rows.csv": TICHY + indicators,
+        }
+    )
+
+
+def test_european_heights_known_wrong_are_refused_and_limits_stay_limits(
+    written: Written, stated: Stated
+) -> None:
+    """Lososova: Calluna 12.387, H. italicum 10.036, C. pepo 5.7 m refused; ">0,3" is a floor."""
+    heights = (
+        "1,Calluna vulgaris,12.387\n2,Helichrysum italicum,10.036\n3,Cucurbita pepo,5.7\n"
+        '4,Thymus vulgaris,">0,3"\n5,Thymus serpyllum,"<0,3"\n6,Acer campestre,15.09\n'
+    )
+    found = stated("floraveg", floraveg(written, heights, "Acer campestre,Acer campestre,5.7,,5.4,7.3\n"))
+
+    assert 3 == len(refused(found))
+    floor, ceiling, mean = drafts(found, "mature-height")
+    assert (Decimal("0.3"), "floor") == (floor.low, floor.number_kind)
+    assert (Decimal("0.3"), "ceiling") == (ceiling.high, ceiling.number_kind)
+    assert (Decimal("15.09"), "mean") == (mean.likely, mean.number_kind)
+
+
+def test_a_row_printed_under_another_name_is_refused(written: Written, stated: Stated) -> None:
+    """Tichy: Achillea setacea filed under A. millefolium is no value of yarrow; blanks say nothing."""
+    rows = "Achillea millefolium,Achillea setacea,8,3,2,8\nAcer campestre,Acer campestre,5.7,,5.4,7.3\n"
+    found = stated("floraveg", floraveg(written, "6,Acer campestre,15.09\n", rows))
+
+    assert ["is printed as Achillea setacea and filed under Achillea millefolium"] == refused(found)
+    assert [] == drafts(found, "moisture-indicator-1-12")
+    assert {"acer-campestre"} == {d.plant for d in drafts(found, "light-indicator-1-9")}
+
+
+def test_swedish_classes_stay_on_their_scales(written: Written, stated: Stated) -> None:
+    """Tyler: light 1-7 (8 refused), flowering class of hazel 1, longevity 3 unexplained."""
+    table = "Scientific_name,Light,Phenology,Longevity,Nitrogen_fixation\n"
+    rows = "Corylus avellana L.,4,1,4,0\nElaeagnus commutata Bernh. ex Rydb.,8,,3,0\n"
+    found = stated("tyler", written({"Tyler2021_target_rows.csv": table + rows}))
+
+    assert [Decimal(4)] == [d.likely for d in drafts(found, "light-indicator-1-7")]
+    assert Decimal(1) == drafts(found, "flowering-class-1-15")[0].likely
+    assert 2 == len(refused(found))
+    assert ("does-not-fix",) == drafts(found, "nitrogen-fixation")[1].concepts
+
+
+def test_clonal_organs_and_an_unexplained_code(written: Written, stated: Stated) -> None:
+    """CLO-PLA: Jerusalem artichoke 12 (stem tuber), ground ivy 1 (stolon); code 17 is refused."""
+    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tfinalCGO\tspread\n"
+    rows = (
+        '"""Helianthus tuberosus L."""\t0\t0\t0\t1\t12\t22.0\n'
+        '"""Glechoma hederacea L."""\t0\t0\t0\t1\t1\t50\n'
+        '"""Allium vineale L."""\t0\t0\t0\t1\t17\t0.5\n'
+    )
+    found = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
+
+    assert [("tuber",), ("stolon",)] == [d.concepts for d in drafts(found, "root-form")]
+    assert [("runs",), ("runs",), ("clump",)] == [d.concepts for d in drafts(found, "spread")]
+    assert "code 17" in refused(found)[0]
+
+
+def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written, stated: Stated) -> None:
+    """Zanne: the leaf file has CR line ends; EV, D and both."""
+    leaf = "Binomial,Phenology\rLaurus nobilis,EV\rMalus domestica,D\rLonicera japonica,D_EV\r"
+    found = stated(
+        "zanne",
+        written(
+            {
+                "GlobalLeafPhenologyDatabase.csv": leaf,
+                "GlobalWoodinessDatabase.csv": "gs,woodiness\nPisum sativum,H\n",
+            }
+        ),
+    )
+
+    assert [("evergreen",), ("deciduous",), ("deciduous", "evergreen")] == [
+        d.concepts for d in drafts(found, "leaf-retention")
+    ]
+
+
+def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Written, stated: Stated) -> None:
+    """Invented garden-years: medians 52.5 and 154 as weeks; senescence before unfolding gives no end."""
+    header = "Species,Botanic_Garden,Year,LeafUnf,SenOn\n"
+    days = [(50, 150), (52, 152), (53, 156), (55, 158), (52, 154), (53, 20)]
+    rows = "".join(f"Allium ursinum,G{n},202{n},{a},{b}\n" for n, (a, b) in enumerate(days))
+    (window,) = drafts(
+        stated("phenobs", written({"LeafUnfolding_Senescence_GSL_target_rows.csv": header + rows})),
+        "leaf-window",
+    )
+
+    # day 52.5 is week 1 + 51.5/7 = 8.36; day 154 is week 22.86 (by hand)
+    assert (Decimal("8.4"), Decimal("22.9")) == (window.low, window.high)
+    assert {"n": "6", "n-senescence": "5"}.items() <= dict(window.conditions).items()
+
+
+def test_city_trees_leave_missing_crowns_out(written: Written, stated: Stated) -> None:
+    """Twenty invented trees of 1-20 m and one crown of -1: the 95th percentile is of the measured ones."""
+    header = "ScientificName,City,TreeHt (m),AvgCdia (m)\n"
+    rows = "".join(f"Ginkgo biloba ,A,{n},{n}\n" for n in range(1, 21)) + "Ginkgo biloba,A,10,-1\n"
+    rows += "Carpinus betulus 'Fastigiata',A,9,3\n"
+    found = stated("urban-trees", written({"TS3_target_rows.csv": header + rows}))
+
+    # linear 95th percentile of 1..20 is 1 + 0.95 * 19 = 19.05 (by hand)
+    assert Decimal("19.05") == drafts(found, "crown-width")[0].likely
+    assert ["is a cultivar, not the species"] == refused(found)
+
+
+def test_mediterranean_heights_are_never_read(written: Written, stated: Stated) -> None:
+    """BROT: heights in cm stored as m (Calluna 82.51) are not read; the strawberry tree's 3.5 m is."""
+    header = "ID,Taxon,Trait,Data,Units,DataType,Method,SourceID,Comments\n"
+    rows = (
+        "A1,Calluna vulgaris,Height,82.51,m,quantitative,measure,X,\n"
+        "A07155,Arbutus unedo,RootDepth,3.5,m,quantitative,compilation,Canadell1996,\n"
+        "A14707,Thymus vulgaris,RootDepth,0.15,m,quantitative,measure,NavarroCano2017b,\n"
+    )
+    found = stated("brot", written({"BROT2_dat_target_rows.csv": header + rows}))
+
+    assert [] == drafts(found, "mature-height")
+    deep, small = drafts(found, "rooting-depth")
+    assert (Decimal("3.5"), "single", ("study", "Canadell1996")) == (
+        deep.likely,
+        deep.number_kind,
+        deep.conditions[1],
+    )
+    assert (Decimal("0.15"), "floor") == (small.low, small.number_kind)
+
+
+def test_tissue_limits_are_marked_as_such(written: Written, stated: Stated) -> None:
+    """GlobTherm: American chestnut LT50 -35.7, feijoa -12.5 °C, of tissue."""
+    header = "Genus,Species,tmin,min_metric,REF_min\n"
+    rows = header + "Castanea,dentata,-35.7,LT50,Gurney\nAcca,sellowiana,-12.5,LT50,B\n"
+    found = drafts(stated("globtherm", written({"GlobTherm_target_rows.csv": rows})), "hardiness")
+
+    assert [Decimal("-35.7"), Decimal("-12.5")] == [d.likely for d in found]
+    assert all("tissue" in dict(d.conditions)["method"] for d in found)
+
+
+def test_model_limits_are_limits_and_a_placeholder_is_refused(written: Written, stated: Stated) -> None:
+    """Daisy white clover 1.0 m, cabbage 2.40 m; SWAT+ cabbage 0.6; MONICA alfalfa 0.30 m refused."""
+    columns = [f"c{n}" for n in range(1, 15)]
+    found = stated(
+        "crop-models",
+        written(
+            {
+                "swatplus/plants.plt": f"plants.plt: x\nname {' '.join(columns)} rt_dp_max\n"
+                f"cabg {'0 ' * 14}0.6\n",
+                "wofost/WOFOST_RDMCR.csv": "wofost_crop,RDMCR_m\npotato,0.5\n",
+                "aquacrop/aquacrop_crop_params_extract.csv": "aquacrop_name,Zmax\nDryBean,1.7\n",
+                "other_models/daisy_monica_max_root_depth.csv": "model,path,model_crop,max_root_depth_m\n"
+                "Daisy,lib/wclover.dai,white clover,1.0\nDaisy,lib/whitecabbage.dai,White cabbage,2.4\n"
+                "MONICA,crops/alfalfa/.json,alfalfa,0.3\n",
+            }
+        ),
+    )
+
+    limits = {(d.source, d.plant): d.likely for d in drafts(found, "model-rooting-limit")}
+    assert Decimal("1.0") == limits["daisy", "trifolium-repens"]  # type: ignore[index]
+    assert Decimal("2.4") == limits["daisy", "brassica-oleracea.capitata-group"]  # type: ignore[index]
+    assert Decimal("0.6") == limits["swatplus", "brassica-oleracea.capitata-group"]  # type: ignore[index]
+    assert ["0.30 m is a placeholder; lucerne roots far deeper"] == refused(found)
+    assert {"model-limit"} == {d.number_kind for d in drafts(found, "model-rooting-limit")}

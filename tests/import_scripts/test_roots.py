@@ -1,0 +1,131 @@
+"""The root-trait set: depths study by study, pots as floors, known wrong depths refused.
+
+All rows are cited facts of the set unless the test says invented; what is expected stands in the
+data notes (data.md).
+"""
+
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from import_scripts.base import Draft, Refused, Statement
+from import_scripts.registry import importers
+
+Written = Callable[..., Path]
+Stated = Callable[[str, Path], list[Statement]]
+
+
+def drafts(statements: list[Statement], trait: str) -> list[Draft]:
+    return [one for one in statements if isinstance(one, Draft) and one.trait == trait]
+
+
+def refused(statements: list[Statement]) -> list[str]:
+    return [one.reason for one in statements if isinstance(one, Refused) and not one.unmatched]
+
+
+GROOT = (
+    "GRooTID,source,referencesAbbreviated,references,genusTNRS,speciesTNRS,nitrogenFixationNodDB,"
+    "measurementProvenance,measurementTreatments,measurementMethod,ageStand,location,soilTexture,traitName,"
+    "traitValue\n"
+)
+GENERA = (
+    "familyTNRS,genusTNRS,nitrogenFixationNodDB\n"
+    "Fabaceae,Trifolium,Rhizobia\nFabaceae,Gleditsia,unlikely_Rhizobia\n"
+)
+
+
+def groot(written: Written, *rows: str) -> Path:
+    return written(
+        {
+            "GRooT_full_Rooting_depth_target_rows.csv": GROOT + "\n".join(rows) + "\n",
+            "NodDB_genus_labels_in_GRooT.csv": GENERA,
+        }
+    )
+
+
+def test_pots_are_one_floor_and_an_unpublished_plot_is_refused(written: Written, stated: Stated) -> None:
+    """GRooT, white clover: pot rows of 0.600 m are one "at least"; the plot's 0.03 m is left out."""
+    pots = [
+        f"{n},FRED,Freschet et al 2018,ref,Trifolium,repens,Rhizobia,potted,,,,,,Rooting_depth,0.6"
+        for n in (1, 2, 3)
+    ]
+    plot = (
+        '38366,TRY_Catford_Jane,"Catford, unpublish",unpub.,Trifolium,repens,Rhizobia,field,,,,plot,,'
+        "Rooting_depth,0.03"
+    )
+    found = stated("groot", groot(written, *pots, plot))
+
+    (floor,) = drafts(found, "rooting-depth")
+    assert (Decimal("0.6"), None, None, "floor") == (floor.low, floor.likely, floor.high, floor.number_kind)
+    assert ("n", "3") in floor.conditions
+    assert "unpublished" in refused(found)[0]
+
+
+def test_field_depths_keep_study_method_and_place(written: Written, stated: Stated) -> None:
+    """GRooT 5933 (Germon et al. 2016): walnut 4.7 m by minirhizotron near Montpellier."""
+    row = (
+        '5933,FRED,Germon et al 2016,ref,Juglans,regia,,field,,minirhizotron,,"S France, near Montpellier",'
+        "silty clay,Rooting_depth,4.7"
+    )
+    (depth,) = drafts(stated("groot", groot(written, row)), "rooting-depth")
+
+    assert (Decimal("4.7"), "single") == (depth.likely, depth.number_kind)
+    assert {"study": "Germon et al 2016", "method": "minirhizotron"}.items() <= dict(depth.conditions).items()
+    assert "GRooTID 5933" in depth.locator
+
+
+@pytest.mark.parametrize(
+    ("groot_id", "species", "depth"),
+    [("7704", "myrtillus", "0.007"), ("7719", "myrtillus", "0.007"), ("7702", "virgaurea", "0.046")],
+)
+def test_tundra_depths_known_wrong_are_refused(
+    written: Written, stated: Stated, groot_id: str, species: str, depth: str
+) -> None:
+    """GRooT 7704, 7719 (bilberry 0.007 m) and 7702 (goldenrod 0.046 m): known wrong (data.md 5)."""
+    genus = "Vaccinium" if species == "myrtillus" else "Solidago"
+    row = (
+        f"{groot_id},FRED,Jonasson,ref,{genus},{species},,field,,excavation,,Swedish Lapland,,"
+        f"Rooting_depth,{depth}"
+    )
+    found = stated("groot", groot(written, row))
+
+    assert [] == drafts(found, "rooting-depth")
+    assert refused(found)
+
+
+def test_other_tundra_depths_are_marked(written: Written, stated: Stated) -> None:
+    """A depth from the tundra stays, with the climate in its conditions (invented row)."""
+    row = "1,FRED,A 2000,ref,Empetrum,nigrum,,field,,excavation,,Alaska. tundra,,Rooting_depth,0.2"
+    (depth,) = drafts(stated("groot", groot(written, row)), "rooting-depth")
+
+    assert ("climate", "tundra") in depth.conditions
+
+
+def test_partners_hold_for_the_genus_and_unlikely_ones_are_refused(written: Written, stated: Stated) -> None:
+    """NodDB: clovers have rhizobia; the label "unlikely" of honey locust names no partner."""
+    found = stated("groot", groot(written, "1,FRED,A,ref,Malus,domestica,,field,,trench,,,,Rooting_depth,1"))
+
+    partners = drafts(found, "fixing-partner")
+    assert "trifolium-repens" in {d.plant for d in partners}
+    assert "gleditsia-triacanthos" not in {d.plant for d in partners}
+    assert all(("scope", "genus") in d.conditions for d in partners)
+
+
+def test_a_file_that_is_no_zip_is_named(written: Written) -> None:
+    """The published form of the root set is a zip; anything else under that name is a fault."""
+    folder = written({"GRooTFullVersion.zip": "not a zip"})
+
+    with pytest.raises(Exception, match="cannot be opened as a zip"):
+        list(importers()["groot"].rows(folder))
+
+
+def test_elder_stands_in_two_families(written: Written, stated: Stated) -> None:
+    """Taxonlookup puts Sambucus in Adoxaceae; the flora set has Viburnaceae: both are records."""
+    found = stated(
+        "taxonomy", written({"plant_lookup.csv": "genus,family,apweb.family\nSambucus,Adoxaceae,Adoxaceae\n"})
+    )
+
+    assert {("Adoxaceae",)} == {d.concepts for d in drafts(found, "family")}
+    assert "sambucus-nigra" in {d.plant for d in drafts(found, "family")}

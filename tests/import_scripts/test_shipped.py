@@ -1,0 +1,250 @@
+"""The shipped records, as the importers left them, held against the data notes (data.md)."""
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+
+import pytest
+
+from kb.model import CITED, Plant, PlantId, Record, Source, SourceKey
+from kb.repository import open_repository
+from kb.vocabulary_store import load_vocabulary
+
+PHENOLOGY = (
+    "growth-window",
+    "leaf-window",
+    "flowering-window",
+    "harvest-window",
+    "cycle-length",
+    "flowering-class-1-15",
+)
+
+
+@pytest.fixture(scope="module")
+def plants() -> Mapping[PlantId, Plant]:
+    return open_repository(None).snapshot().plants
+
+
+@pytest.fixture(scope="module")
+def sources() -> Mapping[SourceKey, Source]:
+    return open_repository(None).snapshot().sources
+
+
+def every(plants: Mapping[PlantId, Plant]) -> Iterator[Record]:
+    for plant in plants.values():
+        yield from plant.records
+
+
+def records(plants: Mapping[PlantId, Plant], plant: str, trait: str, source: str = "") -> list[Record]:
+    return [
+        record
+        for record in plants[PlantId(plant)].records
+        if record.trait == trait and record.source.startswith(source)
+    ]
+
+
+def has(plants: Mapping[PlantId, Plant], plant: Plant, *traits: str) -> bool:
+    """Whether a plant, or one above it, has a record of one of these traits."""
+    while True:
+        if any(record.trait in traits for record in plant.records):
+            return True
+        if plant.parent is None:
+            return False
+        plant = plants[plant.parent]
+
+
+def test_every_taxon_has_family_growth_form_and_life_cycle(plants: Mapping[PlantId, Plant]) -> None:
+    """Who a plant is kin to, how it is built and how long it lives is on record for each."""
+    for trait in ("family", "growth-form", "life-cycle"):
+        assert [] == [plant.id for plant in plants.values() if not has(plants, plant, trait)]
+
+
+def test_at_least_150_taxa_are_complete_for_a_first_answer(plants: Mapping[PlantId, Plant]) -> None:
+    """Issue 3, point 3: family, height, light, nitrogen fixation and a first phenology."""
+    complete = [
+        plant.id
+        for plant in plants.values()
+        if has(plants, plant, "family")
+        and has(plants, plant, "mature-height")
+        and has(plants, plant, "light-indicator-1-9", "light-to-survive")
+        and has(plants, plant, "nitrogen-fixation")
+        and has(plants, plant, *PHENOLOGY)
+    ]
+
+    assert 150 <= len(complete)
+
+
+def test_records_hold_what_their_trait_allows(plants: Mapping[PlantId, Plant]) -> None:
+    """Traits exist, concepts belong to their scheme, numbers lie in the allowed range, low below high."""
+    vocabulary = load_vocabulary()
+    wrong = []
+    for record in every(plants):
+        trait = vocabulary.traits[record.trait]
+        numbers = [value for value in (record.low, record.likely, record.high) if value is not None]
+        if trait.kind == "concept":
+            known = vocabulary.concepts[trait.scheme or ""]
+            wrong += [record.id for concept in record.concepts if concept not in known]
+        elif (
+            not numbers
+            or (trait.allowed and not all(trait.allowed[0] <= n <= trait.allowed[1] for n in numbers))
+            or (trait.kind == "number" and numbers != sorted(numbers))
+        ):
+            wrong.append(record.id)
+
+    assert [] == wrong
+
+
+def test_every_record_says_where_it_was_read(
+    plants: Mapping[PlantId, Plant], sources: Mapping[SourceKey, Source]
+) -> None:
+    """Source on file with citation and licence, locator, printed words and name; none is empty."""
+    for record in every(plants):
+        assert record.source in sources
+        assert record.locator.strip()
+        assert record.verbatim.strip()
+        assert record.name_as_printed.strip()
+    for source in sources.values():
+        assert source.citation.strip()
+        assert source.licence.strip()
+
+
+def test_the_trade_notes_are_never_cited(plants: Mapping[PlantId, Plant]) -> None:
+    """Common practice and recollection carry their own basis, and nothing else does."""
+    assert set() == {r.id for r in every(plants) if (r.source == "trade-notes") == (r.basis in CITED)}
+
+
+def test_pots_and_cores_are_floors(plants: Mapping[PlantId, Plant]) -> None:
+    """0.60 m and 0.155 m of the root-trait set (Freschet 2018, Ravenek 2016) are never depths."""
+    pots = [
+        record
+        for record in every(plants)
+        if record.source == "groot"
+        and record.condition("study") in {"Freschet et al 2018", "Ravenek et al 2016"}
+    ]
+
+    assert pots
+    assert {"floor"} == {record.number_kind for record in pots}
+    assert all(record.likely is None and record.high is None for record in pots)
+
+
+def test_white_clover(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 2: one pot study "at least 0.60 m"; model 1.0; no berseem, no aggregate, no plot."""
+    (pot,) = records(plants, "trifolium-repens", "rooting-depth", "groot")
+    assert (Decimal("0.6"), "floor", "36") == (pot.low, pot.number_kind, pot.condition("n"))
+    assert [Decimal("1.0")] == [r.likely for r in records(plants, "trifolium-repens", "model-rooting-limit")]
+    assert [] == records(plants, "trifolium-repens", "effective-rooting-depth", "fao56")
+    (berseem,) = records(plants, "trifolium-alexandrinum", "effective-rooting-depth", "fao56")
+    assert (Decimal("0.6"), Decimal("0.9")) == (berseem.low, berseem.high)
+
+
+def test_cabbage(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 2: Zr 0.5-0.8 (broccoli 0.4-0.6); models 0.6 and 2.40; early cabbage over 1.0, a floor."""
+    cabbage, broccoli = "brassica-oleracea.capitata-group", "brassica-oleracea.italica-group"
+    (zr,) = records(plants, cabbage, "effective-rooting-depth", "fao56")
+    (other,) = records(plants, broccoli, "effective-rooting-depth", "fao56")
+    assert (Decimal("0.5"), Decimal("0.8")) == (zr.low, zr.high)
+    assert (Decimal("0.4"), Decimal("0.6")) == (other.low, other.high)
+    limits = {r.likely for r in records(plants, cabbage, "model-rooting-limit")}
+    assert {Decimal("0.6"), Decimal("2.4")} == limits
+    floors = [r for r in records(plants, cabbage, "rooting-depth", "thorup2001") if r.number_kind == "floor"]
+    assert [Decimal("1.00")] == [r.low for r in floors]
+
+
+def test_apple(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 2: Zr 1.0-2.0 as a group row; 1.524, 1.8288, 3.048 (Sweet 1933); 3.3528 (1979)."""
+    (zr,) = records(plants, "malus-domestica", "effective-rooting-depth", "fao56")
+    assert (Decimal("1.0"), Decimal("2.0"), "group") == (zr.low, zr.high, zr.condition("scope"))
+    dug = {
+        (r.condition("study"), r.likely) for r in records(plants, "malus-domestica", "rooting-depth", "groot")
+    }
+    assert {
+        ("Sweet 1933", Decimal("1.524")),
+        ("Sweet 1933", Decimal("1.8288")),
+        ("Sweet 1933", Decimal("3.048")),
+        ("Sprackling and Read 1979", Decimal("3.3528")),
+    } == dug
+
+
+def test_walnut(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 2: Zr 1.7-2.4; observed 4.7 (Germon et al. 2016, GRooTID 5933); model 2.0."""
+    (zr,) = records(plants, "juglans-regia", "effective-rooting-depth", "fao56")
+    (seen,) = records(plants, "juglans-regia", "rooting-depth", "groot")
+    assert (Decimal("1.7"), Decimal("2.4")) == (zr.low, zr.high)
+    assert (Decimal("4.7"), True) == (seen.likely, "GRooTID 5933" in seen.locator)
+    assert [Decimal("2.0")] == [r.likely for r in records(plants, "juglans-regia", "model-rooting-limit")]
+
+
+@pytest.mark.parametrize(
+    ("plant", "trait", "source", "expected"),
+    [
+        ("asparagus-officinalis", "effective-rooting-depth", "fao56", ("1.2", None, "1.8")),
+        ("fragaria-x-ananassa", "effective-rooting-depth", "fao56", ("0.2", None, "0.3")),
+        ("juglans-nigra", "rooting-depth", "groot", (None, "3.3528", None)),
+        ("ginkgo-biloba", "crown-width", "urban-trees", (None, "16.18", None)),
+        ("ginkgo-biloba", "mature-height", "urban-trees", (None, "21.96", None)),
+        ("castanea-dentata", "hardiness", "globtherm", (None, "-35.7", None)),
+        ("acca-sellowiana", "hardiness", "globtherm", (None, "-12.5", None)),
+        ("fagus-sylvatica", "light-indicator-1-9", "biflora-plantatt", (None, "3", None)),
+        ("taxus-baccata", "light-indicator-1-7", "tyler2021", (None, "3", None)),
+        ("corylus-avellana", "flowering-class-1-15", "tyler2021", (None, "1", None)),
+        ("hedera-helix", "flowering-class-1-15", "tyler2021", (None, "15", None)),
+    ],
+)
+def test_values_checked_in_their_sources(
+    plants: Mapping[PlantId, Plant],
+    plant: str,
+    trait: str,
+    source: str,
+    expected: tuple[str | None, str | None, str | None],
+) -> None:
+    """data.md 6, "trait values (R)": read in the source or its data."""
+    numbers = {(r.low, r.likely, r.high) for r in records(plants, plant, trait, source)}
+
+    assert tuple(None if text is None else Decimal(text) for text in expected) in numbers
+
+
+def test_ramsons_leaf_season(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 6: PhenObs Allium ursinum, median day 52.5 (n 44) and 154."""
+    (window,) = records(plants, "allium-ursinum", "leaf-window", "phenobs")
+
+    assert "median LeafUnf 52.5 (n 44), SenOn 154" in window.verbatim.replace("154.0", "154")
+
+
+def test_contradictions_are_kept_side_by_side(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 5: silverberry fixes (Werner) and does not (Tyler); strawberry tree 3.5 and 0.3 m."""
+    said = {(r.source, r.concepts) for r in records(plants, "elaeagnus-commutata", "nitrogen-fixation")}
+    depths = {(r.source, r.likely) for r in records(plants, "arbutus-unedo", "rooting-depth")}
+
+    assert {("werner-nfix", ("fixes",)), ("tyler2021", ("does-not-fix",))} <= said
+    assert {("brot2", Decimal("3.5")), ("groot", Decimal("0.3"))} <= depths
+
+
+def test_known_wrong_values_are_nowhere(plants: Mapping[PlantId, Plant]) -> None:
+    """data.md 5: 0.007 m, 0.046 m, 82.51 m, 12.387 m, MONICA's 0.30 m: no record holds them."""
+    heights = [r.likely for r in records(plants, "calluna-vulgaris", "mature-height") if r.likely is not None]
+    roots = [
+        r.likely
+        for p in ("vaccinium-myrtillus", "solidago-virgaurea")
+        for r in records(plants, p, "rooting-depth")
+    ]
+
+    assert max(heights) < 2
+    assert not {Decimal("0.007"), Decimal("0.046")} & set(roots)
+    assert [] == records(plants, "medicago-sativa", "model-rooting-limit", "monica")
+    assert [] == [r.id for r in every(plants) if r.trait == "crown-width" and (r.likely or 1) < 0]
+
+
+def test_cautions_are_sourced_and_name_the_look_alikes(
+    plants: Mapping[PlantId, Plant], sources: Mapping[SourceKey, Source]
+) -> None:
+    """Issue 3: at least 40 cautions; ramsons' look-alikes, rhubarb blades, raw beans among them."""
+    cautions = [caution for plant in plants.values() for caution in plant.cautions]
+
+    assert 40 <= len(cautions)
+    assert all(caution.source in sources and caution.basis in CITED for caution in cautions)
+    assert all(caution.place and caution.as_of for caution in cautions if caution.kind == "prohibited")
+    lookalikes = [
+        c.lookalike or "" for c in plants[PlantId("allium-ursinum")].cautions if c.kind == "lookalike"
+    ]
+    assert any("Colchicum" in name for name in lookalikes)
+    assert plants[PlantId("rheum-rhabarbarum")].cautions
+    assert plants[PlantId("phaseolus-vulgaris")].cautions
