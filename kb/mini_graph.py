@@ -47,8 +47,8 @@ def term_of_rdflib(node: rdflib.term.Node) -> Term:
 class MiniGraph:
     """Triples by subject and predicate; ``types`` and ``pointers`` are kept beside them.
 
-    ``context`` is a graph of what is known elsewhere (vocabulary, sources, other plants): its types
-    and values are seen, its subjects are not judged.
+    ``context`` is a graph of what is known elsewhere (vocabulary, sources, other plants): it is seen,
+    its subjects are not judged.
     """
 
     context: "MiniGraph | None" = None
@@ -82,12 +82,17 @@ class MiniGraph:
             self.add(term_of_rdflib(subject), str(predicate), term_of_rdflib(value))
 
     def values(self, subject: Term, predicate: str) -> list[Term]:
-        """All values of one property, those of the context included."""
-        own = self.subjects.get(subject, {}).get(predicate, [])
+        """All values of one property. A node described here hides what the context says of it.
+
+        Its classes are the exception: they are joined, so that a plant known elsewhere stays one.
+        """
+        own = self.subjects.get(subject)
+        if own is not None and (predicate != RDF_TYPE or self.context is None):
+            return own.get(predicate, [])
         if self.context is None:
-            return own
-        more = self.context.values(subject, predicate)
-        return own if not more else [*own, *(value for value in more if value not in own)]
+            return []
+        known = self.context.values(subject, predicate)
+        return known if own is None else [*own.get(predicate, []), *known]
 
     def pointing(self, predicate: str, value: Term) -> list[Term]:
         """Subjects of this graph (not of the context) that have this value."""

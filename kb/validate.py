@@ -1,0 +1,145 @@
+"""Is it sound? Plants before they are written, a graph, or a whole folder held against the shapes.
+
+Three doors, one verdict: ``validate_plants`` and ``validate_folder`` use the shapes compiled to plain
+Python (``kb/shape_checks.py``); ``validate_with_pyshacl`` gives a graph to a SHACL engine, which is
+fifty times slower and is the tests' judge of the plain checks.
+"""
+
+from collections.abc import Iterable
+
+import pyshacl
+import rdflib
+from pyoxigraph import NamedNode, Quad, Store
+from rdflib import SH
+
+from kb.cross_checks import ask
+from kb.files import PLANTS
+from kb.findings import Finding, Note, Report, Severity, local_name, shortened
+from kb.folder_check import validate_folder
+from kb.mini_graph import RDF_TYPE, MiniGraph, Term
+from kb.model import Plant, PlantId, Source
+from kb.namespaces import BASE, TCS, iri
+from kb.shape_checks import Breach, judge
+from kb.shape_library import (
+    compiled_shapes,
+    ontology_rdf,
+    shapes_rdf,
+    to_oxigraph,
+    vocabulary_graph,
+    vocabulary_rdf,
+)
+from kb.turtle import plant_graph
+from kb.vocabulary_store import Vocabulary, load_vocabulary
+
+__all__ = [
+    "Finding",
+    "Note",
+    "Report",
+    "validate_folder",
+    "validate_plants",
+    "validate_with_pyshacl",
+]
+
+SEVERITIES: dict[str, Severity] = {"Violation": "violation", "Warning": "warning"}
+
+
+def validate_plants(
+    plants: Iterable[Plant],
+    vocabulary: Vocabulary,
+    sources: Iterable[Source],
+    *,
+    known_plants: Iterable[PlantId] = (),
+) -> tuple[Finding, ...]:
+    """Everything wrong or unusual in some plants, before they are written.
+
+    ``sources`` are all sources that records may name; ``known_plants`` the ids of plants that exist
+    besides those given, such as a parent. No finding of severity "violation" means: may be written.
+    """
+    known = MiniGraph(context=vocabulary_graph())
+    for source in sources:
+        known.add(Term("iri", iri("source", source.key)), RDF_TYPE, Term("iri", f"{BASE}Source"))
+    for plant_id in known_plants:
+        known.add(Term("iri", iri("plant", plant_id)), RDF_TYPE, Term("iri", str(TCS.TaxonConcept)))
+    graph = MiniGraph(context=known)
+    store = Store()
+    files: dict[str, str] = {}
+    for plant in plants:
+        rdf = plant_graph(plant)
+        graph.add_rdflib(rdf)
+        store.extend(
+            Quad(to_oxigraph(s), NamedNode(str(p)), to_oxigraph(o))  # type: ignore[arg-type]
+            for s, p, o in rdf
+        )
+        file = _file(plant.id)
+        files.update({str(subject): file for subject in rdf.subjects()})
+    found = [_of_breach(breach, files) for breach in judge(graph, compiled_shapes(vocabulary))]
+    for query, rows in ask(store, "checks"):
+        found += [
+            Finding(
+                "violation",
+                files.get(row.subject),
+                local_name(row.subject),
+                None,
+                f"{query.mend} ({row.detail}).",
+                f"checks/{query.name}",
+            )
+            for row in rows
+        ]
+    return tuple(found)
+
+
+def _file(plant_id: PlantId) -> str:
+    genus, _, rest = plant_id.partition("-")
+    return f"{PLANTS}/{genus}/{rest or genus}.ttl"
+
+
+def _of_breach(breach: Breach, files: dict[str, str]) -> Finding:
+    culprit = breach.culprit.value
+    return Finding(
+        severity=SEVERITIES[breach.severity],
+        file=files.get(culprit),
+        subject=local_name(culprit),
+        path=breach.name or (shortened(breach.path) if breach.path else None),
+        message=breach.message,
+        shape=local_name(breach.shape),
+    )
+
+
+def validate_with_pyshacl(graph: rdflib.Graph, vocabulary: Vocabulary | None = None) -> tuple[Finding, ...]:
+    """The verdict of a SHACL engine on a graph, which is left as it is.
+
+    The vocabulary is added to a copy of the data (its concepts are values of the data), the ontology
+    is given apart so that kinds of classes are known. Warnings do not count as a failure, so the
+    severities are read from the results themselves.
+    """
+    data = rdflib.Graph(bind_namespaces="none")
+    data += graph
+    data += vocabulary_rdf()
+    _, results, _ = pyshacl.validate(
+        data,
+        shacl_graph=shapes_rdf(vocabulary or load_vocabulary()),
+        ont_graph=ontology_rdf(),
+        inference="none",
+        allow_warnings=True,
+        inplace=True,
+    )
+    if not isinstance(results, rdflib.Graph):
+        raise TypeError(results)
+    return tuple(_of_result(results, result) for result in sorted(results.objects(None, SH.result), key=str))
+
+
+def _of_result(results: rdflib.Graph, result: rdflib.term.Node) -> Finding:
+    path = results.value(result, SH.resultPath)
+    value = results.value(result, SH.value)
+    focus = results.value(result, SH.focusNode)
+    backwards = isinstance(path, rdflib.BNode)
+    severity = str(results.value(result, SH.resultSeverity)).rpartition("#")[2]
+    culprit = value if backwards else focus
+    return Finding(
+        severity=SEVERITIES[severity],
+        file=None,
+        subject=local_name(str(culprit)),
+        path=None if path is None or backwards else shortened(str(path)),
+        message=" ".join(sorted(map(str, results.objects(result, SH.resultMessage)))),
+        shape=local_name(str(results.value(result, SH.sourceShape))),
+    )
