@@ -12,7 +12,7 @@ import numpy.typing as npt
 from kb.mixture.place import Place, Soil
 from kb.mixture.season import FloatArray
 from kb.mixture.share import alone, captured_light, loss_of, relative_uptake, relief_of, uptake
-from kb.mixture.uncertainty import CHECKABLE
+from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants
 
 IntArray = npt.NDArray[np.intp]
@@ -66,12 +66,22 @@ class Felt:
         return self.by_light.loss
 
 
-def pair_rows(draws: int) -> Rows:
-    """Rows of a and b that meet: likely, draw with draw, each trait of a alone, each of b alone."""
-    both = np.arange(1 + draws)
+def pair_rows(draws: int, *, again: tuple[bool, bool] = (False, False)) -> Rows:
+    """Rows of a and b that meet: likely, draw with draw, each trait of a alone, each of b alone.
+
+    Where a root depth of either stands in for a record (``again``), draw with draw once more with
+    that depth moved as if it were on record; the other's draws stay as they are.
+    """
+    drawn = 1 + np.arange(draws)
+    likely = np.zeros(1, dtype=np.intp)
     single = 1 + draws + np.arange(2 * len(CHECKABLE)) if draws else np.arange(0)
     still = np.zeros_like(single)
-    return np.concatenate([both, single, still]), np.concatenate([both, still, single])
+    one, other = [likely, drawn, single, still], [likely, drawn, still, single]
+    if any(again) and draws:
+        repeated = first_again(draws) + np.arange(draws)
+        one.append(repeated if again[0] else drawn)
+        other.append(repeated if again[1] else drawn)
+    return np.concatenate(one), np.concatenate(other)
 
 
 def feel(a: Variants, b: Variants, rows: Rows, place: Place, soil: Soil) -> Felt:

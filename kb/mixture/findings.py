@@ -65,12 +65,12 @@ class Findings:
 
     @cached_property
     def holding(self) -> tuple[Limit, ...]:
-        """Limits not lifted that hold the verdict below what the plants feel of each other."""
+        """Hard limits not lifted, and those that hold the verdict below what the plants feel."""
         free = verdict_of(self.eased)
         return tuple(
             limit
             for limit in self.limits
-            if worst(free, limit.allows(lifted=limit.lifted)) != free and not limit.lifted
+            if not limit.lifted and (limit.hard or worst(free, limit.ceiling) != free)
         )
 
 

@@ -63,9 +63,9 @@ class Subject:
 class Judged:
     """A pair's stress before words: K' of the likely values and of the draws, limits and benefits.
 
-    ``stress`` of the likely values, ``drawn`` (draws,) and ``single`` (4 x traits,) are K' held down
-    by the limits; ``coarse`` as ``stress`` in the layers of the draws; ``eased`` before the limits;
-    ``each`` (2,) is K of either plant.
+    ``stress`` of the likely values, ``drawn`` and ``again`` (draws,) and ``single`` (4 x traits,) are
+    K' held down by the limits; ``coarse`` is ``stress`` in the layers of the draws, ``eased`` before
+    the limits; ``each`` (2,) is K of either plant.
     """
 
     felt: Felt
@@ -78,15 +78,19 @@ class Judged:
     stress: float
     coarse: float
     drawn: FloatArray
+    again: FloatArray
     single: FloatArray
 
     @property
     def cautious(self) -> float:
-        """The score that ranks: the lower of the likely one and the 25th percentile of the draws."""
-        likely = float(score_of(np.array(self.stress)))
-        if not self.drawn.size:
-            return likely
-        return min(likely, float(np.percentile(score_of(self.drawn), QUARTER)))
+        """The score that ranks: the lower of the likely one and the 25th percentile of the draws.
+
+        Of the draws with stand-in root depths moved as if recorded too, so that not knowing a depth
+        cannot lift it.
+        """
+        likely = score_of(np.array([self.stress]))
+        drawn = [np.percentile(score_of(k), QUARTER) for k in (self.drawn, self.again) if k.size]
+        return float(min(likely[0], *drawn, likely[0]))
 
 
 def judge_pair(
@@ -158,16 +162,17 @@ def judge(a: Subject, b: Subject, place: Place) -> Judged:
     givings = givings_between(a.likely, b.likely, felt.by_roots, place, one)
     each, eased = _eased(felt, kin, givings, carried, relief=known)
     ceiling = ceiling_of(limits)
-    drawn = single = np.zeros(0)
+    drawn = single = again = np.zeros(0)
     coarse = float(held_down(eased, ceiling)[0])
     if a.draws:
-        rows = pair_rows(a.draws)
+        rows = pair_rows(a.draws, again=(not a.profile.root_d95_m.known, not b.profile.root_d95_m.known))
         many = feel(a.rows, b.rows, rows, place, place.coarse)
         _, stress = _eased(
             many, kin, givings_between(a.rows, b.rows, many.by_roots, place, rows), carried, relief=known
         )
         stress = _held_by_row(stress, ceiling, many)
-        coarse, drawn, single = float(stress[0]), stress[1 : 1 + a.draws], stress[1 + a.draws :]
+        ends = np.cumsum([1, a.draws, 4 * len(CHECKABLE)])
+        (coarse,), drawn, single, again = np.split(stress, ends)
     return Judged(
         felt=felt,
         each=each[0],
@@ -179,6 +184,7 @@ def judge(a: Subject, b: Subject, place: Place) -> Judged:
         stress=float(held_down(eased, ceiling)[0]),
         coarse=coarse,
         drawn=drawn,
+        again=again,
         single=single,
     )
 

@@ -29,8 +29,8 @@ FIXER_DRAW = 0.35
 """A plant that fixes nitrogen takes this share of its demand from the soil (judgement)."""
 INTERCEPTION = 0.2
 """Share of the supply that a crown in full leaf keeps from the ground beneath it (judgement)."""
-IRRIGATED_SCARCITY = 0.5
-"""With irrigation no week is scarcer than this: one full cover gets what it asks (judgement)."""
+IRRIGATED_SCARCITY = 1 / 3
+"""With irrigation no week is scarcer than this: two full covers get what they ask (judgement)."""
 _TINY = 1e-300
 
 

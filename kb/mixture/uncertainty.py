@@ -3,7 +3,9 @@
 Every draw moves the traits of both plants by the same standard-normal numbers, so that two like
 plants stay alike in every draw. The numbers are fixed (one seed) and balanced: each comes with its
 opposite. Rows of every array: first the likely values, then the draws, then each trait alone one
-standard deviation up and down.
+standard deviation up and down; for a root depth that stands in for a missing record, then the draws
+again with that depth moved only as far as a recorded one. For two systems that are most alike at
+their likely depths, wide doubt alone would read as good news.
 """
 
 from functools import lru_cache
@@ -34,6 +36,8 @@ EDGE_OF_INTERVAL = 1.2816
 
 LEAST_LOG_SD: dict[Origin, float] = {"genus": 0.89, "form": 0.7, "assumed": 0.7}
 """Log-SD of a root depth known only by genus or root form (`trade` section 0): never less."""
+RECORDED_LOG_SD = float(np.log(1.25)) / EDGE_OF_INTERVAL
+"""Log-SD of a root depth that is on record: a 10-90 % interval of a quarter either way."""
 LEAST_FACTOR = 0.05
 """A moved value keeps at least this share of the likely one; and at most 20 times it."""
 
@@ -48,26 +52,43 @@ def standard_normals(draws: int) -> FloatArray:
 
 
 @lru_cache(maxsize=8)
-def moves(draws: int) -> FloatArray:
+def moves(draws: int, *, again: bool = False) -> FloatArray:
     """(1 + draws + 2 traits, traits) in standard deviations: likely, drawn, one at a time.
 
-    With no draws there is the likely row alone.
+    With ``again`` the draws follow once more. With no draws there is the likely row alone.
     """
     if draws == 0:
         return np.zeros((1, len(MOVED)))
     single = np.zeros((2 * len(CHECKABLE), len(MOVED)))
     for column in range(len(CHECKABLE)):
         single[2 * column, column], single[2 * column + 1, column] = 1.0, -1.0
-    rows = np.concatenate([np.zeros((1, len(MOVED))), standard_normals(draws), single])
+    drawn = standard_normals(draws)
+    blocks = [np.zeros((1, len(MOVED))), drawn, single]
+    rows = np.concatenate([*blocks, drawn] if again else blocks)
     rows.setflags(write=False)
     return rows
 
 
-def factors(estimate: Estimate, z: FloatArray, *, depth: bool = False) -> FloatArray:
+def first_again(draws: int) -> int:
+    """The row at which the draws begin once more."""
+    return 1 + draws + 2 * len(CHECKABLE)
+
+
+def depth_factors(estimate: Estimate, z: FloatArray, draws: int) -> FloatArray:
+    """`factors` of a root depth: wide where it stands in, and as if recorded in the rows that come again."""
+    least = LEAST_LOG_SD.get(estimate.origin, 0.0)
+    moved = factors(estimate, z, least=least)
+    repeated = slice(first_again(draws), None)
+    moved[repeated] = factors(estimate, z[repeated], most=RECORDED_LOG_SD)
+    return moved
+
+
+def factors(
+    estimate: Estimate, z: FloatArray, *, least: float = 0.0, most: float = float("inf")
+) -> FloatArray:
     """What a positive value is multiplied by when moved z standard deviations, each way its own."""
-    least = LEAST_LOG_SD.get(estimate.origin, 0.0) if depth else 0.0
-    up = max(least, _log_sd(estimate.likely, estimate.high))
-    down = max(least, _log_sd(estimate.low, estimate.likely))
+    up = min(most, max(least, _log_sd(estimate.likely, estimate.high)))
+    down = min(most, max(least, _log_sd(estimate.low, estimate.likely)))
     moved: FloatArray = np.exp(np.where(z > 0, z * up, z * down))
     return np.clip(moved, LEAST_FACTOR, 1 / LEAST_FACTOR)
 

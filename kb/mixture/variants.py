@@ -11,7 +11,7 @@ from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_pr
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import FIXER_DRAW, Supply, alone
 from kb.mixture.site import Site
-from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, factors, moves, rolled, shifted
+from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
 
 COLUMN = {trait: column for column, trait in enumerate(MOVED)}
 LEAST_LIGHT_RANGE = 0.05
@@ -69,9 +69,9 @@ def plant_variants(
     ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
     profile already holds the size above ground (a measured tree).
     """
-    z = moves(draws)
+    z = moves(draws, again=not profile.root_d95_m.known)
     activity, leaf = _courses(profile, site, sow_week, z)
-    d50, d95 = _depths(profile, z, size if root_size is None else root_size)
+    d50, d95 = _depths(profile, z, draws, size if root_size is None else root_size)
     depth_by_week = np.ones((len(z), 1))
     if profile.annual:
         grown = annual_growth(activity_by_week(profile.activity, site, sow_week=sow_week))
@@ -145,12 +145,12 @@ def _courses(
     return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 
-def _depths(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
+def _depths(profile: Profile, z: FloatArray, draws: int, size: float) -> tuple[FloatArray, FloatArray]:
     """D50 and D95 (m), moved together; a young woody plant's are shallower."""
     column = z[:, COLUMN["effective-rooting-depth"]]
     scale = depth_scale(size) if profile.woody else 1.0
-    d50 = profile.root_d50_m.likely * scale * factors(profile.root_d50_m, column, depth=True)
-    d95 = profile.root_d95_m.likely * scale * factors(profile.root_d95_m, column, depth=True)
+    d50 = profile.root_d50_m.likely * scale * depth_factors(profile.root_d50_m, column, draws)
+    d95 = profile.root_d95_m.likely * scale * depth_factors(profile.root_d95_m, column, draws)
     return d50, np.maximum(d95, d50 * LEAST_RATIO)
 
 
