@@ -67,3 +67,46 @@ def test_an_export_replaces_a_file_whole(traitbed: Command, tmp_path: Path) -> N
     assert 0 == traitbed("export", "csv", "--out", str(target)).code
     assert target.read_text(encoding="utf-8").startswith("record,plant,")
     assert [target] == list(tmp_path.iterdir())
+
+
+def a_base_with(folder: Path, name: str, content: bytes) -> Path:
+    """Give a folder laid out as a base with one plant file of this content."""
+    file = folder / "plants" / "inventa" / name
+    file.parent.mkdir(parents=True)
+    file.write_bytes(content)
+    return folder
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"\xff\xfe\x00", b"this is not Turtle", b"@prefix tb: <https://w3id.org/traitbed/> .\ntb:plant.x a"],
+    ids=["not UTF-8", "not Turtle", "cut short"],
+)
+def test_check_names_a_broken_file(traitbed: Command, tmp_path: Path, content: bytes) -> None:
+    """The file is named with what is wrong; the exit code says that something must be mended."""
+    said = traitbed("check", str(a_base_with(tmp_path, "fracta.ttl", content)))
+    report = json.loads(traitbed("check", str(tmp_path), "--json").out)
+
+    assert 2 == said.code
+    assert "plants/inventa/fracta.ttl" in said.out
+    assert "not sound" in said.out
+    assert not report["sound"]
+    assert "Traceback" not in said.err
+
+
+def test_check_passes_what_is_sound(traitbed: Command, base: Path) -> None:
+    """A sound base exits with 0 and is counted."""
+    said = traitbed("check", str(base))
+
+    assert 0 == said.code, said.out
+    assert "5 plants" in said.out
+
+
+def test_check_needs_a_folder(traitbed: Command, tmp_path: Path) -> None:
+    """A folder that is not there, or two of them, is one line."""
+    missing = traitbed("check", str(tmp_path / "none"))
+    twice = traitbed("check", str(tmp_path), "--store", str(tmp_path))
+
+    assert (2, 2) == (missing.code, twice.code)
+    assert "is no folder" in missing.err
+    assert "once" in twice.err
