@@ -2,12 +2,13 @@
 
 Each pair gets the full answer with its draws of doubt, since one takes about two milliseconds. The
 order is by the cautious score (the lower of the likely score and the 25th percentile of the draws),
-so that a plant of which little is known cannot climb; pairs to avoid come last.
+so that a plant of which little is known cannot climb; pairs to avoid come last. Of equals
+those with root depths on record come first.
 """
 
 from collections.abc import Sequence
 
-from kb.mixture.pair import answer, cautious_score, judge, prepare, prepare_first
+from kb.mixture.pair import answer, judge, prepare, prepare_first, rank_of
 from kb.mixture.place import place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
@@ -35,6 +36,6 @@ def rank_candidates(
         second = prepare(other, place, sow_week=sow, age_years=age, draws=draws)
         judged = judge(first, second, place)
         result = answer(first, second, place, judged)
-        ranked.append((result.verdict == "avoid", -cautious_score(result, judged), result.b, result))
-    ranked.sort(key=lambda row: row[:3])
-    return tuple(row[3] for row in ranked)
+        ranked.append((rank_of(result, judged), result))
+    ranked.sort(key=lambda row: row[0])
+    return tuple(result for _, result in ranked)

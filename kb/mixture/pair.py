@@ -242,9 +242,15 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
     )
 
 
-def cautious_score(result: PairAnswer, judged: Judged) -> float:
-    """What ranks an answer; like with like sorts in the middle."""
-    return LIKE_SCORE if result.verdict == "like" else judged.cautious
+def rank_of(result: PairAnswer, judged: Judged) -> tuple[bool, float, bool, float, str]:
+    """What an answer sorts by, best first.
+
+    To avoid last; cautious score; of equals first those with root depths on record, then the better
+    low end, then the id of the second plant.
+    """
+    cautious = LIKE_SCORE if result.verdict == "like" else judged.cautious
+    stand_in = judged.again.size > 0
+    return result.verdict == "avoid", -round(cautious, 9), stand_in, -result.score.low, result.b
 
 
 def _eased(

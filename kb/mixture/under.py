@@ -13,7 +13,7 @@ import numpy as np
 
 from kb.mixture.growth import grow
 from kb.mixture.light import monthly_to_weekly, ring_light
-from kb.mixture.pair import Subject, answer, cautious_score, judge, prepare, prepare_tree
+from kb.mixture.pair import Subject, answer, judge, prepare, prepare_tree, rank_of
 from kb.mixture.place import Place, place_in_ring
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
@@ -197,9 +197,9 @@ def _ranked(here: _UnderTree, tree: Subject, place: Place, chosen: list[int]) ->
         plant = here.ready(index, place)
         judged = judge(tree, plant, place)
         row = answer(tree, plant, place, judged)
-        rows.append((row.verdict == "avoid", -cautious_score(row, judged), row.b, index, row))
-    rows.sort(key=lambda entry: entry[:3])
-    return [(index, row) for *_, index, row in rows]
+        rows.append((rank_of(row, judged), index, row))
+    rows.sort(key=lambda entry: entry[0])
+    return [(index, row) for _, index, row in rows]
 
 
 def _stops(

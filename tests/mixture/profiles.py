@@ -4,7 +4,7 @@ Root depths, seasons and light are shaped on kinds of plant, so that the answers
 reader; the names say that they are invented.
 """
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
 from hypothesis import strategies as st
@@ -68,7 +68,17 @@ def invented(plant_id: str, **changes: Any) -> Profile:
         sole_spacing_m=about(0.3),
         tender=chosen("no"),
     )
-    return replace(middling, **changes)
+    return _with_records(replace(middling, **changes))
+
+
+def _with_records(profile: Profile) -> Profile:
+    """A record of an invented name for every value that is said to be on record and has none."""
+    for field in fields(profile):
+        value = getattr(profile, field.name)
+        if isinstance(value, Estimate | Span | Choice | Activity) and value.known and not value.records:
+            named = replace(value, records=(f"record:{profile.id}.{field.name}",))
+            profile = replace(profile, **{field.name: named})
+    return profile
 
 
 def lasting(plant_id: str, **changes: Any) -> Profile:

@@ -1,5 +1,7 @@
-"""Promises of the answer on two plants. Plants are invented; properties are of `trade` 4.16 as
-`computation-notes` 4 corrects it."""
+"""Promises of the answer on two plants, all invented.
+
+The properties are those of `trade` 4.16 as `computation-notes` 4 corrects it.
+"""
 
 import math
 from dataclasses import asdict, replace
@@ -126,8 +128,11 @@ def test_an_unknown_root_depth_never_climbs(d95: float, ratio: float, other: flo
 @given(d95=st.floats(0.1, 2.5), other=st.floats(0.1, 2.5), times=st.floats(1.05, 2))
 @settings(max_examples=40, deadline=None)
 def test_an_unknown_root_depth_never_betters_the_word(d95: float, other: float, times: float) -> None:
-    """However well a depth was known, not knowing it gives no better verdict, and lifts the score that
-    ranks by less than 1.5 points (exactly none where the record was good to a quarter)."""
+    """However well a depth was known, not knowing it betters no verdict.
+
+    The score that ranks rises by less than 1.5 points, and by none where the record was good to a
+    quarter (above).
+    """
     known = invented("a", root_d95_m=about(d95, times=times), root_d50_m=about(d95 / 4, times=times))
     unknown = replace(known, root_d95_m=about(d95, "form"), root_d50_m=about(d95 / 4, "form"))
     b = invented("b", root_d95_m=about(other), root_d50_m=about(other / 4))
@@ -356,11 +361,17 @@ def test_wider_doubt_widens_the_interval_and_names_the_trait() -> None:
         "activity": replace(TAPROOT.activity, doubt_weeks=0),
         "leaf": replace(TAPROOT.leaf, doubt_weeks=0),
     }
-    answer = judge_pair(replace(vague, **sharp), replace(BULB, **sharp), REFERENCE_SITE, arrangement)
+    settled = replace(
+        BULB,
+        root_d50_m=Estimate(0.10, 0.10, 0.10, "cited"),
+        root_d95_m=Estimate(0.32, 0.32, 0.32, "cited"),
+        **sharp,
+    )
+    answer = judge_pair(replace(vague, **sharp), settled, REFERENCE_SITE, arrangement)
 
     assert answer.sureness.deciding_trait == "effective-rooting-depth"
     assert answer.sureness.of == "taproot"
-    clear = judge_pair(replace(TAPROOT, **sharp), replace(BULB, **sharp), REFERENCE_SITE, arrangement)
+    clear = judge_pair(replace(TAPROOT, **sharp), settled, REFERENCE_SITE, arrangement)
     assert answer.score.high - answer.score.low > clear.score.high - clear.score.low
 
 

@@ -1,0 +1,277 @@
+"""Hard conflicts, what lifts them, and what only asks for care; all plants invented."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from kb.mixture.pair import judge_pair
+from kb.mixture.profile import Estimate, Profile, Span
+from kb.mixture.results import Condition, PairAnswer
+from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Tree
+from tests.mixture.profiles import (
+    CLIMBER,
+    COVER,
+    SMALL_TREE,
+    SMALL_TREE_HERE,
+    TALL_GRASS,
+    TAPROOT,
+    about,
+    chosen,
+    invented,
+    lasting,
+    season,
+    woody,
+)
+
+
+def bed(a: Profile, b: Profile, *given: str, site: Site = REFERENCE_SITE, **changes: Any) -> PairAnswer:
+    arrangement = Arrangement(share_a=0.5, share_b=0.5, given=frozenset(given), **changes)
+    return judge_pair(a, b, site, arrangement)
+
+
+def under(
+    tree: Profile, b: Profile, distance_m: float, *given: str, size: Tree = SMALL_TREE_HERE
+) -> PairAnswer:
+    arrangement = Arrangement("under", tree=size, distance_m=distance_m, given=frozenset(given))
+    return judge_pair(tree, b, REFERENCE_SITE, arrangement)
+
+
+def condition(answer: PairAnswer, kind: str) -> Condition:
+    return next(condition for condition in answer.conditions if condition.kind == kind)
+
+
+INVADER = lasting("invader", spread=chosen("invades", "record:invader.spread"), height_m=about(0.6))
+RUNNER = lasting("runner", spread=chosen("runs"), height_m=about(0.3))
+LOW = lasting("low", height_m=about(0.3))
+DUG = invented("dug", dug_depth_m=Estimate(0.25, 0.3, 0.35, "cited", ("record:dug.harvest-disturbance",)))
+VINE = woody(
+    "vine", "climber-woody", 9.0, support_mode=chosen("twiner"), reach_m=about(9, record="record:vine.reach")
+)
+
+
+def test_an_invader_over_runs_low_neighbours_unless_fenced_in() -> None:
+    """Avoid, unless a barrier is given; with it the pair is judged by what they feel."""
+    answer, fenced = bed(INVADER, LOW), bed(INVADER, LOW, "barrier")
+
+    assert (answer.verdict, fenced.verdict) == ("avoid", "good")
+    assert answer.limiting is not None
+    assert answer.limiting.of == "low"
+    assert "record:invader.spread" in answer.limiting.records
+    lifted = condition(answer, "spread")
+    assert (lifted.given, lifted.met, lifted.verdict_if_met, lifted.verdict_if_unmet) == (
+        "barrier",
+        None,
+        "good",
+        "avoid",
+    )
+    assert condition(fenced, "spread").met is True
+
+
+def test_an_invader_does_not_over_run_what_stands_high_above_it() -> None:
+    """Neither a lasting plant twice its height nor a tree overhead; an annual of any height it does."""
+    high = lasting("high", height_m=about(1.5))
+    annual = invented("annual", height_m=about(1.5))
+
+    assert bed(INVADER, high).verdict != "avoid"
+    assert under(SMALL_TREE, INVADER, 2.5).verdict != "avoid"
+    assert bed(INVADER, annual).verdict == "avoid"
+
+
+def test_runners_are_yearly_work_and_no_more() -> None:
+    """A plant that runs caps the verdict at workable (recurring labour, `computation-notes` 3)."""
+    assert bed(RUNNER, LOW).verdict == "workable"
+    assert bed(RUNNER, LOW, "barrier").verdict == "good"
+
+
+def test_a_running_root_form_stands_in_for_a_missing_record_of_spread() -> None:
+    """Where nothing is on record on spread, a rhizome counts as running."""
+    rhizome = lasting("rhizome", spread=chosen(None), root_form=chosen("rhizome"), height_m=about(0.4))
+    tuft = lasting("tuft", spread=chosen(None), height_m=about(0.4))
+
+    assert bed(rhizome, LOW).verdict == "workable"
+    assert bed(tuft, LOW).verdict == "good"
+    assert any("spread" in note for note in bed(tuft, LOW).notes)
+
+
+def test_digging_through_a_shallow_root_net_is_not_lifted_by_care() -> None:
+    """Under a shallow tree a dug crop is to avoid; the way out is distance, said in metres."""
+    shallow = replace(SMALL_TREE, root_d50_m=about(0.2), root_d95_m=about(0.9))
+    near, far = under(shallow, DUG, 1.8, "careful-lifting"), under(shallow, DUG, 5.0)
+
+    assert near.verdict == "avoid"
+    assert condition(near, "digging").given is None
+    assert "m or more from the trunk" in condition(near, "digging").text
+    assert far.verdict in {"good", "workable"}
+
+
+def test_digging_beside_deep_roots_is_no_conflict() -> None:
+    """A neighbour with half its roots below 30 cm keeps its feeders out of the spade's way."""
+    deep = replace(SMALL_TREE, root_d50_m=about(0.4), root_d95_m=about(1.8))
+
+    assert all(condition.kind != "digging" for condition in under(deep, DUG, 1.8).conditions)
+
+
+def test_digging_at_the_thin_edge_of_a_tree_asks_for_care() -> None:
+    """Between root draws of 0.25 and 0.10, care lifts it."""
+    shallow = replace(SMALL_TREE, root_d50_m=about(0.2), root_d95_m=about(0.9))
+    edge = under(shallow, DUG, 3.0)
+
+    assert edge.verdict == "workable"
+    assert condition(edge, "digging").given == "careful-lifting"
+
+
+def test_digging_among_herbs_is_lifted_by_care_to_workable() -> None:
+    """In a bed with a shallow lasting herb, careful lifting makes it workable, no better."""
+    shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
+
+    assert (bed(DUG, shallow).verdict, bed(DUG, shallow, "careful-lifting").verdict) == ("avoid", "workable")
+
+
+def test_two_annuals_are_lifted_with_ordinary_care() -> None:
+    """An annual dug beside a growing annual reads good, given care; careless it would be workable."""
+    later = invented("later", activity=season(16, 24, 40, 46))
+    answer = bed(DUG, later)
+    care = condition(answer, "digging")
+
+    assert answer.verdict == "good"
+    assert (care.met, care.verdict_if_met, care.verdict_if_unmet) == (None, "good", "workable")
+    assert "given that dug is lifted without moving later" in answer.saying
+
+
+def test_no_common_ph_is_a_conflict_and_a_narrow_one_is_not() -> None:
+    """Ranges that share 0.2 or less are apart, unless in a bed of its own; a little more is care."""
+    sour = replace(LOW, soil_ph=Span(4.0, 6.2, "cited"))
+    just = replace(LOW, soil_ph=Span(4.0, 6.3, "cited"))
+
+    apart = bed(sour, TAPROOT)
+    assert apart.verdict == "avoid"
+    assert "separate bed" in condition(apart, "ph").text
+    assert condition(apart, "ph").verdict_if_met == "good"
+    assert bed(just, TAPROOT).verdict == "good"
+    assert any(reason.kind == "ph" for reason in bed(just, TAPROOT).reasons)
+
+
+def test_moisture_more_than_half_a_class_apart_is_a_conflict() -> None:
+    """A gap above 0.5 is hard; ranges that touch are not."""
+    wet, moist = (replace(LOW, moisture=Span(low, 9, "cited")) for low in (6.6, 6.5))
+
+    assert bed(wet, TAPROOT, site=Site(moisture=6)).verdict == "avoid"
+    just = bed(moist, TAPROOT, site=Site(moisture=6))
+    assert just.verdict == "workable", "the site is a little dry for it; the two still meet"
+    assert not any("bears." in condition.text for condition in just.conditions)
+
+
+def test_each_plant_is_held_against_the_site() -> None:
+    """Soil far outside a plant's pH is to avoid, a little outside workable; dry ground can be watered."""
+    assert bed(LOW, TAPROOT, site=Site(soil_ph=5.0)).verdict == "avoid"
+    assert bed(LOW, TAPROOT, site=Site(soil_ph=5.8)).verdict == "workable"
+    assert bed(LOW, TAPROOT, site=Site(soil_ph=6.5)).verdict == "good"
+
+    dry = Site(moisture=2)
+    assert bed(LOW, TAPROOT, site=dry).verdict == "avoid"
+    assert bed(LOW, TAPROOT, "irrigated", site=dry).verdict == "good"
+    assert bed(LOW, TAPROOT, site=Site(moisture=8)).verdict == "avoid", "wet ground is not mended by water"
+
+
+def test_a_firm_tall_early_host_carries_a_climber() -> None:
+    """Maize-like hosts help; the climber gives nothing away in the verdict."""
+    answer = bed(TALL_GRASS, CLIMBER)
+
+    assert answer.verdict == "good"
+    assert answer.benefits[0].kind == "support"
+    assert not any(condition.kind == "support" for condition in answer.conditions)
+
+
+def test_a_host_needs_a_head_start() -> None:
+    """Sown together, the climber pulls its annual host down: workable, and good two weeks later."""
+    together = bed(TALL_GRASS, CLIMBER, sow_week_a=19, sow_week_b=19)
+    later = bed(TALL_GRASS, CLIMBER, sow_week_a=19, sow_week_b=22)
+
+    assert (together.verdict, later.verdict) == ("workable", "good")
+    assert condition(together, "support").met is False
+    assert condition(together, "support").verdict_if_met == "good"
+
+
+def test_a_tall_climber_without_a_host_needs_a_frame() -> None:
+    """No host: avoid, unless it gets a frame of its own."""
+    low = invented("bush", height_m=about(0.7))
+
+    assert (bed(CLIMBER, low).verdict, bed(CLIMBER, low, "frame").verdict) == ("avoid", "good")
+    assert condition(bed(CLIMBER, low), "support").given == "frame"
+    assert not any(benefit.kind == "support" for benefit in bed(CLIMBER, low).benefits)
+
+
+def test_a_short_climber_is_good_given_sticks() -> None:
+    """A missing frame is a condition, not a conflict, where sticks do (`computation-notes` 3)."""
+    short = replace(CLIMBER, reach_m=about(1.1), height_m=about(1.1))
+    answer = bed(short, invented("cabbagelike", height_m=about(0.4)))
+
+    assert answer.verdict == "good"
+    assert "given that climber gets sticks" in answer.saying
+    assert condition(answer, "support").verdict_if_unmet == "workable"
+
+
+def test_a_lodging_grass_carries_nothing() -> None:
+    """A soft host of a metre is no host for a climber of two."""
+    soft = replace(TALL_GRASS, id="soft", height_m=about(1.4))
+
+    assert bed(soft, CLIMBER).verdict == "avoid"
+
+
+def test_a_lasting_climber_smothers_a_lower_host() -> None:
+    """A vine of 9 m on a tree of 4.5 m is to avoid; a frame of its own lifts it, pruning does not."""
+    answer = bed(SMALL_TREE, VINE)
+
+    assert answer.verdict == "avoid"
+    assert answer.limiting is not None
+    assert answer.limiting.of == "smalltree"
+    assert bed(SMALL_TREE, VINE, "pruned").verdict == "avoid"
+    assert bed(SMALL_TREE, VINE, "frame").verdict in {"good", "workable"}
+
+
+def test_a_lasting_climber_on_a_high_host_must_be_pruned() -> None:
+    """On a host higher than itself it is workable when pruned every year, and else to avoid."""
+    tall = woody("tall", height_m=16.0)
+    size = Tree(16, 6, 3, 3)
+
+    assert under(tall, VINE, 7.0, size=size).verdict == "avoid"
+    assert under(tall, VINE, 7.0, "pruned", size=size).verdict == "workable"
+
+
+def test_two_crowns_do_not_fill_one_space() -> None:
+    """A second tree planted into a crown is to avoid; beyond both crowns it is not."""
+    second = woody("second", height_m=5.0, family=chosen("Otheraceae"))
+
+    assert under(SMALL_TREE, second, 2.0).verdict == "avoid"
+    assert under(SMALL_TREE, second, 6.0).verdict != "avoid"
+
+
+def test_too_dark_to_keep_is_a_conflict_not_a_low_crop() -> None:
+    """Light under what it survives in most of its weeks: avoid, and say so of keeping, not cropping."""
+    dense = Tree(14, 5, 2.5, 6.0, stand="closed")
+    lover = lasting("lover", light_to_survive=about(0.5), activity=season(18, 24, 34, 40))
+    answer = under(SMALL_TREE, lover, 2.5, size=dense)
+
+    assert answer.verdict == "avoid"
+    assert answer.limiting is not None
+    assert "too dark here to keep" in answer.limiting.text
+
+
+def test_two_conflicts_are_not_lifted_by_mending_one() -> None:
+    """A barrier alone does not make good what the soils forbid, and its condition says so."""
+    sour = replace(INVADER, soil_ph=Span(4.0, 5.0, "cited"))
+    answer = bed(sour, LOW)
+
+    assert bed(sour, LOW, "barrier").verdict == "avoid"
+    assert condition(answer, "spread").verdict_if_met == "avoid"
+
+
+@pytest.mark.parametrize(
+    "given", ["frame", "barrier", "mulch", "irrigated", "pruned", "mown", "careful-lifting"]
+)
+def test_what_is_given_never_makes_a_verdict_worse(given: str) -> None:
+    """Whatever the gardener provides, no pair reads worse for it."""
+    words = ["avoid", "poor", "workable", "good"]
+    for one, other in ((INVADER, LOW), (DUG, LOW), (CLIMBER, LOW), (COVER, TAPROOT), (SMALL_TREE, VINE)):
+        assert words.index(bed(one, other, given).verdict) >= words.index(bed(one, other).verdict)

@@ -1,0 +1,153 @@
+"""Promises of what fits under a tree: rings, sides, years, and when a plant stops fitting."""
+
+from dataclasses import replace
+
+import pytest
+
+from kb.mixture.growth import tree_from_measure
+from kb.mixture.roots import root_radius, sideways_draw
+from kb.mixture.site import REFERENCE_SITE, Site, Tree
+from kb.mixture.under import RINGS, SIDES, RingAnswer, plants_under
+from tests.mixture.profiles import (
+    BULB,
+    COVER,
+    SMALL_TREE,
+    SMALL_TREE_HERE,
+    SPRING_BULB,
+    TALL_GRASS,
+    TAPROOT,
+    about,
+    chosen,
+    lasting,
+    season,
+    woody,
+)
+
+SUN_LOVER = lasting(
+    "sunlover",
+    light_to_survive=about(0.3),
+    light_to_crop_zero=about(0.3),
+    light_to_crop_full=about(0.9),
+    activity=season(16, 22, 36, 42),
+)
+OTHERS = (SPRING_BULB, TAPROOT, BULB, TALL_GRASS, COVER, SUN_LOVER)
+
+
+def answers(
+    tree: Tree = SMALL_TREE_HERE, site: Site = REFERENCE_SITE, **options: object
+) -> tuple[RingAnswer, ...]:
+    return plants_under(SMALL_TREE, tree, OTHERS, site, **options)  # type: ignore[arg-type]
+
+
+def one(found: tuple[RingAnswer, ...], ring: str, side: str, year: int = 0) -> RingAnswer:
+    return next(a for a in found if (a.ring, a.side, a.year) == (ring, side, year))
+
+
+def test_every_year_ring_and_side_is_answered_in_order() -> None:
+    """One answer each, years first, then rings from the trunk outwards, then sides."""
+    found = answers(years=(0, 5), draws=4)
+
+    expected = [(year, ring.name, side) for year in (0, 5) for ring in RINGS for side in SIDES]
+    assert expected == [(a.year, a.ring, a.side) for a in found]
+    assert all(a.total == len(OTHERS) for a in found)
+
+
+def test_rings_are_of_the_crown_and_meet() -> None:
+    """Inner 0.1-0.5, mid to 0.9, edge to 1.2, outside to 2 crown radii, without a gap."""
+    rings = answers(sides=("N",), draws=0)
+    edges = [(a.from_m, a.to_m) for a in rings]
+
+    assert [pytest.approx(x * 2.25) for x in (0.1, 0.5, 0.9, 1.2)] == [from_m for from_m, _ in edges]
+    assert [to_m for _, to_m in edges[:-1]] == [from_m for from_m, _ in edges[1:]]
+
+
+def test_root_draw_falls_outwards_and_is_the_mean_of_the_curve() -> None:
+    """The tree's draw of a ring lies between those at its edges, and less is drawn farther out."""
+    rings = answers(sides=("N",), draws=0)
+    radius = root_radius(SMALL_TREE_HERE)
+    for ring in rings[1:]:
+        assert sideways_draw(ring.to_m / radius) <= ring.root_draw <= sideways_draw(ring.from_m / radius)
+    assert sorted((ring.root_draw for ring in rings), reverse=True) == [ring.root_draw for ring in rings]
+
+
+def test_the_shaded_side_turns_with_the_hemisphere() -> None:
+    """North of the tree is darker in the north, south of it in the south."""
+    southern = Site(latitude=-45, last_frost_day=312.5, first_frost_day=105.5)
+    north, south = answers(draws=0), answers(site=southern, draws=0)
+
+    assert sum(one(north, "mid", "N").light) < sum(one(north, "mid", "S").light)
+    assert sum(one(south, "mid", "N").light) > sum(one(south, "mid", "S").light)
+    assert all(len(a.light) == 12 and all(0 < share <= 1 for share in a.light) for a in north)
+
+
+def test_a_sun_lover_is_ranked_lower_in_the_shade() -> None:
+    """What needs light is worse off near the trunk than outside; a spring bulb is good in both."""
+    found = answers()
+    scores = {
+        ring: {row.b: row.score.likely for row, _ in one(found, ring, "N").plants}
+        for ring in ("inner", "outside")
+    }
+
+    assert scores["inner"]["sunlover"] < scores["outside"]["sunlover"] - 20
+    assert scores["inner"]["springbulb"] >= 60
+    assert one(found, "inner", "N").plants[0][0].b == "springbulb"
+
+
+def test_rows_are_ranked_and_no_more_than_asked_for() -> None:
+    """Avoid last; at most ``limit`` rows a place, though all plants were screened."""
+    found = answers(limit=3)
+
+    assert all(len(a.plants) == 3 for a in found)
+    for a in answers():
+        avoided = [row.verdict == "avoid" for row, _ in a.plants]
+        assert sorted(avoided) == avoided
+
+
+def test_the_best_of_a_place_are_not_lost_by_screening() -> None:
+    """The few rows asked for are the top of the full list."""
+    few, all_of_them = answers(limit=2), answers(limit=len(OTHERS))
+    for a in few:
+        full = one(all_of_them, a.ring, a.side)
+        assert [row.b for row, _ in a.plants] == [row.b for row, _ in full.plants[:2]]
+
+
+def test_a_young_tree_pushes_a_sun_lover_out_as_it_grows() -> None:
+    """A place outside a small crown turns dark in time: the year it stops fitting is given."""
+    forest = woody(
+        "forest", height_m=16.0, crown_width_m=about(13), leaf_area_index=about(4.5), spread=chosen("clump")
+    )
+    young, _ = tree_from_measure(forest, age_years=6)
+    found = plants_under(forest, young, (SUN_LOVER, SPRING_BULB), REFERENCE_SITE, sides=("N",))
+    stops = {row.b: stop for row, stop in one(found, "outside", "N").plants}
+    words = {row.b: row.verdict for row, _ in one(found, "outside", "N").plants}
+
+    assert words["sunlover"] in {"good", "workable"}
+    stop = stops["sunlover"]
+    assert stop is not None
+    assert 1 <= stop <= 30
+    assert stops["springbulb"] is None or stops["springbulb"] > stop
+
+
+def test_what_does_not_fit_now_has_stopped_this_year() -> None:
+    """A plant that is poor or to avoid where it is shown carries that year; others do not."""
+    grown = replace(SMALL_TREE_HERE, planted_years=60)
+    for a in answers(grown):
+        for row, stop in a.plants:
+            assert (stop == a.year) == (row.verdict in {"poor", "avoid"})
+
+
+def test_years_ahead_are_of_the_grown_tree() -> None:
+    """In a later year the ring is of the crown as it will be, and the ground under it darker."""
+    young, _ = tree_from_measure(SMALL_TREE, age_years=2)
+    found = answers(young, years=(0, 10), sides=("N",), draws=0)
+
+    assert one(found, "mid", "N", 10).to_m > one(found, "mid", "N").to_m
+    assert one(found, "inner", "N", 10).light[6] < one(found, "inner", "N").light[6]
+
+
+def test_no_plants_still_light_and_draw() -> None:
+    """With nothing to plant, light and root draw are answered all the same."""
+    found = plants_under(SMALL_TREE, SMALL_TREE_HERE, (), REFERENCE_SITE, sides=("E",))
+
+    assert [a.plants for a in found] == [()] * len(RINGS)
+    assert all(a.root_draw > 0 for a in found)
