@@ -38,6 +38,18 @@ COLUMNS = ("Species", "Botanic_Garden", "Year", "LeafUnf", "SenOn")
 FEWEST = 5
 """Fewer garden-years than this make no median."""
 WINTERGREEN_DAY = 32
+EVERGREEN = frozenset(
+    {
+        "Arctostaphylos uva-ursi",
+        "Calluna vulgaris",
+        "Dryas octopetala",
+        "Lavandula angustifolia",
+        "Salvia officinalis",
+        "Vaccinium oxycoccos",
+        "Vinca minor",
+    }
+)
+"""In leaf all year by every other source: unfolding and senescence of single leaves are no season."""
 
 
 @dataclass(frozen=True)
@@ -67,6 +79,8 @@ class PhenobsImporter:
         plant = names.match(row.name)
         if plant is None:
             return [unmatched(row)]
+        if row.name in EVERGREEN:
+            return [refuse(row, "is evergreen: its single leaves make no leaf season", "leave it out")]
         unfolding, senescence = number(row["LeafUnf"]), number(row["SenOn"])
         if unfolding is None or int(row["n"]) < FEWEST:
             return [refuse(row, f"only {row['n']} garden-years", "wait for more years")]

@@ -37,7 +37,11 @@ METHODS = (
     "tracer",
     "resistivity",
 )
-AGE = re.compile(r"\b(?:about )?(\d+(?:\.\d+)?|one|two|three)[ -](day|week|month|year)s?\b(?: old)?")
+_SPAN = r"(?:\d+(?:\.\d+)?|one|two|three)(?: to \d+| ?- ?\d+)?[ -](?:day|week|month|year)s?"
+AGE = re.compile(
+    rf"\b(?:(?P<old>{_SPAN})[ -]old\b|(?P<about>(?:up to|about|at) {_SPAN})\b"
+    rf"|(?:^|; ?)(?P<alone>{_SPAN})(?=;|$))"
+)
 
 
 def parsed(cell: str) -> dict[str, str]:
@@ -65,6 +69,8 @@ def method_of(cell: str) -> str | None:
 
 
 def age_of(cell: str) -> str | None:
-    """The age of the plants as printed in the remarks ("2 months old"), if any."""
+    """The age of the plants as printed in the remarks ("2 months old", "trees up to 3 years"), if any."""
     found = AGE.search(cell)
-    return found[0].removesuffix(" old") if found and "old" in cell[found.start() : found.end() + 5] else None
+    if found is None:
+        return None
+    return found["old"] or found["alone"] or found["about"]

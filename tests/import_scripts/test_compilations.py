@@ -191,6 +191,9 @@ def test_methods_and_ages_are_read_from_the_words() -> None:
     assert "minirhizotron" == method_of("catch crop, minirhizotron, end of October")
     assert method_of("guide figure") is None
     assert "2 months" == age_of("2 months old, Norman Oklahoma")
+    assert "up to 3 years" == age_of("cv A; trees up to 3 years; Isparta, Turkey")
+    assert "17 years" == age_of("rootstock=Rough lemon; 17 years; appreciable share")
+    assert "12-year" == age_of("longest root; 12-year-old shrubs")
     assert age_of("6-year minirhizotron study") is None
 
 
