@@ -8,7 +8,7 @@ from weakref import WeakKeyDictionary
 
 from api.answers.cautions import Reader, left_out_notes, plant_cautions
 from api.answers.knowledge import Answer
-from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.standing import site_notes, stand
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
@@ -124,6 +124,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
         "next": part.next,
         "reasons": [],
         "notes": [
+            *shared_notes(part.entries),
             *left_out,
             *standing.notes,
             *site_notes(question.site),

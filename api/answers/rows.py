@@ -48,6 +48,13 @@ def pair_row(result: PairAnswer, cautions: Sequence[Answer]) -> Answer:
     }
 
 
+def shared_notes(results: Sequence[PairAnswer]) -> list[str]:
+    """The notes that every row has, so that a list says them once for all."""
+    if not results:
+        return []
+    return [note for note in results[0].notes if all(note in result.notes for result in results)]
+
+
 def _condition(condition: Condition) -> Answer:
     return {
         "kind": condition.kind,

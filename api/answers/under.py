@@ -3,7 +3,7 @@
 from api.answers.candidates import others_for
 from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
 from api.answers.knowledge import Answer
-from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.standing import site_notes, tree_dict, tree_standing
 from api.questions import UnderQuestion
 from kb.mixture.growth import grow
@@ -57,6 +57,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
         "rings": [_ring(snapshot, ring, reader) for ring in rings],
         "reasons": _tree_reasons(profile, tree),
         "notes": [
+            *shared_notes([row for ring in rings for row, _ in ring.plants]),
             *assumed,
             *left_out,
             *site_notes(question.site),

@@ -11,6 +11,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from api.cli.faults import in_options
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
@@ -144,7 +145,7 @@ def notes(told: Sequence[str]) -> None:
     if told:
         heading("What was not known or was assumed")
         for note in told:
-            item(note)
+            item(in_options(note))
 
 
 def percent(share: float | None) -> str:

@@ -169,6 +169,12 @@ def test_candidates_are_ranked_by_the_cautious_end(ask: Ask) -> None:
     assert all(row["cautions"] for row in answer["candidates"])
 
 
+@pytest.mark.parametrize("address", [f"/plants/{HERB_ID}/candidates", UNDER])
+def test_what_is_not_computed_is_said_once_for_the_list(ask: Ask, address: str) -> None:
+    """A mechanism left out is named in the notes of the answer, not only in its rows (issue 3, point 5)."""
+    assert any(note.startswith("Not computed") for note in ask(address)["notes"])
+
+
 def test_a_plant_with_cautions_only_is_taken_in_on_request(ask: Ask) -> None:
     """A look-alike that nobody plants is no suggestion; that it was left out is said."""
     plain = ask(f"/plants/{HERB_ID}/candidates")
