@@ -24,6 +24,12 @@ def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
         return _care_between_annuals(doer, sufferer, meeting)
     if sufferer.d50_m > SHALLOW_D50_M or sufferer.local < SOME_DRAW:
         return None
+    return _cut(doer, sufferer, meeting)
+
+
+def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
+    """What digging does to a lasting neighbour with shallow roots."""
+    dug = doer.profile.dug_depth_m
     records = records_of(dug.records, sufferer.profile.root_d50_m.records)
     check = not (dug.known and sufferer.profile.root_d50_m.known)
     crop, other = doer.profile.name, sufferer.profile.name

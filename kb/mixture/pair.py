@@ -16,7 +16,7 @@ import numpy as np
 from kb.mixture.conflicts import DARK_SHARE, all_limits
 from kb.mixture.encounter import givings_between, meeting_at, party_at
 from kb.mixture.explain import explained
-from kb.mixture.felt import Felt, feel, pair_rows
+from kb.mixture.felt import Felt, Rows, feel, pair_rows
 from kb.mixture.findings import Findings
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of
 from kb.mixture.nitrogen import Giving
@@ -145,34 +145,14 @@ def prepare(
 
 def judge(a: Subject, b: Subject, place: Place) -> Judged:
     """The stress of a pair, with its limits and benefits, for the likely values and every draw."""
-    kin = relation(a.profile, b.profile)
-    one = pair_rows(0)
-    felt = feel(a.likely, b.likely, one, place, place.fine)
-    dark = (float(felt.by_light.dark[0, 0]), float(felt.by_light.dark[0, 1]))
-    parties = (
-        party_at(a.likely, place, first=True, age_years=a.age_years),
-        party_at(b.likely, place, age_years=b.age_years),
-    )
-    limits, supports = all_limits(*parties, meeting_at(place), dark=dark)
-    if kin.kinship == "species":
-        limits, supports = (), ()
-    carried = SUPPORT_BENEFIT if any(support.host for support in supports) else 0.0
-    # Relief counts only where both root systems and both seasons are on record.
-    known = all(subject.profile.root_d95_m.known and subject.profile.activity.known for subject in (a, b))
-    givings = givings_between(a.likely, b.likely, felt.by_roots, place, one)
-    each, eased = _eased(felt, kin, givings, carried, relief=known)
+    kin, rows = relation(a.profile, b.profile), pair_rows(0)
+    felt = feel(a.likely, b.likely, rows, place, place.fine)
+    limits, supports = ((), ()) if kin.kinship == "species" else _limits(a, b, place, felt)
+    easing = _Easing(kin, place, carried=any(support.host for support in supports), relief=_known(a, b))
+    each, eased, givings = easing.apply(a.likely, b.likely, felt, rows)
     ceiling = ceiling_of(limits)
-    drawn = single = again = np.zeros(0)
-    coarse = float(held_down(eased, ceiling)[0])
-    if a.draws:
-        rows = pair_rows(a.draws, again=(not a.profile.root_d95_m.known, not b.profile.root_d95_m.known))
-        many = feel(a.rows, b.rows, rows, place, place.coarse)
-        _, stress = _eased(
-            many, kin, givings_between(a.rows, b.rows, many.by_roots, place, rows), carried, relief=known
-        )
-        stress = _held_by_row(stress, ceiling, many)
-        ends = np.cumsum([1, a.draws, 4 * len(CHECKABLE)])
-        (coarse,), drawn, single, again = np.split(stress, ends)
+    stress = float(held_down(eased, ceiling)[0])
+    coarse, drawn, single, again = _drawn(a, b, place, easing, ceiling) if a.draws else _undrawn(stress)
     return Judged(
         felt=felt,
         each=each[0],
@@ -181,12 +161,42 @@ def judge(a: Subject, b: Subject, place: Place) -> Judged:
         supports=supports,
         givings=givings,
         kin=kin,
-        stress=float(held_down(eased, ceiling)[0]),
-        coarse=coarse,
+        stress=stress,
+        coarse=float(coarse[0]),
         drawn=drawn,
         again=again,
         single=single,
     )
+
+
+def _limits(
+    a: Subject, b: Subject, place: Place, felt: Felt
+) -> tuple[tuple[Limit, ...], tuple[Support, ...]]:
+    parties = (
+        party_at(a.likely, place, first=True, age_years=a.age_years),
+        party_at(b.likely, place, age_years=b.age_years),
+    )
+    dark = (float(felt.by_light.dark[0, 0]), float(felt.by_light.dark[0, 1]))
+    return all_limits(*parties, meeting_at(place), dark=dark)
+
+
+def _known(a: Subject, b: Subject) -> bool:
+    """Whether both root systems and both seasons are on record: else relief does not count."""
+    return all(plant.profile.root_d95_m.known and plant.profile.activity.known for plant in (a, b))
+
+
+def _drawn(
+    a: Subject, b: Subject, place: Place, easing: "_Easing", ceiling: Verdict
+) -> tuple[FloatArray, ...]:
+    """K' in the coarse layers: likely, drawn, one trait at a time, drawn again."""
+    rows = pair_rows(a.draws, again=(not a.profile.root_d95_m.known, not b.profile.root_d95_m.known))
+    felt = feel(a.rows, b.rows, rows, place, place.coarse)
+    stress = _held_by_row(easing.apply(a.rows, b.rows, felt, rows)[1], ceiling, felt)
+    return tuple(np.split(stress, np.cumsum([1, a.draws, 4 * len(CHECKABLE)])))
+
+
+def _undrawn(stress: float) -> tuple[FloatArray, ...]:
+    return np.array([stress]), np.zeros(0), np.zeros(0), np.zeros(0)
 
 
 def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
@@ -210,16 +220,6 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
     missing = left_out(findings)
     sureness = _sureness(a, b, judged, verdict, unsure=bool(missing))
     loser = suppressed(a.profile, b.profile)
-    enemies = 0.0 if like else judged.kin.shared
-    losses = {
-        plant: Loss(
-            roots=float(judged.felt.roots[0, i]),
-            light=float(judged.felt.light[0, i]),
-            enemies=enemies,
-            all=float(judged.each[i]),
-        )
-        for i, plant in enumerate((a.profile.id, twin))
-    }
     use_a, use_b = place.share_a * a.likely.water[0], place.share_b * b.likely.water[0]
     said = explained(findings, sureness, missing)
     return PairAnswer(
@@ -229,7 +229,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
         conditions=said.conditions,
         limiting=said.limiting,
         sharing=sharing((use_a, use_b), place.fine.open.scarcity),
-        loss=losses,
+        loss=_losses(judged, (a.profile.id, twin)),
         suppressed=None if like else loser.plant,
         suppressed_note="" if like else loser.note,
         benefits=said.benefits,
@@ -240,6 +240,16 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
         notes=(*place.notes, *missing, *said.notes),
         saying=said.saying,
     )
+
+
+def _losses(judged: Judged, plants: tuple[str, str]) -> dict[str, Loss]:
+    """Each one's loss by cause; a twin shares its enemies in a stand of its own too, so loses nothing."""
+    enemies = 0.0 if judged.kin.kinship == "species" else judged.kin.shared
+    roots, light = judged.felt.roots[0], judged.felt.light[0]
+    return {
+        plant: Loss(float(roots[i]), float(light[i]), enemies, float(judged.each[i]))
+        for i, plant in enumerate(plants)
+    }
 
 
 def rank_of(result: PairAnswer, judged: Judged) -> tuple[bool, float, bool, float, str]:
@@ -253,16 +263,28 @@ def rank_of(result: PairAnswer, judged: Judged) -> tuple[bool, float, bool, floa
     return result.verdict == "avoid", -round(cautious, 9), stand_in, -result.score.low, result.b
 
 
-def _eased(
-    felt: Felt, kin: Relation, givings: tuple[Giving, ...], carried: float, *, relief: bool
-) -> tuple[FloatArray, FloatArray]:
-    """K of each (rows, 2), and K' before limits (rows,)."""
-    enemies = 0.0 if kin.kinship == "species" else kin.shared
-    each = near_limit(felt.roots, felt.light, enemies)
-    benefits = carried + sum((gift.benefit for gift in givings), np.zeros(len(each)))
-    if relief:
-        benefits = benefits + felt.by_roots.relief
-    return each, with_benefits(each.max(axis=1), benefits)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Easing:
+    """What turns losses into K', the same for every row. ``carried``: one climbs on the other."""
+
+    kin: Relation
+    place: Place
+    carried: bool
+    relief: bool
+
+    def apply(
+        self, a: Variants, b: Variants, felt: Felt, rows: Rows
+    ) -> tuple[FloatArray, FloatArray, tuple[Giving, ...]]:
+        """K of each (rows, 2), K' before limits (rows,), and the nitrogen given."""
+        enemies = 0.0 if self.kin.kinship == "species" else self.kin.shared
+        each = near_limit(felt.roots, felt.light, enemies)
+        givings = givings_between(a, b, felt.by_roots, self.place, rows)
+        benefits = np.full(len(each), SUPPORT_BENEFIT if self.carried else 0.0)
+        for gift in givings:
+            benefits = benefits + gift.benefit
+        if self.relief:
+            benefits = benefits + felt.by_roots.relief
+        return each, with_benefits(each.max(axis=1), benefits), givings
 
 
 def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:

@@ -10,7 +10,7 @@ from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import Supply, supply_at
-from kb.mixture.site import Arrangement, Setting, Site, Tree
+from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
 from kb.mixture.variants import LIGHT_HEIGHTS_M
 
 HALF = 0.5
@@ -101,19 +101,10 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
     from_m, to_m = max(0.0, distance - RING_WIDTH_M / 2), distance + RING_WIDTH_M / 2
     leaf = activity_by_week(tree_profile.leaf, site)
-    side = arrangement.side
-
-    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
-    def light(height_m: float) -> FloatArray:
-        return monthly_to_weekly(
-            ring_light(tree, leaf, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
-        )
-
-    radius = root_radius(tree)
     if arrangement.share_b is None:
         notes.append(
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
-            f"{'' if side is None else '; the light is that of one side'}."
+            f"{'' if arrangement.side is None else '; the light is that of one side'}."
         )
     return place_in_ring(
         site,
@@ -121,8 +112,8 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         leaf,
         from_m=from_m,
         to_m=to_m,
-        draw=float(sideways_draw(distance / radius)),
-        light=light,
+        side=arrangement.side,
+        draw=float(sideways_draw(distance / root_radius(tree))),
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         notes=tuple(notes),
@@ -136,30 +127,35 @@ def place_in_ring(
     *,
     from_m: float,
     to_m: float,
-    light: Callable[[float], FloatArray],
     given: frozenset[str],
+    side: Side | None = None,
     draw: float | None = None,
     share_b: float = 1.0,
     notes: tuple[str, ...] = (),
 ) -> Place:
-    """A ring of ground round a tree; ``draw`` is h where one distance is meant, else its mean."""
+    """A ring of ground round a tree, or one side of it, for the light.
+
+    ``draw`` is h where one distance is meant, else its mean over the ring.
+    """
     if not 0 < share_b <= 1:
         raise ValueError(f"ground shares must be above 0 and at most 1, not {share_b}")
-    radius = root_radius(tree)
-    inner, outer = from_m / radius, to_m / radius
+
+    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
+    def light(height_m: float) -> FloatArray:
+        return monthly_to_weekly(
+            ring_light(tree, leaf_by_week, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
+        )
+
+    inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
+    beneath = leaf_by_week if (inner + outer) / 2 <= 1 else None
     irrigated = "irrigated" in given
-    soils = []
-    for grid in (True, False):
-        supply = open_soil(site, fine=grid, irrigated=irrigated)
-        beneath = (inner + outer) / 2 <= 1
-        soils.append(Soil(supply, supply.under(leaf_by_week) if beneath else supply))
     return Place(
         site=site,
         setting="under",
         share_a=ring_draw(inner, outer) if draw is None else draw,
         share_b=share_b,
-        fine=soils[0],
-        coarse=soils[1],
+        fine=_soil_beneath(site, beneath, fine=True, irrigated=irrigated),
+        coarse=_soil_beneath(site, beneath, fine=False, irrigated=irrigated),
         given=given,
         tree=tree,
         from_m=from_m,
@@ -168,6 +164,12 @@ def place_in_ring(
         light=light,
         notes=notes,
     )
+
+
+def _soil_beneath(site: Site, leaf: FloatArray | None, *, fine: bool, irrigated: bool) -> Soil:
+    """Open ground, and what a crown of this leaf leaves of it; None where there is no crown above."""
+    supply = open_soil(site, fine=fine, irrigated=irrigated)
+    return Soil(supply, supply if leaf is None else supply.under(leaf))
 
 
 def as_it_stands(profile: Profile, tree: Tree) -> Profile:

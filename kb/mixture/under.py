@@ -5,14 +5,13 @@ full, with draws of doubt, and ranked by the cautious score. A plant stands wher
 whether it still fits in later years is asked of the same ground under the grown tree.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
 from kb.mixture.growth import grow
-from kb.mixture.light import monthly_to_weekly, ring_light
+from kb.mixture.light import ring_light
 from kb.mixture.pair import Subject, answer, judge, prepare, prepare_tree, rank_of
 from kb.mixture.place import Place, place_in_ring
 from kb.mixture.profile import Profile
@@ -105,7 +104,7 @@ class _UnderTree:
             self.leaf,
             from_m=from_m,
             to_m=to_m,
-            light=self._light(tree, side, from_m, to_m),
+            side=side,
             given=self.given,
         )
 
@@ -121,15 +120,6 @@ class _UnderTree:
 
     def ground_light(self, tree: Tree, side: Side, from_m: float, to_m: float) -> FloatArray:
         return ring_light(tree, self.leaf, self.site, from_m=from_m, to_m=to_m, side=side)
-
-    def _light(self, tree: Tree, side: Side, from_m: float, to_m: float) -> Callable[[float], FloatArray]:
-        @lru_cache(maxsize=8)
-        def light(height_m: float) -> FloatArray:
-            return monthly_to_weekly(
-                ring_light(tree, self.leaf, self.site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
-            )
-
-        return light
 
 
 def plants_under(

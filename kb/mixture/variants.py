@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.growth import size_share
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import FIXER_DRAW, Supply, alone
@@ -34,7 +34,6 @@ class Variants:
     """
 
     profile: Profile
-    size: float
     d50: FloatArray
     activity: FloatArray
     leaf_area: FloatArray
@@ -77,29 +76,18 @@ def plant_variants(
         grown = annual_growth(activity_by_week(profile.activity, site, sow_week=sow_week))
         depth_by_week = rolled(grown, _weeks(profile, z))
     roots = growing_profile(d50, d95, depth_by_week, soil_depth_m=site.soil_depth_m, edges=supply.edges)
-    water_use = profile.water_use.likely * factors(profile.water_use, z[:, COLUMN["water-use"]])
-    asked_nitrogen = profile.nitrogen_demand_g_m2
-    nitrogen = asked_nitrogen.likely * factors(asked_nitrogen, z[:, COLUMN["nitrogen-uptake"]])
-    season = activity.sum(axis=1, keepdims=True)
-    course = activity / np.where(season > 0, season, 1.0)
-    fixes = profile.nitrogen_fixing.value == "yes"
-    from_soil = FIXER_DRAW if fixes else 1.0
-    water = (water_use[:, None] * activity)[:, None, :] * roots
-    nitrate = (from_soil * nitrogen[:, None] * course)[:, None, :] * roots
+    nitrogen = _moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake")
+    water, nitrate = _demands(profile, activity, roots, _moved(profile.water_use, z, "water-use"), nitrogen)
     zero, full = _crop_light(profile, z)
     height, base = _outline(profile, z, size)
-    leaf_area = profile.leaf_area_index.likely * size * factors(
-        profile.leaf_area_index, z[:, COLUMN["leaf-area-index"]]
-    )  # fmt: skip
     return Variants(
         profile=profile,
-        size=size,
         d50=d50,
         activity=activity,
-        leaf_area=leaf_area[:, None] * leaf,
+        leaf_area=size * _moved(profile.leaf_area_index, z, "leaf-area-index")[:, None] * leaf,
         height=height,
         base=base,
-        extinction=profile.extinction.likely * factors(profile.extinction, z[:, COLUMN["extinction"]]),
+        extinction=_moved(profile.extinction, z, "extinction"),
         crop_zero=zero,
         crop_full=full,
         survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
@@ -109,7 +97,7 @@ def plant_variants(
         nitrate=nitrate,
         sole_water=alone(water, supply.water),
         sole_nitrate=alone(nitrate, supply.nitrate),
-        fixer=np.full(len(z), fixes),
+        fixer=np.full(len(z), profile.nitrogen_fixing.value == "yes"),
         leaf_height=np.full(len(z), light_height(float(height[0]))),
     )
 
@@ -126,6 +114,23 @@ def size_at(profile: Profile, age_years: float | None) -> float:
         return 1.0
     form = profile.growth_form.value
     return size_share(age_years, growth_form=form, final_height_m=profile.height_m.likely)
+
+
+def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
+    """A positive value in every row."""
+    return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
+
+
+def _demands(
+    profile: Profile, activity: FloatArray, roots: FloatArray, water_use: FloatArray, nitrogen: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """What a full stand asks of water and of the soil's nitrate, by layer and week."""
+    season = activity.sum(axis=1, keepdims=True)
+    course = activity / np.where(season > 0, season, 1.0)
+    from_soil = FIXER_DRAW if profile.nitrogen_fixing.value == "yes" else 1.0
+    water: FloatArray = (water_use[:, None] * activity)[:, None, :] * roots
+    nitrate: FloatArray = (from_soil * nitrogen[:, None] * course)[:, None, :] * roots
+    return water, nitrate
 
 
 def _weeks(profile: Profile, z: FloatArray) -> FloatArray:
