@@ -93,5 +93,8 @@ def fingerprint(paths: tuple[Path, ...]) -> str:
     digest = hashlib.sha256()
     for path in paths:
         digest.update(path.name.encode())
-        digest.update(hashlib.sha256(path.read_bytes()).digest())
+        try:
+            digest.update(hashlib.sha256(path.read_bytes()).digest())
+        except OSError:
+            digest.update(b"unreadable")  # reported as a fault where it is read
     return digest.hexdigest()[:12]

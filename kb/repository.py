@@ -4,6 +4,7 @@ Readers get an immutable snapshot; writers replace whole plants. The same contra
 against every kind of repository.
 """
 
+import contextlib
 import os
 import threading
 import time
@@ -136,12 +137,19 @@ class FilesRepository:
 
     def _stamp(self) -> tuple[tuple[str, int, int], ...]:
         """What tells whether a file changed since the last look: name, size, time of change."""
+        stamp: list[tuple[str, int, int]] = []
+        for path in self._files():
+            with contextlib.suppress(FileNotFoundError):  # replaced or withdrawn as we look
+                status = path.stat()
+                stamp.append((str(path), status.st_size, status.st_mtime_ns))
+        return tuple(stamp)
+
+    def _files(self) -> tuple[Path, ...]:
         return tuple(
-            (str(path), status.st_size, status.st_mtime_ns)
+            path
             for folder in self._folders
             for room in (PLANTS, SOURCES)
             for path in turtle_files(folder, room)
-            for status in (path.stat(),)
         )
 
     def _load(self) -> Snapshot:
@@ -151,10 +159,7 @@ class FilesRepository:
         for folder in self._folders:
             _load_sources(folder, sources, faults)
             _load_plants(folder, plants, faults)
-        every = tuple(
-            p for folder in self._folders for room in (PLANTS, SOURCES) for p in turtle_files(folder, room)
-        )
-        return Snapshot(fingerprint(every), plants, sources, faults=tuple(faults))
+        return Snapshot(fingerprint(self._files()), plants, sources, faults=tuple(faults))
 
     def put_plant(self, plant: Plant) -> bool:
         overlay = self._writable_folder()
