@@ -11,6 +11,7 @@ SHALLOW_D50_M = 0.30
 """A neighbour with half its roots above this has its feeders where the spade goes."""
 DENSE_DRAW, SOME_DRAW = 0.25, 0.10
 """Root draw from which digging does harm, and from which it asks for care (`computation-notes` 1.1)."""
+SAID_TO_ONE_CM = 7.5
 STILL_THERE = 0.1
 """Activity of a neighbour that still stands when the crop is lifted."""
 
@@ -33,7 +34,7 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
     records = records_of(dug.records, sufferer.profile.root_d50_m.records)
     check = not (dug.known and sufferer.profile.root_d50_m.known)
     crop, other = doer.profile.name, sufferer.profile.name
-    depth_cm = 5 * round(dug.likely * 20)
+    depth_cm = _centimetres(dug.likely)
     if sufferer.local < DENSE_DRAW:
         return Limit(
             kind="digging",
@@ -48,7 +49,7 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
         )
     text = (
         f"Digging {depth_cm} cm deep for {crop} each year cuts the roots of {other}, half of which lie "
-        f"above {5 * round(sufferer.d50_m * 20)} cm."
+        f"above {_centimetres(sufferer.d50_m)} cm."
     )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody
@@ -64,6 +65,12 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
         ceiling_if_lifted="workable" if liftable else "good",
         check=check,
     )
+
+
+def _centimetres(depth_m: float) -> int:
+    """A depth in cm as it is said: to the nearest 5, small ones to the nearest 1."""
+    exact = 100 * depth_m
+    return max(1, round(exact) if exact < SAID_TO_ONE_CM else 5 * round(exact / 5))
 
 
 def _elsewhere(crop: str, meeting: Meeting) -> str:

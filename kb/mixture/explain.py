@@ -11,7 +11,7 @@ from kb.mixture import reasons
 from kb.mixture.findings import Findings
 from kb.mixture.limits import Limit
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
-from kb.mixture.unknowns import IMMOBILE, NOT_COMPUTED, stand_ins
+from kb.mixture.unknowns import IMMOBILE, NOT_COMPUTED, not_on_record, stand_ins
 
 MOST_REASONS = 3
 MOST_AGREE = 65
@@ -150,6 +150,9 @@ def _sureness_sentence(findings: Findings, sureness: Sureness, missing: tuple[st
     if missing and drawn >= MOST_AGREE:
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
     said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
+    unrecorded = not_on_record(findings)
+    if unrecorded is not None:
+        return f"{said}, and {unrecorded}."
     if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:
         trait = TRAIT_WORDS[sureness.deciding_trait]
         said += f"; the {trait} of {findings.named(sureness.of).name} would change it most"

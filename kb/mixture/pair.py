@@ -4,12 +4,14 @@ The same steps serve a pair, a list of candidates and the ground under a tree: e
 into arrays once (`prepare`), then any two are judged at a place (`judge`). The likely values are
 reckoned in layers of 2 cm; the draws of doubt in 15 coarser ones.
 
-How sure: ``sure`` where at least 85 % of the draws give the same word, ``fairly sure`` from 65 %,
-else ``unsure``; and ``unsure`` wherever a mechanism that could matter for this pair is not computed
-or a deciding limit rests on a value that stands in for a missing record.
+How sure: ``sure`` where at least 85 % of the draws give the same word and the root depths and seasons
+of both are on record, ``fairly sure`` from 65 %, else ``unsure``; and ``unsure`` wherever a mechanism
+that could matter for this pair is not computed or a deciding limit rests on a value that stands in
+for a missing record.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -37,11 +39,13 @@ from kb.mixture.stress import (
 )
 from kb.mixture.support import SUPPORT_BENEFIT, Support
 from kb.mixture.uncertainty import CHECKABLE, DRAWS
-from kb.mixture.unknowns import left_out
+from kb.mixture.unknowns import left_out, not_on_record
 from kb.mixture.variants import Variants, plant_variants, size_at
 from kb.mixture.yieldloss import suppressed
 
 SURE, FAIRLY_SURE = 0.85, 0.65
+SureWord = Literal["sure", "fairly sure", "unsure"]
+LEAST_SURE: dict[SureWord, int] = {"sure": 0, "fairly sure": 1, "unsure": 2}
 LOW, QUARTER, HIGH = 10, 25, 90
 """Percentiles of the draws: the interval, and the one that ranks (`trade` 4.14)."""
 LIKE_SCORE = 50.0
@@ -136,8 +140,12 @@ def prepare(
     age_years: float | None = None,
     draws: int = DRAWS,
 ) -> Subject:
-    """A plant as it grows at this place's site, in all its variants."""
+    """A plant as it grows at this place's site, in all its variants.
+
+    A sowing week moves annuals alone, so that one question can be asked of a whole list.
+    """
     size, site = size_at(profile, age_years), place.site
+    sow_week = sow_week if profile.annual else None
     likely = plant_variants(profile, site, place.fine.open, draws=0, sow_week=sow_week, size=size)
     rows = plant_variants(profile, site, place.coarse.open, draws=draws, sow_week=sow_week, size=size)
     return Subject(profile, likely, rows, draws, age_years)
@@ -218,7 +226,8 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
         kin=judged.kin,
     )
     missing = left_out(findings)
-    sureness = _sureness(a, b, judged, verdict, unsure=bool(missing))
+    at_best: SureWord = "unsure" if missing else "sure" if not_on_record(findings) is None else "fairly sure"
+    sureness = _sureness(a, b, judged, verdict, at_best)
     loser = suppressed(a.profile, b.profile)
     use_a, use_b = place.share_a * a.likely.water[0], place.share_b * b.likely.water[0]
     said = explained(findings, sureness, missing)
@@ -306,16 +315,15 @@ def _score(judged: Judged, *, like: bool) -> Score:
     return Score(likely, min(likely, float(low)), max(likely, float(high)))
 
 
-def _sureness(a: Subject, b: Subject, judged: Judged, verdict: Verdict, *, unsure: bool) -> Sureness:
+def _sureness(a: Subject, b: Subject, judged: Judged, verdict: Verdict, at_best: SureWord) -> Sureness:
     if verdict == "like":
         return Sureness("sure", 1.0, None, None)
     if not judged.drawn.size:
         return Sureness("unsure", 0.0, None, None)
     share = float(np.mean(verdict_steps(judged.drawn) == HOLDS_BACK[verdict]))
     trait, of = _deciding(a, b, judged)
-    if unsure or share < FAIRLY_SURE:
-        return Sureness("unsure", share, trait, of)
-    return Sureness("sure" if share >= SURE else "fairly sure", share, trait, of)
+    by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
+    return Sureness(max(by_draws, at_best, key=LEAST_SURE.__getitem__), share, trait, of)
 
 
 def _deciding(a: Subject, b: Subject, judged: Judged) -> tuple[str | None, str | None]:

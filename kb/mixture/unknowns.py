@@ -36,6 +36,9 @@ _FIELDS = (
 )
 
 
+_MAIN = {"root_d95_m", "activity"}
+
+
 def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
@@ -49,6 +52,15 @@ def left_out(findings: Findings) -> tuple[str, ...]:
         if limit.check and limit.hard and not limit.lifted
     ]
     return tuple(notes)
+
+
+def not_on_record(findings: Findings) -> str | None:
+    """The first of the two main values, root depth and season, that stands in for a missing record."""
+    for profile in findings.in_order:
+        for said, field in _FIELDS:
+            if field in _MAIN and not getattr(profile, field).known:
+                return f"the {said} of {profile.name} is not on record"
+    return None
 
 
 def stand_ins(findings: Findings) -> tuple[str, ...]:

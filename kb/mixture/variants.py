@@ -109,8 +109,8 @@ def light_height(height_m: float) -> float:
 
 
 def size_at(profile: Profile, age_years: float | None) -> float:
-    """Share of its final size at an age; 1 where no age is given."""
-    if age_years is None or profile.growth_form.value is None:
+    """Share of its final size at an age; 1 where no age is given, and for annuals, which have none."""
+    if age_years is None or profile.annual or profile.growth_form.value is None:
         return 1.0
     form = profile.growth_form.value
     return size_share(age_years, growth_form=form, final_height_m=profile.height_m.likely)

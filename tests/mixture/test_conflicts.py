@@ -105,6 +105,18 @@ def test_digging_through_a_shallow_root_net_is_not_lifted_by_care() -> None:
     assert far.verdict in {"good", "workable"}
 
 
+def test_depths_are_said_in_centimetres_a_spade_knows() -> None:
+    """Depths are said to the nearest 5 cm, very shallow ones to the nearest 1, never as 0."""
+    skin = replace(LOW, root_d50_m=about(0.004), root_d95_m=about(0.02))
+    shallow = replace(LOW, root_d50_m=about(0.118), root_d95_m=about(0.4))
+
+    for neighbour, half in ((skin, "above 1 cm"), (shallow, "above 10 cm")):
+        limiting = bed(DUG, neighbour).limiting
+        assert limiting is not None
+        assert "Digging 30 cm deep" in limiting.text
+        assert half in limiting.text
+
+
 def test_digging_beside_deep_roots_is_no_conflict() -> None:
     """A neighbour with half its roots below 30 cm keeps its feeders out of the spade's way."""
     deep = replace(SMALL_TREE, root_d50_m=about(0.4), root_d95_m=about(1.8))

@@ -312,6 +312,24 @@ def test_kinship_that_stands_in_for_diseases_is_never_sure() -> None:
     assert bed(TAPROOT, BULB).sureness.word == "sure"
 
 
+@pytest.mark.parametrize(
+    ("vague", "said"),
+    [
+        ({"root_d95_m": about(1.1, "form"), "root_d50_m": about(0.28, "form")}, "root depth of taproot"),
+        ({"activity": replace(TAPROOT.activity, origin="form", records=())}, "season of taproot"),
+    ],
+)
+def test_nothing_is_sure_without_roots_and_season_on_record(vague: dict[str, Any], said: str) -> None:
+    """However many draws agree, a stand-in for either leaves it fairly sure at best, and says so."""
+    known, guessed = bed(TAPROOT, BULB), bed(replace(TAPROOT, **vague), BULB)
+
+    assert known.sureness.word == "sure"
+    assert guessed.sureness.share_of_draws >= 0.85
+    assert guessed.sureness.word == "fairly sure"
+    assert f"the {said} is not on record" in guessed.saying
+    assert any(note.startswith("Not on record for taproot") for note in guessed.notes)
+
+
 def test_a_conflict_on_a_stand_in_says_check_first_and_stays() -> None:
     """A hard conflict that rests on an unknown stays a conflict, is unsure, and says what to check."""
     sour = invented("sour", soil_ph=replace(TAPROOT.soil_ph, low=4.0, high=5.2))
@@ -407,6 +425,15 @@ def test_a_later_sowing_moves_a_crop_out_of_the_way() -> None:
 
     assert together > 0.5
     assert after == pytest.approx(0, abs=1e-9)
+
+
+def test_sowing_and_age_are_asked_of_those_that_have_them() -> None:
+    """A sowing week leaves a lasting plant where it is, an age an annual as large as it gets."""
+    plain = bed(TAPROOT, COVER)
+
+    assert plain.loss == bed(TAPROOT, COVER, sow_week_b=30).loss
+    assert plain.loss == bed(TAPROOT, COVER, age_a_years=1.0).loss
+    assert plain.loss != bed(TAPROOT, COVER, sow_week_a=30).loss
 
 
 def test_fine_and_coarse_layers_agree() -> None:

@@ -5,11 +5,16 @@ from dataclasses import replace
 import pytest
 
 from kb.mixture.growth import tree_from_measure
+from kb.mixture.pair import judge, prepare, prepare_tree
+from kb.mixture.place import place_in_ring
 from kb.mixture.roots import root_radius, sideways_draw
+from kb.mixture.screening import crowd_at, ground_under, stress_under
+from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
 from kb.mixture.under import RINGS, SIDES, RingAnswer, plants_under
 from tests.mixture.profiles import (
     BULB,
+    CLIMBER,
     COVER,
     SMALL_TREE,
     SMALL_TREE_HERE,
@@ -30,6 +35,7 @@ SUN_LOVER = lasting(
     light_to_crop_full=about(0.9),
     activity=season(16, 22, 36, 42),
 )
+VINE = woody("vine", "climber-woody", 9.0, support_mode=chosen("twiner"), reach_m=about(9))
 OTHERS = (SPRING_BULB, TAPROOT, BULB, TALL_GRASS, COVER, SUN_LOVER)
 
 
@@ -109,6 +115,24 @@ def test_the_best_of_a_place_are_not_lost_by_screening() -> None:
     for a in few:
         full = one(all_of_them, a.ring, a.side)
         assert [row.b for row, _ in a.plants] == [row.b for row, _ in full.plants[:2]]
+
+
+def test_screening_reckons_as_the_full_answer_does() -> None:
+    """Many plants at once under a tree: the same stress as each judged alone in the same layers."""
+    leaf = activity_by_week(SMALL_TREE.leaf, REFERENCE_SITE)
+    place = place_in_ring(
+        REFERENCE_SITE, SMALL_TREE_HERE, leaf, from_m=1.0, to_m=2.2, given=frozenset({"mown"}), side="E"
+    )
+    tree = prepare_tree(SMALL_TREE, SMALL_TREE_HERE, REFERENCE_SITE, place.given, draws=2)
+    plants = (*OTHERS, CLIMBER, VINE, replace(COVER, id="smalltree.twin"))
+    crowd = crowd_at(REFERENCE_SITE, place.coarse.open, plants)
+
+    stress = stress_under(tree.rows, crowd, place, ground_under(tree.rows, crowd, place, tree.age_years))
+
+    for plant, screened in zip(plants, stress, strict=True):
+        judged = judge(tree, prepare(plant, place, draws=2), place)
+        expected = 0.5 if judged.kin.kinship == "species" else judged.coarse
+        assert expected == pytest.approx(screened, abs=1e-9), plant.id
 
 
 def test_a_young_tree_pushes_a_sun_lover_out_as_it_grows() -> None:
