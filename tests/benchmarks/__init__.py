@@ -1,0 +1,1 @@
+"""Benchmarks: each figure beside a named baseline of the same run. ``make benchmarks`` prints them."""

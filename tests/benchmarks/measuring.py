@@ -1,0 +1,46 @@
+"""Timing two things in turn and printing their ratio; medians, because machines are shared."""
+
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One line of the report: what was timed, beside what, medians in ms."""
+
+    name: str
+    baseline: str
+    took_ms: float
+    baseline_ms: float
+
+    def line(self) -> str:
+        ratio = self.took_ms / self.baseline_ms
+        return (
+            f"{self.name:58}{self.took_ms:10.3f} ms{ratio:9.1f} ×  "
+            f"{self.baseline} ({self.baseline_ms:.3f} ms)\n"
+        )
+
+
+def compare(
+    name: str, run: Callable[[], object], baseline_name: str, baseline: Callable[[], object], *, rounds: int
+) -> Figure:
+    """Median times of both, run A B A B after one warm-up each."""
+    run()
+    baseline()
+    times: tuple[list[float], list[float]] = ([], [])
+    for _ in range(rounds):
+        for series, task in zip(times, (run, baseline), strict=True):
+            start = time.perf_counter()
+            task()
+            series.append((time.perf_counter() - start) * 1000)
+    return Figure(name, baseline_name, statistics.median(times[0]), statistics.median(times[1]))
+
+
+def report(figures: list[Figure]) -> None:
+    """Print the table."""
+    sys.stdout.write(f"{'what':58}{'median':>13}{'ratio':>11}  baseline\n")
+    for figure in figures:
+        sys.stdout.write(figure.line())
