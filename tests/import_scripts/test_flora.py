@@ -68,7 +68,7 @@ def test_flora_monkey_puzzle_is_no_vine(written: Written, stated: Stated) -> Non
     )
     found = stated("biflora", written({"BI_MAIN.csv": BI + row}, "latin-1"))
 
-    assert ["is marked as a vine and is a tree"] == refused(found)
+    assert ["is marked as a vine and stands by itself"] == refused(found)
     assert [("tree",)] == [d.concepts for d in drafts(found, "growth-form")]
 
 
