@@ -5,15 +5,21 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from kb.namespaces import BASE, PREFIXES
+from kb.shape_checks import Breach
 
 Severity = Literal["violation", "warning"]
+SEVERITIES: dict[str, Severity] = {"Violation": "violation", "Warning": "warning"}
+"""SHACL's word for it -> ours."""
 SHOWN_ROWS = 3
 """How many rows of a note the readable report prints."""
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing to mend (violation) or to look at again (warning)."""
+    """One thing to mend (violation) or to look at again (warning).
+
+    ``component`` is SHACL's name for the constraint that is broken, where a shape found it.
+    """
 
     severity: Severity
     file: str | None
@@ -22,6 +28,7 @@ class Finding:
     message: str
     shape: str
     line: int | None = None
+    component: str | None = None
 
     def __str__(self) -> str:
         where = self.file or ""
@@ -41,6 +48,7 @@ class Finding:
             "path": self.path,
             "message": self.message,
             "shape": self.shape,
+            "component": self.component,
         }
 
 
@@ -109,6 +117,21 @@ def shortened(iri: str) -> str:
         if iri.startswith(namespace) and prefix != "tb":
             return f"{prefix}:{iri.removeprefix(namespace)}"
     return f"tb:{iri.removeprefix(BASE)}" if iri.startswith(BASE) else iri
+
+
+def finding_of(breach: Breach, *, file: str | None = None, line: int | None = None) -> Finding:
+    """The finding for one broken constraint."""
+    path = None if breach.path is None or breach.inverse else shortened(breach.path)
+    return Finding(
+        severity=SEVERITIES[breach.severity],
+        file=file,
+        subject=local_name(breach.culprit.value),
+        path=breach.name or path,
+        message=breach.message,
+        shape=local_name(breach.shape),
+        line=line,
+        component=breach.component,
+    )
 
 
 def local_name(iri: str) -> str:

@@ -12,7 +12,7 @@ from pyoxigraph import Quad, RdfFormat, Store
 from kb.cross_checks import ask
 from kb.errors import BadFile
 from kb.files import PLANTS, SOURCES, TEMPORARY, plant_path, read_text, source_path
-from kb.findings import Finding, Note, Report, Severity, local_name, shortened
+from kb.findings import Finding, Note, Report, finding_of, local_name
 from kb.mini_graph import RDF_TYPE, MiniGraph, Term, term_of
 from kb.model import PlantId, SourceKey
 from kb.namespaces import BASE, TCS, iri
@@ -21,7 +21,6 @@ from kb.shape_library import compiled_shapes, vocabulary_graph
 from kb.turtle_reading import parse_plant, parse_source
 from kb.vocabulary_store import load_vocabulary
 
-SEVERITIES: dict[str, Severity] = {"Violation": "violation", "Warning": "warning"}
 SUBJECT = re.compile(r"(?:tb:(?P<short>[^\s;,]+)|<(?P<long>[^>]+)>)")
 COUNTED = {
     "plants": TCS.TaxonConcept,
@@ -48,9 +47,9 @@ class Reading:
             Finding("violation", fault.file, None, None, fault.detail, shape, line=fault.line)
         )
 
-    def finding(self, severity: Severity, subject: str, path: str | None, message: str, shape: str) -> None:
+    def finding(self, subject: str, message: str, shape: str) -> None:
         file, line = self.places.get(subject, (None, None))
-        self.findings.append(Finding(severity, file, local_name(subject), path, message, shape, line))
+        self.findings.append(Finding("violation", file, local_name(subject), None, message, shape, line=line))
 
 
 def validate_folder(folder: Path) -> Report:
@@ -71,13 +70,8 @@ def validate_folder(folder: Path) -> Report:
     if folder.resolve() != base.resolve():
         _know_base(reading, base)
     for breach in judge(reading.graph, compiled_shapes(load_vocabulary())):
-        reading.finding(
-            SEVERITIES[breach.severity],
-            breach.culprit.value,
-            breach.name or (shortened(breach.path) if breach.path else None),
-            breach.message,
-            local_name(breach.shape),
-        )
+        file, line = reading.places.get(breach.culprit.value, (None, None))
+        reading.findings.append(finding_of(breach, file=file, line=line))
     notes = _ask_across(reading)
     _read_strictly(reading)
     findings = sorted(
@@ -162,7 +156,7 @@ def _check_place(reading: Reading, subjects: set[str], path: Path, room: str) ->
         if due != path:
             place = due.relative_to(folder).as_posix()
             message = f"belongs into {place}; move it there, or it would be written twice"
-            reading.finding("violation", subject, None, message, "file-name")
+            reading.finding(subject, message, "file-name")
 
 
 def _know_base(reading: Reading, base: Path) -> None:
@@ -191,7 +185,7 @@ def _ask_across(reading: Reading) -> tuple[Note, ...]:
         for row in rows:
             if row.subject in reading.places or row.subject == BASE:
                 message = f"{query.mend} ({local_name(row.detail)})"
-                reading.finding("violation", row.subject, None, message, f"checks/{query.name}")
+                reading.finding(row.subject, message, f"checks/{query.name}")
     return tuple(
         Note(
             query.name,
