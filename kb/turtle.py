@@ -18,7 +18,7 @@ from kb.vocabulary_store import load_vocabulary
 PROV = Namespace(PREFIXES["prov"])
 DCTERMS = Namespace(PREFIXES["dcterms"])
 RDFS_COMMENT = URIRef(PREFIXES["rdfs"] + "comment")
-SPECIES_RANKS = frozenset({"genus", "species", "subspecies", "variety", "form", "cultivar", "cultivar_group"})
+SPECIES_RANKS = frozenset({"genus", "species", "subspecies", "variety", "form", "cultivar", "cultivarGroup"})
 
 __all__ = [
     "decimal_literal",

@@ -66,7 +66,7 @@ def read_subjects(text: str, file: str) -> Subjects:
     return subjects
 
 
-class _Reader:
+class SubjectReader:
     """The properties of one subject, asked for by prefixed name."""
 
     def __init__(self, subject: str, properties: Mapping[str, list[Node]], file: str) -> None:
@@ -108,6 +108,17 @@ class _Reader:
             raise self.fail(f"{name} '{value}' is not one of {', '.join(get_args(allowed))}")
         return value
 
+    def choices(self, name: str, kind: str, allowed: Any) -> list[Any]:
+        """All values of a property, each one of a closed list."""
+        found = [value.removeprefix(f"{BASE}{kind}.") for value in self.values(name)]
+        for value in found:
+            if value not in get_args(allowed):
+                raise self.fail(f"{name} '{value}' is not one of {', '.join(get_args(allowed))}")
+        return found
+
+    def maybe_choice(self, name: str, kind: str, allowed: Any) -> Any:
+        return None if self.maybe(name) is None else self.choice(name, kind, allowed)
+
     def decimal(self, name: str) -> Decimal | None:
         value = self.maybe(name)
         if value is None:
@@ -128,7 +139,7 @@ class _Reader:
             raise self.fail(f"{name} '{value}' is not a date like 2026-11-25") from None
 
 
-def _record(reader: _Reader, record_id: str) -> Record:
+def _record(reader: SubjectReader, record_id: str) -> Record:
     conditions = []
     for text in reader.values("tb:condition"):
         key, equals, value = text.partition("=")
@@ -166,12 +177,12 @@ def _record(reader: _Reader, record_id: str) -> Record:
     )
 
 
-def _either(reader: _Reader, number: str, week: str) -> Decimal | None:
+def _either(reader: SubjectReader, number: str, week: str) -> Decimal | None:
     value = reader.decimal(number)
     return value if value is not None else reader.decimal(week)
 
 
-def _caution(reader: _Reader, caution_id: str) -> Caution:
+def _caution(reader: SubjectReader, caution_id: str) -> Caution:
     return Caution(
         id=caution_id,
         plant=PlantId(reader.local("tb:aboutTaxon", "plant")),
@@ -194,11 +205,11 @@ def _caution(reader: _Reader, caution_id: str) -> Caution:
     )
 
 
-def _decision(reader: _Reader, decision_id: str, subjects: Subjects) -> Decision:
+def _decision(reader: SubjectReader, decision_id: str, subjects: Subjects) -> Decision:
     weighed: list[tuple[str, DecisionRole]] = []
     usages = sorted(reader.values("prov:qualifiedUsage"), key=lambda usage: int(usage.rpartition(".")[2]))
     for usage in usages:
-        use = _Reader(usage, subjects.get(usage, {}), reader.file)
+        use = SubjectReader(usage, subjects.get(usage, {}), reader.file)
         weighed.append((use.local("prov:entity", "record"), use.choice("prov:hadRole", "role", DecisionRole)))
     return Decision(
         id=decision_id,
@@ -212,7 +223,11 @@ def _decision(reader: _Reader, decision_id: str, subjects: Subjects) -> Decision
 
 
 def _parts(
-    subjects: Subjects, kind: str, file: str, read: Callable[[_Reader, str], Part], faults: list[BadFile]
+    subjects: Subjects,
+    kind: str,
+    file: str,
+    read: Callable[[SubjectReader, str], Part],
+    faults: list[BadFile],
 ) -> tuple[Part, ...]:
     """All subjects of one kind that read well, sorted by IRI; the others become faults."""
     head = f"{BASE}{kind}."
@@ -220,13 +235,15 @@ def _parts(
     for subject in sorted(subjects):
         if subject.startswith(head):
             try:
-                found.append(read(_Reader(subject, subjects[subject], file), subject.removeprefix(head)))
+                found.append(
+                    read(SubjectReader(subject, subjects[subject], file), subject.removeprefix(head))
+                )
             except BadFile as fault:
                 faults.append(fault)
     return tuple(found)
 
 
-def _common_names(reader: _Reader) -> tuple[CommonName, ...]:
+def _common_names(reader: SubjectReader) -> tuple[CommonName, ...]:
     names = []
     for predicate in ("tb:mainCommonName", "dwc:vernacularName"):
         found = []
@@ -244,10 +261,10 @@ def _canonical_tag(tag: str) -> str:
     return f"{language.lower()}-{region.upper()}" if region else language.lower()
 
 
-def _synonyms(reader: _Reader, subjects: Subjects) -> tuple[Name, ...]:
+def _synonyms(reader: SubjectReader, subjects: Subjects) -> tuple[Name, ...]:
     names = []
     for node in reader.values("tb:synonym"):
-        name = _Reader(node, subjects.get(node, {}), reader.file)
+        name = SubjectReader(node, subjects.get(node, {}), reader.file)
         according_to = name.maybe("dcterms:source")
         names.append(
             Name(
@@ -282,10 +299,10 @@ def _only(subjects: Subjects, kind: str, file: str) -> str:
 
 def _parse_one(subject: str, subjects: Subjects, file: str) -> ParsedPlant:
     faults: list[BadFile] = []
-    reader = _Reader(subject, subjects[subject], file)
+    reader = SubjectReader(subject, subjects[subject], file)
     plant_id = PlantId(subject.removeprefix(f"{BASE}plant."))
     name_node = reader.one("tcs:taxonName")
-    name = _Reader(name_node, subjects.get(name_node, {}), file)
+    name = SubjectReader(name_node, subjects.get(name_node, {}), file)
     parent = reader.maybe("tb:parentPlant")
     rank = reader.one("tcs:taxonRank")
     records = _parts(subjects, "record", file, _record, faults)
@@ -320,7 +337,7 @@ def parse_source(text: str, file: str) -> Source:
     """One source file. Raises BadFile at the first fault."""
     subjects = read_subjects(text, file)
     subject = _only(subjects, "source", file)
-    reader = _Reader(subject, subjects[subject], file)
+    reader = SubjectReader(subject, subjects[subject], file)
     tier = reader.one("tb:tier")
     if tier not in {"A", "B"}:
         raise reader.fail(f"tb:tier '{tier}' is not A or B")

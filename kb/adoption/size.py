@@ -12,6 +12,9 @@ LARGEST_SHARE_WOODY = 0.6
 LARGEST_SHARE_HERB = 0.75
 """Likely mature size as a share of the largest record, where nothing better is known (judgement)."""
 
+FULLY_GROWN = "fully grown in the wild"
+"""What a flora says of heights that leave young plants out."""
+
 LOG_SD_WOODY = 0.35
 LOG_SD_HERB = 0.25
 """Spread of mature size: 0.3-0.5 between trees of one species in a tree survey (`trade` J9)."""
@@ -67,7 +70,7 @@ def _value(vote: Vote, *, woody: bool) -> tuple[float, float] | None:
         return None
     if woody and (record.condition("as") or "").startswith("managed"):
         return vote.point, 0.15
-    if woody and record.number_kind == "mean":
+    if woody and record.number_kind == "mean" and record.condition("as") != FULLY_GROWN:
         return vote.point, 0.1
     return vote.point, vote.weight
 

@@ -4,9 +4,12 @@ import cmath
 import math
 
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight
-from kb.model import Confidence, Trait
+from kb.model import Confidence, Trait, Weighed
 
 YEAR_WEEKS = 365.25 / 7
+SAME_SOWING_WEEKS = 9.0
+"""Starts further apart than this belong to different times of sowing (our judgement)."""
+SPRING_WEEK = 14.0
 
 
 def circular_mean(weeks: list[tuple[float, float]]) -> float:
@@ -22,10 +25,15 @@ def weeks_apart(first: float, second: float) -> float:
 
 
 def adopt_window(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
-    """Mean start and mean end over studies, each on the circle; an end that no source gives is None."""
+    """Mean start and mean end over studies, each on the circle; an end that no source gives is None.
+
+    Autumn-sown and spring-sown crops are two seasons, and their mean is none: windows whose starts
+    lie far apart are kept apart, the larger group counts, and of equal groups the spring-sown one.
+    """
+    kept, others = _one_sowing(votes)
     starts: list[tuple[float, float]] = []
     ends: list[tuple[float, float]] = []
-    for members in by_study(votes).values():
+    for members in by_study(kept).values():
         start = [(float(v.record.low), 1.0) for v in members if v.record.low is not None]
         end = [(float(v.record.high), 1.0) for v in members if v.record.high is not None]
         weight = max(vote.weight for vote in members)
@@ -41,8 +49,28 @@ def adopt_window(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         high=circular_mean(ends) if ends else None,
         confidence=_confidence([week for week, _ in starts or ends]),
         rule="mean week over studies, round the year",
-        weighed=shared_weight(votes, "a window"),
+        weighed=(
+            *shared_weight(kept, "a window"),
+            *(Weighed(v.record.id, 0.0, "not counted: another time of sowing") for v in others),
+        ),
     )
+
+
+def _one_sowing(votes: tuple[Vote, ...]) -> tuple[tuple[Vote, ...], tuple[Vote, ...]]:
+    """The votes of one time of sowing, and the rest."""
+    groups: list[list[Vote]] = []
+    dated = sorted((v for v in votes if v.record.low is not None), key=lambda v: float(v.record.low or 0))
+    for vote in dated:
+        start = float(vote.record.low or 0)
+        near = [g for g in groups if weeks_apart(start, float(g[-1].record.low or 0)) <= SAME_SOWING_WEEKS]
+        if near:
+            near[0].append(vote)
+        else:
+            groups.append([vote])
+    if len(groups) < 2:
+        return votes, ()
+    best = max(groups, key=lambda g: (len(g), -weeks_apart(float(g[0].record.low or 0), SPRING_WEEK)))
+    return tuple(best), tuple(vote for vote in votes if vote not in best)
 
 
 def _confidence(weeks: list[float]) -> Confidence:

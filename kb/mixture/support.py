@@ -45,7 +45,7 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     records = records_of(*facts)
     tall_enough = other.height_m >= HOST_HEIGHT * reach.likely
     carries = tall_enough and _firm(other) and not climbs(other)
-    lasting = not climber.profile.annual
+    lasting = not climber.profile.annual and not other.profile.annual
     if lasting and carries:
         limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach.likely, records),)
     elif carries:
@@ -64,7 +64,7 @@ def _firm(party: Party) -> bool:
 
 def _frame(climber: Party, other: Party, meeting: Meeting, reach_m: float, records: tuple[str, ...]) -> Limit:
     vine, neighbour = climber.profile.name, other.profile.name
-    if reach_m <= SHORT_REACH_M and climber.profile.annual:
+    if reach_m <= SHORT_REACH_M:
         return Limit(
             kind="support",
             of=climber.profile.id,

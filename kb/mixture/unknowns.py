@@ -1,5 +1,6 @@
 """What is not known or not computed, named: it goes into the notes and into how sure an answer is."""
 
+from kb.mixture.conflicts import LEAST_CROWN_M
 from kb.mixture.findings import Findings
 from kb.mixture.profile import Profile
 
@@ -20,6 +21,7 @@ TWO_HOSTS = (
 )
 """Rusts that live on both in turn: white pine and currants (`trade` B18); juniper and pome fruit
 (common practice)."""
+CROWNED = {"tree", "shrub", "subshrub"}
 WILT_FAMILIES = {"Solanaceae", "Rosaceae", "Lamiaceae"}
 """Families with crops that share Verticillium wilt across families (`trade` 6.1 B19, 6.2 T02)."""
 
@@ -43,7 +45,8 @@ def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
         return ()
-    notes = [note for note in (_enemies(findings), _wilt(findings), _two_hosts(findings)) if note]
+    first = (_enemies(findings), _wilt(findings), _two_hosts(findings), _two_crowns(findings))
+    notes = [note for note in first if note]
     for profile in findings.in_order:
         notes += _of_one(profile)
     notes += [
@@ -107,6 +110,17 @@ def _two_hosts(findings: Findings) -> str | None:
     for first, second in TWO_HOSTS:
         if (one in first and other in second) or (one in second and other in first):
             return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
+    return None
+
+
+def _two_crowns(findings: Findings) -> str | None:
+    """Light in a bed is reckoned for mixed leaves; woody crowns keep apart (`computation-notes` 3)."""
+    wide = [
+        profile.growth_form.value in CROWNED and profile.crown_width_m.likely >= LEAST_CROWN_M
+        for profile in findings.profiles
+    ]
+    if findings.place.setting == "bed" and all(wide):
+        return "Woody crowns do not mix as the light in a bed is reckoned: set the two side by side."
     return None
 
 

@@ -302,3 +302,20 @@ def test_a_floor_never_lowers_a_depth(seen: float, limit: float) -> None:
     assert alone.likely is not None
     assert with_floor.likely is not None
     assert with_floor.likely >= alone.likely - 1e-6
+
+
+def test_autumn_and_spring_sowing_are_not_averaged() -> None:
+    """Wheat sown in October or in March (FAO-56 table 11 lists both): never a mean in midwinter."""
+    trait = a_trait("growth-window", "window-median")
+    weeks = [("41", "24"), ("12", "31"), ("13", "32")]
+    value = adopted(
+        trait,
+        *(
+            a_record(n, trait, low=Decimal(low), high=Decimal(high), conditions=())
+            for n, (low, high) in enumerate(weeks)
+        ),
+    )
+
+    assert value.low is not None
+    assert 12 <= value.low <= 13
+    assert [0.0] == [w.weight for w in value.weighed if w.record.endswith(".0")]

@@ -106,7 +106,7 @@ def test_an_unknown_depth_borrows_from_its_genus() -> None:
 
 def test_a_group_inherits_from_its_species_and_keeps_the_basis() -> None:
     """What a cultivar group lacks comes from the species, with the species' basis."""
-    child = replace(BASE, id=PlantId("inventa-prima.alba-group"), parent=BASE.id, rank="cultivar_group")
+    child = replace(BASE, id=PlantId("inventa-prima.alba-group"), parent=BASE.id, rank="cultivarGroup")
     parent = replace(BASE, records=(a_record("mature-height", "2.0", basis="recalled"),))
     snapshot = Snapshot("test", {p.id: p for p in (parent, child)}, {})
 
