@@ -224,6 +224,14 @@ def test_a_short_climber_is_good_given_sticks() -> None:
     assert condition(answer, "support").verdict_if_unmet == "workable"
 
 
+def test_a_lasting_climber_that_stays_low_smothers_nobody() -> None:
+    """A vetch of half a metre asks for sticks at most, lasting or not."""
+    vetch = replace(CLIMBER, life_cycle=chosen("perennial"), reach_m=about(0.5), height_m=about(0.5))
+
+    assert bed(vetch, TAPROOT).verdict == "good"
+    assert bed(TALL_GRASS, vetch).verdict == "good"
+
+
 def test_a_lodging_grass_carries_nothing() -> None:
     """A soft host of a metre is no host for a climber of two."""
     soft = replace(TALL_GRASS, id="soft", height_m=about(1.4))

@@ -9,7 +9,18 @@ from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from tests.mixture.profiles import BULB, COVER, SMALL_TREE, TAPROOT, about, chosen, invented, lasting, season
+from tests.mixture.profiles import (
+    BULB,
+    COVER,
+    SMALL_TREE,
+    TAPROOT,
+    about,
+    chosen,
+    invented,
+    lasting,
+    season,
+    woody,
+)
 
 FIXER = invented(
     "fixer", family=chosen("Fabaceae"), nitrogen_fixing=chosen("yes"), nitrogen_demand_g_m2=about(20)
@@ -122,6 +133,7 @@ def test_one_genus_is_said_and_not_yet_a_conflict() -> None:
             invented("fruit", family=chosen("Solanaceae")),
             "Wilts of the soil",
         ),
+        (SMALL_TREE, woody("bush", "shrub", 1.6), "Woody crowns do not mix"),
         (lasting("exotic", tender=chosen("yes")), TAPROOT, "Winter hardiness"),
     ],
 )
