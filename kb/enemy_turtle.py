@@ -33,10 +33,11 @@ from kb.errors import BadFile
 from kb.model import Basis, PlantId, SourceKey, Standing
 from kb.namespaces import BASE, DWC, PREFIXES, TB
 from kb.turtle import decimal_literal
-from kb.turtle_reading import SubjectReader, read_subjects
+from kb.turtle_reading import SubjectReader, Subjects, read_subjects
 
 PROV = Namespace(PREFIXES["prov"])
 LABEL = URIRef(PREFIXES["rdfs"] + "label")
+COMMENT = URIRef(PREFIXES["rdfs"] + "comment")
 Statement = TypeVar("Statement", HostStatement, EmissionStatement)
 Span = tuple[Decimal | None, Decimal | None]
 
@@ -99,7 +100,7 @@ def _common(graph: Graph, said: HostStatement | EmissionStatement) -> URIRef:
             (TB.nameAsPrinted, said.name_as_printed),
             (TB.locator, said.locator),
             (TB.enteredBy, said.entered_by),
-            (TB.note, said.note),
+            (COMMENT, said.note),
         ),
     )
     return subject
@@ -127,7 +128,7 @@ def _host(graph: Graph, said: HostStatement) -> None:
         subject,
         (
             (TB.yearsAsPrinted, said.years_as_printed),
-            (TB.place, said.region),
+            (TB.region, said.region),
             (TB.enemyAsPrinted, said.enemy_as_printed),
         ),
     )
@@ -199,7 +200,7 @@ def _read_host(reader: SubjectReader, record_id: str) -> HostStatement:
         years=years,
         years_meaning=reader.maybe_choice("tb:yearsMeaning", "years-meaning", YearsMeaning),
         years_as_printed=reader.maybe("tb:yearsAsPrinted"),
-        region=reader.maybe("tb:place"),
+        region=reader.maybe("tb:region"),
         scope=reader.choice("tb:statementScope", "statement-scope", Scope),
         verbatim=reader.one("dwc:measurementValue"),
         name_as_printed=reader.one("tb:nameAsPrinted"),
@@ -210,7 +211,7 @@ def _read_host(reader: SubjectReader, record_id: str) -> HostStatement:
         standing=reader.choice("tb:standing", "standing", Standing),
         entered_by=reader.one("tb:enteredBy"),
         entered_on=reader.day("tb:enteredOn"),
-        note=reader.maybe("tb:note"),
+        note=reader.maybe("rdfs:comment"),
         revises=_revised(reader),
     )
 
@@ -231,7 +232,7 @@ def _read_emission(reader: SubjectReader, record_id: str) -> EmissionStatement:
         standing=reader.choice("tb:standing", "standing", Standing),
         entered_by=reader.one("tb:enteredBy"),
         entered_on=reader.day("tb:enteredOn"),
-        note=reader.maybe("tb:note"),
+        note=reader.maybe("rdfs:comment"),
         revises=_revised(reader),
     )
 
@@ -253,21 +254,24 @@ def parse_enemies(text: str, file: str) -> ParsedEnemies:
     """One file: the enemy or emission with its sound statements, and a fault for each left out."""
     try:
         subjects = read_subjects(text, file)
-        heads = [s for s in subjects if s.startswith((f"{BASE}enemy.", f"{BASE}emission."))]
-        if len(heads) != 1:
-            raise BadFile(
-                file, None, f"describes {len(heads)} enemies or emissions; one file holds exactly one"
-            )
-        said = [
-            SubjectReader(s, subjects[s], file) for s in sorted(subjects) if s.startswith(f"{BASE}record.")
-        ]
-        head = SubjectReader(heads[0], subjects[heads[0]], file)
-        faults: list[BadFile] = []
-        if heads[0].startswith(f"{BASE}enemy."):
-            return ParsedEnemies(_read_enemy(head, said, faults), None, tuple(faults))
-        return ParsedEnemies(None, _read_whole_emission(head, said, faults), tuple(faults))
+        return _parse_one(_only_head(subjects, file), subjects, file)
     except BadFile as fault:
         return ParsedEnemies(None, None, (fault,))
+
+
+def _only_head(subjects: Subjects, file: str) -> SubjectReader:
+    heads = [s for s in subjects if s.startswith((f"{BASE}enemy.", f"{BASE}emission."))]
+    if len(heads) != 1:
+        raise BadFile(file, None, f"describes {len(heads)} enemies or emissions; one file holds exactly one")
+    return SubjectReader(heads[0], subjects[heads[0]], file)
+
+
+def _parse_one(head: SubjectReader, subjects: Subjects, file: str) -> ParsedEnemies:
+    said = [SubjectReader(s, subjects[s], file) for s in sorted(subjects) if s.startswith(f"{BASE}record.")]
+    faults: list[BadFile] = []
+    if head.subject.startswith(f"{BASE}enemy."):
+        return ParsedEnemies(_read_enemy(head, said, faults), None, tuple(faults))
+    return ParsedEnemies(None, _read_whole_emission(head, said, faults), tuple(faults))
 
 
 def _read_enemy(head: SubjectReader, said: list[SubjectReader], faults: list[BadFile]) -> Enemy:
