@@ -22,6 +22,9 @@ ORIGINS_BEST_FIRST: tuple[Origin, ...] = ("cited", "common-practice", "recalled"
 
 Values = Mapping[TraitId, Adopted]
 
+TRAILS_BELOW = 0.35
+"""A vine recorded as a crop lower than this share of its length is grown along the ground."""
+
 
 @dataclass(frozen=True, slots=True)
 class GenusDepths:
@@ -104,6 +107,17 @@ class _Values:
         rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
         return _week(low + rise * length), _week(finish - fall * length)
 
+    def managed_height(self) -> Estimate | None:
+        """The lowest height (m) recorded of the crop under management, None without such a record."""
+        value = self.adopted.get(TraitId("mature-height"))
+        records = [self._records[w.record] for w in value.weighed] if value is not None else []
+        managed = [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
+        if not managed:
+            return None
+        lowest = min(managed, key=lambda record: record.likely or 0)
+        likely = float(lowest.likely or 0)
+        return Estimate(likely * 0.7, likely, likely * 1.4, "cited", (lowest.iri,))
+
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))
         if value is None or not value.concepts:
@@ -122,7 +136,8 @@ def build_profile(
     form = values.choice("growth-form", None, "form")
     known_form = form.value or defaults.UNKNOWN_FORM
     default = defaults.FORMS[known_form]
-    height = values.estimate("mature-height", default.height_m, "form")
+    trailing = _trailing_height(values, known_form)
+    height = trailing or values.estimate("mature-height", default.height_m, "form")
     root_form = values.choice("root-form", default.root_form, "form")
     d95 = _d95(values, plant.id, root_form, genus_depths)
     crown = _crown_width(values, height, default)
@@ -164,8 +179,8 @@ def build_profile(
         soil_ph=values.span("soil-reaction", defaults.SOIL_PH),
         moisture=values.span("moisture", defaults.MOISTURE),
         spread=values.choice("spread", None),
-        support_mode=_support(values, known_form),
-        reach_m=values.maybe("reach"),
+        support_mode=_support(values, known_form, trailing),
+        reach_m=None if trailing is not None else values.maybe("reach"),
         dug_depth_m=values.estimate("harvest-disturbance", (0.0, 0.0, 0.0)),
         cover_days=values.maybe("days-to-full-cover"),
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
@@ -195,10 +210,26 @@ def _scaled(estimate: Estimate, factor: float) -> tuple[float, float, float]:
     return (estimate.low * factor, estimate.likely * factor, estimate.high * factor)
 
 
-def _support(values: _Values, form: str) -> Choice:
-    if form.startswith("climber"):
-        return values.choice("support-mode", "twiner", "form")
-    return values.choice("support-mode", "none", "form")
+def _support(values: _Values, form: str, trailing: Estimate | None) -> Choice:
+    """How the plant climbs; none where it is grown along the ground, whatever it holds on with."""
+    if not form.startswith("climber"):
+        return values.choice("support-mode", "none", "form")
+    if trailing is not None:
+        return Choice("none", "cited", trailing.records)
+    return values.choice("support-mode", "twiner", "form")
+
+
+def _trailing_height(values: _Values, form: str) -> Estimate | None:
+    """The height of a vine that is grown along the ground (squash, melon); None where it climbs.
+
+    A flora gives the length of such a vine. A crop table that gives a small part of it as the height
+    of the managed crop says that it trails.
+    """
+    reach = values.maybe("reach") or values.maybe("mature-height")
+    managed = values.managed_height()
+    if form != "climber-herbaceous" or reach is None or managed is None:
+        return None
+    return managed if managed.likely < TRAILS_BELOW * reach.likely else None
 
 
 def _d95(values: _Values, plant_id: PlantId, root_form: Choice, genus: GenusDepths) -> Estimate:

@@ -34,6 +34,7 @@ def all_limits(
     for one, other, darkness in ((a, b, dark[0]), (b, a, dark[1])):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [_too_dark(one, darkness), _no_season(one), *_site_misfit(one, meeting)]
+        found += [_frost_kills(one, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
     found += [_ph_apart(a, b), _moisture_apart(a, b)]
     limits = [limit for limit in found if limit is not None]
@@ -145,6 +146,22 @@ def _no_season(party: Party) -> Limit | None:
         return None
     text = f"The frosts of this site leave {party.profile.name} no season."
     return Limit("season", party.profile.id, text, party.profile.activity.records, "avoid")
+
+
+def _frost_kills(party: Party, meeting: Meeting) -> Limit | None:
+    """A plant that has to live through winters, at a site whose frosts kill it."""
+    profile = party.profile
+    if profile.annual or profile.tender.value != "yes" or meeting.site.last_frost_day is None:
+        return None
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"Frost kills {profile.name}, which has to live through the winters here.",
+        records=profile.tender.records,
+        ceiling="avoid",
+        lift=f"{profile.name} is kept from frost, under cover in winter",
+        check=not profile.tender.known,
+    )
 
 
 def _too_dark(party: Party, darkness: float) -> Limit | None:

@@ -32,8 +32,11 @@ class Support:
 
 
 def climbs(party: Party) -> bool:
-    form = party.profile.growth_form.value or ""
-    return party.profile.support_mode.value in _CLIMBING or form.startswith("climber")
+    """Whether it needs something to climb on; a vine grown along the ground does not (mode none)."""
+    mode = party.profile.support_mode.value
+    if mode is None:
+        return (party.profile.growth_form.value or "").startswith("climber")
+    return mode in _CLIMBING
 
 
 def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:

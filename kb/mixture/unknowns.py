@@ -125,9 +125,6 @@ def _two_crowns(findings: Findings) -> str | None:
 
 
 def _of_one(profile: Profile) -> list[str]:
-    notes = []
     if profile.family.value in ALLELOPATHIC_FAMILIES:
-        notes.append(f"What {profile.name} gives off that may harm its neighbours is not computed yet.")
-    if profile.tender.value == "yes" and not profile.annual:
-        notes.append(f"Winter hardiness is not computed yet, and frost kills {profile.name}.")
-    return notes
+        return [f"What {profile.name} gives off that may harm its neighbours is not computed yet."]
+    return []
