@@ -197,19 +197,27 @@ def _ask_across(reading: Reading) -> tuple[Note, ...]:
 
 
 def _read_strictly(reading: Reading) -> None:
-    """Whatever loading would leave out is a finding, even where no shape minds it."""
-    blamed = {finding.file for finding in reading.findings if finding.severity == "violation"}
+    """Whatever loading would leave out is a finding, unless a shape has named its cause already."""
+    blamed: dict[str | None, set[str | None]] = {}
+    for finding in reading.findings:
+        if finding.severity == "violation":
+            blamed.setdefault(finding.file, set()).add(finding.subject)
     for room in (SOURCES, PLANTS):
         for path in sorted((reading.folder / room).rglob("*.ttl")):
             shown = path.relative_to(reading.folder).as_posix()
-            if shown in blamed:
+            named = blamed.get(shown, set())
+            if None in named:  # the file as a whole could not be read
                 continue
-            text = path.read_text(encoding="utf-8")
-            if room == PLANTS:
-                for fault in parse_plant(text, shown).faults:
+            for fault in _loading_faults(path.read_text(encoding="utf-8"), shown, room):
+                if not any(subject is not None and subject in fault.detail for subject in named):
                     reading.fault(fault, "loading")
-                continue
-            try:
-                parse_source(text, shown)
-            except BadFile as fault:
-                reading.fault(fault, "loading")
+
+
+def _loading_faults(text: str, shown: str, room: str) -> tuple[BadFile, ...]:
+    if room == PLANTS:
+        return parse_plant(text, shown).faults
+    try:
+        parse_source(text, shown)
+    except BadFile as fault:
+        return (fault,)
+    return ()

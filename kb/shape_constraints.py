@@ -173,7 +173,3 @@ def conforms_to_none(shape: Conforms) -> Check:
 
 def conforms_to_any(shapes: Sequence[Conforms]) -> Check:
     return each(lambda graph, value: not any(shape(graph, value) for shape in shapes))
-
-
-def conforms_to_all(shapes: Sequence[Conforms]) -> Check:
-    return each(lambda graph, value: not all(shape(graph, value) for shape in shapes))

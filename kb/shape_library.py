@@ -13,8 +13,6 @@ from kb.shape_reading import Shape, read_shapes
 from kb.trait_shapes import trait_shapes
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
-ONTOLOGY = "ontology.ttl"
-
 
 def to_rdflib(node: pyoxigraph.NamedNode | pyoxigraph.BlankNode | pyoxigraph.Literal) -> rdflib.term.Node:
     """A pyoxigraph term as rdflib has it; plain strings stay without a datatype, as rdflib reads them."""
@@ -63,14 +61,6 @@ def vocabulary_rdf() -> rdflib.Graph:
     graph = rdflib.Graph(bind_namespaces="none")
     for path in _vocabulary_files():
         graph.parse(path, format="turtle")
-    return graph
-
-
-@cache
-def ontology_rdf() -> rdflib.Graph:
-    """Classes and properties alone. A SHACL engine needs them to know what is a kind of what."""
-    graph = rdflib.Graph(bind_namespaces="none")
-    graph.parse(Path(str(files("kb") / "vocabulary" / ONTOLOGY)), format="turtle")
     return graph
 
 

@@ -101,7 +101,6 @@ class ShapeReader:
             SH.node: ("Node", lambda _s, v: constraints.conforms_to(self.shape(v).conforms)),
             SH["not"]: ("Not", lambda _s, v: constraints.conforms_to_none(self.shape(v).conforms)),
             SH["or"]: ("Or", lambda _s, v: constraints.conforms_to_any(self._members(v))),
-            SH["and"]: ("And", lambda _s, v: constraints.conforms_to_all(self._members(v))),
         }
 
     def shapes(self) -> tuple[Shape, ...]:

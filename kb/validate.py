@@ -22,7 +22,6 @@ from kb.namespaces import BASE, TCS, iri
 from kb.shape_checks import judge
 from kb.shape_library import (
     compiled_shapes,
-    ontology_rdf,
     shapes_rdf,
     to_oxigraph,
     vocabulary_graph,
@@ -101,8 +100,8 @@ def _file(plant_id: PlantId) -> str:
 def validate_with_pyshacl(graph: rdflib.Graph, vocabulary: Vocabulary | None = None) -> tuple[Finding, ...]:
     """The verdict of a SHACL engine on a graph, which is left as it is.
 
-    The vocabulary is added to a copy of the data (its concepts are values of the data), the ontology
-    is given apart so that kinds of classes are known. Warnings do not count as a failure, so the
+    The vocabulary is added to a copy of the data (its concepts are values of the data) and given as
+    ontology too, so that kinds of classes are known. Warnings do not count as a failure, so the
     severities are read from the results themselves.
     """
     data = rdflib.Graph(bind_namespaces="none")
@@ -112,7 +111,7 @@ def validate_with_pyshacl(graph: rdflib.Graph, vocabulary: Vocabulary | None = N
     _, results, _ = pyshacl.validate(
         data,
         shacl_graph=shapes,
-        ont_graph=ontology_rdf(),
+        ont_graph=vocabulary_rdf(),
         inference="none",
         allow_warnings=True,
         inplace=True,

@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from kb.mini_graph import MiniGraph
 from kb.model import Plant, PlantId, Trait, TraitId
 from kb.namespaces import BASE, TCS, iri
 from kb.repository import open_repository
+from kb.shape_checks import judge
 from kb.shape_library import compiled_shapes, shapes_rdf, to_rdflib, vocabulary_graph
 from kb.shape_reading import Shape, read_shapes
 from kb.turtle import decimal_literal, plant_graph, source_graph
@@ -218,6 +220,34 @@ def test_a_path_that_is_not_read_is_refused() -> None:
 
     with pytest.raises(ValueError, match="only a property or its inverse"):
         read_shapes(graph)
+
+
+def test_own_traits_are_judged_by_their_own_ranges() -> None:
+    """A vocabulary other than the shipped one brings the shapes of its own traits."""
+    height = load_vocabulary().trait("mature-height")
+    narrow = replace(height, allowed=(Decimal(1), Decimal(2)), usual=None, unit=None)
+    vocabulary = Vocabulary({narrow.id: narrow}, load_vocabulary().concepts)
+
+    found = validate_graph(record(height, Decimal(3)), vocabulary)
+
+    assert ["shape.trait-mature-height.allowed-likelyValue"] == [finding.shape for finding in found]
+
+
+def test_an_open_shape_lets_other_properties_be() -> None:
+    """Closed false is no constraint; closed true counts the shape's own properties as known."""
+    graph = rdflib.Graph().parse(
+        data=f"""PREFIX sh: <http://www.w3.org/ns/shacl#> PREFIX tb: <{BASE}>
+        tb:open a sh:NodeShape ; sh:targetSubjectsOf tb:a ; sh:closed false .
+        tb:shut a sh:NodeShape ; sh:targetSubjectsOf tb:a ; sh:closed true ;
+            sh:property [ sh:path tb:a ] .""",
+        format="turtle",
+    )
+    mini = MiniGraph()
+    mini.add_quads(
+        pyoxigraph.parse(f"<{BASE}s> <{BASE}a> 1 ; <{BASE}b> 2 .".encode(), format=RdfFormat.TURTLE)
+    )
+
+    assert [(f"{BASE}shut", f"{BASE}b")] == [(b.shape, b.path) for b in judge(mini, read_shapes(graph))]
 
 
 def record(trait: Trait, value: Decimal) -> MiniGraph:

@@ -247,6 +247,30 @@ def test_what_loading_leaves_out_is_a_finding(folder: Path) -> None:
     assert "move it to that file" in found[0].message
 
 
+def test_a_fault_of_loading_shows_beside_a_broken_shape(folder: Path) -> None:
+    """A record that breaks a shape does not hide another one that would be left out in loading."""
+    place(folder, other("altera"))
+    moved = replace(RECORD, id="inventa-altera.rooting-depth.invented-book", plant=PlantId("inventa-altera"))
+    swapped = replace(RECORD, low=Decimal("1.9"))
+    place(folder, replace(PLANT, records=(moved, swapped), decisions=()))
+
+    found = validate_folder(folder).violations
+
+    assert {"loading", "shape.number-record.low-not-above-high"} == {finding.shape for finding in found}
+
+
+def test_a_source_in_two_minds_is_left_to_its_reader(folder: Path) -> None:
+    """A file that describes two sources would not be loaded, though each of them is sound."""
+    text = source_to_turtle(SOURCE)
+    twin = source_to_turtle(replace(SOURCE, key=SourceKey("invented-twin")))
+    own = twin[twin.index("tb:source.") :]
+    source_path(folder, SOURCE.key).write_text(f"{text}\n{own}", encoding="utf-8")
+
+    shapes = [finding.shape for finding in validate_folder(folder).violations]
+
+    assert ["file-name", "loading"] == sorted(shapes)
+
+
 def test_an_unreadable_source_is_named(folder: Path) -> None:
     """A source without what it needs is a finding, and so is each record that rests on it."""
     path = source_path(folder, SOURCE.key)
