@@ -21,6 +21,12 @@ def plant_path(folder: Path, plant_id: PlantId) -> Path:
     return folder / PLANTS / genus / f"{rest or genus}.ttl"
 
 
+def plant_id_of(path: Path) -> PlantId:
+    """The id of the plant that a file holds by its place: the way back from ``plant_path``."""
+    genus = path.parent.name
+    return PlantId(genus if path.stem == genus else f"{genus}-{path.stem}")
+
+
 def source_path(folder: Path, key: SourceKey) -> Path:
     return folder / SOURCES / f"{key}.ttl"
 

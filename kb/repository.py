@@ -8,17 +8,19 @@ import contextlib
 import os
 import threading
 import time
+from collections.abc import Iterable
 from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Protocol
 
-from kb.errors import BadFile, StoreFault
+from kb.errors import BadFile, BadRecord, StoreFault
 from kb.files import (
     PLANTS,
     SOURCES,
     fingerprint,
     locked,
+    plant_id_of,
     plant_path,
     read_text,
     source_path,
@@ -29,6 +31,8 @@ from kb.model import Plant, PlantId, Source, SourceKey, canonical
 from kb.snapshot import Snapshot
 from kb.turtle import plant_from_turtle, plant_to_turtle, source_to_turtle
 from kb.turtle_reading import parse_plant, parse_source
+from kb.validate import validate_plants
+from kb.vocabulary_store import load_vocabulary
 
 STORE_VARIABLE = "TRAITBED_STORE"
 MEMORY = "memory:"
@@ -80,7 +84,7 @@ class MemoryRepository:
         return self._snapshot
 
     def put_plant(self, plant: Plant) -> bool:
-        plant = _written_and_read(plant)
+        plant = _sound(plant, self._sources.values(), self._plants)
         if self._plants.get(plant.id) == plant:
             return False
         self._plants[plant.id] = plant
@@ -111,6 +115,7 @@ class FilesRepository:
         self._guard = threading.Lock()
         self._known: tuple[tuple[tuple[str, int, int], ...], Snapshot] | None = None
         self._looked = 0.0
+        self._known_sources: tuple[tuple[int, ...], tuple[Source, ...]] | None = None
 
     @property
     def name(self) -> str:
@@ -145,12 +150,10 @@ class FilesRepository:
         return tuple(stamp)
 
     def _files(self) -> tuple[Path, ...]:
-        return tuple(
-            path
-            for folder in self._folders
-            for room in (PLANTS, SOURCES)
-            for path in turtle_files(folder, room)
-        )
+        return (*self._room(PLANTS), *self._room(SOURCES))
+
+    def _room(self, room: str) -> tuple[Path, ...]:
+        return tuple(path for folder in self._folders for path in turtle_files(folder, room))
 
     def _load(self) -> Snapshot:
         plants: dict[PlantId, Plant] = {}
@@ -163,10 +166,21 @@ class FilesRepository:
 
     def put_plant(self, plant: Plant) -> bool:
         overlay = self._writable_folder()
-        plant = _written_and_read(plant)
+        plant = _sound(plant, self._sources(), map(plant_id_of, self._room(PLANTS)))
         with locked(overlay):
             own = plant if self._base is None else self._beyond_base(plant)
             return self._kept(_replace(plant_path(overlay, plant.id), plant_to_turtle(own)))
+
+    def _sources(self) -> tuple[Source, ...]:
+        """All sources that a record may name; read again when a source file came or went."""
+        folders = [folder / SOURCES for folder in self._folders if (folder / SOURCES).is_dir()]
+        stamp = tuple(folder.stat().st_mtime_ns for folder in folders)
+        if self._known_sources is None or self._known_sources[0] != stamp:
+            sources: dict[SourceKey, Source] = {}
+            for folder in self._folders:
+                _load_sources(folder, sources, [])
+            self._known_sources = (stamp, tuple(sources.values()))
+        return self._known_sources[1]
 
     def put_source(self, source: Source) -> bool:
         overlay = self._writable_folder()
@@ -210,8 +224,21 @@ def _replace(path: Path, text: str) -> bool:
     return True
 
 
-def _written_and_read(plant: Plant) -> Plant:
-    """The plant as its file will give it back; a value that a file cannot hold is refused here."""
+def _sound(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId]) -> Plant:
+    """The plant as its file will give it back, once it keeps every rule of the knowledge base.
+
+    Raises BadRecord where a shape or check is broken (which record, which property, how to mend it),
+    BadFile where a value would not survive its file.
+    """
+    broken = [
+        finding
+        for finding in validate_plants((plant,), load_vocabulary(), sources, known_plants=plants)
+        if finding.severity == "violation"
+    ]
+    if broken:
+        first, more = broken[0], len(broken) - 1
+        further = f" ({more} more to mend in the same plant)" if more else ""
+        raise BadRecord(first.subject or plant.id, first.path, f"{first.message}{further}")
     read = plant_from_turtle(plant_to_turtle(plant), f"{plant.id}.ttl")
     if read != canonical(plant):
         raise BadFile(f"{plant.id}.ttl", None, "would not read back as it was written; nothing was kept")

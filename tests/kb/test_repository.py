@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from kb.errors import StoreFault, UnknownPlant, UnknownRecord
+from kb.errors import BadRecord, StoreFault, UnknownPlant, UnknownRecord
 from kb.model import CommonName, Plant, PlantId, Record, Source, SourceKey, TraitId, canonical
 from kb.repository import FilesRepository, MemoryRepository, Repository, open_repository
 
@@ -60,6 +60,12 @@ PLANT = Plant(
 )
 
 
+def with_source(repository: Repository) -> Repository:
+    """Give the repository the source that the invented records name."""
+    repository.put_source(SOURCE)
+    return repository
+
+
 class RepositoryContract:
     """What every kind of repository promises."""
 
@@ -69,7 +75,6 @@ class RepositoryContract:
 
     def test_what_is_put_in_comes_out(self, repository: Repository) -> None:
         """A plant comes back equal, by id, by name and by record."""
-        repository.put_source(SOURCE)
         assert repository.put_plant(PLANT)
 
         snapshot = repository.snapshot()
@@ -103,6 +108,16 @@ class RepositoryContract:
         assert deeper.likely is not None
         assert deeper.likely > depth.likely
 
+    def test_a_record_that_breaks_a_rule_is_refused_and_nothing_changes(self, repository: Repository) -> None:
+        """An upside-down range names the record and how to mend it; the plant stays as it was."""
+        repository.put_plant(PLANT)
+        before = repository.snapshot().version
+        broken = replace(PLANT, records=(replace(PLANT.records[0], low=Decimal(3), high=Decimal(1)),))
+
+        with pytest.raises(BadRecord, match="effective-rooting-depth"):
+            repository.put_plant(broken)
+        assert before == repository.snapshot().version
+
     def test_what_is_not_there_is_said(self, repository: Repository) -> None:
         """Unknown plants and records are named in the error."""
         with pytest.raises(UnknownPlant, match="nothing of the kind"):
@@ -116,7 +131,7 @@ class TestMemory(RepositoryContract):
 
     @pytest.fixture
     def repository(self, tmp_path: Path) -> Repository:
-        return MemoryRepository()
+        return with_source(MemoryRepository())
 
 
 class TestFiles(RepositoryContract):
@@ -124,7 +139,7 @@ class TestFiles(RepositoryContract):
 
     @pytest.fixture
     def repository(self, tmp_path: Path) -> Repository:
-        return FilesRepository(None, tmp_path / "store")
+        return with_source(FilesRepository(None, tmp_path / "store"))
 
 
 class TestOverlay(RepositoryContract):
@@ -132,14 +147,14 @@ class TestOverlay(RepositoryContract):
 
     @pytest.fixture
     def repository(self, tmp_path: Path) -> Repository:
-        base = FilesRepository(None, tmp_path / "base")
+        base = with_source(FilesRepository(None, tmp_path / "base"))
         base.put_plant(replace(PLANT, records=()))
         return FilesRepository(tmp_path / "base", tmp_path / "own")
 
 
 def test_the_overlay_keeps_only_what_is_the_users_own(tmp_path: Path) -> None:
     """The base's files are never written, and an upgrade of the base shows through."""
-    base = FilesRepository(None, tmp_path / "base")
+    base = with_source(FilesRepository(None, tmp_path / "base"))
     base.put_plant(PLANT)
     own = FilesRepository(tmp_path / "base", tmp_path / "own")
     written = (tmp_path / "base/plants/inventa/prima.ttl").read_bytes()
@@ -153,7 +168,7 @@ def test_the_overlay_keeps_only_what_is_the_users_own(tmp_path: Path) -> None:
 
 def test_a_broken_file_is_named_and_the_rest_loads(tmp_path: Path) -> None:
     """Truncated and non-UTF-8 files are left out with file and line."""
-    repository = FilesRepository(None, tmp_path)
+    repository = with_source(FilesRepository(None, tmp_path))
     repository.put_plant(PLANT)
     whole = (tmp_path / "plants/inventa/prima.ttl").read_text()
     (tmp_path / "plants/inventa/cut.ttl").write_text(whole.replace("prima", "cut")[:400])
@@ -168,7 +183,7 @@ def test_a_broken_file_is_named_and_the_rest_loads(tmp_path: Path) -> None:
 
 def test_another_process_writing_is_seen(tmp_path: Path) -> None:
     """Two repositories on one folder (two processes) see each other's writes."""
-    writer = FilesRepository(None, tmp_path)
+    writer = with_source(FilesRepository(None, tmp_path))
     writer.put_plant(PLANT)
     reader = FilesRepository(None, tmp_path)
     first = reader.snapshot()
@@ -200,5 +215,5 @@ def test_a_store_that_cannot_be_written_is_named(tmp_path: Path) -> None:
     (blocked / "plants").write_text("a file in the way")
 
     with pytest.raises(StoreFault, match="cannot be written"):
-        FilesRepository(None, blocked).put_plant(PLANT)
+        with_source(FilesRepository(None, blocked)).put_plant(PLANT)
     assert "a file in the way" == (blocked / "plants").read_text()
