@@ -127,10 +127,14 @@ def _clonal(row: Row, plant: PlantId) -> list[Statement]:
 
 
 def _spread(reach_cm: Decimal) -> str:
-    """Our classes: under 1 cm a clump, under 10 cm slow, else runs (50 stands for "over 25")."""
+    """Our classes: under 1 cm a clump, up to 25 cm slow, else runs.
+
+    The set's classes are under 1, 1-25 and over 25 cm a year, entered as 0.5, 13 and 50: a 13 may be
+    the crown of an asparagus that creeps by a hand's breadth, and is no runner.
+    """
     if reach_cm < 1:
         return "clump"
-    return "slow" if reach_cm < 10 else "runs"
+    return "slow" if reach_cm <= 25 else "runs"
 
 
 IMPORTER = CloplaImporter()

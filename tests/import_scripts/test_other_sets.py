@@ -92,7 +92,7 @@ def test_clonal_organs_and_an_unexplained_code(written: Written, stated: Stated)
     found = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
 
     assert [("tuber",), ("stolon",)] == [d.concepts for d in drafts(found, "root-form")]
-    assert [("runs",), ("runs",), ("clump",)] == [d.concepts for d in drafts(found, "spread")]
+    assert [("slow",), ("runs",), ("clump",)] == [d.concepts for d in drafts(found, "spread")]
     assert "code 17" in refused(found)[0]
 
 
