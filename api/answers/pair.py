@@ -2,6 +2,7 @@
 
 from api.answers.cautions import Reader, left_out_notes
 from api.answers.knowledge import Answer
+from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.standing import site_notes, stand
 from api.questions import PairQuestion
@@ -32,6 +33,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         "cautions": all_cautions(snapshot, plants, reader),
         "names": shown_names(snapshot, plants),
         **{key: value for key, value in row.items() if key not in {"cautions", "reasons", "notes"}},
+        "root_profiles": {plant.id: root_profile(plant) for plant in (a, b)},
         "reasons": row["reasons"],
         "notes": [*notes, *left_out_notes(snapshot, plants, reader)],
     }
