@@ -23,6 +23,7 @@ MODULES = (
     "globtherm.importer",
     "crop_models.importer",
     "common_practice.importer",
+    "recalled_cautions.importer",
 )
 
 
