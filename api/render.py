@@ -182,6 +182,7 @@ def _environment() -> Environment:
             "about": words.about,
             "caution_url": words.record_url,
             "conditions_text": words.conditions_text,
+            "span_text": words.span_text,
             "field": words.field,
             "metres": words.metres,
             "number": words.number,

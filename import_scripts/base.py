@@ -12,6 +12,22 @@ from pathlib import Path
 from typing import Protocol
 
 from import_scripts.names import PlantNames
+from kb.enemy_model import (
+    DistanceMeaning,
+    Emission,
+    EmissionId,
+    EmissionStatement,
+    Enemy,
+    EnemyId,
+    Grade,
+    HostRole,
+    HostStatement,
+    ListedAs,
+    Route,
+    Scope,
+    Severity,
+    YearsMeaning,
+)
 from kb.model import (
     Basis,
     Caution,
@@ -163,7 +179,60 @@ class Identity:
     common_names: tuple[CommonName, ...]
 
 
-Statement = Draft | CautionDraft | Identity | Refused
+@dataclass(frozen=True, slots=True)
+class HostDraft:
+    """A host statement before it has an id, a date and a standing."""
+
+    enemy: EnemyId
+    plant: PlantId
+    role: HostRole
+    severity: Severity | None
+    route: Route | None
+    distance_m: tuple[Decimal | None, Decimal | None] | None
+    distance_meaning: DistanceMeaning | None
+    years: tuple[Decimal | None, Decimal | None] | None
+    years_meaning: YearsMeaning | None
+    years_as_printed: str | None
+    region: str | None
+    scope: Scope
+    verbatim: str
+    name_as_printed: str
+    enemy_as_printed: str
+    source: SourceKey
+    locator: str
+    basis: Basis
+    note: str | None
+
+    @classmethod
+    def of(cls, said: HostStatement) -> "HostDraft":
+        """What a stored statement states, without its id, date and standing."""
+        return cls(**{name: getattr(said, name) for name in cls.__slots__})
+
+
+@dataclass(frozen=True, slots=True)
+class EmissionDraft:
+    """A statement on a list of sensitive or tolerant plants before it has an id, date and standing."""
+
+    emission: EmissionId
+    plant: PlantId
+    listed_as: ListedAs
+    grade: Grade
+    scope: Scope
+    verbatim: str
+    name_as_printed: str
+    source: SourceKey
+    locator: str
+    basis: Basis
+    note: str | None
+
+    @classmethod
+    def of(cls, said: EmissionStatement) -> "EmissionDraft":
+        """What a stored statement states, without its id, date and standing."""
+        return cls(**{name: getattr(said, name) for name in cls.__slots__})
+
+
+Statement = Draft | CautionDraft | Identity | HostDraft | EmissionDraft | Enemy | Emission | Refused
+"""An enemy or emission among statements says who it is; its own statements are drafts beside it."""
 
 
 class Importer(Protocol):

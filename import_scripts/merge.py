@@ -13,11 +13,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Generic, TypeVar
 
-from import_scripts.base import CautionDraft, Draft
+from import_scripts.base import CautionDraft, Draft, EmissionDraft, HostDraft
+from kb.enemy_model import EmissionStatement, HostStatement
 from kb.model import Caution, Plant, Record
 
-Kept = TypeVar("Kept", Record, Caution)
-Drafted = TypeVar("Drafted", Draft, CautionDraft)
+Kept = TypeVar("Kept", Record, Caution, HostStatement, EmissionStatement)
+Drafted = TypeVar("Drafted", Draft, CautionDraft, HostDraft, EmissionDraft)
 REVISION = re.compile(r"\.r(\d+)$")
 
 
@@ -48,8 +49,8 @@ def merge(plant: Plant, drafts: Iterable[Draft | CautionDraft], *, importer: str
     cautions pass through untouched.
     """
     by = f"importer {importer}"
-    record_drafts = _once(draft for draft in drafts if isinstance(draft, Draft))
-    caution_drafts = _once(draft for draft in drafts if isinstance(draft, CautionDraft))
+    record_drafts = once(draft for draft in drafts if isinstance(draft, Draft))
+    caution_drafts = once(draft for draft in drafts if isinstance(draft, CautionDraft))
 
     def record(draft: Draft, name: str, revises: str | None) -> Record:
         return Record(
@@ -70,7 +71,7 @@ def merge(plant: Plant, drafts: Iterable[Draft | CautionDraft], *, importer: str
             **{field: getattr(draft, field) for field in CautionDraft.__slots__},
         )
 
-    records = _merge(
+    records = merge_parts(
         plant.records,
         record_drafts,
         read=Draft.of,
@@ -79,7 +80,7 @@ def merge(plant: Plant, drafts: Iterable[Draft | CautionDraft], *, importer: str
         place=lambda d: (d.trait, d.source, d.locator, d.name_as_printed),
         make=record,
     )
-    cautions = _merge(
+    cautions = merge_parts(
         plant.cautions,
         caution_drafts,
         read=CautionDraft.of,
@@ -92,12 +93,12 @@ def merge(plant: Plant, drafts: Iterable[Draft | CautionDraft], *, importer: str
     return MergedPlant(merged, records, cautions)
 
 
-def _once(drafts: Iterable[Drafted]) -> tuple[Drafted, ...]:
+def once(drafts: Iterable[Drafted]) -> tuple[Drafted, ...]:
     """Each draft once: a row that a source prints twice is one statement."""
     return tuple(dict.fromkeys(drafts))
 
 
-def _merge(
+def merge_parts(
     kept: Sequence[Kept],
     drafts: Sequence[Drafted],
     *,
@@ -107,6 +108,7 @@ def _merge(
     place: Callable[[Drafted], tuple[str, ...]],
     make: Callable[[Drafted, str, str | None], Kept],
 ) -> Merged[Kept]:
+    """The parts of one kind with drafts merged in: see the head of this module."""
     taken = {part.id for part in kept}
     newest = {_base(part.id)[0]: part for part in sorted(kept, key=lambda part: _base(part.id)[1])}
     current = {id_: part for id_, part in newest.items() if own(part)}

@@ -13,6 +13,7 @@ MODULES = (
     "groot.importer",
     "published_facts.importer",
     "published_facts.cautions",
+    "enemies.importer",
     "zanne.importer",
     "floraveg.importer",
     "tyler.importer",

@@ -6,13 +6,24 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from import_scripts.base import CautionDraft, Draft, Identity, Importer, Refused
+from import_scripts.base import (
+    CautionDraft,
+    Draft,
+    EmissionDraft,
+    HostDraft,
+    Identity,
+    Importer,
+    Refused,
+)
+from import_scripts.enemy_merge import merge_emission, merge_enemy
 from import_scripts.http import fetch
-from import_scripts.merge import MergedPlant, merge
+from import_scripts.merge import Merged, MergedPlant, merge
 from import_scripts.names import PlantNames
+from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.errors import SourceFault, StoreFault
 from kb.model import Plant, PlantId, Source
 from kb.repository import Repository
+from kb.snapshot import Snapshot
 
 
 @dataclass(slots=True)
@@ -29,6 +40,7 @@ class Report:
     unmatched: list[Refused] = field(default_factory=list)
     plants_written: list[str] = field(default_factory=list)
     sources_written: list[str] = field(default_factory=list)
+    enemies_written: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict[str, Any]:
         """The report for machines: counts, and each refused row with its reason."""
@@ -43,6 +55,7 @@ class Report:
             "unmatched": [_refusal(one) for one in self.unmatched],
             "plants_written": len(self.plants_written),
             "sources_written": self.sources_written,
+            "enemies_written": self.enemies_written,
         }
 
     def lines(self) -> list[str]:
@@ -88,13 +101,7 @@ def run(
     leaves a sound store and the next run completes it. Running twice changes no byte.
     Raises SourceFault for input that is not as expected, StoreFault for a store that cannot take it.
     """
-    folder = folder if folder is not None else importer.carried
-    if folder is None:
-        folder = fetch(importer, cache, accept_changed=accept_changed)
-    if not folder.exists():
-        raise SourceFault(
-            importer.key, f"there is no '{folder.name}'; name the folder or file that holds the data"
-        )
+    folder = _input(importer, folder, cache, accept_changed=accept_changed)
     snapshot = repository.snapshot()
     if snapshot.faults:
         raise StoreFault(
@@ -103,12 +110,14 @@ def run(
         )
     plants = dict(snapshot.plants)
     report = Report(importer.key)
-    drafts, identities = _statements(importer, folder, plants, report)
+    stated = _statements(importer, folder, plants, report)
+    drafts, identities = stated.drafts, stated.identities
     sources = importer.sources(folder)
-    _check_sources(importer, drafts, sources)
+    _check_sources(importer, (*drafts, *stated.hosts, *stated.listed), sources)
     for identity in identities:
         plants[identity.id] = _identified(plants.get(identity.id), identity)
     merged = _merge_all(plants, drafts, importer.key, on)
+    enemies = _merge_enemies(snapshot, stated, importer.key, on)
     for source in sources:
         if snapshot.sources.get(source.key) != source and repository.put_source(source):
             report.sources_written.append(source.key)
@@ -119,30 +128,82 @@ def run(
             _count(report, result)
         if plant != snapshot.plants.get(plant_id) and repository.put_plant(plant):
             report.plants_written.append(plant_id)
+    for thing, said in enemies:
+        _count_part(report, said)
+        if repository.put_enemy(thing):
+            report.enemies_written.append(thing.id)
     return report
 
 
-def _statements(
-    importer: Importer, folder: Path, plants: dict[PlantId, Plant], report: Report
-) -> tuple[list[Draft | CautionDraft], list[Identity]]:
+def _input(importer: Importer, folder: Path | None, cache: Path | None, *, accept_changed: bool) -> Path:
+    """The folder or file to read: as named, as the project carries it, or as it is published."""
+    folder = folder if folder is not None else importer.carried
+    if folder is None:
+        folder = fetch(importer, cache, accept_changed=accept_changed)
+    if not folder.exists():
+        raise SourceFault(
+            importer.key, f"there is no '{folder.name}'; name the folder or file that holds the data"
+        )
+    return folder
+
+
+@dataclass(slots=True)
+class _Stated:
+    """What the rows of a source state, sorted by what it is about."""
+
+    drafts: list[Draft | CautionDraft] = field(default_factory=list)
+    identities: list[Identity] = field(default_factory=list)
+    hosts: list[HostDraft] = field(default_factory=list)
+    listed: list[EmissionDraft] = field(default_factory=list)
+    enemies: dict[EnemyId, Enemy] = field(default_factory=dict)
+    emissions: dict[EmissionId, Emission] = field(default_factory=dict)
+
+
+def _statements(importer: Importer, folder: Path, plants: dict[PlantId, Plant], report: Report) -> _Stated:
     """Every row converted; refusals go to the report."""
     names = PlantNames.of(plants.values())
-    drafts: list[Draft | CautionDraft] = []
-    identities: list[Identity] = []
+    stated = _Stated()
     for row in importer.rows(folder):
         report.rows += 1
         for statement in importer.convert(row, names):
             if isinstance(statement, Refused):
                 (report.unmatched if statement.unmatched else report.refused).append(statement)
             elif isinstance(statement, Identity):
-                identities.append(statement)
-            elif statement.plant in plants:
-                drafts.append(statement)
-            else:
+                stated.identities.append(statement)
+            elif isinstance(statement, Enemy):
+                stated.enemies[statement.id] = statement
+            elif isinstance(statement, Emission):
+                stated.emissions[statement.id] = statement
+            elif statement.plant not in plants:
                 report.unmatched.append(
                     _no_plant(importer.key, row.file, row.number, statement.plant, row.name)
                 )
-    return drafts, identities
+            elif isinstance(statement, HostDraft):
+                stated.hosts.append(statement)
+            elif isinstance(statement, EmissionDraft):
+                stated.listed.append(statement)
+            else:
+                stated.drafts.append(statement)
+    return stated
+
+
+def _merge_enemies(
+    snapshot: Snapshot, stated: _Stated, importer: str, on: date
+) -> list[tuple[Enemy | Emission, Merged[HostStatement] | Merged[EmissionStatement]]]:
+    """Every enemy and emission that the source names, merged with what is on file."""
+    found: list[tuple[Enemy | Emission, Merged[HostStatement] | Merged[EmissionStatement]]] = []
+    for enemy_id, enemy in sorted(stated.enemies.items()):
+        hosts = [draft for draft in stated.hosts if draft.enemy == enemy_id]
+        known = snapshot.enemies.get(enemy_id)
+        result = merge_enemy(known, enemy, hosts, importer=importer, on=on)
+        if result.enemy.statements:
+            found.append((result.enemy, result.statements))
+    for emission_id, emission in sorted(stated.emissions.items()):
+        listed = [draft for draft in stated.listed if draft.emission == emission_id]
+        there = snapshot.emissions.get(emission_id)
+        whole = merge_emission(there, emission, listed, importer=importer, on=on)
+        found.append((whole.emission, whole.statements))
+    return found
 
 
 def _no_plant(key: str, file: str, row: int, plant: PlantId, name: str) -> Refused:
@@ -157,7 +218,9 @@ def _no_plant(key: str, file: str, row: int, plant: PlantId, name: str) -> Refus
 
 
 def _check_sources(
-    importer: Importer, drafts: Iterable[Draft | CautionDraft], sources: Iterable[Source]
+    importer: Importer,
+    drafts: Iterable[Draft | CautionDraft | HostDraft | EmissionDraft],
+    sources: Iterable[Source],
 ) -> None:
     known = {source.key for source in sources}
     missing = sorted({draft.source for draft in drafts} - known)
@@ -204,7 +267,11 @@ def _merge_all(
 
 def _count(report: Report, merged: MergedPlant) -> None:
     for part in (merged.records, merged.cautions):
-        report.added += part.added
-        report.changed += part.changed
-        report.unchanged += part.unchanged
-        report.absent += part.absent
+        _count_part(report, part)
+
+
+def _count_part(report: Report, part: Merged[Any]) -> None:
+    report.added += part.added
+    report.changed += part.changed
+    report.unchanged += part.unchanged
+    report.absent += part.absent

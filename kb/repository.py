@@ -14,6 +14,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Protocol
 
+from kb.enemy_files import ENEMIES, EnemyRoom, beyond, enemy_path, load_enemies, text_of
+from kb.enemy_model import Emission, Enemy
 from kb.errors import BadFile, BadRecord, StoreFault
 from kb.files import (
     PLANTS,
@@ -36,6 +38,7 @@ from kb.vocabulary_store import load_vocabulary
 
 STORE_VARIABLE = "TRAITBED_STORE"
 MEMORY = "memory:"
+ROOMS = (PLANTS, SOURCES, ENEMIES)
 LOOK_AGAIN_S = 0.5
 """How long a reader may miss what another process wrote to the folder (the shipped base never changes)."""
 
@@ -63,6 +66,10 @@ class Repository(Protocol):
         """Keep this source; False where nothing changed."""
         ...
 
+    def put_enemy(self, thing: Enemy | Emission) -> bool:
+        """Keep this enemy or emission (replacing one of the same id); False where nothing changed."""
+        ...
+
 
 class MemoryRepository:
     """A store in memory: for tests and trials; nothing outlives the process."""
@@ -73,13 +80,18 @@ class MemoryRepository:
     def __init__(self, plants: tuple[Plant, ...] = (), sources: tuple[Source, ...] = ()) -> None:
         self._plants = {plant.id: canonical(plant) for plant in plants}
         self._sources = {source.key: source for source in sources}
+        self._room = EnemyRoom()
         self._snapshot: Snapshot | None = None
         self._revision = 0
 
     def snapshot(self) -> Snapshot:
         if self._snapshot is None:
             self._snapshot = Snapshot(
-                f"memory-{self._revision}", dict(self._plants), dict(self._sources), faults=()
+                f"memory-{self._revision}",
+                dict(self._plants),
+                dict(self._sources),
+                enemies=dict(self._room.enemies),
+                emissions=dict(self._room.emissions),
             )
         return self._snapshot
 
@@ -95,6 +107,15 @@ class MemoryRepository:
             return False
         self._sources[source.key] = source
         return self._changed()
+
+    def put_enemy(self, thing: Enemy | Emission) -> bool:
+        text_of(thing)
+        new = EnemyRoom()
+        new.add(thing)
+        before = (dict(self._room.enemies), dict(self._room.emissions))
+        self._room.enemies.update(new.enemies)
+        self._room.emissions.update(new.emissions)
+        return (self._room.enemies, self._room.emissions) != before and self._changed()
 
     def _changed(self) -> bool:
         self._revision += 1
@@ -150,7 +171,7 @@ class FilesRepository:
         return tuple(stamp)
 
     def _files(self) -> tuple[Path, ...]:
-        return (*self._room(PLANTS), *self._room(SOURCES))
+        return tuple(path for room in ROOMS for path in self._room(room))
 
     def _room(self, room: str) -> tuple[Path, ...]:
         return tuple(path for folder in self._folders for path in turtle_files(folder, room))
@@ -158,11 +179,19 @@ class FilesRepository:
     def _load(self) -> Snapshot:
         plants: dict[PlantId, Plant] = {}
         sources: dict[SourceKey, Source] = {}
-        faults: list[BadFile] = []
+        room, faults = EnemyRoom(), list[BadFile]()
         for folder in self._folders:
             _load_sources(folder, sources, faults)
             _load_plants(folder, plants, faults)
-        return Snapshot(fingerprint(self._files()), plants, sources, faults=tuple(faults))
+            load_enemies(folder, room, faults)
+        return Snapshot(
+            fingerprint(self._files()),
+            plants,
+            sources,
+            enemies=room.enemies,
+            emissions=room.emissions,
+            faults=tuple(faults),
+        )
 
     def put_plant(self, plant: Plant) -> bool:
         overlay = self._writable_folder()
@@ -186,6 +215,12 @@ class FilesRepository:
         overlay = self._writable_folder()
         with locked(overlay):
             return self._kept(_replace(source_path(overlay, source.key), source_to_turtle(source)))
+
+    def put_enemy(self, thing: Enemy | Emission) -> bool:
+        overlay = self._writable_folder()
+        with locked(overlay):
+            own = thing if self._base is None else beyond(thing, self._base)
+            return self._kept(_replace(enemy_path(overlay, thing.id), text_of(own)))
 
     def _kept(self, changed: bool) -> bool:
         """A write of our own is seen by the next reader at once."""

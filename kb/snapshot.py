@@ -5,6 +5,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 from kb.adopt import adopt_all
+from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.errors import BadFile, UnknownRecord
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
@@ -12,6 +13,8 @@ from kb.names import NameIndex
 from kb.namespaces import BASE
 from kb.table import GenusDepths, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
+
+Statement = Record | Caution | Decision | HostStatement | EmissionStatement
 
 
 class Snapshot:
@@ -26,11 +29,17 @@ class Snapshot:
         plants: Mapping[PlantId, Plant],
         sources: Mapping[SourceKey, Source],
         *,
+        enemies: Mapping[EnemyId, Enemy] | None = None,
+        emissions: Mapping[EmissionId, Emission] | None = None,
         faults: tuple[BadFile, ...] = (),
     ) -> None:
         self.version = version
         self.plants: Mapping[PlantId, Plant] = MappingProxyType(dict(sorted(plants.items())))
         self.sources: Mapping[SourceKey, Source] = MappingProxyType(dict(sorted(sources.items())))
+        self.enemies: Mapping[EnemyId, Enemy] = MappingProxyType(dict(sorted((enemies or {}).items())))
+        self.emissions: Mapping[EmissionId, Emission] = MappingProxyType(
+            dict(sorted((emissions or {}).items()))
+        )
         self.faults = faults
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
@@ -89,17 +98,24 @@ class Snapshot:
         own = tuple(c for c in plant.cautions if c.standing not in {"rejected", "superseded"})
         return (*own, *above)
 
+    def statements(self) -> tuple[HostStatement | EmissionStatement, ...]:
+        """Every statement on an enemy or on what a plant gives off, in the order of their files."""
+        hosts = (said for enemy in self.enemies.values() for said in enemy.statements)
+        listed = (said for emission in self.emissions.values() for said in emission.statements)
+        return (*hosts, *listed)
+
     @cached_property
-    def _by_id(self) -> dict[str, Record | Caution | Decision]:
-        found: dict[str, Record | Caution | Decision] = {}
+    def _by_id(self) -> dict[str, Statement]:
+        found: dict[str, Statement] = {}
         for plant in self.plants.values():
             found.update({f"record.{record.id}": record for record in plant.records})
             found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
             found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
+        found.update({f"record.{said.id}": said for said in self.statements()})
         return found
 
-    def record(self, record: str) -> Record | Caution | Decision:
-        """The record, caution or decision behind an IRI or id. Raises UnknownRecord."""
+    def record(self, record: str) -> Statement:
+        """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
         name = record.removeprefix(BASE)
         for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}"):
             if key in self._by_id:

@@ -1,7 +1,9 @@
 """Answers on what is known: one plant, its records, one record, the sources, the traits."""
 
 from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
+from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
+from api.answers.roots import root_profile
 from api.nearest import nearest
 from api.questions import (
     PlantQuestion,
@@ -10,8 +12,9 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
 )
+from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
-from kb.model import Caution, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
+from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
 from kb.namespaces import iri
 from kb.snapshot import Snapshot
 
@@ -47,6 +50,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
             trait_id: _why_missing(plant, trait_id) for trait_id in traits if trait_id not in adopted
         },
         "labels": {trait_id: trait.label for trait_id, trait in traits.items()},
+        "root_profile": root_profile(snapshot.profile(plant.id)),
         "reasons": [],
         "notes": left_out_notes(snapshot, [plant.id], reader),
     }
@@ -109,11 +113,21 @@ def records_answer(snapshot: Snapshot, question: RecordsQuestion) -> Answer:
     }
 
 
+KINDS: dict[type, str] = {
+    Record: "record",
+    Caution: "caution",
+    Decision: "decision",
+    HostStatement: "enemy",
+    EmissionStatement: "emission",
+}
+"""What an opened statement is called in an answer."""
+
+
 def record_answer(snapshot: Snapshot, question: RecordQuestion) -> Answer:
     """One record, caution or decision; every IRI in a reason opens here."""
     found = snapshot.record(question.record)
     plant = snapshot.plants[found.plant]
-    kind = "record" if isinstance(found, Record) else "caution" if isinstance(found, Caution) else "decision"
+    kind = KINDS[type(found)]
     return {
         "question": {"kind": "record", "record": found.iri},
         "dataset_version": snapshot.version,
@@ -157,6 +171,10 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "entered_by": found.entered_by,
             "entered_on": found.entered_on.isoformat(),
         }
+    if isinstance(found, HostStatement):
+        return host_dict(snapshot, found)
+    if isinstance(found, EmissionStatement):
+        return emission_dict(snapshot, found)
     return decision_dict(found)
 
 
@@ -169,6 +187,8 @@ def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:
     for plant in snapshot.plants.values():
         for key in (*(r.source for r in plant.records), *(c.source for c in plant.cautions)):
             counts[key] = counts.get(key, 0) + 1
+    for said in snapshot.statements():
+        counts[said.source] = counts.get(said.source, 0) + 1
     return {
         "question": {"kind": "sources", "source": question.source},
         "dataset_version": snapshot.version,

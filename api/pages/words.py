@@ -5,7 +5,7 @@ Numbers are rounded for reading only, after everything is computed; the JSON ans
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 from urllib.parse import quote
@@ -264,6 +264,18 @@ def scientific(plant: str) -> str:
 def conditions_text(conditions: Mapping[str, Any]) -> str:
     """The conditions of a record as one phrase: "method profile; age 12 years"."""
     return "; ".join(f"{plain(key)}: {value}" for key, value in conditions.items())
+
+
+def span_text(span: Sequence[float | None] | None, unit: str, meaning: str | None) -> str:
+    """A printed span with what it is a span of: "305 to 805 m (between hosts)"; empty where there is none."""
+    if span is None:
+        return ""
+    low, high = (None if end is None else f"{end:g}" for end in span)
+    if low is not None and high is not None:
+        said = f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
+    else:
+        said = f"at least {low} {unit}" if high is None else f"up to {high} {unit}"
+    return f"{said} ({plain(meaning)})" if meaning else said
 
 
 def tint(share: float) -> int:
