@@ -131,6 +131,8 @@ def _caution(answer: Answer, caution: Answer) -> str:
     advice = f" {caution['advice']}" if caution.get("advice") else ""
     kind = str(caution["kind"]).replace("-", " ")
     source = evidence([caution["id"]]) if caution["id"] else ""
+    if caution.get("basis") == "recalled":
+        advice += " Recalled from memory, not checked."
     return f"{name_of(answer, caution['plant'])}, {kind}{where}: {caution['text']}{advice}{source}"
 
 

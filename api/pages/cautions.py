@@ -42,7 +42,7 @@ def told(answer: Answer) -> Told:
     return Told(tuple(work), named, tuple(dict.fromkeys(without)))
 
 
-SAME = ("kind", "text", "lookalike", "group", "advice")
+SAME = ("kind", "text", "lookalike", "group", "advice", "basis")
 """Cautions that agree in these say the same."""
 
 

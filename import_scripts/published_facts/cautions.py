@@ -34,6 +34,20 @@ NUMBERS = {"minimum": "from {low}", "maximum": "up to {high}", "range": "{low} t
 KEYS = ("part", "agent", "group", "place", "date", "legal", "name")
 
 
+GROUPS: dict[str, tuple[str | None, str | None]] = {
+    "deadly": (None, "The look-alike is deadly"),
+    "poisonous": (None, "The look-alike is poisonous"),
+    "sunlight": ("people whose skin gets sunlight after contact", None),
+    "EU 14 allergens": ("people with this allergy", "On the European list of 14 food allergens"),
+    "liver": (None, "Harms the liver"),
+    "PA": (None, None),
+    "bulb plants": (None, None),
+}
+"""What the compilation wrote under ``group`` that is no group of people or animals, and what it says:
+(who is affected, a sentence of its own)."""
+NOT_SAID = {"not stated", "not stated here"}
+
+
 @dataclass(frozen=True)
 class CautionsImporter:
     """The importer ``cautions``: one caution per row; nothing is averaged or left out."""
@@ -67,7 +81,7 @@ class CautionsImporter:
             return [
                 refuse(row, f"'{row['trait']}' is no kind of caution", "use one of the kinds in the model")
             ]
-        found = _conditions(row["conditions"])
+        found = _sorted_out(_conditions(row["conditions"]))
         basis = basis_of(row, self._sources)
         year = self._sources[key_of(row["source_key"])]["year"]
         return [
@@ -103,6 +117,18 @@ def _conditions(cell: str) -> dict[str, str]:
             found[head] = f"{found[head]}; {value}" if head in found else value
         elif part.strip():
             found["remark"] = f"{found['remark']}; {part.strip()}" if "remark" in found else part.strip()
+    return found
+
+
+def _sorted_out(found: dict[str, str]) -> dict[str, str]:
+    """The conditions with gaps left out, and with groups that are none said as a sentence."""
+    found = {key: value for key, value in found.items() if value.lower() not in NOT_SAID}
+    group = found.pop("group", None)
+    affected, said = GROUPS.get(group, (group, None)) if group else (None, None)
+    if affected:
+        found["group"] = affected
+    if said:
+        found["remark"] = f"{found['remark']}. {said}" if "remark" in found else said
     return found
 
 

@@ -9,6 +9,8 @@ from kb.model import CITED, Plant, PlantId, Record, Source, SourceKey
 from kb.repository import open_repository
 from kb.vocabulary_store import load_vocabulary
 
+RECALLED_WARNINGS = "recalled-warnings"
+
 PHENOLOGY = (
     "growth-window",
     "leaf-window",
@@ -240,7 +242,11 @@ def test_cautions_are_sourced_and_name_the_look_alikes(
     cautions = [caution for plant in plants.values() for caution in plant.cautions]
 
     assert 40 <= len(cautions)
-    assert all(caution.source in sources and caution.basis in CITED for caution in cautions)
+    assert all(caution.source in sources for caution in cautions)
+    assert set() == {
+        c.id for c in cautions if (c.source == RECALLED_WARNINGS) != (c.basis == "recalled")
+    }
+    assert all(c.basis in CITED for c in cautions if c.source != RECALLED_WARNINGS)
     assert all(caution.place and caution.as_of for caution in cautions if caution.kind == "prohibited")
     lookalikes = [
         c.lookalike or "" for c in plants[PlantId("allium-ursinum")].cautions if c.kind == "lookalike"
