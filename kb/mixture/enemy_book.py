@@ -1,0 +1,183 @@
+"""The lists of all agents as one book, made once per data set, and the answer on any two plants.
+
+A group or cultivar has its own list and that of its species. A plant without any list takes that of
+its nearest listed relatives: the worst of its genus, else the mean of its family
+(`computation-notes` 1.15: no list, then the nearest listed relative's); such a borrowed list never
+makes a hard conflict, since it may not hold.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.enemies import (
+    Agent,
+    EnemyFinding,
+    Host,
+    Pairing,
+    SharedAgent,
+    ranked,
+    settled,
+    share_of,
+    shared,
+    weigh,
+)
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import same_species
+from kb.mixture.season import FloatArray
+from kb.mixture.site import Site
+
+Listing = dict[str, tuple[Agent, Host]]
+
+
+def species_of(plant: str) -> str:
+    return plant.partition(".")[0]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class EnemyBook:
+    """Agents with their hosts, and the plants they are asked of.
+
+    ``named`` (n, n) is 1 - product(1 - v) of every two plants side by side, borrowed lists included;
+    ``held`` (n, n) whether an agent holds the verdict of the two down.
+    """
+
+    agents: tuple[Agent, ...]
+    plants: tuple[str, ...]
+    named: FloatArray
+    held: npt.NDArray[np.bool_]
+    _places: dict[str, int] = field(repr=False)
+    _lists: dict[str, Listing] = field(repr=False)
+
+    @classmethod
+    def of(cls, agents: Iterable[Agent], plants: Sequence[tuple[str, str, str | None]]) -> "EnemyBook":
+        """The book for these plants, each with its genus and family."""
+        agents = tuple(sorted(agents, key=lambda agent: agent.id))
+        ids = tuple(plant for plant, _, _ in plants)
+        lists = _lists_of(agents, ids)
+        places = {plant: place for place, plant in enumerate(ids)}
+        named, held = _side_by_side(agents, ids, lists, places)
+        relatives = _relatives_of(plants, lists)
+        for matrix in (named, named.T):  # first the rows of those without a list, then their columns
+            for place, kin in relatives.items():
+                rows = matrix[list(kin.places)]
+                matrix[place] = rows.max(axis=0) if kin.genus else rows.mean(axis=0)
+        return cls(agents, ids, np.maximum(named, named.T), held, places, lists)
+
+    def listed(self, plant: str) -> bool:
+        """Whether any statement on enemies is about this plant or its species."""
+        return bool(self._lists.get(plant) or self._lists.get(species_of(plant)))
+
+    def row(self, profile: Profile, others: Sequence[Profile]) -> FloatArray:
+        """Give e of one plant with many at once, side by side."""
+        return np.array([settled(profile, other, self._named(profile, other)) for other in others])
+
+    def _named(self, a: Profile, b: Profile) -> float:
+        one, other = self._places.get(a.id), self._places.get(b.id)
+        if one is not None and other is not None:
+            return float(self.named[one, other])
+        return weigh(self._shared(Pairing.of(a, b, None, ())))
+
+    def holds(self, a: Profile, b: Profile) -> bool:
+        """Whether an agent might hold the verdict on the two down; quick."""
+        one, other = self._places.get(a.id), self._places.get(b.id)
+        return one is None or other is None or bool(self.held[one, other])
+
+    def shared_enemies(
+        self,
+        a: Profile,
+        b: Profile,
+        site: Site,
+        *,
+        distance_m: float | None = None,
+        history: Iterable[str] = (),
+    ) -> EnemyFinding:
+        """What two plants share, the same whichever comes first.
+
+        ``distance_m`` apart, None in one bed; ``history`` are agents known to be in this ground. That
+        an agent is not on record for a country does not lower anything: not knowing is no good news.
+        """
+        if same_species(a, b):
+            return EnemyFinding(1.0, ())
+        pairing = Pairing.of(a, b, distance_m, history, place=site.place)
+        found = self._shared(pairing)
+        borrowed = tuple(p.id for p in (pairing.first, pairing.second) if not self.listed(p.id))
+        named = weigh(found) if not borrowed else self._named(a, b)
+        return EnemyFinding(settled(a, b, named), ranked(found), borrowed)
+
+    def _shared(self, pairing: Pairing) -> list[SharedAgent]:
+        one, other = self._list(pairing.first.id), self._list(pairing.second.id)
+        both = sorted(one.keys() & other.keys())
+        found = (shared(one[agent][0], one[agent][1], other[agent][1], pairing) for agent in both)
+        return [agent for agent in found if agent is not None]
+
+    def _list(self, plant: str) -> Listing:
+        return self._lists.get(plant) or self._lists.get(species_of(plant), {})
+
+
+def _lists_of(agents: tuple[Agent, ...], plants: Iterable[str]) -> dict[str, Listing]:
+    """For every plant the agents that list it; its own word counts before that of its species."""
+    own: dict[str, Listing] = {}
+    for agent in agents:
+        for host in agent.hosts:
+            own.setdefault(host.plant, {})[agent.id] = (agent, host)
+    whole = dict(own)
+    for plant in plants:
+        above = own.get(species_of(plant), {})
+        if above or plant in own:
+            whole[plant] = {**above, **own.get(plant, {})}
+    return whole
+
+
+def _side_by_side(
+    agents: tuple[Agent, ...], plants: tuple[str, ...], lists: dict[str, Listing], places: dict[str, int]
+) -> tuple[FloatArray, npt.NDArray[np.bool_]]:
+    """1 - product(1 - v) and whether any agent may hold a verdict, for every two plants."""
+    spared = np.ones((len(plants), len(plants)))
+    held = np.zeros(spared.shape, dtype=bool)
+    hosts: dict[str, list[tuple[int, Host]]] = {agent.id: [] for agent in agents}
+    for plant in plants:
+        for agent_id, (_, host) in lists.get(plant, {}).items():
+            hosts[agent_id].append((places[plant], host))
+    for agent in agents:
+        for i, one in hosts[agent.id]:
+            for j, other in hosts[agent.id]:
+                spared[i, j] *= 1 - share_of(agent, one, other, None)
+                held[i, j] |= _may_hold(agent, one, other)
+    return 1 - spared, held
+
+
+def _may_hold(agent: Agent, one: Host, other: Host) -> bool:
+    if agent.mode == "alternate":
+        return agent.rust and "alternate" in {one.role, other.role}
+    return agent.mode in {"leaf", "soil"} and one.serious_main and other.serious_main
+
+
+@dataclass(frozen=True, slots=True)
+class _Kin:
+    """The nearest relatives with a list: of the ``genus``, else of the family."""
+
+    places: tuple[int, ...]
+    genus: bool
+
+
+def _relatives_of(
+    plants: Sequence[tuple[str, str, str | None]], lists: dict[str, Listing]
+) -> dict[int, _Kin]:
+    """For every plant without a list (by its place), its nearest listed relatives, where there are any."""
+    by_genus: dict[str, list[int]] = {}
+    by_family: dict[str, list[int]] = {}
+    for place, (plant, genus, family) in enumerate(plants):
+        if lists.get(plant):
+            by_genus.setdefault(genus, []).append(place)
+            if family is not None:
+                by_family.setdefault(family, []).append(place)
+    found: dict[int, _Kin] = {}
+    for place, (plant, genus, family) in enumerate(plants):
+        near = by_genus.get(genus)
+        kin = near or by_family.get(family or "")
+        if kin and not lists.get(plant):
+            found[place] = _Kin(tuple(kin), genus=near is not None)
+    return found

@@ -1,0 +1,123 @@
+"""What a walnut does to its neighbours: graded, by distance, never decided by a list alone."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kb.mixture.allelopathy import EVIDENCE, EmissionFinding, Emitter, Evidence, Grade, emission, nearness
+from tests.mixture.profiles import invented
+
+TREE, CROP = invented("nogala"), invented("pomara")
+GRADES: tuple[Grade, ...] = ("A", "B", "C", "D")
+
+
+def near(crown_radii: float, evidence: Evidence | None, strength: int = 3) -> EmissionFinding:
+    """An invented tree on an invented crop."""
+    given_off = Emitter("nogala", "an invented juice", strength)
+    return emission(TREE, CROP, crown_radii, evidence, given_off=given_off, crown_radius_m=6.0)
+
+
+LISTED = Evidence(sensitive=3, tolerant=0, grade="D", records=("record:one", "record:two", "record:three"))
+
+
+def test_a_plant_on_several_lists_is_not_set_under_the_crown() -> None:
+    """Tomato under black walnut: avoid within 1.5 crown radii, evidence graded (`trade` 6.1 B17)."""
+    found = near(0.8, LISTED)
+
+    assert found.ceiling == "avoid"
+    assert found.value == pytest.approx(0.1)  # 3 x 3 / 9 x .1 (grade D) x 1 (`trade` 4.9)
+    assert "3 lists" in found.text
+    assert "grade D" in found.text
+    assert "2 crown radii or more" in (found.lift or "")
+    assert "here 12 m" in (found.lift or "")
+    assert "24 m" in (found.lift or "")
+    assert found.records == LISTED.records
+
+
+@pytest.mark.parametrize(
+    ("radii", "ceiling"),
+    [(0.0, "avoid"), (1.49, "avoid"), (1.5, "workable"), (1.99, "workable"), (2.0, None)],
+)
+def test_distance_lifts_it(radii: float, ceiling: str | None) -> None:
+    """Hard inside 1.5 crown radii, nothing beyond 2 (`trade` 4.9)."""
+    assert near(radii, LISTED).ceiling == ceiling
+
+
+def test_one_list_only_says_try_one_first() -> None:
+    """A single list of observations is no hard conflict (`trade` 4.9: 'reported; try one first')."""
+    found = near(0.5, Evidence(1, 0, "D", ("record:one",)))
+
+    assert found.ceiling == "workable"
+    assert "try one first" in found.text
+
+
+def test_lists_that_disagree_hold_nothing() -> None:
+    """Where one list says sensitive and another tolerant, that is said and nothing more."""
+    found = near(0.5, Evidence(2, 1, "D"))
+
+    assert found.ceiling is None
+    assert "disagree" in found.text
+
+
+def test_tolerant_is_no_reassurance() -> None:
+    """A plant listed as tolerant gets no benefit and is told so (evidence README)."""
+    found = near(0.5, Evidence(0, 2, "D", ("record:one",)))
+
+    assert (found.value, found.ceiling) == (0.0, None)
+    assert "no reassurance" in found.text
+
+
+def test_not_on_record_is_said() -> None:
+    """A plant on no list is not called safe."""
+    found = near(0.5, None)
+
+    assert found.ceiling is None
+    assert "not on record" in found.text
+
+
+def test_one_trial_is_enough() -> None:
+    """Harm measured in the field or in pots is acted on, a laboratory result is not."""
+    assert near(0.5, Evidence(1, 0, "A")).hard
+    assert near(0.5, Evidence(1, 0, "B")).hard
+    assert not near(0.5, Evidence(1, 0, "C")).hard
+
+
+EVIDENCES = st.builds(Evidence, st.integers(0, 4), st.integers(0, 3), st.sampled_from(GRADES))
+RADII = st.floats(0, 5)
+
+
+@given(EVIDENCES, RADII, RADII, st.integers(0, 3))
+def test_distance_never_raises_it(evidence: Evidence, one: float, other: float, strength: int) -> None:
+    """Further from the trunk is never worse; the effect stays between 0 and 1 and ends at 2 radii."""
+    close, far = (near(radii, evidence, strength) for radii in sorted((one, other)))
+
+    assert 0 <= far.value <= close.value <= 1
+    assert close.hard or not far.hard
+    assert nearness(2.0) == 0.0
+
+
+@given(EVIDENCES, RADII)
+def test_better_evidence_never_lowers_it(evidence: Evidence, radii: float) -> None:
+    """With the same lists, a better grade never gives a smaller effect."""
+    by_grade = [
+        near(radii, Evidence(evidence.sensitive, evidence.tolerant, grade)).value
+        for grade in sorted(GRADES, key=EVIDENCE.__getitem__)
+    ]
+
+    assert by_grade == sorted(by_grade)
+
+
+@given(st.integers(0, 4), RADII)
+def test_one_more_list_never_lowers_it(lists: int, radii: float) -> None:
+    """One more source that reports harm never makes the plant look safer."""
+    assert near(radii, Evidence(lists + 1, 0, "D")).value >= near(radii, Evidence(lists, 0, "D")).value
+
+
+def test_a_group_is_looked_up_by_its_species() -> None:
+    """What is on record for a species holds for its groups, unless a group has its own."""
+    own = Evidence(0, 1, "D")
+    emitter = Emitter("nogala", "juice", 3, {"pomara": LISTED, "pomara.red-group": own})
+
+    assert emitter.on("pomara.red-group") is own
+    assert emitter.on("pomara.blue-group") is LISTED
+    assert emitter.on("other") is None
