@@ -27,8 +27,8 @@ def names(shipped_plants: tuple[Plant, ...]) -> PlantNames:
 
 @pytest.fixture
 def store(shipped_plants: tuple[Plant, ...]) -> MemoryRepository:
-    """A store in memory with all plants and no record."""
-    return MemoryRepository(shipped_plants)
+    """A store in memory with all plants and their sources, and no record."""
+    return MemoryRepository(shipped_plants, tuple(open_repository(None).snapshot().sources.values()))
 
 
 @pytest.fixture
