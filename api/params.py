@@ -42,8 +42,8 @@ QuestionKind = Literal[
 ]
 Group = Literal["subject", "search", "site", "setting", "tree", "listing", "export"]
 
-GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-lifting")
-GIVEN_LATER = ("clean-ground",)
+GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-lifting", "clean-ground")
+GIVEN_LATER: tuple[str, ...] = ()
 """What a gardener can say will be provided (``interface.md``), and what no rule asks about yet."""
 AUDIENCES = ("household", "school", "public", "livestock")
 SIDES = ("N", "E", "S", "W")

@@ -6,7 +6,9 @@ from types import MappingProxyType
 
 from kb.adopt import adopt_all
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
+from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
+from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
@@ -97,6 +99,14 @@ class Snapshot:
         )
         own = tuple(c for c in plant.cautions if c.standing not in {"rejected", "superseded"})
         return (*own, *above)
+
+    @cached_property
+    def enemy_book(self) -> EnemyBook:
+        """The lists of named enemies, and of what plants give off, made ready for judging."""
+        plants = [(p.id, p.genus, p.family.value) for p in self.profiles()]
+        return EnemyBook.of(
+            agents_of(self.enemies.values()), plants, map(emitter_of, self.emissions.values())
+        )
 
     def statements(self) -> tuple[HostStatement | EmissionStatement, ...]:
         """Every statement on an enemy or on what a plant gives off, in the order of their files."""

@@ -99,7 +99,11 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     others, left_out = others_for(snapshot, subject, question.leaving)
     asked = replace(question, plant=subject, page=replace(question.page, after=None, limit=0))
     bound = digest(snapshot.version, repr(asked))
-    ranked = _RANKINGS.get(snapshot, bound, lambda: rank_candidates(a, others, site, standing.arrangement))
+    ranked = _RANKINGS.get(
+        snapshot,
+        bound,
+        lambda: rank_candidates(a, others, site, standing.arrangement, book=snapshot.enemy_book),
+    )
     part = part_of(ranked, limit=question.page.limit, after=question.page.after, bound=bound)
     shown = [PlantId(result.b) for result in part.entries]
     return {

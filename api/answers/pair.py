@@ -17,7 +17,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     b = snapshot.profile(snapshot.resolve(question.b))
     reader = Reader(question.site.site.audience, question.site.site.place)
     standing = stand(a, b, question.setting, parameter="a")
-    result = judge_pair(a, b, question.site.site, standing.arrangement)
+    result = judge_pair(a, b, question.site.site, standing.arrangement, book=snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*result.notes, *standing.notes, *site_notes(question.site)]

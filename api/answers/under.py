@@ -33,6 +33,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
         sides=None if question.side is None else (question.side,),
         given=frozenset(question.given),
         limit=question.limit,
+        book=snapshot.enemy_book,
     )
     shown = list(dict.fromkeys(PlantId(row.b) for ring in rings for row, _ in ring.plants))
     understood = tree_dict(profile, tree, question.measure)

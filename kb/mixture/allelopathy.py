@@ -65,6 +65,8 @@ class EmissionFinding:
     records: tuple[str, ...]
     ceiling: Verdict | None = None
     lift: str | None = None
+    measured: bool = False
+    """Whether a field or pot trial stands behind it, and not lists alone."""
 
     @property
     def hard(self) -> bool:
@@ -125,6 +127,7 @@ def emission(
         records=evidence.records,
         ceiling=ceiling,
         lift=_lift(affected, crown_radius_m) if ceiling is not None else None,
+        measured=evidence.grade in MEASURED,
     )
 
 

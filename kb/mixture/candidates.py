@@ -8,6 +8,7 @@ those with root depths on record come first.
 
 from collections.abc import Sequence
 
+from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.pair import answer, judge, prepare, prepare_first, rank_of
 from kb.mixture.place import place_for
 from kb.mixture.profile import Profile
@@ -23,6 +24,7 @@ def rank_candidates(
     arrangement: Arrangement,
     *,
     draws: int = DRAWS,
+    book: EnemyBook | None = None,
 ) -> tuple[PairAnswer, ...]:
     """Answers on ``a`` with each of the others, best first; equals in the order of their ids.
 
@@ -34,7 +36,7 @@ def rank_candidates(
     for other in others:
         sow, age = arrangement.sow_week_b, arrangement.age_b_years
         second = prepare(other, place, sow_week=sow, age_years=age, draws=draws)
-        judged = judge(first, second, place)
+        judged = judge(first, second, place, book)
         result = answer(first, second, place, judged)
         ranked.append((rank_of(result, judged), result))
     ranked.sort(key=lambda row: row[0])

@@ -1,7 +1,7 @@
 """Every limit on a pair: soils apart, the site itself, spread, digging, climbing, young trees, dark."""
 
 from kb.mixture.digging import cut_roots
-from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Span
 from kb.mixture.results import Kind
 from kb.mixture.spread import overrun
@@ -37,10 +37,7 @@ def all_limits(
         found += [_frost_kills(one, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
     found += [_ph_apart(a, b), _moisture_apart(a, b)]
-    limits = [limit for limit in found if limit is not None]
-    ceilings = {"avoid": 0, "poor": 1, "workable": 2, "good": 3}
-    limits.sort(key=lambda limit: (ceilings[limit.ceiling], limit.lifted, limit.kind, limit.of, limit.text))
-    return tuple(limits), supports
+    return hardest_first(limit for limit in found if limit is not None), supports
 
 
 def _in_order(a: Party, b: Party) -> tuple[Party, Party]:

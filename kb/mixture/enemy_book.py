@@ -6,12 +6,13 @@ its nearest listed relatives: the worst of its genus, else the mean of its famil
 makes a hard conflict, since it may not hold.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture.allelopathy import EmissionFinding, Emitter, emission
 from kb.mixture.enemies import (
     Agent,
     EnemyFinding,
@@ -29,6 +30,8 @@ from kb.mixture.relatedness import same_species
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Site
 
+LEAST_RADIUS_M = 0.5
+"""A sapling counts as this wide, so that distance in crown radii stays a number."""
 Listing = dict[str, tuple[Agent, Host]]
 
 
@@ -48,11 +51,17 @@ class EnemyBook:
     plants: tuple[str, ...]
     named: FloatArray
     held: npt.NDArray[np.bool_]
+    emitters: Mapping[str, Emitter]
     _places: dict[str, int] = field(repr=False)
     _lists: dict[str, Listing] = field(repr=False)
 
     @classmethod
-    def of(cls, agents: Iterable[Agent], plants: Sequence[tuple[str, str, str | None]]) -> "EnemyBook":
+    def of(
+        cls,
+        agents: Iterable[Agent],
+        plants: Sequence[tuple[str, str, str | None]],
+        emitters: Iterable[Emitter] = (),
+    ) -> "EnemyBook":
         """The book for these plants, each with its genus and family."""
         agents = tuple(sorted(agents, key=lambda agent: agent.id))
         ids = tuple(plant for plant, _, _ in plants)
@@ -64,7 +73,26 @@ class EnemyBook:
             for place, kin in relatives.items():
                 rows = matrix[list(kin.places)]
                 matrix[place] = rows.max(axis=0) if kin.genus else rows.mean(axis=0)
-        return cls(agents, ids, np.maximum(named, named.T), held, places, lists)
+        by_plant = {emitter.plant: emitter for emitter in emitters}
+        return cls(agents, ids, np.maximum(named, named.T), held, by_plant, places, lists)
+
+    def emits(self, profile: Profile) -> bool:
+        """Whether a plant gives off something that is on record."""
+        return species_of(profile.id) in self.emitters
+
+    def emission(
+        self, emitter: Profile, affected: Profile, *, apart_m: float | None
+    ) -> EmissionFinding | None:
+        """What one plant does to another by what it gives off; None where nothing is on record.
+
+        ``apart_m`` is measured from the trunk, None in one bed.
+        """
+        given_off = self.emitters.get(species_of(emitter.id))
+        if given_off is None or same_species(emitter, affected):
+            return None
+        radius = max(emitter.crown_width_m.likely / 2, LEAST_RADIUS_M)
+        radii, evidence = (apart_m or 0.0) / radius, given_off.on(affected.id)
+        return emission(emitter, affected, radii, evidence, given_off=given_off, crown_radius_m=radius)
 
     def listed(self, plant: str) -> bool:
         """Whether any statement on enemies is about this plant or its species."""

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 
 from kb.mixture import reasons
 from kb.mixture.findings import Findings
+from kb.mixture.harm_notes import harm_notes
 from kb.mixture.limits import Limit
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
-from kb.mixture.unknowns import IMMOBILE, NOT_COMPUTED, not_on_record, stand_ins
+from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
 MOST_AGREE = 65
@@ -54,7 +55,7 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
         conditions=conditions,
         benefits=benefits,
         reasons=_reasons(findings, limiting, benefits),
-        notes=(*notes, IMMOBILE, NOT_COMPUTED),
+        notes=(*notes, *harm_notes(findings), IMMOBILE, not_computed(findings)),
         saying=_saying(findings, limiting, benefits, sureness, missing),
     )
 
@@ -87,7 +88,7 @@ def _reasons(
         reasons.roots(findings),
         reasons.light(findings),
         reasons.season(findings),
-        reasons.family(findings),
+        reasons.enemies(findings) or reasons.family(findings),
     ]
     said: dict[str, Reason] = {}
     for reason in wanted:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from kb.mixture.felt import Felt
+from kb.mixture.harm import Harm
 from kb.mixture.limits import Limit, ceiling_with, worst
 from kb.mixture.nitrogen import Giving
 from kb.mixture.place import Place
@@ -32,6 +33,7 @@ class Findings:
     supports: tuple[Support, ...]
     givings: tuple[Giving, ...]
     kin: Relation
+    harm: Harm
 
     @property
     def profiles(self) -> tuple[Profile, Profile]:

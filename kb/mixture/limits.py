@@ -92,6 +92,16 @@ def records_of(*groups: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(record for group in groups for record in group))
 
 
+def hardest_first(limits: Iterable[Limit]) -> tuple[Limit, ...]:
+    """In the order in which they are said; nothing in it depends on which plant came first."""
+    return tuple(
+        sorted(
+            limits,
+            key=lambda limit: (HOLDS_BACK[limit.ceiling], limit.lifted, limit.kind, limit.of, limit.text),
+        )
+    )
+
+
 def ceiling_of(limits: Iterable[Limit]) -> Verdict:
     """The best verdict that all limits together allow, as they are met or not."""
     return worst("good", *(limit.allows(lifted=limit.lifted) for limit in limits))

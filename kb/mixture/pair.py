@@ -17,10 +17,12 @@ import numpy as np
 
 from kb.mixture.conflicts import DARK_SHARE, all_limits
 from kb.mixture.encounter import givings_between, meeting_at, party_at
+from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
 from kb.mixture.felt import Felt, Rows, feel, pair_rows
 from kb.mixture.findings import Findings
-from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of
+from kb.mixture.harm import Harm, harm_between
+from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of, hardest_first
 from kb.mixture.nitrogen import Giving
 from kb.mixture.place import Place, as_it_stands, open_soil, place_for, root_size
 from kb.mixture.profile import Profile
@@ -79,6 +81,7 @@ class Judged:
     supports: tuple[Support, ...]
     givings: tuple[Giving, ...]
     kin: Relation
+    harm: Harm
     stress: float
     coarse: float
     drawn: FloatArray
@@ -98,11 +101,18 @@ class Judged:
 
 
 def judge_pair(
-    a: Profile, b: Profile, site: Site, arrangement: Arrangement, *, draws: int = DRAWS
+    a: Profile,
+    b: Profile,
+    site: Site,
+    arrangement: Arrangement,
+    *,
+    draws: int = DRAWS,
+    book: EnemyBook | None = None,
 ) -> PairAnswer:
     """Whether two plants fit at a site, standing as the arrangement says.
 
-    In a bed the answer is the same whichever comes first. Raises ValueError where the arrangement
+    In a bed the answer is the same whichever comes first. Without a ``book`` of named enemies kinship
+    stands in for them. Raises ValueError where the arrangement
     cannot be (shares above 1, a negative distance).
     """
     place = place_for(a, site, arrangement)
@@ -110,7 +120,7 @@ def judge_pair(
     second = prepare(
         b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=draws
     )
-    return answer(first, second, place, judge(first, second, place))
+    return answer(first, second, place, judge(first, second, place, book))
 
 
 def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: int) -> Subject:
@@ -151,12 +161,14 @@ def prepare(
     return Subject(profile, likely, rows, draws, age_years)
 
 
-def judge(a: Subject, b: Subject, place: Place) -> Judged:
+def judge(a: Subject, b: Subject, place: Place, book: EnemyBook | None = None) -> Judged:
     """The stress of a pair, with its limits and benefits, for the likely values and every draw."""
     kin, rows = relation(a.profile, b.profile), pair_rows(0)
     felt = feel(a.likely, b.likely, rows, place, place.fine)
+    harm = harm_between(a.profile, b.profile, meeting_at(place), book)
     limits, supports = ((), ()) if kin.kinship == "species" else _limits(a, b, place, felt)
-    easing = _Easing(kin, place, carried=any(support.host for support in supports), relief=_known(a, b))
+    limits = hardest_first((*limits, *harm.limits))
+    easing = _Easing(kin, harm, place, carried=any(support.host for support in supports), relief=_known(a, b))
     each, eased, givings = easing.apply(a.likely, b.likely, felt, rows)
     ceiling = ceiling_of(limits)
     stress = float(held_down(eased, ceiling)[0])
@@ -169,6 +181,7 @@ def judge(a: Subject, b: Subject, place: Place) -> Judged:
         supports=supports,
         givings=givings,
         kin=kin,
+        harm=harm,
         stress=stress,
         coarse=float(coarse[0]),
         drawn=drawn,
@@ -224,6 +237,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
         supports=judged.supports,
         givings=judged.givings,
         kin=judged.kin,
+        harm=judged.harm,
     )
     missing = left_out(findings)
     at_best: SureWord = "unsure" if missing else "sure" if not_on_record(findings) is None else "fairly sure"
@@ -253,7 +267,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
 
 def _losses(judged: Judged, plants: tuple[str, str]) -> dict[str, Loss]:
     """Each one's loss by cause; a twin shares its enemies in a stand of its own too, so loses nothing."""
-    enemies = 0.0 if judged.kin.kinship == "species" else judged.kin.shared
+    enemies = 0.0 if judged.kin.kinship == "species" else judged.harm.shared
     roots, light = judged.felt.roots[0], judged.felt.light[0]
     return {
         plant: Loss(float(roots[i]), float(light[i]), enemies, float(judged.each[i]))
@@ -277,6 +291,7 @@ class _Easing:
     """What turns losses into K', the same for every row. ``carried``: one climbs on the other."""
 
     kin: Relation
+    harm: Harm
     place: Place
     carried: bool
     relief: bool
@@ -285,7 +300,7 @@ class _Easing:
         self, a: Variants, b: Variants, felt: Felt, rows: Rows
     ) -> tuple[FloatArray, FloatArray, tuple[Giving, ...]]:
         """K of each (rows, 2), K' before limits (rows,), and the nitrogen given."""
-        enemies = 0.0 if self.kin.kinship == "species" else self.kin.shared
+        enemies = 0.0 if self.kin.kinship == "species" else self.harm.pressure
         each = near_limit(felt.roots, felt.light, enemies)
         givings = givings_between(a, b, felt.by_roots, self.place, rows)
         benefits = np.full(len(each), SUPPORT_BENEFIT if self.carried else 0.0)

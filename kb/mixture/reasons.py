@@ -2,9 +2,11 @@
 
 from kb.mixture.findings import Findings
 from kb.mixture.limits import Limit, records_of
+from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
 
+MOST_NAMED = 3
 WORTH_SAYING = 0.05
 """Losses below this are not worth a word."""
 NOT_ENOUGH = 0.5
@@ -31,11 +33,10 @@ def limiting(findings: Findings) -> Limiting | None:
     # The plant that feels most; the ids decide between equals, so that order does not.
     worse = max((0, 1), key=lambda i: (round(findings.each[i], 9), findings.profiles[i].id))
     felt = findings.felt
-    enemies = 0.7 * findings.kin.shared
     parts: dict[Kind, float] = {
         "roots": float(felt.roots[0, worse]),
         "light": float(felt.light[0, worse]),
-        "family": enemies,
+        "enemies" if findings.harm.counted else "family": ENEMY_WEIGHT * findings.harm.shared,
     }
     kind = max(parts, key=lambda name: parts[name])
     if parts[kind] < WORTH_SAYING:
@@ -45,9 +46,9 @@ def limiting(findings: Findings) -> Limiting | None:
 
 def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
     plant, other = findings.profiles[worse], findings.profiles[1 - worse]
-    if kind == "family":
-        reason = family(findings)
-        return Limiting("family", plant.id, reason.text, reason.records)
+    if kind in {"family", "enemies"}:
+        reason = enemies(findings) or family(findings)
+        return Limiting(reason.kind, plant.id, reason.text, reason.records)
     if kind == "light":
         text, records = _light_text(findings, worse)
         return Limiting("light", plant.id, text, records)
@@ -123,6 +124,23 @@ def family(findings: Findings) -> Reason:
     else:
         text = f"They come from different families ({one.family.value}, {other.family.value})."
     return Reason("family", text, records)
+
+
+def enemies(findings: Findings) -> Reason | None:
+    """The named pests and diseases that count for the pair, the weightiest first."""
+    counted = findings.harm.counted[:MOST_NAMED]
+    if not counted:
+        return None
+    one, other = findings.in_order
+    more = len(findings.harm.counted) - len(counted)
+    named = [agent.name for agent in counted] + ([f"{more} more"] if more else [])
+    text = f"{one.name} and {other.name} share pests and diseases that do harm: {listed(named)}."
+    return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
+
+
+def listed(words: list[str]) -> str:
+    """Several words as one phrase: "a, b and c"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def light(findings: Findings) -> Reason | None:

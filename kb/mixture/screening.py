@@ -8,7 +8,9 @@ import numpy as np
 
 from kb.mixture.conflicts import DARK_SHARE, all_limits
 from kb.mixture.encounter import givings_between, meeting_at, party_at
+from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import IntArray, Rows, feel_light, feel_roots
+from kb.mixture.harm import harm_between, may_harm
 from kb.mixture.limits import HOLDS_BACK, ceiling_of
 from kb.mixture.place import Place
 from kb.mixture.profile import Profile
@@ -67,7 +69,9 @@ def _stacked(each: tuple[Variants, ...]) -> Crowd:
     return Crowd(each, Variants(**stacked))
 
 
-def ground_under(tree: Variants, plants: Crowd, place: Place, age_years: float | None) -> Ground:
+def ground_under(
+    tree: Variants, plants: Crowd, place: Place, age_years: float | None, book: EnemyBook | None = None
+) -> Ground:
     """Roots, limits and benefits of every plant in a ring; light comes by side."""
     count = len(plants.each)
     felt = feel_roots(tree, plants.rows, _facing(count), place, place.coarse)
@@ -76,8 +80,12 @@ def ground_under(tree: Variants, plants: Crowd, place: Place, age_years: float |
     meeting = meeting_at(place)
     ceilings: list[Verdict] = []
     benefits = np.zeros(count)
+    enemies = _shared_with(tree.profile, plants, book)
     for i, plant in enumerate(plants.each):
         limits, supports = all_limits(overhead, party_at(plant, place), meeting, dark=(0.0, 0.0))
+        if may_harm(tree.profile, plant.profile, book):
+            harm = harm_between(tree.profile, plant.profile, meeting, book)
+            limits, enemies[i] = (*limits, *harm.limits), harm.pressure
         ceilings.append(ceiling_of(limits))
         carried = SUPPORT_BENEFIT if any(support.host for support in supports) else 0.0
         gifts = givings_between(tree, plant, felt.only(i), place, _facing(1))
@@ -86,9 +94,17 @@ def ground_under(tree: Variants, plants: Crowd, place: Place, age_years: float |
         roots=felt.roots,
         benefits=benefits,
         ceilings=np.array([HOLDS_BACK[ceiling] for ceiling in ceilings]),
-        enemies=np.array([relative.shared for relative in kin]),
+        enemies=enemies,
         like=np.array([relative.kinship == "species" for relative in kin]),
     )
+
+
+def _shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatArray:
+    """Give e of the tree with every plant: by the lists of named enemies, else by kinship."""
+    profiles = [plant.profile for plant in plants.each]
+    if book is not None:
+        return book.row(tree, profiles)
+    return np.array([relation(tree, profile).shared for profile in profiles])
 
 
 def stress_under(tree: Variants, plants: Crowd, place: Place, ground: Ground) -> FloatArray:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.growth import grow
 from kb.mixture.light import ring_light
 from kb.mixture.pair import Subject, answer, judge, prepare, prepare_tree, rank_of
@@ -79,9 +80,10 @@ class _UnderTree:
         site: Site,
         given: frozenset[str],
         draws: int,
+        book: EnemyBook | None,
     ) -> None:
         self.profile, self.tree, self.site, self.given, self.draws = profile, tree, site, given, draws
-        self.others = others
+        self.others, self.book = others, book
         self.leaf = activity_by_week(profile.leaf, site)
         self._trees: dict[int, tuple[Tree, Subject]] = {}
         self._ready: dict[int, Subject] = {}
@@ -134,12 +136,13 @@ def plants_under(
     given: frozenset[str] = frozenset(),
     limit: int = LIMIT,
     draws: int = DRAWS,
+    book: EnemyBook | None = None,
 ) -> tuple[RingAnswer, ...]:
     """Ranked plants for every year, ring and side, in that order.
 
     ``years`` from now, 0 or more; ``limit`` plants each. ``rings`` and ``sides`` default to all.
     """
-    here = _UnderTree(tree_profile, tree, others, site, given, draws)
+    here = _UnderTree(tree_profile, tree, others, site, given, draws, book)
     answers: list[RingAnswer] = []
     for year in years:
         for ring in rings or RINGS:
@@ -155,7 +158,7 @@ def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limi
     best: dict[Side, list[tuple[int, PairAnswer]]] = {side: [] for side in sides}
     if here.others:
         crowd = here.crowd(first)
-        ground = ground_under(subject.rows, crowd, first, subject.age_years)
+        ground = ground_under(subject.rows, crowd, first, subject.age_years, here.book)
         for side, place in places.items():
             stress = stress_under(subject.rows, crowd, place, ground)
             closer = np.argsort(stress, kind="stable")[: int(np.ceil(CLOSER_LOOK * limit))]
@@ -185,7 +188,7 @@ def _ranked(here: _UnderTree, tree: Subject, place: Place, chosen: list[int]) ->
     rows = []
     for index in chosen:
         plant = here.ready(index, place)
-        judged = judge(tree, plant, place)
+        judged = judge(tree, plant, place, here.book)
         row = answer(tree, plant, place, judged)
         rows.append((rank_of(row, judged), index, row))
     rows.sort(key=lambda entry: entry[0])
@@ -207,7 +210,7 @@ def _stops(
         places = {side: here.place(tree, side, *ring_m) for side in sides}
         first = places[sides[0]]
         crowd = here.crowd(first).only(shown)
-        ground = ground_under(subject.rows, crowd, first, subject.age_years)
+        ground = ground_under(subject.rows, crowd, first, subject.age_years, here.book)
         for side, place in places.items():
             for index, stress in zip(shown, stress_under(subject.rows, crowd, place, ground), strict=True):
                 if verdict_of(float(stress)) in UNFIT:

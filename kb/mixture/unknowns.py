@@ -2,12 +2,16 @@
 
 from kb.mixture.conflicts import LEAST_CROWN_M
 from kb.mixture.findings import Findings
+from kb.mixture.harm_notes import no_list
 from kb.mixture.profile import Profile
 
-NOT_COMPUTED = (
-    "Not computed in this version: named pests and diseases, allelopathy, flowers for insects, winter "
-    "hardiness, a water balance over real years, law."
+_FURTHER = "flowers for insects, winter hardiness, a water balance over real years, law."
+NOT_COMPUTED = f"Not computed in this version: named pests and diseases, allelopathy, {_FURTHER}"
+NOT_COMPUTED_BESIDE_BOOK = (
+    "Not computed in this version: how far diseases travel on the wind, which pests and diseases occur at "
+    f"this site, what stood on this ground before, {_FURTHER}"
 )
+"""With a book of named enemies and emissions."""
 IMMOBILE = (
     "Phosphorus and potassium hardly move to roots: their loss is taken as 0.3 of that for nitrogen, and "
     "is not judged."
@@ -48,13 +52,24 @@ def left_out(findings: Findings) -> tuple[str, ...]:
     first = (_enemies(findings), _wilt(findings), _two_hosts(findings), _two_crowns(findings))
     notes = [note for note in first if note]
     for profile in findings.in_order:
-        notes += _of_one(profile)
+        notes += _of_one(profile, findings)
+    notes += [
+        f"What {findings.named(found.emitter).name} does to {findings.named(found.affected).name} rests on "
+        "lists of observations that copy one another, not on trials."
+        for found in findings.harm.emissions
+        if found.hard and not found.measured
+    ]
     notes += [
         f"Check first, since it decides and is not on record: {limit.text}"
         for limit in findings.limits
         if limit.check and limit.hard and not limit.lifted
     ]
     return tuple(notes)
+
+
+def not_computed(findings: Findings) -> str:
+    """What this version leaves out, said once."""
+    return NOT_COMPUTED if findings.harm.enemies is None else NOT_COMPUTED_BESIDE_BOOK
 
 
 def not_on_record(findings: Findings) -> str | None:
@@ -86,6 +101,9 @@ def stand_ins(findings: Findings) -> tuple[str, ...]:
 
 def _enemies(findings: Findings) -> str | None:
     one, other = (profile.name for profile in findings.in_order)
+    enemies = findings.harm.enemies
+    if enemies is not None and findings.kin.kinship in {"genus", "family"}:
+        return no_list(findings) if enemies.borrowed else None
     if findings.kin.kinship in {"genus", "family"}:
         return (
             f"The pests and diseases that {one} and {other} share are not computed one by one yet; their "
@@ -97,6 +115,8 @@ def _enemies(findings: Findings) -> str | None:
 
 
 def _wilt(findings: Findings) -> str | None:
+    if findings.harm.enemies is not None:
+        return None
     one, other = findings.profiles
     families = {one.family.value, other.family.value}
     soft = all(profile.growth_form.value not in {"tree", "shrub"} for profile in findings.profiles)
@@ -109,6 +129,9 @@ def _two_hosts(findings: Findings) -> str | None:
     one, other = (profile.family.value for profile in findings.profiles)
     for first, second in TWO_HOSTS:
         if (one in first and other in second) or (one in second and other in first):
+            enemies = findings.harm.enemies
+            if enemies is not None:
+                return no_list(findings) if enemies.borrowed else None
             return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
     return None
 
@@ -124,7 +147,12 @@ def _two_crowns(findings: Findings) -> str | None:
     return None
 
 
-def _of_one(profile: Profile) -> list[str]:
+def _of_one(profile: Profile, findings: Findings) -> list[str]:
+    known = {found.emitter for found in findings.harm.emissions}
+    if profile.family.value in ALLELOPATHIC_FAMILIES and findings.harm.enemies is not None:
+        if profile.id in known:
+            return []
+        return [f"What {profile.name} gives off that may harm its neighbours is not on record."]
     if profile.family.value in ALLELOPATHIC_FAMILIES:
         return [f"What {profile.name} gives off that may harm its neighbours is not computed yet."]
     return []

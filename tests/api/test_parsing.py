@@ -62,7 +62,6 @@ def faults(question: QuestionKind, *items: tuple[str, str]) -> dict[str, str]:
         ("given", "frame,,barrier"),
         ("given", "frame,frame"),
         ("given", "ladder"),
-        ("given", "clean-ground"),
         ("setting", "hedge"),
         ("setting", "follow"),
     ],
