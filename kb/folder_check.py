@@ -1,7 +1,7 @@
 """Every file of a knowledge-base folder read and judged; what is broken is named, the rest goes on."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from importlib.resources import files
 from pathlib import Path
@@ -10,6 +10,7 @@ import pyoxigraph
 from pyoxigraph import Quad, RdfFormat, Store
 
 from kb.cross_checks import ask
+from kb.enemy_checks import check_enemies
 from kb.errors import BadFile
 from kb.files import PLANTS, SOURCES, TEMPORARY, plant_path, read_text, source_path
 from kb.findings import Finding, Note, Report, finding_of, local_name
@@ -74,12 +75,23 @@ def validate_folder(folder: Path) -> Report:
         reading.findings.append(finding_of(breach, file=file, line=line))
     notes = _ask_across(reading)
     _read_strictly(reading)
+    enemies, enemy_counts = check_enemies(
+        folder, plants=_known(reading, "plant"), sources=_known(reading, "source")
+    )
+    reading.findings += enemies
     findings = sorted(
         dict.fromkeys(reading.findings),
         key=lambda f: (f.file or "", f.line or 0, f.subject or "", f.path or "", f.message),
     )
     counts = {name: sum(1 for _ in reading.graph.of_class(str(kind))) for name, kind in COUNTED.items()}
-    return Report(tuple(findings), notes, counts)
+    return Report(tuple(findings), notes, {**counts, **enemy_counts})
+
+
+def _known(reading: Reading, kind: str) -> Callable[[str], bool]:
+    """Whether a plant or source of an id is here or in the shipped base."""
+    wanted = str(TCS.TaxonConcept) if kind == "plant" else f"{BASE}Source"
+    there = {term.value for graph in (reading.graph, reading.known) for term in graph.of_class(wanted)}
+    return lambda name: iri(kind, name) in there
 
 
 def _files(reading: Reading, room: str) -> Iterator[Path]:

@@ -1,0 +1,82 @@
+"""The check of a folder's enemies and emissions: what cannot be read, stands wrong, or points nowhere."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from kb.enemy_files import ENEMIES, enemy_path
+from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
+from kb.enemy_turtle import parse_enemies
+from kb.errors import BadFile
+from kb.files import read_text, turtle_files
+from kb.findings import Finding
+
+Known = Callable[[str], bool]
+
+
+def check_enemies(
+    folder: Path, *, plants: Known, sources: Known
+) -> tuple[tuple[Finding, ...], dict[str, int]]:
+    """Findings on the enemies of a folder, and how many enemies and statements it holds.
+
+    ``plants`` and ``sources`` say whether an id or key is known. A folder without the room counts nothing.
+    """
+    findings: list[Finding] = []
+    counts = {"enemies": 0, "host statements": 0, "emission statements": 0}
+    ids: Counter[str] = Counter()
+    for path in turtle_files(folder, ENEMIES):
+        shown = path.relative_to(folder).as_posix()
+        try:
+            parsed = parse_enemies(read_text(path, shown), shown)
+        except BadFile as fault:
+            findings.append(_fault(fault))
+            continue
+        findings += map(_fault, parsed.faults)
+        thing = parsed.enemy or parsed.emission
+        if thing is None:
+            continue
+        counts["enemies"] += parsed.enemy is not None
+        counts["host statements" if parsed.enemy else "emission statements"] += len(thing.statements)
+        ids.update(said.id for said in thing.statements)
+        findings += _of_one(thing, path, folder, plants, sources)
+    findings += [
+        Finding("violation", None, f"record.{name}", None, "stands in two files; keep it in one", "one-file")
+        for name, times in ids.items()
+        if times > 1
+    ]
+    return tuple(findings), counts if (folder / ENEMIES).is_dir() else {}
+
+
+def _fault(fault: BadFile) -> Finding:
+    return Finding("violation", fault.file, None, None, fault.detail, "loading", line=fault.line)
+
+
+def _of_one(
+    thing: Enemy | Emission, path: Path, folder: Path, plants: Known, sources: Known
+) -> Iterator[Finding]:
+    shown = path.relative_to(folder).as_posix()
+
+    def wrong(subject: str, property_: str | None, message: str, shape: str) -> Finding:
+        return Finding("violation", shown, subject, property_, message, shape)
+
+    due = enemy_path(folder, thing.id)
+    if due != path:
+        place = due.relative_to(folder).as_posix()
+        yield wrong(thing.id, None, f"belongs into {place}; move it there", "file-name")
+    if isinstance(thing, Emission) and not plants(thing.emitter):
+        yield wrong(thing.id, "tb:emitter", f"there is no plant '{thing.emitter}'; mend the id", "plant")
+    for said in thing.statements:
+        name, head = f"record.{said.id}", _head(said, thing)
+        if said.id != head and not said.id.startswith(f"{head}."):
+            yield wrong(name, None, f"name it record.{head}, with .1, .2 ... where there are several", "name")
+        if not plants(said.plant):
+            yield wrong(name, "tb:aboutTaxon", f"there is no plant '{said.plant}'; mend the id", "plant")
+        if not sources(said.source):
+            message = f"there is no source '{said.source}'; add it or mend the key"
+            yield wrong(name, "prov:wasQuotedFrom", message, "source")
+
+
+def _head(said: HostStatement | EmissionStatement, thing: Enemy | Emission) -> str:
+    """What the id of a statement begins with."""
+    about = f"allelopathy.{thing.emitter}" if isinstance(thing, Emission) else f"enemy.{thing.id}"
+    return f"{said.plant}.{about}.{said.source}"

@@ -1,0 +1,74 @@
+"""The check of a folder names what is wrong with its enemies, with file and how to mend it."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from kb.enemy_turtle import enemy_to_turtle
+from kb.validate import validate_folder
+from tests.kb.test_enemy_turtle import blight, invented
+
+SOUND = invented(
+    id="malus-domestica.enemy.invented-blight.niab-canker",
+    plant="malus-domestica",
+    source="niab-canker",
+)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Callable[..., Path]:
+    """Write a folder of one's own with one invented enemy in it."""
+
+    def write(text: str, name: str = "invented-blight.ttl") -> Path:
+        (tmp_path / "plants").mkdir()
+        (tmp_path / "enemies").mkdir()
+        (tmp_path / "enemies" / name).write_text(text, encoding="utf-8")
+        return tmp_path
+
+    return write
+
+
+def test_a_sound_enemy_on_the_shipped_plants_is_counted(folder: Callable[..., Path]) -> None:
+    """A statement on a shipped plant by a shipped source needs nothing mended."""
+    report = validate_folder(folder(enemy_to_turtle(blight(SOUND))))
+
+    assert report.violations == ()
+    assert (report.counts["enemies"], report.counts["host statements"]) == (1, 1)
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        (
+            {"plant": "inventia-plana", "id": "inventia-plana.enemy.invented-blight.niab-canker"},
+            "no plant 'inventia-plana'",
+        ),
+        ({"source": "nobody", "id": "malus-domestica.enemy.invented-blight.nobody"}, "no source 'nobody'"),
+        (
+            {"id": "malus-domestica.rot.niab-canker"},
+            "name it record.malus-domestica.enemy.invented-blight.niab-canker",
+        ),
+    ],
+)
+def test_what_points_nowhere_is_named(folder: Callable[..., Path], change: dict[str, str], word: str) -> None:
+    """An unknown plant or source, or a name of another form, is named with how to mend it."""
+    said = invented(**{"id": SOUND.id, "plant": SOUND.plant, "source": SOUND.source, **change})
+    found = validate_folder(folder(enemy_to_turtle(blight(said)))).violations
+
+    assert [f.file for f in found] == ["enemies/invented-blight.ttl"]
+    assert word in found[0].message
+
+
+def test_a_file_of_the_wrong_name_is_named(folder: Callable[..., Path]) -> None:
+    """An enemy lies in the file of its id."""
+    found = validate_folder(folder(enemy_to_turtle(blight(SOUND)), "other.ttl")).violations
+
+    assert "belongs into enemies/invented-blight.ttl" in found[0].message
+
+
+def test_a_broken_file_is_named_by_line(folder: Callable[..., Path]) -> None:
+    """A syntax fault names the line; the check goes on."""
+    found = validate_folder(folder("PREFIX tb: <https://w3id.org/traitbed/>\n\ntb:enemy.x a [")).violations
+
+    assert [(f.file, f.line) for f in found] == [("enemies/invented-blight.ttl", 3)]
