@@ -117,7 +117,7 @@ def tree_words(tree: Answer) -> str:
 
 
 def show_candidates(answer: Answer) -> None:
-    cautions(answer)
+    cautions(answer, whole_for=answer["plant"])
     heading(f"What goes well with {full_name(answer, answer['plant'])}")
     rows = [
         (
@@ -153,7 +153,7 @@ def why(row: Answer) -> str:
 
 def show_under(answer: Answer) -> None:
     """Cautions, light and root draw by place, then the plants ring by ring."""
-    cautions(answer)
+    cautions(answer, whole_for=answer["tree"]["id"])
     heading(f"Under {full_name(answer, answer['tree']['id'])}")
     paragraph(tree_words(answer["tree"]))
     for year in dict.fromkeys(ring["year"] for ring in answer["rings"]):

@@ -106,17 +106,29 @@ def evidence(records: Sequence[str]) -> str:
     return f" [{shown}{more}]"
 
 
-def cautions(answer: Answer) -> None:
-    """All cautions of the answer, plant by plant; those without one are named together."""
+def cautions(answer: Answer, *, whole_for: str | None = None) -> None:
+    """All cautions of the answer, plant by plant; those without one are named together.
+
+    In a list of many plants the words are given for one (``whole_for``); for the others each kind of
+    caution is named, with the command that shows its words.
+    """
     told = answer["cautions"]
     work = [c for c in told if c["kind"] == WORK_KIND]
     without = [c["plant"] for c in told if c["kind"] == NONE_KIND]
     heading("Cautions")
     for caution in work:
         item(caution["text"])
+    named: dict[str, list[str]] = {}
     for caution in told:
-        if caution["kind"] not in {WORK_KIND, NONE_KIND}:
+        if caution["kind"] in {WORK_KIND, NONE_KIND}:
+            continue
+        if whole_for in {None, caution["plant"]}:
             item(_caution(answer, caution))
+        else:
+            named.setdefault(caution["plant"], []).append(str(caution["kind"]).replace("-", " "))
+    for plant, kinds in named.items():
+        said = ", ".join(dict.fromkeys(kinds))
+        item(f"{name_of(answer, plant)}: {said}. Read before planting: traitbed plant {plant}")
     if without:
         names = ", ".join(dict.fromkeys(name_of(answer, plant) for plant in without))
         item(f"No caution on record for {names}; that is not the same as safe.")

@@ -18,9 +18,8 @@ def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
     if folder is not None and store is not None:
         msg = "Name the folder once: as FOLDER, or as the store."
         raise click.UsageError(msg)
-    from kb.validate import validate_folder  # noqa: PLC0415
-
     from kb.repository import STORE_VARIABLE, shipped_base  # noqa: PLC0415
+    from kb.validate import validate_folder  # noqa: PLC0415
 
     named = folder or store or os.environ.get(STORE_VARIABLE)
     place = Path(named) if named else shipped_base()

@@ -8,7 +8,7 @@ from kb.snapshot import Snapshot
 from tests.competency.cases import Case, read_cases, run_case
 
 CASES = read_cases()
-AGREED_AT_LEAST = 24
+AGREED_AT_LEAST = 27
 """What the method reached when this was written; a change that loses cases has to say why."""
 
 

@@ -243,9 +243,7 @@ def test_cautions_are_sourced_and_name_the_look_alikes(
 
     assert 40 <= len(cautions)
     assert all(caution.source in sources for caution in cautions)
-    assert set() == {
-        c.id for c in cautions if (c.source == RECALLED_WARNINGS) != (c.basis == "recalled")
-    }
+    assert set() == {c.id for c in cautions if (c.source == RECALLED_WARNINGS) != (c.basis == "recalled")}
     assert all(c.basis in CITED for c in cautions if c.source != RECALLED_WARNINGS)
     assert all(caution.place and caution.as_of for caution in cautions if caution.kind == "prohibited")
     lookalikes = [
