@@ -145,7 +145,7 @@ def ask_setting(given: Given) -> SettingAsked:
 
 
 def _leaving(given: Given) -> Leaving:
-    return Leaving(given.names("include"), given.names("exclude"))
+    return Leaving(given.names("include"), given.names("exclude"), given.names("group"))
 
 
 def _page(given: Given, limit: int) -> Page:

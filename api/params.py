@@ -49,6 +49,23 @@ AUDIENCES = ("household", "school", "public", "livestock")
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
 INCLUDE = ("cautions-only", "unknowns")
+GROUPS = (
+    "annual-vegetable",
+    "berry-shrub",
+    "bulb",
+    "climber",
+    "field-crop",
+    "fruit-tree",
+    "ground-cover",
+    "hedge-plant",
+    "herb",
+    "nitrogen-fixer",
+    "nut-tree",
+    "perennial-vegetable",
+    "timber-tree",
+    "tropical-crop",
+)
+"""The planting groups of the vocabulary (a test holds the two equal)."""
 
 NOT_YET: Mapping[str, str] = {
     "frost_sd_days": "the spread of the frost dates is not computed with yet; last_frost and first_frost are",
@@ -294,6 +311,13 @@ _LISTING = (
         "listing",
         Names(INCLUDE),
         "cautions-only: plants with nothing but cautions; unknowns: plants judged on stand-ins alone",
+        _for("candidates", "under"),
+    ),
+    Parameter(
+        "group",
+        "listing",
+        Names(GROUPS),
+        "only plants of these planting groups",
         _for("candidates", "under"),
     ),
     Parameter(

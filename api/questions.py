@@ -83,6 +83,7 @@ class Leaving:
 
     include: tuple[str, ...] = ()
     exclude: tuple[str, ...] = ()
+    group: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

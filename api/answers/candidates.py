@@ -29,8 +29,10 @@ def others_for(
     excluded = {snapshot.resolve(name) for name in leaving.exclude}
     profiles: list[Profile] = []
     out = {"cautions-only": 0, "unknowns": 0}
-    for plant_id in snapshot.plants:
+    for plant_id, plant in snapshot.plants.items():
         if plant_id == subject or plant_id in excluded:
+            continue
+        if leaving.group and not set(leaving.group) & set(plant.groups):
             continue
         why = _why_left_out(snapshot, plant_id)
         if why is None or why in leaving.include:
@@ -114,6 +116,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
             **standing.understood,
             "include": list(question.leaving.include),
             "exclude": list(question.leaving.exclude),
+            "group": list(question.leaving.group),
             "limit": question.page.limit,
             "after": question.page.after,
         },

@@ -47,6 +47,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
             "given": list(question.given),
             "include": list(question.leaving.include),
             "exclude": list(question.leaving.exclude),
+            "group": list(question.leaving.group),
             "limit": question.limit,
         },
         "dataset_version": snapshot.version,

@@ -7,12 +7,13 @@ import pytest
 import pytz
 
 from api.asking import ask
-from api.params import GIVEN, GIVEN_LATER, NOT_YET, PARAMETERS, QuestionKind, parameters_of
+from api.params import GIVEN, GIVEN_LATER, GROUPS, NOT_YET, PARAMETERS, QuestionKind, parameters_of
 from api.parsing import Given, parse
 from api.places import COUNTRIES
 from api.questions import CandidatesQuestion, PairQuestion, UnderQuestion
 from api.values import month_day
 from kb.errors import BadParameter
+from kb.vocabulary_store import load_vocabulary
 
 PAIR = [("a", "x"), ("b", "y")]
 
@@ -255,3 +256,8 @@ def test_absent_parameters_read_as_none() -> None:
         given.names("given"),
         given.texts("trait"),
     )
+
+
+def test_the_planting_groups_are_those_of_the_vocabulary() -> None:
+    """What can be asked for is what plants are sorted into."""
+    assert set(GROUPS) == set(load_vocabulary().concepts["planting-group"])
