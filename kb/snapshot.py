@@ -13,7 +13,7 @@ from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
-from kb.table import GenusDepths, build_profile
+from kb.table import GenusFacts, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
 Statement = Record | Caution | Decision | HostStatement | EmissionStatement
@@ -71,8 +71,8 @@ class Snapshot:
         return known
 
     @cached_property
-    def genus_depths(self) -> GenusDepths:
-        return GenusDepths.of({plant_id: self.adopted(plant_id) for plant_id in self.plants})
+    def genus_facts(self) -> GenusFacts:
+        return GenusFacts.of({plant_id: self.adopted(plant_id) for plant_id in self.plants})
 
     @cached_property
     def _records(self) -> dict[str, Record]:
@@ -83,7 +83,7 @@ class Snapshot:
         known = self._profiles.get(plant_id)
         if known is None:
             known = build_profile(
-                self.plants[plant_id], self.adopted(plant_id), self._records, self.genus_depths
+                self.plants[plant_id], self.adopted(plant_id), self._records, self.genus_facts
             )
             self._profiles[plant_id] = known
         return known

@@ -6,10 +6,12 @@ so, and the computation never lets it make a verdict better.
 
 import math
 import statistics
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kb import defaults
+from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
@@ -27,24 +29,41 @@ TRAILS_BELOW = 0.35
 
 
 @dataclass(frozen=True, slots=True)
-class GenusDepths:
-    """The cited depths in each genus (m), so that a plant without one can borrow an interval."""
+class GenusFacts:
+    """What is on record in each genus, so that a plant without it can borrow, and say so.
 
-    by_genus: Mapping[str, tuple[tuple[PlantId, float], ...]]
+    ``depths`` are effective rooting depths (m), ``spreads`` the classes of spread.
+    """
+
+    depths: Mapping[str, tuple[tuple[PlantId, float], ...]]
+    spreads: Mapping[str, tuple[tuple[PlantId, str], ...]]
 
     @classmethod
-    def of(cls, adopted: Mapping[PlantId, Values]) -> "GenusDepths":
-        found: dict[str, list[tuple[PlantId, float]]] = {}
+    def of(cls, adopted: Mapping[PlantId, Values]) -> "GenusFacts":
+        depths: dict[str, list[tuple[PlantId, float]]] = {}
+        spreads: dict[str, list[tuple[PlantId, str]]] = {}
         for plant_id, values in adopted.items():
             depth = values.get(TraitId("effective-rooting-depth"))
             if depth is not None and depth.likely is not None and depth.inherited_from is None:
-                found.setdefault(genus_of(plant_id), []).append((plant_id, depth.likely))
-        return cls({genus: tuple(depths) for genus, depths in found.items()})
+                depths.setdefault(genus_of(plant_id), []).append((plant_id, depth.likely))
+            spread = values.get(TraitId("spread"))
+            if spread is not None and spread.concepts and spread.inherited_from is None:
+                spreads.setdefault(genus_of(plant_id), []).append((plant_id, spread.concepts[0]))
+        return cls(
+            {genus: tuple(found) for genus, found in depths.items()},
+            {genus: tuple(found) for genus, found in spreads.items()},
+        )
 
-    def median(self, plant_id: PlantId) -> float | None:
+    def median_depth(self, plant_id: PlantId) -> float | None:
         """Median over the other plants of the genus; None where there is none."""
-        others = [d for other, d in self.by_genus.get(genus_of(plant_id), ()) if other != plant_id]
+        others = [d for other, d in self.depths.get(genus_of(plant_id), ()) if other != plant_id]
         return statistics.median(others) if others else None
+
+    def usual_spread(self, plant_id: PlantId) -> str | None:
+        """The class that most other plants of the genus have, the worse of equals; None without any."""
+        others = Counter(s for other, s in self.spreads.get(genus_of(plant_id), ()) if other != plant_id)
+        order = CAUTIOUS_ORDER["spread"]
+        return max(others, key=lambda spread: (others[spread], order.index(spread)), default=None)
 
 
 def genus_of(plant_id: PlantId) -> str:
@@ -125,9 +144,7 @@ class _Values:
         return Choice(value.concepts[0], self.origin(value), value.records)
 
 
-def build_profile(
-    plant: Plant, adopted: Values, records: Mapping[str, Record], genus_depths: GenusDepths
-) -> Profile:
+def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], genus: GenusFacts) -> Profile:
     """The profile of one plant from its adopted values (inherited ones included).
 
     ``records`` holds every record that an adopted value may rest on, by id.
@@ -139,7 +156,7 @@ def build_profile(
     trailing = _trailing_height(values, known_form)
     height = trailing or values.estimate("mature-height", default.height_m, "form")
     root_form = values.choice("root-form", default.root_form, "form")
-    d95 = _d95(values, plant.id, root_form, genus_depths)
+    d95 = _d95(values, plant.id, root_form, genus)
     crown = _crown_width(values, height, default)
     leaf = _activity(values, ("leaf-window", "growth-window"), known_form)
     cycle = values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form")
@@ -178,7 +195,7 @@ def build_profile(
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
         soil_ph=values.span("soil-reaction", defaults.SOIL_PH),
         moisture=values.span("moisture", defaults.MOISTURE),
-        spread=values.choice("spread", None),
+        spread=values.choice("spread", genus.usual_spread(plant.id), "genus"),
         support_mode=_support(values, known_form, trailing),
         reach_m=None if trailing is not None else values.maybe("reach"),
         dug_depth_m=values.estimate("harvest-disturbance", (0.0, 0.0, 0.0)),
@@ -232,7 +249,7 @@ def _trailing_height(values: _Values, form: str) -> Estimate | None:
     return managed if managed.likely < TRAILS_BELOW * reach.likely else None
 
 
-def _d95(values: _Values, plant_id: PlantId, root_form: Choice, genus: GenusDepths) -> Estimate:
+def _d95(values: _Values, plant_id: PlantId, root_form: Choice, genus: GenusFacts) -> Estimate:
     """Depth above which 95 % of the roots lie: effective depth, else from the deepest, genus, form."""
     effective = values.maybe("effective-rooting-depth")
     if effective is not None:
@@ -240,7 +257,7 @@ def _d95(values: _Values, plant_id: PlantId, root_form: Choice, genus: GenusDept
     deepest = values.maybe("rooting-depth")
     if deepest is not None:
         return Estimate(*_scaled(deepest, defaults.DEEPEST_TO_D95), deepest.origin, deepest.records)
-    median = genus.median(plant_id)
+    median = genus.median_depth(plant_id)
     if median is not None:
         low, high = interval_of_middle(median, defaults.GENUS_LOG_SD)
         return _above_floor(values, Estimate(low, median, high, "genus"))

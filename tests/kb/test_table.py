@@ -104,6 +104,23 @@ def test_an_unknown_depth_borrows_from_its_genus() -> None:
     assert depth.high / depth.low > 5
 
 
+def test_an_unknown_spread_is_taken_as_its_genus_spreads() -> None:
+    """Most of the genus over-runs its neighbours: so may this one, and the profile says how it knows."""
+    others = tuple(
+        replace(
+            BASE,
+            id=PlantId(f"inventa-{name}"),
+            records=(a_record("spread", None, concept, plant=f"inventa-{name}"),),
+        )
+        for name, concept in (("altera", "invades"), ("tertia", "invades"), ("quarta", "clump"))
+    )
+
+    spread = profile_of(others=others).spread
+
+    assert ("invades", "genus") == (spread.value, spread.origin)
+    assert profile_of().spread.value is None
+
+
 def test_a_group_inherits_from_its_species_and_keeps_the_basis() -> None:
     """What a cultivar group lacks comes from the species, with the species' basis."""
     child = replace(BASE, id=PlantId("inventa-prima.alba-group"), parent=BASE.id, rank="cultivarGroup")
