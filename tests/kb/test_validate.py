@@ -2,92 +2,16 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from kb.files import plant_path, source_path
-from kb.findings import Finding, Report
-from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
-from kb.turtle import plant_graph, plant_to_turtle, source_to_turtle
-from kb.validate import validate_folder, validate_plants, validate_with_pyshacl
-from kb.vocabulary_store import load_vocabulary
-
-VOCABULARY = load_vocabulary()
-
-SOURCE = Source(
-    key=SourceKey("invented-book"),
-    citation="An invented handbook of invented shrubs, 1901",
-    identifier=None,
-    year="1901",
-    licence="CC0, because it is invented",
-    licence_iri=None,
-    tier="A",
-    how_read="made up for a test",
-    credit="An invented handbook",
-)
-RECORD = Record(
-    id="inventa-exemplaris.rooting-depth.invented-book",
-    plant=PlantId("inventa-exemplaris"),
-    trait=TraitId("rooting-depth"),
-    low=Decimal("1.2"),
-    likely=None,
-    high=Decimal("1.8"),
-    concepts=(),
-    number_kind="range",
-    conditions=(("age", "10 years"),),
-    verbatim="1.2-1.8 m",
-    name_as_printed="Inventa exemplaris",
-    source=SOURCE.key,
-    locator="table 1, row 2",
-    basis="read-in-source",
-    standing="proposed",
-    entered_by="an invented test",
-    entered_on=date(2026, 11, 25),
-)
-CAUTION = Caution(
-    id="inventa-exemplaris.prohibited.invented-book",
-    plant=RECORD.plant,
-    kind="prohibited",
-    text="The invented shrub must not be planted.",
-    part=None,
-    agent=None,
-    group=None,
-    place="an invented country",
-    as_of="2020",
-    lookalike=None,
-    verbatim="must not be planted",
-    name_as_printed="Inventa exemplaris",
-    source=SOURCE.key,
-    locator="article 3",
-    basis="read-in-source",
-    standing="proposed",
-    entered_by="an invented test",
-    entered_on=date(2026, 11, 25),
-)
-DECISION = Decision(
-    id="inventa-exemplaris.rooting-depth.1",
-    plant=RECORD.plant,
-    trait=RECORD.trait,
-    decided_by="an invented curator",
-    decided_on=date(2026, 11, 25),
-    why="The only pit that reached the last root.",
-    weighed=((RECORD.id, "preferred"),),
-)
-PLANT = Plant(
-    id=RECORD.plant,
-    scientific_name="Inventa exemplaris",
-    authority=None,
-    rank="species",
-    according_to=SOURCE.key,
-    parent=None,
-    groups=("berry-shrub",),
-    records=(RECORD,),
-    cautions=(CAUTION,),
-    decisions=(DECISION,),
-)
+from kb.model import Plant, PlantId, SourceKey, TraitId
+from kb.turtle import plant_to_turtle, source_to_turtle
+from kb.validate import validate_folder
+from tests.kb.invented import DECISION, PLANT, RECORD, SOURCE, other
 
 
 @pytest.fixture
@@ -106,18 +30,6 @@ def place(folder: Path, plant: Plant, text: str | None = None) -> Path:
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(plant_to_turtle(plant) if text is None else text, encoding="utf-8")
     return path
-
-
-def other(name: str) -> Plant:
-    """Give a second invented plant without records."""
-    return replace(
-        PLANT,
-        id=PlantId(f"inventa-{name}"),
-        scientific_name=f"Inventa {name}",
-        records=(),
-        cautions=(),
-        decisions=(),
-    )
 
 
 def test_a_sound_folder_is_sound(folder: Path) -> None:
@@ -367,82 +279,6 @@ def test_a_report_can_be_read_by_machines(folder: Path) -> None:
     )
 
 
-def check(plant: Plant, known: tuple[PlantId, ...] = ()) -> tuple[Finding, ...]:
-    """Judge one plant before it is written."""
-    return validate_plants([plant], VOCABULARY, [SOURCE], known_plants=known)
-
-
-def test_a_sound_plant_may_be_written() -> None:
-    """No finding for a plant whose records, cautions and decisions are as they should be."""
-    assert () == check(PLANT)
-    assert () == check(replace(other("altera"), parent=PLANT.id), (PLANT.id,))
-
-
-FAULTS: list[tuple[str, Plant, str, str | None]] = [
-    ("source", replace(PLANT, records=(replace(RECORD, source=SourceKey("x")),)), "no file", "prov:"),
-    ("trait", replace(PLANT, records=(replace(RECORD, trait=TraitId("root")),)), "no such trait", "dwciri:"),
-    ("order", replace(PLANT, records=(replace(RECORD, low=Decimal(2)),)), "put them in order", "tb:minValue"),
-    ("range", replace(PLANT, records=(replace(RECORD, high=Decimal(99)),)), "impossible", "tb:maxValue"),
-    ("floor", replace(PLANT, records=(replace(RECORD, number_kind="floor"),)), "at least", None),
-    (
-        "locator",
-        replace(PLANT, records=(replace(RECORD, locator="https://example.org/x"),)),
-        "address",
-        "tb:",
-    ),
-    ("verbatim", replace(PLANT, records=(replace(RECORD, verbatim=""),)), "exactly as the source", "dwc:"),
-    ("place", replace(PLANT, cautions=(replace(CAUTION, place=None),)), "holds for a place", None),
-    ("parent", replace(PLANT, parent=PlantId("inventa-absens")), "one wider plant", "tb:parentPlant"),
-    ("id", replace(PLANT, records=(replace(RECORD, id="a.b.c"),), decisions=()), "name the record", None),
-    (
-        "weighed",
-        replace(PLANT, decisions=(replace(DECISION, weighed=(("gone", "preferred"),)),)),
-        "stays on file",
-        "prov:entity",
-    ),
-]
-
-
-@pytest.mark.parametrize(("plant", "words", "path"), [f[1:] for f in FAULTS], ids=[f[0] for f in FAULTS])
-def test_a_faulty_plant_is_refused_with_the_remedy(plant: Plant, words: str, path: str | None) -> None:
-    """Before anything is written: which record, which property, how to mend."""
-    found = [finding for finding in check(plant) if words in finding.message]
-
-    assert ["violation"] == [finding.severity for finding in found]
-    assert "plants/inventa/exemplaris.ttl" == found[0].file
-    assert (found[0].path or "").startswith(path or "")
-    assert (found[0].path is None) == (path is None)
-
-
-def test_a_listing_without_a_date_only_warns() -> None:
-    """What the source does not date is kept, and said to be undated."""
-    found = check(replace(PLANT, cautions=(replace(CAUTION, as_of=None),)))
-
-    assert ["warning"] == [finding.severity for finding in found]
-    assert "tb:asOf" in found[0].message
-
-
-def test_several_plants_are_judged_together() -> None:
-    """A parent that is written along with its child is known to it."""
-    child = replace(other("altera"), parent=PLANT.id)
-
-    assert () == validate_plants([PLANT, child], VOCABULARY, [SOURCE])
-    assert ["tb:parentPlant"] == [found.path for found in validate_plants([child], VOCABULARY, [SOURCE])]
-
-
-def test_the_engine_leaves_the_graph_as_it_is() -> None:
-    """PySHACL works on a copy: not a triple is added to what it was given."""
-    graph = plant_graph(PLANT)
-    before = len(graph)
-
-    found = validate_with_pyshacl(graph)
-
-    assert before == len(graph)
-    assert {"shape.record.source-known", "shape.caution.source-known", "shape.taxon.according-to-known"} == {
-        finding.shape for finding in found
-    }
-
-
 def test_an_illegal_decimal_is_seen(folder: Path) -> None:
     """1e1 is no xsd:decimal (XML Schema 1.1, part 2, 3.3.3), though rdflib reads it as 10."""
     text = plant_to_turtle(PLANT).replace("tb:maxValue 1.8", 'tb:maxValue "1e1"^^xsd:decimal')
@@ -452,11 +288,3 @@ def test_an_illegal_decimal_is_seen(folder: Path) -> None:
 
     assert {"shape.number-record.high"} == {finding.shape for finding in found if finding.path}
     assert "as a decimal such as 1.2" in found[0].message
-
-
-def test_findings_read_as_sentences() -> None:
-    """A finding without a place is still a sentence."""
-    bare = Finding("violation", None, None, None, "Mend it.", "shape.x")
-
-    assert "Mend it." == str(bare)
-    assert ["mend: Mend it.", ": 1 to mend, 0 to look at again; not sound."] == Report((bare,), ()).lines()
