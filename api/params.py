@@ -85,8 +85,10 @@ NOT_YET: Mapping[str, str] = {
 class Parameter:
     """One parameter: its HTTP name, how it is read, and the questions that use it.
 
-    ``many`` lets it be given several times. ``under_only`` and ``bed_only`` say that it acts only
-    in that setting. ``required`` names the questions that cannot do without it.
+    ``many`` lets it be given several times. ``ticked`` is a list that the pages ask for with tick
+    boxes: a browser sends one name per box ticked, and nothing where none is. ``under_only`` and
+    ``bed_only`` say that it acts only in that setting. ``required`` names the questions that cannot
+    do without it.
     """
 
     name: str
@@ -95,6 +97,7 @@ class Parameter:
     help: str
     questions: frozenset[QuestionKind]
     many: bool = False
+    ticked: bool = False
     under_only: bool = False
     bed_only: bool = False
     required: frozenset[QuestionKind] = frozenset()
@@ -319,6 +322,7 @@ _LISTING = (
         Names(GROUPS),
         "only plants of these planting groups",
         _for("candidates", "under"),
+        ticked=True,
     ),
     Parameter(
         "exclude",

@@ -63,6 +63,8 @@ def refusal(question: QuestionKind, name: str) -> ParameterFault:
 
 
 def _read(parameter: Parameter, texts: list[str], faults: list[ParameterFault]) -> tuple[Value, ...]:
+    if len(texts) > 1 and parameter.ticked and all(text.strip() for text in texts):
+        texts = [",".join(texts)]
     if len(texts) > 1 and not parameter.many:
         faults.append(ParameterFault(parameter.name, f"is given {len(texts)} times; give it once."))
         return ()

@@ -18,6 +18,7 @@ from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
 from api.pages import asked, cautions, views, words
 from api.pages.views import Answer
+from api.params import GROUPS
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -53,6 +54,8 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "json_path": None if kind in {"home", "problem"} else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
+        "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
+        "kept_site": views.kept_fields(path, (*views.SITE_FIELDS, "latitude", "soil_depth_m")),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
     }
@@ -100,6 +103,7 @@ def _plant(answer: Answer) -> dict[str, Any]:
         "known": [(trait, value) for trait, value in ordered.items() if value],
         "missing": list(missing.items()),
         "figures": _drawn(views.plant_figures(name, answer)),
+        "root_origins": views.root_origins({name: answer.get("root_profile")}),
         "offer_under": not form or any(word in TREE_FORMS for word in form["concepts"]),
     }
 
@@ -127,6 +131,9 @@ def _pair(answer: Answer) -> dict[str, Any]:
         "name_a": views.name_of(answer, answer["a"]),
         "name_b": views.name_of(answer, answer["b"]),
         "figures": _drawn(views.pair_figures(answer)),
+        "root_origins": views.root_origins(
+            {views.name_of(answer, plant): own for plant, own in (answer.get("root_profiles") or {}).items()}
+        ),
     }
 
 
@@ -211,6 +218,7 @@ def _environment() -> Environment:
             "name_of": views.name_of,
             "number_kinds": words.NUMBER_KIND,
             "pair_path": views.pair_path,
+            "planting_groups": GROUPS,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
             "standings": words.STANDING,

@@ -51,7 +51,8 @@ def _no_such_option(fault: click.NoSuchOption) -> str:
     if kind is not None and (name in _NAMES or name in NOT_YET or not fault.possibilities):
         why = refusal(kind, name)
         accepted = [as_option(p) for p in parameters_of(kind)]
-        told = re.sub(r"'\w+' takes .*", f"accepted: {', '.join(accepted)}.", why.detail)
+        options = ", ".join(accepted) or "--json and --store"
+        told = re.sub(r"'\w+' takes .*", f"accepted: {options}.", why.detail)
         return f"{fault.option_name} {in_options(told)}"
     hint = f" Did you mean {' or '.join(fault.possibilities)}?" if fault.possibilities else ""
     where = f" See '{fault.ctx.command_path} --help'." if fault.ctx else ""

@@ -20,9 +20,13 @@ from api.cli.output import (
     table,
 )
 
+SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Ja", "Fe", "Mr", "Ap", "My", "Jn", "Jl", "Au", "Se", "Oc", "No", "De")
 VERDICTS = {"like": "like with like"}
+STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
+CHECK_FIRST = "check first"
+"""How a condition begins that asks the gardener to look rather than to do."""
 SUMMER = {True: (11, 0, 1), False: (5, 6, 7)}
 """Months (0-11) of most light, by whether the site is south of the equator."""
 
@@ -34,7 +38,8 @@ def verdict_word(verdict: str) -> str:
 def sureness_words(sureness: Answer, answer: Answer) -> str:
     """How sure, and what to look up to be surer."""
     said = (
-        f"How sure: {sureness['word']} ({percent(sureness['share_of_draws'])} of trials gave the same word)."
+        f"How sure: {sureness['word']}. With the numbers that are in doubt moved within their ranges, many "
+        f"times over, {percent(sureness['share_of_draws'])} of the tries gave the same word."
     )
     if not sureness["deciding_trait"]:
         return said
@@ -47,7 +52,14 @@ def condition_words(condition: Answer) -> str:
     met, unmet = verdict_word(condition["verdict_if_met"]), verdict_word(condition["verdict_if_unmet"])
     said = {True: "You said so.", False: "You said not.", None: ""}[condition["met"]]
     how = f" (--given {condition['given']})" if condition["given"] and condition["met"] is None else ""
-    return f"{condition['text']}: {met}; otherwise {unmet}.{how} {said}".rstrip()
+    text = str(condition["text"]).rstrip(".")
+    if met == unmet:
+        told = f"also: {text}. Alone this does not change the verdict."
+    elif text.startswith(CHECK_FIRST):
+        told = f"{text}. If that is no trouble: {met}; if it is: {unmet}."
+    else:
+        told = f"{text}: {met}; otherwise {unmet}."
+    return f"{told}{how} {said}".rstrip()
 
 
 def show_pair(answer: Answer) -> None:
@@ -76,7 +88,7 @@ def show_pair(answer: Answer) -> None:
 
 
 def _losses(answer: Answer) -> None:
-    heading("What each goes without, against a stand of its own")
+    heading("What each goes without, against ground of its own")
     rows = [
         (name_of(answer, plant), *(percent(loss[cause]) for cause in ("roots", "light", "enemies", "all")))
         for plant, loss in answer["loss"].items()
@@ -112,7 +124,8 @@ def tree_words(tree: Answer) -> str:
     age = f", {tree['age_years']:g} years after planting" if tree["age_years"] is not None else ""
     return (
         f"The tree: {tree['height_m']:g} m high, crown {2 * tree['crown_radius_m']:.1f} m wide, leaves from "
-        f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g}, {tree['stand']}{age}."
+        f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g} "
+        f"(m2 of leaf over each m2 of ground), stands {STANDS[tree['stand']]}{age}."
     )
 
 
@@ -131,7 +144,7 @@ def show_candidates(answer: Answer) -> None:
     ]
     columns = ["Plant", "Verdict", "Score", "How sure", "What limits, what would change it"]
     table([(title, "left") for title in columns], rows)
-    paragraph(f"{len(rows)} of {answer['total']} plants, best first by the cautious end of the score.")
+    paragraph(f"{len(rows)} of {answer['total']} plants, best first. {SORTED_BY}")
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])
@@ -145,9 +158,12 @@ def why(row: Answer) -> str:
     if limiting:
         clause = str(limiting["text"]).partition(": ")[0].rstrip(".")
         said = f"{limiting['kind']}: {clause}"
-    unmet = [c for c in row["conditions"] if c["met"] is not True]
+    changing = [c for c in row["conditions"] if c["verdict_if_met"] != c["verdict_if_unmet"]]
+    unmet = [c for c in changing if c["met"] is not True]
     if unmet:
-        said += f"; {verdict_word(unmet[0]['verdict_if_met'])} if {unmet[0]['text'].rstrip('.')}"
+        text = unmet[0]["text"].rstrip(".")
+        met = verdict_word(unmet[0]["verdict_if_met"])
+        said += f"; {text}" if text.startswith(CHECK_FIRST) else f"; {met} if {text}"
     return said
 
 

@@ -27,6 +27,9 @@ from api.cli.output import (
 )
 from api.params import parameters_of
 
+UNITS = {"class": ("class ", ""), "1-12": ("", " on the scale 1 to 12"), "pH": ("pH ", "")}
+"""What stands before and after a number whose unit does not simply follow it."""
+
 
 def value_words(value: Answer | None) -> str:
     """An adopted value or a record's value in words: a concept, a window, or a number with its span."""
@@ -37,13 +40,25 @@ def value_words(value: Answer | None) -> str:
     low, likely, high = value.get("low"), value.get("likely"), value.get("high")
     ends = [number(end) for end in (low, high) if end is not None]
     if value.get("unit") == "week":
-        return f"week {' to '.join(ends) or number(likely)}"
+        return _weeks(low, likely, high)
     bound = {"floor": "at least ", "ceiling": "at most "}.get(str(value.get("number_kind")), "")
     if likely is None:
         said = f"{bound}{' to '.join(ends)}"
     else:
         said = number(likely) + (f" ({' to '.join(ends)})" if len(set(ends)) == 2 else "")
-    return f"{said} {value['unit']}" if value.get("unit") else said
+    before, after = UNITS.get(str(value.get("unit") or ""), ("", f" {value.get('unit') or ''}"))
+    return f"{before}{said}{after}".rstrip()
+
+
+def _weeks(start: float | None, likely: float | None, end: float | None) -> str:
+    """A window of weeks; one end may be all that is known."""
+    if start is not None and end is not None:
+        return f"week {start:.0f} to {end:.0f}"
+    if start is not None:
+        return f"from week {start:.0f}; end not known"
+    if end is not None:
+        return f"until week {end:.0f}; start not known"
+    return f"week {number(likely)}"
 
 
 def show_plants(answer: Answer) -> None:

@@ -29,7 +29,8 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
         y += 12
     title = "What each does not get here"
     sentence = " ".join(
-        f"{name} goes without {round(100 * loss.get('all', 0.0))} % of what its own stand would give it."
+        f"{name} goes without {round(100 * loss.get('all', 0.0))} % of what it would get on ground of "
+        "its own."
         for name, loss in losses
     )
     rows = tuple((name, *(f"{round(100 * loss.get(c, 0.0))} %" for c, _ in CAUSES)) for name, loss in losses)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from api.figures.drawing import SOFT, WIDTH, Figure, box, drawing, hatch, line, tag, text
+from api.pages.words import depth
 from kb.mixture.roots import cumulative_share
 
 TABLE_CM = (0, 10, 20, 30, 60, 100, 220)
@@ -42,7 +43,8 @@ def root_figure(shapes: Sequence[RootShape], *, key: str = "roots") -> Figure:
         marks += _profile(shape, LEFT + place * room, room - 10, deepest, scale, widest, hatch(key, "middle"))
     title = "Roots by depth: " + " and ".join(shape.name for shape in shapes)
     sentence = " ".join(
-        f"{shape.name}: half of its roots above {_cm(shape.half_m)}, nearly all above {_cm(shape.most_m)}."
+        f"{shape.name}: half of its roots above {depth(shape.half_m)}, "
+        f"nearly all above {depth(shape.most_m)}."
         for shape in shapes
     )
     return Figure(
@@ -57,9 +59,9 @@ def root_figure(shapes: Sequence[RootShape], *, key: str = "roots") -> Figure:
 def _axis(deepest: float, scale: float) -> list[str]:
     step = 10 if deepest <= 60 else 20 if deepest <= 130 else 40
     marks = [line(LEFT - 4, TOP, WIDTH - 4, TOP, width=2), text(2, TOP + 4, "0 cm")]
-    for depth in range(step, int(deepest) + 1, step):
-        y = TOP + depth * scale
-        marks += [line(LEFT - 4, y, LEFT, y), text(LEFT - 8, y + 4, str(depth), anchor="end")]
+    for mark in range(step, int(deepest) + 1, step):
+        y = TOP + mark * scale
+        marks += [line(LEFT - 4, y, LEFT, y), text(LEFT - 8, y + 4, str(mark), anchor="end")]
     return marks
 
 
@@ -75,7 +77,7 @@ def _profile(
             )
     half = TOP + shape.half_m * 100 * scale
     marks.append(line(x, half, x + room, half, width=2.2, dash="7 4"))
-    words = f"half above {_cm(shape.half_m)}"
+    words = f"half above {depth(shape.half_m)}"
     marks.append(
         tag("rect", x=x + room - 7 * len(words), y=half + 3, width=7 * len(words), height=16, fill="#fff")
     )
@@ -88,9 +90,3 @@ def _profile(
 def _row(top: int, bottom: int, shapes: Sequence[RootShape]) -> tuple[str, ...]:
     label = f"deeper than {top} cm" if bottom == TABLE_CM[-1] else f"{top} to {bottom} cm"
     return (label, *(f"{round(100 * shape.between(top, bottom))} %" for shape in shapes))
-
-
-def _cm(depth_m: float) -> str:
-    """A depth to the nearest 5 cm (1 cm under 20 cm), as words use it."""
-    centimetres = depth_m * 100
-    return f"{round(centimetres) if centimetres < 20 else 5 * round(centimetres / 5)} cm"

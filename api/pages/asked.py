@@ -19,6 +19,7 @@ LABELS: Mapping[str, str] = {
     "first_frost": "First autumn frost, mean date",
     "frost_sd_days": "Spread of the frost dates",
     "given": "What you will provide",
+    "group": "Only these kinds of plants",
     "height_m": "Height of the tree",
     "last_frost": "Last spring frost, mean date",
     "leaf_area_index": "Leaf area over ground area",

@@ -11,7 +11,7 @@ from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import metres, number, plain, plant_url, scientific, upfirst
+from api.pages.words import ORIGIN, depth, metres, number, plain, plant_url, scientific, upfirst
 
 Answer = Mapping[str, Any]
 
@@ -20,6 +20,20 @@ QUOTED = re.compile(r"'([^']+)'")
 
 TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
 """Measures of a tree that a question on one pair under it takes as they are."""
+
+SITE_FIELDS = (
+    "last_frost",
+    "first_frost",
+    "soil_ph",
+    "moisture",
+    "open_light",
+    "place",
+    "audience",
+)
+"""What was said of the site and is no field of the forms: asking again keeps it."""
+
+LIST_FIELDS = ("side", "given", "include", "exclude", "limit")
+"""What was said of a ranked list and is no field of its form."""
 
 RINGS = ("inner", "mid", "crown edge", "outside")
 SIDES = ("N", "E", "S", "W")
@@ -55,6 +69,24 @@ def root_shape(name: str, profile: Any) -> RootShape | None:
         return None
     half, most = float(profile["half_m"]["likely"]), float(profile["most_m"]["likely"])
     return RootShape(name, half, most) if 0 < half < most else None
+
+
+def root_origins(profiles: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Of each depth that is drawn: its span, where it comes from, and the records behind it."""
+    return [
+        {
+            "name": upfirst(name),
+            "share": share,
+            "depth": depth(profile[key]["likely"]),
+            "low": depth(profile[key]["low"]),
+            "high": depth(profile[key]["high"]),
+            "origin": ORIGIN.get(profile[key]["origin"], plain(profile[key]["origin"])),
+            "records": profile[key]["records"],
+        }
+        for name, profile in profiles.items()
+        if root_shape(name, profile)
+        for key, share in (("half_m", "half"), ("most_m", "nearly all (95 %)"))
+    ]
 
 
 HALF, MOST = "root-depth-50", "effective-rooting-depth"
@@ -225,6 +257,11 @@ def _mended(instance: str, wrong: str, name: str) -> str:
     )
     query = [(key, name if value == wrong else value) for key, value in parse_qsl(parts.query)]
     return f"{path}?{urlencode(query)}" if query else path
+
+
+def kept_fields(path: str, names: Sequence[str]) -> list[tuple[str, str]]:
+    """Names and values of the question's address that the form under its answer sends along unseen."""
+    return [(name, value) for name, value in parse_qsl(urlsplit(path).query) if name in names]
 
 
 def pair_path(

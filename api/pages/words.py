@@ -24,6 +24,14 @@ BASIS: Mapping[str, str] = {
     "recalled": "recalled from memory and not checked",
     "derived": "worked out from other records",
 }
+ORIGIN: Mapping[str, str] = {
+    "cited": "from cited records",
+    "common-practice": "common practice in the trade; no single source",
+    "recalled": "recalled from memory and not checked",
+    "genus": "not on record for this plant: a guess from its near kin",
+    "form": "not on record: a guess from its depth, its kind of root or its growth form",
+    "assumed": "not on record: a guess that serves for any plant",
+}
 NUMBER_KIND: Mapping[str, str] = {
     "single": "one measurement",
     "mean": "a mean",
@@ -130,6 +138,12 @@ def metres(value: float) -> str:
     if abs(value) < 0.2:
         return trimmed(value, 2)
     return trimmed(round(value * 20) / 20, 2) if abs(value) < 3 else trimmed(value, 1)
+
+
+def depth(depth_m: float) -> str:
+    """A depth in soil to the nearest 5 cm (1 cm under 20 cm), as sentences use it."""
+    centimetres = depth_m * 100
+    return f"{round(centimetres) if centimetres < 20 else 5 * round(centimetres / 5)}\N{NO-BREAK SPACE}cm"
 
 
 def percent(share: float | None) -> str:

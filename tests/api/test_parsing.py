@@ -261,3 +261,31 @@ def test_absent_parameters_read_as_none() -> None:
 def test_the_planting_groups_are_those_of_the_vocabulary() -> None:
     """What can be asked for is what plants are sorted into."""
     assert set(GROUPS) == set(load_vocabulary().concepts["planting-group"])
+
+
+def test_planting_groups_come_as_one_list_or_ticked_one_by_one() -> None:
+    """A form's tick boxes send one name each (HTML standard, "constructing the entry list")."""
+    start = [("plant", "x")]
+    one_list = ask(parse("candidates", [*start, ("group", "herb,bulb")]))
+    ticked = ask(parse("candidates", [*start, ("group", "herb"), ("group", "bulb")]))
+
+    assert one_list == ticked
+    assert ("herb", "bulb") == cast("CandidatesQuestion", ticked).leaving.group
+
+
+@pytest.mark.parametrize(
+    ("texts", "said"),
+    [(("",), "is empty"), (("herb", ""), "is given 2 times"), (("herb", "herb"), "names something twice")],
+)
+def test_tick_boxes_do_not_loosen_what_is_refused(texts: tuple[str, ...], said: str) -> None:
+    """An empty or repeated name is a slip, however it was sent; nothing is dropped unsaid."""
+    items = [("plant", "x"), *(("group", text) for text in texts)]
+
+    assert said in faults("under", *items)["group"]
+
+
+def test_other_lists_are_given_once() -> None:
+    """Only what the pages tick may come in pieces."""
+    refused = faults("under", ("plant", "x"), ("given", "frame"), ("given", "mown"))
+
+    assert "is given 2 times" in refused["given"]

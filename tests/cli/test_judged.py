@@ -5,6 +5,8 @@ import json
 import pytest
 
 from api.app import create_app
+from api.cli.judged import condition_words, why
+from api.cli.output import _caution
 from kb.repository import MemoryRepository
 from tests.api.invented import HERB_ID, PLANTS, ROOT_ID, SOURCE, TREE_ID
 from tests.cli.conftest import Command
@@ -81,3 +83,38 @@ def test_negative_latitude_is_a_value_not_an_option(traitbed: Command) -> None:
 
     assert 0 == said.code
     assert -37 == json.loads(said.out)["question"]["site"]["latitude"]
+
+
+CONDITION = {"text": "it stands dry", "met": None, "given": None}
+
+
+def test_a_condition_that_changes_nothing_says_so() -> None:
+    """ "Avoid; otherwise avoid" tells nobody anything; a list leaves such a condition out."""
+    same = {**CONDITION, "verdict_if_met": "avoid", "verdict_if_unmet": "avoid"}
+    lifts = {**CONDITION, "text": "it is in a pot", "verdict_if_met": "good", "verdict_if_unmet": "avoid"}
+
+    assert "also: it stands dry. Alone this does not change the verdict." == condition_words(same)
+    assert "it is in a pot: good; otherwise avoid." == condition_words(lifts)
+    assert "nothing limits; good if it is in a pot" == why({"limiting": None, "conditions": [same, lifts]})
+    assert "nothing limits" == why({"limiting": None, "conditions": [same]})
+
+
+def test_a_caution_names_the_lookalikes_and_who_is_at_risk() -> None:
+    """The names of deadly look-alikes are part of the warning, on the command line too."""
+    told = {
+        "plant": HERB_ID,
+        "id": None,
+        "kind": "lookalike",
+        "text": "Invented: kinds that kill look much like it.",
+        "place": None,
+        "as_of": None,
+        "advice": None,
+        "lookalike": "Fictaria letalis",
+        "group": "people",
+        "basis": "recalled",
+    }
+    said = _caution({"names": {}}, told)
+
+    assert "Looks like: Fictaria letalis." in said
+    assert "Who: people." in said
+    assert said.endswith("Recalled from memory, not checked.")

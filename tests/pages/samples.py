@@ -31,7 +31,10 @@ SITE = {
     "audience": "household",
     "given": [],
 }
-PROFILE = {"half_m": {"likely": 0.2, "origin": "cited"}, "most_m": {"likely": 0.8, "origin": "form"}}
+PROFILE = {
+    "half_m": {"low": 0.1, "likely": 0.2, "high": 0.4, "origin": "cited", "records": [DEPTH_RECORD]},
+    "most_m": {"low": 0.5, "likely": 0.8, "high": 1.3, "origin": "form", "records": []},
+}
 
 
 def caution(plant: str = HERB, **changes: Any) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
+from api.params import GROUPS
 from api.render import json_path, next_path, render_page
 from tests.pages import samples
 from tests.pages.page import SVG, Page, said
@@ -47,15 +48,20 @@ def test_landmarks_and_skip_link(answers: Answers, label: str) -> None:
 def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
-    An empty field would be refused by the service, so no field may be optional and empty.
+    An empty field would be refused by the service, so no field may be optional and empty. A tick box
+    is sent with its value or not at all; an unseen field is sent with its value (HTML standard,
+    "constructing the entry list").
     """
     page = shown(answers, label)
     labelled = {one.attrib["for"] for one in page.all("label")}
 
     for field in page.all("input", "select"):
-        assert field.attrib["id"] in labelled
-        assert "required" in field.attrib
         assert field.attrib["name"]
+        if field.attrib.get("type") in {"hidden", "checkbox"}:
+            assert field.attrib["value"]
+        else:
+            assert "required" in field.attrib
+        assert field.attrib.get("type") == "hidden" or field.attrib["id"] in labelled
     assert {"get"} >= {form.attrib["method"] for form in page.all("form")}
 
 
@@ -236,3 +242,43 @@ def test_next_page_and_json_keep_the_question() -> None:
     assert "/plants.json" == json_path("/plants.html")
     assert "/plants?q=x&after=b%3D" == next_path("/plants?q=x&after=a", "b=")
     assert next_path("/plants", None) is None
+
+
+def test_kinds_of_plants_can_be_ticked(answers: Answers) -> None:
+    """The forms of both ranked lists offer every planting group; what was asked for stays ticked."""
+    kind, answer = answers["candidates"]
+    asked = {**answer, "question": {**answer["question"], "group": ["herb"]}}
+    page = Page.read(render_page(kind, asked, path="/x?group=herb&place=GB&after=t", today=date(2025, 6, 1)))
+    boxes = [one for one in page.all("input") if one.attrib.get("type") == "checkbox"]
+    unseen = {one.attrib["name"]: one.attrib["value"] for one in page.all("input") if is_unseen(one)}
+
+    assert list(GROUPS) == [one.attrib["value"] for one in boxes]
+    assert ["herb"] == [one.attrib["value"] for one in boxes if "checked" in one.attrib]
+    assert {"place": "GB"} == unseen
+    assert "Only these kinds of plants" in page.words()
+    for label in ("home", "under"):
+        assert set(GROUPS) <= {one.attrib.get("value") for one in shown(answers, label).all("input")}
+
+
+def is_unseen(field: Any) -> bool:
+    return bool(field.attrib.get("type") == "hidden")
+
+
+def test_asking_a_pair_again_keeps_the_site(answers: Answers) -> None:
+    """The country and the soil that were said go along; the setting of the old pair does not."""
+    path = "/pairs?a=x&b=y&place=GB&soil_depth_m=0.4&setting=under"
+    unseen = {
+        one.attrib["name"]: one.attrib["value"]
+        for one in shown(answers, "pair", path).all("input")
+        if is_unseen(one)
+    }
+
+    assert {"place": "GB", "soil_depth_m": "0.4"} == unseen
+
+
+def test_root_depths_say_where_they_come_from(answers: Answers) -> None:
+    """A drawn depth names its span and its origin; a guess is called one."""
+    for label in ("pair", "plant"):
+        words = " ".join(shown(answers, label).words().split())
+        assert "above 20 cm, likely between 10 cm and 40 cm; from cited records." in words
+        assert "above 80 cm, likely between 50 cm and 130 cm; not on record: a guess from its" in words
