@@ -213,6 +213,7 @@ def _environment() -> Environment:
             "botanical_of": views.botanical_of,
             "caution_kinds": words.CAUTION_KIND,
             "confidence_words": words.CONFIDENCE,
+            "field_labels": asked.LABELS,
             "kinds": words.KIND,
             "kinds_of": cautions.kinds_of,
             "name_of": views.name_of,

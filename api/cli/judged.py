@@ -44,7 +44,7 @@ def sureness_words(sureness: Answer, answer: Answer) -> str:
     if not sureness["deciding_trait"]:
         return said
     plant = name_of(answer, sureness["of"])
-    return f"{said} What would change it most: {sureness['deciding_trait']} of {plant}."
+    return f"{said} Checking the {sureness['deciding_trait']} of {plant} would change the answer most."
 
 
 def condition_words(condition: Answer) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from api.figures.drawing import WIDTH, Figure, box, drawing, hatch, line, text
-from api.pages.words import MONTHS, week
+from api.pages.words import MONTHS, upfirst, week
 
 LEFT = 76.0
 ROW = 34.0
@@ -48,7 +48,7 @@ def year_figure(windows: Sequence[Window], name: str, *, key: str = "year") -> F
             marks.append(box(LEFT + (start - 1) * per_week, y + 3, width, ROW - 12, fill=fill, edge=1.4))
     marks.append(line(WIDTH - 4, 19, WIDTH - 4, TOP + ROW * len(windows), width=0.4))
     title = f"The year of {name}"
-    sentence = " ".join(f"{window.name}: {window.words}." for window in windows)
+    sentence = " ".join(f"{upfirst(window.name)}: {window.words}." for window in windows)
     return Figure(
         drawing(key, title, sentence, TOP + ROW * len(windows) + 6, marks),
         title,

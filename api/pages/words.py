@@ -32,6 +32,9 @@ ORIGIN: Mapping[str, str] = {
     "form": "not on record: a guess from its depth, its kind of root or its growth form",
     "assumed": "not on record: a guess that serves for any plant",
 }
+TRAIT_WORDS: Mapping[str, str] = {"root-depth-50": "middle rooting depth"}
+"""Traits whose id says less than the label that the vocabulary gives them."""
+
 NUMBER_KIND: Mapping[str, str] = {
     "single": "one measurement",
     "mean": "a mean",
@@ -261,7 +264,7 @@ def record_label(reference: str) -> str:
         parts.pop()
     if len(parts) < 3:
         return record_id(reference)
-    return f"{plain(parts[-2])} in {parts[-1]}"
+    return f"{TRAIT_WORDS.get(parts[-2], plain(parts[-2]))} in {parts[-1]}"
 
 
 def plant_url(plant: str) -> str:

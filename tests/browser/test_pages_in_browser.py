@@ -208,6 +208,37 @@ def test_keyboard_reaches_the_answer(phone: Watched) -> None:
     assert "What fits under" in phone.page.inner_text("h1")
 
 
+def test_a_row_leads_to_its_cautions_and_they_open(phone: Watched) -> None:
+    """The caution beside a plant's name in a ranked list leads to the words, not to a closed lid."""
+    phone.open(f"{PATHS['under']}&limit=10")
+    target = phone.page.evaluate(
+        """() => [...document.querySelectorAll('a.warn')].map(a => a.getAttribute('href').slice(1))
+             .find(id => document.getElementById(id).tagName === 'DETAILS')"""
+    )
+    words = phone.page.locator(f"[id='{target}'] li").first
+    height = f"() => document.getElementById('{target}').getBoundingClientRect().height"
+    closed = phone.page.evaluate(height)
+    phone.page.locator(f"a.warn[href='#{target}']").first.click()
+
+    assert target
+    assert phone.page.evaluate(height) > closed
+    assert words.is_visible()
+
+
+def test_ticked_kinds_of_plants_are_asked_for(phone: Watched) -> None:
+    """Two boxes ticked, none written: the list holds only plants of those kinds, boxes still ticked."""
+    phone.open(PATHS["candidates"])
+    phone.page.get_by_text("Only some kinds of plants").click()
+    phone.page.get_by_label("berry shrub").check()
+    phone.page.get_by_label("nut tree").check()
+    phone.page.get_by_role("button", name="Show what goes well").click()
+    phone.page.wait_for_url("**group=berry-shrub&group=nut-tree**")
+
+    assert "berry shrub, nut tree" in phone.page.inner_text(".asked")
+    assert phone.page.get_by_label("nut tree").is_checked()
+    assert not phone.page.get_by_label("bulb", exact=True).is_checked()
+
+
 def test_prints_on_a4_without_cut_figures(desk: Watched) -> None:
     """On paper: A4 pages, tables that stood closed are open, forms are gone, text is black."""
     desk.open(PATHS["under"])

@@ -89,7 +89,7 @@ CONDITION = {"text": "it stands dry", "met": None, "given": None}
 
 
 def test_a_condition_that_changes_nothing_says_so() -> None:
-    """ "Avoid; otherwise avoid" tells nobody anything; a list leaves such a condition out."""
+    """The words "avoid; otherwise avoid" tell nobody anything; a list leaves such a condition out."""
     same = {**CONDITION, "verdict_if_met": "avoid", "verdict_if_unmet": "avoid"}
     lifts = {**CONDITION, "text": "it is in a pot", "verdict_if_met": "good", "verdict_if_unmet": "avoid"}
 

@@ -81,7 +81,7 @@ def test_root_table_accounts_for_all_roots() -> None:
 def test_window_over_the_new_year_is_two_bars() -> None:
     """A window from week 40 to week 24 is drawn at both ends of the year and said as one."""
     assert 3 == len([one for one in marks(FIGURES["year"], "rect") if "x" in one.attrib])
-    assert "growth: week 40 (October) to week 24 (June)" in FIGURES["year"].sentence
+    assert "Growth: week 40 (October) to week 24 (June)" in FIGURES["year"].sentence
 
 
 def test_plan_is_to_scale_with_north_up() -> None:
