@@ -70,7 +70,8 @@ def show_plants(answer: Answer) -> None:
     if rows:
         table([("Plant", "whole"), ("Common name", "left"), ("Family", "left"), ("Cautions", "left")], rows)
     shown, total = len(rows), answer["total"]
-    paragraph(f"{shown} of {total} plants. No caution on record is not the same as safe.")
+    fewer = "" if total else " Try fewer letters, or the botanical name."
+    paragraph(f"{shown} of {total} plants.{fewer} No caution on record is not the same as safe.")
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])

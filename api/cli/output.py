@@ -143,9 +143,12 @@ def _caution(answer: Answer, caution: Answer) -> str:
     advice = f" {caution['advice']}" if caution.get("advice") else ""
     kind = str(caution["kind"]).replace("-", " ")
     source = evidence([caution["id"]]) if caution["id"] else ""
-    for part, words in (("lookalike", " Looks like: {}."), ("group", " Who: {}.")):
-        if caution.get(part) and caution[part] not in caution["text"]:
-            advice = words.format(caution[part]) + advice
+    named = "".join(
+        f" {words}: {caution[part]}."
+        for part, words in (("lookalike", "Looks like"), ("group", "At risk"))
+        if caution.get(part) and caution[part] not in caution["text"]
+    )
+    advice = named + advice
     if caution.get("basis") == "recalled":
         advice += " Recalled from memory, not checked."
     return f"{name_of(answer, caution['plant'])}, {kind}{where}: {caution['text']}{advice}{source}"

@@ -25,7 +25,7 @@ BASIS: Mapping[str, str] = {
     "derived": "worked out from other records",
 }
 ORIGIN: Mapping[str, str] = {
-    "cited": "from cited records",
+    "cited": "cited, at least in part",
     "common-practice": "common practice in the trade; no single source",
     "recalled": "recalled from memory and not checked",
     "genus": "not on record for this plant: a guess from its near kin",

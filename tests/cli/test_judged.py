@@ -116,5 +116,5 @@ def test_a_caution_names_the_lookalikes_and_who_is_at_risk() -> None:
     said = _caution({"names": {}}, told)
 
     assert "Looks like: Fictaria letalis." in said
-    assert "Who: people." in said
+    assert "At risk: people." in said
     assert said.endswith("Recalled from memory, not checked.")

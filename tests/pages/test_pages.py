@@ -280,5 +280,5 @@ def test_root_depths_say_where_they_come_from(answers: Answers) -> None:
     """A drawn depth names its span and its origin; a guess is called one."""
     for label in ("pair", "plant"):
         words = " ".join(shown(answers, label).words().split())
-        assert "above 20 cm, likely between 10 cm and 40 cm; from cited records." in words
+        assert "above 20 cm, likely between 10 cm and 40 cm; cited, at least in part." in words
         assert "above 80 cm, likely between 50 cm and 130 cm; not on record: a guess from its" in words
