@@ -1,7 +1,8 @@
 """Cautions from poison centres, food-safety agencies, toxic-plant lists and laws (our compilation)."""
 
+import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from pathlib import Path
 from typing import get_args
@@ -46,6 +47,19 @@ GROUPS: dict[str, tuple[str | None, str | None]] = {
 """What the compilation wrote under ``group`` that is no group of people or animals, and what it says:
 (who is affected, a sentence of its own)."""
 NOT_SAID = {"not stated", "not stated here"}
+CALMING = re.compile(
+    r"\b(?:not of concern|no concern|needs? no treatment|(?:low|little|no) risk|non-?toxic"
+    r"|not (?:particularly |very )?(?:toxic|poisonous|dangerous)|harmless|safe to eat"
+    r"|no case reports?|no (?:severe|serious|fatal)[a-z ]* cases?|removed from [a-z ]*ban)\b",
+    re.IGNORECASE,
+)
+"""Words that reassure. A caution warns: the clause that holds one (up to the next comma, semicolon or
+bracket) is left out of its text, its part and its note, and a statement that is nothing else is refused.
+The printed words stay in ``verbatim``. A clause that only bounds the harmful part ("all parts except
+...") stays: without it the caution would say more than its source."""
+BUT_ONLY = re.compile(r"\bonly (?=in large)", re.IGNORECASE)
+"""A "toxic only in large quantities" warns with its other words: the "only" is left out."""
+CLAUSES = re.compile(r"[^;,()]+|\([^()]*\)|[;,]")
 
 
 @dataclass(frozen=True)
@@ -81,6 +95,11 @@ class CautionsImporter:
             return [
                 refuse(row, f"'{row['trait']}' is no kind of caution", "use one of the kinds in the model")
             ]
+        row = _warning_only(row)
+        if not row["value"]:
+            return [
+                refuse(row, "reassures and warns of nothing", "nothing to mend: only warnings are cautions")
+            ]
         found = _sorted_out(_conditions(row["conditions"]))
         basis = basis_of(row, self._sources)
         year = self._sources[key_of(row["source_key"])]["year"]
@@ -102,6 +121,25 @@ class CautionsImporter:
                 basis=basis,
             )
         ]
+
+
+def _warning_only(row: Row) -> Row:
+    """The row without what reassures (see ``CALMING``); a cell with none of it stays as it is."""
+    conditions = ";".join(
+        f"part={_without_calm(part.strip()[5:])}" if part.strip().startswith("part=") else part
+        for part in row["conditions"].split(";")
+    )
+    told = {name: _without_calm(row[name]) for name in ("value", "confidence_note")}
+    return replace(row, values={**row.values, **told, "conditions": conditions})
+
+
+def _without_calm(text: str) -> str:
+    text = BUT_ONLY.sub("", text)
+    if not CALMING.search(text):
+        return text
+    pieces = CLAUSES.findall(text)
+    kept = "".join("" if CALMING.search(piece) else piece for piece in pieces)
+    return re.sub(r"\s*([;,])(?:\s*[;,])*", r"\1", kept).strip(" ;,")
 
 
 def _undated(kind: CautionKind) -> str | None:

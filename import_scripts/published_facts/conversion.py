@@ -62,6 +62,18 @@ ROOT_FORMS: dict[str, tuple[str, ...]] = {
     "spreading lateral roots with buds": ("spreading", "suckering"),
 }
 """Root forms as the compilation words them -> values of the vocabulary; ``fibrous`` alone says no depth."""
+ROOTS = frozenset({"rooting-depth", "effective-rooting-depth", "root-depth-50", "root-spread"})
+STEMS = ("rhizome", "underground stem")
+"""Words for creeping stems: how deep they lie and how far they run is no depth or reach of roots."""
+AT_LEAST = {
+    "not farthest root": "most roots lie within this: the farthest reach further",
+    "zone of most roots": "most roots lie within this: the farthest reach further",
+    "small plant": "a small plant: grown ones reach at least this",
+    "one young tree": "a young plant: grown ones reach at least this",
+    "seedlings": "young plants: grown ones reach at least this",
+    "depth at distance, not overall": "seen at a distance from the plant: it roots at least so deep",
+}
+"""What the compilation remarks beside a number that is less than the whole -> why it is a floor."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +115,10 @@ def _root_form(row: Row) -> Value:
     concepts = ROOT_FORMS.get(row["value"])
     if concepts is None:
         raise NotARecord(f"the root form '{row['value']}' says neither shallow nor deep")
+    if "suckering" in concepts and "rhizome" in row["conditions"] + row["verbatim"]:
+        return Value(
+            "membership", concepts=("rhizome",), note="the compilation says suckering, the print rhizomes"
+        )
     note = row["value"] if row["value"] not in concepts else None
     return Value(
         "membership", concepts=concepts, note=f"as worded in the compilation: {note}" if note else None
@@ -121,13 +137,10 @@ def _limited(row: Row, factor: Decimal) -> Value:
     """A length: floors, ceilings and largest values keep their kind; a layer from 0 is its depth."""
     low, high, value = _scaled(row, factor)
     trait, printed = row["trait"], row["number_kind"]
-    if trait == "root-spread" and "diameter" in row["confidence_note"] + row["conditions"]:
-        raise NotARecord("the printed spread is, or may be, a diameter")
-    if "branch length" in row["confidence_note"]:
-        raise NotARecord("gives lengths of branches of young roots, not their reach")
-    if "young plants" in row["confidence_note"] and trait in {"rooting-depth", "root-spread"}:
-        note = "young plants: grown ones reach at least this"
-        return Value("floor", low=high or value or low, note=note)
+    _refuse_other_lengths(row, trait)
+    less = _why_at_least(row, trait)
+    if less:
+        return Value("floor", low=high or value or low, note=less)
     if printed in {"floor", "minimum"}:
         return Value("floor", low=low or value or high)
     if printed == "maximum" and trait in {"root-depth-50", "effective-rooting-depth"}:
@@ -140,6 +153,29 @@ def _limited(row: Row, factor: Decimal) -> Value:
             Value("maximum", likely=deepest) if trait == "rooting-depth" else Value("maximum", high=deepest)
         )
     return _plain(_kind(printed), low, high, value)
+
+
+def _refuse_other_lengths(row: Row, trait: str) -> None:
+    """Raises NotARecord where the length is one of something else than the trait."""
+    remark, remarks = row["confidence_note"], row["confidence_note"] + row["conditions"]
+    if trait == "root-spread" and "diameter" in remarks:
+        raise NotARecord("the printed spread is, or may be, a diameter")
+    if trait in ROOTS and any(word in remarks.lower() for word in STEMS):
+        raise NotARecord("tells of creeping stems, not of roots")
+    if "mechanical measure" in remark:
+        raise NotARecord("tells how deep roots hold the soil, not how deep they drink")
+    if "branch length" in remark:
+        raise NotARecord("gives lengths of branches of young roots, not their reach")
+
+
+def _why_at_least(row: Row, trait: str) -> str | None:
+    """Why the printed number is less than the whole, where the compilation says that it is."""
+    remark = row["confidence_note"]
+    if "young plants" in remark and trait in {"rooting-depth", "root-spread"}:
+        return "young plants: grown ones reach at least this"
+    if trait not in ROOTS - {"root-depth-50"} or row["number_kind"] in {"floor", "minimum"}:
+        return None
+    return next((why for words, why in AT_LEAST.items() if words in remark), None)
 
 
 def _kind(printed: str) -> NumberKind:

@@ -34,6 +34,7 @@ COLUMNS = (
 ELSEWHERE = frozenset({SourceKey("fao56-t22")})
 """Sources that another importer reads whole: their facts would come in twice."""
 LEGAL_CLASS = "legal soil-sampling depth"
+GROUP_WORDS = ("group row", "genus mean", "genus statement", "statement on the genus")
 SIZES = frozenset({"mature-height", "crown-width"})
 
 
@@ -104,7 +105,7 @@ class PublishedFactsImporter:
             conditions["age"] = age
         if row["confidence_note"].startswith(LEGAL_CLASS):
             conditions["kind"] = "legal-class"
-        if "group row" in row["confidence_note"] or "genus mean" in row["confidence_note"]:
+        if any(words in row["confidence_note"] for words in GROUP_WORDS):
             conditions["scope"] = "group"
         if row["unit"] == "day of year" and row["low"] and row["high"]:
             conditions["days"] = f"{row['low']}-{row['high']} in 10-90 % of years"

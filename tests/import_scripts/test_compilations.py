@@ -74,6 +74,25 @@ def test_the_basis_says_how_a_fact_was_read(fact: Callable[[str], Statement], ro
         ("rooting-depth", "minimum", "70", "", "", "", ("floor", "0.70", None, None)),
         ("rooting-depth", "maximum", "", "", "100", "", ("maximum", None, "1.00", None)),
         ("rooting-depth", "maximum", "", "", "36", "young plants; x", ("floor", "0.36", None, None)),
+        ("rooting-depth", "single", "", "", "80", "small plant", ("floor", "0.80", None, None)),
+        (
+            "rooting-depth",
+            "maximum",
+            "",
+            "",
+            "40",
+            '"depth at distance, not overall"',
+            ("floor", "0.40", None, None),
+        ),
+        (
+            "root-spread",
+            "single",
+            "",
+            "",
+            "100",
+            '"peak density, not farthest root"',
+            ("floor", "1.00", None, None),
+        ),
         ("root-depth-50", "maximum", "", "23", "", "", ("ceiling", None, None, "0.23")),
         ("effective-rooting-depth", "range", "0", "30", "", "", ("single", None, "0.30", None)),
         ("effective-rooting-depth", "range", "60", "100", "", "", ("range", "0.60", None, "1.00")),
@@ -215,6 +234,52 @@ def test_a_caution_keeps_part_place_date_and_words(written: Written, stated: Sta
         "Note of the compiler: genus wording."
     ) == caution.text
     assert "starke" == caution.verbatim
+
+
+@pytest.mark.parametrize(
+    ("value", "part", "note", "text", "kept_part"),
+    [
+        ("seeds bitter, low risk", "seed", "printed as not toxic", "seeds bitter", "seed"),
+        ("ripe pulp not toxic; new growth worst", "leaf", "genus wording", "new growth worst", "leaf"),
+        ("potentially fatal", "leaves (stems non-toxic)", "", "potentially fatal", "leaves"),
+        ("poisonous parts", "seeds (stones), flesh non-toxic", "", "poisonous parts", "seeds (stones)"),
+        ("toxic only in large quantities", "seed", "", "toxic in large quantities", "seed"),
+        ("alkaloids present, no case report", "leaf", "", "alkaloids present", "leaf"),
+        ("all parts except aril", "seed", "", "all parts except aril", "seed"),
+    ],
+)
+def test_a_caution_never_reassures(
+    written: Written, stated: Stated, value: str, part: str, note: str, text: str, kept_part: str
+) -> None:
+    """The clause that calms is left out, the printed words stay (invented rows, shaped on the table's)."""
+    cells = f'"{value}",,expert,"part={part}",as printed,Full_A,p. 1,seen,{note}'
+    row = f"Malus domestica,caution-toxic,,,{cells}\n"
+    (caution,) = stated("cautions", written({"cautions.csv": FACTS + row, "sources.csv": SOURCES}))
+
+    assert isinstance(caution, CautionDraft)
+    remark = " Note of the compiler: genus wording." if note == "genus wording" else ""
+    assert (f"Poisonous or harmful: {text}.{remark}", kept_part) == (caution.text, caution.part)
+    assert "as printed" == caution.verbatim
+
+
+@pytest.mark.parametrize("value", ["range not of concern", "removed from playground ban, no severe case"])
+def test_a_statement_that_only_reassures_is_no_caution(written: Written, stated: Stated, value: str) -> None:
+    """None on record is not safety, and no record may say so (invented rows)."""
+    row = f'Malus domestica,caution-toxic,,,"{value}",,expert,part=seed,x,Full_A,p. 1,seen,\n'
+    (refused,) = stated("cautions", written({"cautions.csv": FACTS + row, "sources.csv": SOURCES}))
+
+    assert isinstance(refused, Refused)
+    assert "reassures" in refused.reason
+
+
+def test_creeping_stems_are_no_roots(fact: Callable[[str], Statement]) -> None:
+    """A depth of rhizomes is refused; suckers that are printed as rhizomes are rhizomes (invented rows)."""
+    depth = fact("Daucus carota,rooting-depth,,,38,cm,maximum,RHIZOME depth,x,Full_A,p. 3,seen,\n")
+    form = fact("Daucus carota,root-form,,,suckering,,single,,running rhizomes,Full_A,p. 3,seen,\n")
+
+    assert isinstance(depth, Refused)
+    assert isinstance(form, Draft)
+    assert ("rhizome",) == form.concepts
 
 
 def test_a_lookalike_names_what_it_is_taken_for(written: Written, stated: Stated) -> None:
