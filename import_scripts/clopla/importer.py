@@ -67,10 +67,14 @@ class CloplaImporter:
 
 
 def _life(row: Row, plant: PlantId) -> list[Statement]:
-    woody = row["woody"] in {"1", "1.0"}
+    """Woodiness only where it is marked, or where the plant dies within the year.
+
+    The set's definition leaves small shrubs (heather, thyme) out of ``woody``: a 0 does not say "not woody".
+    """
     marks = {column for column in ("woody", "annual", "polycarpic", "clonal") if row[column] in {"1", "1.0"}}
     cycle = "annual" if marks == {"annual"} else "perennial" if marks and "annual" not in marks else None
-    stated = (("woodiness", "woody" if woody else "not-woody", "woody"), ("life-cycle", cycle, "annual"))
+    wood = "woody" if "woody" in marks else "not-woody" if marks == {"annual"} else None
+    stated = (("woodiness", wood, "woody"), ("life-cycle", cycle, "annual"))
     return [
         draft(
             row,

@@ -96,6 +96,21 @@ def test_clonal_organs_and_an_unexplained_code(written: Written, stated: Stated)
     assert "code 17" in refused(found)[0]
 
 
+def test_small_shrubs_are_not_called_soft(written: Written, stated: Stated) -> None:
+    """CLO-PLA's metadata: woody is "woody plants, excluding small shrubs"; a 0 says nothing of heather."""
+    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tfinalCGO\tspread\n"
+    rows = (
+        '"""Calluna vulgaris (L.) Hull"""\t0\t0\t1\t0\t\t\n'
+        '"""Euonymus europaeus L."""\t1\t0\t0\t0\t\t\n'
+        '"""Pisum sativum L."""\t0\t1\t0\t0\t\t\n'
+    )
+    found = drafts(stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250")), "woodiness")
+
+    assert [("euonymus-europaeus", ("woody",)), ("pisum-sativum", ("not-woody",))] == [
+        (one.plant, one.concepts) for one in found
+    ]
+
+
 def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written, stated: Stated) -> None:
     """Zanne: the leaf file has CR line ends; EV, D and both."""
     leaf = "Binomial,Phenology\rLaurus nobilis,EV\rMalus domestica,D\rLonicera japonica,D_EV\r"
