@@ -1,11 +1,12 @@
 """The shipped records, as the importers left them, held against the data notes (data.md)."""
 
+import re
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
 import pytest
 
-from kb.model import CITED, Plant, PlantId, Record, Source, SourceKey
+from kb.model import CITED, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.repository import open_repository
 from kb.vocabulary_store import load_vocabulary
 
@@ -58,6 +59,27 @@ def test_every_taxon_has_family_growth_form_and_life_cycle(plants: Mapping[Plant
     """Who a plant is kin to, how it is built and how long it lives is on record for each."""
     for trait in ("family", "growth-form", "life-cycle"):
         assert [] == [plant.id for plant in plants.values() if not has(plants, plant, trait)]
+
+
+def test_plants_are_built_as_gardeners_grow_them() -> None:
+    """Common practice, where the classes of floras mislead (marked as such in the records)."""
+    snapshot = open_repository(None).snapshot()
+    expected = {
+        "rubus-idaeus": "cane",
+        "rubus-spectabilis": "cane",
+        "fragaria-x-ananassa": "herb",
+        "vitis-vinifera": "climber-woody",
+        "salvia-rosmarinus": "subshrub",
+        "thymus-serpyllum": "subshrub",
+        "corylus-avellana": "shrub",
+        "ribes-sanguineum": "shrub",
+        "prunus-serotina": "tree",
+        "phyllostachys-nigra": "graminoid",
+    }
+
+    assert {plant: (form,) for plant, form in expected.items()} == {
+        plant: snapshot.adopted(PlantId(plant))[TraitId("growth-form")].concepts for plant in expected
+    }
 
 
 def test_at_least_150_taxa_are_complete_for_a_first_answer(plants: Mapping[PlantId, Plant]) -> None:
@@ -252,3 +274,19 @@ def test_cautions_are_sourced_and_name_the_look_alikes(
     assert any("Colchicum" in name for name in lookalikes)
     assert plants[PlantId("rheum-rhabarbarum")].cautions
     assert plants[PlantId("phaseolus-vulgaris")].cautions
+
+
+def test_no_cited_caution_reassures(plants: Mapping[PlantId, Plant]) -> None:
+    """Data notes, section 3: nothing may reassure (word list of this test; printed words may)."""
+    calming = re.compile(
+        r"of concern|no treatment|low risk|not particularly|non-?toxic|not (?:toxic|poisonous)|harmless"
+        r"|\bsafe\b|no (?:severe|case)|toxic only|removed from",
+        re.IGNORECASE,
+    )
+
+    assert [] == [
+        (caution.id, found[0])
+        for plant in plants.values()
+        for caution in plant.cautions
+        for found in calming.finditer(f"{caution.text} {caution.part or ''} {caution.group or ''}")
+    ]
