@@ -48,13 +48,14 @@ GIVEN_LATER: tuple[str, ...] = ()
 AUDIENCES = ("household", "school", "public", "livestock")
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
-INCLUDE = ("cautions-only", "unknowns")
+INCLUDE = ("cautions-only", "flowers", "unknowns")
 GROUPS = (
     "annual-vegetable",
     "berry-shrub",
     "bulb",
     "climber",
     "field-crop",
+    "flower",
     "fruit-tree",
     "ground-cover",
     "hedge-plant",
@@ -313,7 +314,8 @@ _LISTING = (
         "include",
         "listing",
         Names(INCLUDE),
-        "cautions-only: plants with nothing but cautions; unknowns: plants judged on stand-ins alone",
+        "cautions-only: plants with nothing but cautions; flowers: plants grown for their flowers and not to "
+        "eat; unknowns: plants judged on stand-ins alone",
         _for("candidates", "under"),
     ),
     Parameter(

@@ -28,13 +28,13 @@ def others_for(
     """The plants to rank against one, and notes on those left out. Raises for unknown names."""
     excluded = {snapshot.resolve(name) for name in leaving.exclude}
     profiles: list[Profile] = []
-    out = {"cautions-only": 0, "unknowns": 0}
+    out = dict.fromkeys(_LEFT_OUT, 0)
     for plant_id, plant in snapshot.plants.items():
         if plant_id == subject or plant_id in excluded:
             continue
         if leaving.group and not set(leaving.group) & set(plant.groups):
             continue
-        why = _why_left_out(snapshot, plant_id)
+        why = _why_left_out(snapshot, plant_id, asked_groups=leaving.group)
         if why is None or why in leaving.include:
             profiles.append(snapshot.profile(plant_id))
         else:
@@ -47,14 +47,21 @@ def others_for(
     return tuple(profiles), tuple(notes)
 
 
+FLOWER = "flower"
 _LEFT_OUT = {
     "cautions-only": "nothing but names and cautions is on record",
+    "flowers": "they are grown for their flowers and not to eat",
     "unknowns": "roots, height and season are all unknown",
 }
 
 
-def _why_left_out(snapshot: Snapshot, plant_id: PlantId) -> str | None:
-    """``cautions-only`` or ``unknowns`` where a plant cannot honestly be ranked; else None."""
+def _why_left_out(snapshot: Snapshot, plant_id: PlantId, *, asked_groups: tuple[str, ...]) -> str | None:
+    """Why a plant is left out of a list, as ``include`` names it; None where it is ranked.
+
+    Flowers come in when their group is asked for; the others cannot honestly be ranked.
+    """
+    if not asked_groups and snapshot.plants[plant_id].groups == (FLOWER,):
+        return "flowers"
     if not set(snapshot.adopted(plant_id)) - NOT_GROWTH:
         return "cautions-only"
     profile = snapshot.profile(plant_id)

@@ -48,6 +48,7 @@ GROUPS = frozenset(
         "climber",
         "hedge-plant",
         "field-crop",
+        "flower",
         "tropical-crop",
         "timber-tree",
     }

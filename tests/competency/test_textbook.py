@@ -2,7 +2,10 @@
 
 import pytest
 
+from api.answers.candidates import others_for
+from api.questions import Leaving
 from kb.mixture.results import ORDER
+from kb.model import PlantId
 from kb.repository import open_repository
 from kb.snapshot import Snapshot
 from tests.competency.cases import Case, read_cases, run_case
@@ -45,3 +48,17 @@ def test_no_case_to_avoid_is_called_good(snapshot: Snapshot) -> None:
     ]
 
     assert [] == wrong
+
+
+def test_flowers_come_into_a_list_only_when_asked_for(snapshot: Snapshot) -> None:
+    """Snowdrops are no answer to what to plant for food; asked for as a group, they are ranked."""
+    tree = PlantId("malus-domestica")
+
+    plain, notes = others_for(snapshot, tree, Leaving())
+    included, _ = others_for(snapshot, tree, Leaving(include=("flowers",)))
+    asked, _ = others_for(snapshot, tree, Leaving(group=("flower",)))
+
+    assert "galanthus-nivalis" not in {profile.id for profile in plain}
+    assert any("include=flowers" in note for note in notes)
+    assert "galanthus-nivalis" in {profile.id for profile in included}
+    assert {"galanthus-nivalis"} < {profile.id for profile in asked}
