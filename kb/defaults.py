@@ -45,6 +45,9 @@ GENUS_LOG_SD = 0.89
 HALF_LOG_SD = 0.4
 """Doubt of a depth known only by root form; by genus (`trade` section 0); of D50 from D95."""
 
+HANDBOOK_WEIGHT = 0.6
+"""Weight of a handbook depth beside roots that were dug for, which weigh 1 (`data` section 2)."""
+
 DEEPEST_TO_D95 = 0.75
 """D95 as a share of the deepest root found, where only that is known (judgement)."""
 

@@ -204,3 +204,28 @@ def test_every_rule_named_in_the_vocabulary_exists() -> None:
 
     assert {trait.adoption for trait in vocabulary.traits.values()} <= set(RULES)
     assert {*FEEDS, *FEEDS.values()} <= set(vocabulary.traits)
+
+
+def test_a_handbook_depth_and_dug_roots_are_pooled() -> None:
+    """Carrot: Zr 0.5-1.0 m (FAO-56 table 22) beside deeper roots found: between, nearer what was found."""
+    handbook = profile_of(a_record("effective-rooting-depth", ("0.5", "1.0"))).root_d95_m
+    found = profile_of(a_record("rooting-depth", "2.0")).root_d95_m
+    both = profile_of(
+        a_record("effective-rooting-depth", ("0.5", "1.0")), a_record("rooting-depth", "2.0")
+    ).root_d95_m
+
+    assert handbook.likely < both.likely < found.likely
+    assert both.likely > (handbook.likely * found.likely) ** 0.5
+    assert (min(handbook.low, found.low), max(handbook.high, found.high)) == (both.low, both.high)
+    assert {*handbook.records, *found.records} == set(both.records)
+
+
+def test_a_recalled_middle_depth_does_not_bend_a_cited_profile() -> None:
+    """Beside a cited depth of 95 % of the roots, a middle depth from memory gives way to the form's share."""
+    profile = profile_of(
+        a_record("effective-rooting-depth", ("0.5", "0.7")),
+        a_record("root-depth-50", "0.36", basis="recalled"),
+    )
+
+    assert profile.root_d50_m.likely < 0.36 * profile.root_d95_m.likely
+    assert "cited" == profile_of(a_record("root-depth-50", "0.2")).root_d50_m.origin
