@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeVar
 
-from rdflib import RDF, XSD, Graph, Literal, Namespace, URIRef
+from rdflib import RDF, Graph, Literal, URIRef
 
 from kb.enemy_model import (
     AttackedPart,
@@ -31,11 +31,10 @@ from kb.enemy_model import (
 )
 from kb.errors import BadFile
 from kb.model import Basis, PlantId, SourceKey, Standing
-from kb.namespaces import BASE, DWC, PREFIXES, TB
-from kb.turtle import decimal_literal
+from kb.namespaces import BASE, PREFIXES, TB
+from kb.turtle_parts import PROV, add_provenance, add_texts, decimal_literal, empty_graph
 from kb.turtle_reading import SubjectReader, Subjects, read_subjects
 
-PROV = Namespace(PREFIXES["prov"])
 LABEL = URIRef(PREFIXES["rdfs"] + "label")
 COMMENT = URIRef(PREFIXES["rdfs"] + "comment")
 Statement = TypeVar("Statement", HostStatement, EmissionStatement)
@@ -49,19 +48,6 @@ class ParsedEnemies:
     enemy: Enemy | None
     emission: Emission | None
     faults: tuple[BadFile, ...]
-
-
-def _graph() -> Graph:
-    graph = Graph(bind_namespaces="none")
-    for prefix, namespace in PREFIXES.items():
-        graph.bind(prefix, namespace)
-    return graph
-
-
-def _texts(graph: Graph, subject: URIRef, texts: Iterable[tuple[URIRef, str | None]]) -> None:
-    for predicate, text in texts:
-        if text is not None:
-            graph.add((subject, predicate, Literal(text)))
 
 
 def _terms(graph: Graph, subject: URIRef, terms: Iterable[tuple[URIRef, str, str | None]]) -> None:
@@ -79,30 +65,16 @@ def _span(graph: Graph, subject: URIRef, predicates: tuple[URIRef, URIRef], span
 def _common(graph: Graph, said: HostStatement | EmissionStatement) -> URIRef:
     """What both kinds of statement have: plant, printed words, source, basis, standing, entry."""
     subject = URIRef(said.iri)
+    add_provenance(graph, subject, said)
     _terms(
         graph,
         subject,
         (
-            (TB.aboutTaxon, "plant", said.plant),
             (TB.statementScope, "statement-scope", said.scope),
-            (PROV.wasQuotedFrom, "source", said.source),
-            (TB.basis, "basis", said.basis),
-            (TB.standing, "standing", said.standing),
             (PROV.wasRevisionOf, "record", said.revises),
         ),
     )
-    graph.add((subject, TB.enteredOn, Literal(said.entered_on.isoformat(), datatype=XSD.date)))
-    _texts(
-        graph,
-        subject,
-        (
-            (DWC.measurementValue, said.verbatim),
-            (TB.nameAsPrinted, said.name_as_printed),
-            (TB.locator, said.locator),
-            (TB.enteredBy, said.entered_by),
-            (COMMENT, said.note),
-        ),
-    )
+    add_texts(graph, subject, ((COMMENT, said.note),))
     return subject
 
 
@@ -123,7 +95,7 @@ def _host(graph: Graph, said: HostStatement) -> None:
     )
     _span(graph, subject, (TB.minDistance, TB.maxDistance), said.distance_m)
     _span(graph, subject, (TB.minYears, TB.maxYears), said.years)
-    _texts(
+    add_texts(
         graph,
         subject,
         (
@@ -136,10 +108,10 @@ def _host(graph: Graph, said: HostStatement) -> None:
 
 def enemy_to_turtle(enemy: Enemy) -> str:
     """The enemy's file as canonical long Turtle; the same enemy always gives the same text."""
-    graph = _graph()
+    graph = empty_graph()
     subject = URIRef(enemy.iri)
     graph.add((subject, RDF.type, TB.Enemy))
-    _texts(graph, subject, ((LABEL, enemy.name), (TB.organism, enemy.organism)))
+    add_texts(graph, subject, ((LABEL, enemy.name), (TB.organism, enemy.organism)))
     _terms(graph, subject, ((TB.enemyKind, "enemy-kind", enemy.kind),))
     _terms(graph, subject, ((TB.attacks, "attacked-part", part) for part in enemy.attacks))
     for said in enemy.statements:
@@ -149,10 +121,10 @@ def enemy_to_turtle(enemy: Enemy) -> str:
 
 def emission_to_turtle(emission: Emission) -> str:
     """The emission's file as canonical long Turtle."""
-    graph = _graph()
+    graph = empty_graph()
     subject = URIRef(emission.iri)
     graph.add((subject, RDF.type, TB.Emission))
-    _texts(graph, subject, ((LABEL, emission.name),))
+    add_texts(graph, subject, ((LABEL, emission.name),))
     _terms(graph, subject, ((TB.emitter, "plant", emission.emitter),))
     graph.add((subject, TB.strength, Literal(emission.strength)))
     for said in emission.statements:

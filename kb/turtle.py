@@ -5,17 +5,22 @@ there are no blank nodes); reading through pyoxigraph, which is twenty times fas
 written without trailing zeros, so that the same value is always the same text.
 """
 
-from collections.abc import Iterable
-from decimal import Decimal
-
-from rdflib import RDF, XSD, Graph, Literal, Namespace, URIRef
+from rdflib import RDF, Graph, Literal, Namespace, URIRef
 
 from kb.model import Caution, Decision, Name, Plant, Record, Source
 from kb.namespaces import DWC, DWCIRI, PREFIXES, RANK, TB, TCS, UNIT, iri
+from kb.turtle_parts import (
+    PROV,
+    add_date,
+    add_provenance,
+    add_texts,
+    decimal_literal,
+    empty_graph,
+    plain,
+)
 from kb.turtle_reading import parse_plant, parse_source
 from kb.vocabulary_store import load_vocabulary
 
-PROV = Namespace(PREFIXES["prov"])
 DCTERMS = Namespace(PREFIXES["dcterms"])
 RDFS_COMMENT = URIRef(PREFIXES["rdfs"] + "comment")
 SPECIES_RANKS = frozenset({"genus", "species", "subspecies", "variety", "form", "cultivar", "cultivarGroup"})
@@ -32,35 +37,10 @@ __all__ = [
 ]
 
 
-def plain(value: Decimal) -> Decimal:
-    """The same number without trailing zeros or exponent: 1.50 -> 1.5, 1E+1 -> 10."""
-    value = value.normalize()
-    return value.quantize(Decimal(1)) if value == value.to_integral_value() else value
-
-
-def decimal_literal(value: Decimal) -> Literal:
-    """An xsd:decimal with a canonical lexical form ("3.0" for whole numbers, never an integer)."""
-    text = format(plain(value), "f")
-    return Literal(text if "." in text else f"{text}.0", datatype=XSD.decimal, normalize=False)
-
-
-def _graph() -> Graph:
-    graph = Graph(bind_namespaces="none")
-    for prefix, namespace in PREFIXES.items():
-        graph.bind(prefix, namespace)
-    return graph
-
-
-def _add_texts(graph: Graph, subject: URIRef, texts: Iterable[tuple[URIRef, str | None]]) -> None:
-    for predicate, text in texts:
-        if text is not None:
-            graph.add((subject, predicate, Literal(text)))
-
-
 def _add_record(graph: Graph, record: Record, *, window: bool, unit: str | None) -> None:
     subject = URIRef(record.iri)
     graph.add((subject, RDF.type, TB.TraitRecord))
-    graph.add((subject, TB.aboutTaxon, TB[f"plant.{record.plant}"]))
+    add_provenance(graph, subject, record)
     graph.add((subject, DWCIRI.measurementType, TB[f"trait.{record.trait}"]))
     names = (
         (TB.startWeek, TB.likelyWeek, TB.endWeek) if window else (TB.minValue, TB.likelyValue, TB.maxValue)
@@ -75,21 +55,7 @@ def _add_record(graph: Graph, record: Record, *, window: bool, unit: str | None)
     graph.add((subject, TB.numberKind, TB[f"number-kind.{record.number_kind}"]))
     for key, text in record.conditions:
         graph.add((subject, TB.condition, Literal(f"{key}={text}")))
-    graph.add((subject, PROV.wasQuotedFrom, TB[f"source.{record.source}"]))
-    graph.add((subject, TB.basis, TB[f"basis.{record.basis}"]))
-    graph.add((subject, TB.standing, TB[f"standing.{record.standing}"]))
-    graph.add((subject, TB.enteredOn, Literal(record.entered_on.isoformat(), datatype=XSD.date)))
-    _add_texts(
-        graph,
-        subject,
-        (
-            (DWC.measurementValue, record.verbatim),
-            (TB.nameAsPrinted, record.name_as_printed),
-            (TB.locator, record.locator),
-            (TB.enteredBy, record.entered_by),
-            (TB.note, record.note),
-        ),
-    )
+    add_texts(graph, subject, ((TB.note, record.note),))
     if record.revises is not None:
         graph.add((subject, PROV.wasRevisionOf, TB[f"record.{record.revises}"]))
 
@@ -97,13 +63,9 @@ def _add_record(graph: Graph, record: Record, *, window: bool, unit: str | None)
 def _add_caution(graph: Graph, caution: Caution) -> None:
     subject = URIRef(caution.iri)
     graph.add((subject, RDF.type, TB.Caution))
-    graph.add((subject, TB.aboutTaxon, TB[f"plant.{caution.plant}"]))
+    add_provenance(graph, subject, caution)
     graph.add((subject, TB.cautionKind, TB[f"caution-kind.{caution.kind}"]))
-    graph.add((subject, PROV.wasQuotedFrom, TB[f"source.{caution.source}"]))
-    graph.add((subject, TB.basis, TB[f"basis.{caution.basis}"]))
-    graph.add((subject, TB.standing, TB[f"standing.{caution.standing}"]))
-    graph.add((subject, TB.enteredOn, Literal(caution.entered_on.isoformat(), datatype=XSD.date)))
-    _add_texts(
+    add_texts(
         graph,
         subject,
         (
@@ -114,10 +76,6 @@ def _add_caution(graph: Graph, caution: Caution) -> None:
             (TB.place, caution.place),
             (TB.asOf, caution.as_of),
             (TB.lookalike, caution.lookalike),
-            (DWC.measurementValue, caution.verbatim),
-            (TB.nameAsPrinted, caution.name_as_printed),
-            (TB.locator, caution.locator),
-            (TB.enteredBy, caution.entered_by),
         ),
     )
 
@@ -129,7 +87,7 @@ def _add_decision(graph: Graph, decision: Decision) -> None:
     graph.add((subject, TB.aboutTaxon, TB[f"plant.{decision.plant}"]))
     graph.add((subject, DWCIRI.measurementType, TB[f"trait.{decision.trait}"]))
     graph.add((subject, TB.decidedBy, Literal(decision.decided_by)))
-    graph.add((subject, TB.decidedOn, Literal(decision.decided_on.isoformat(), datatype=XSD.date)))
+    add_date(graph, subject, TB.decidedOn, decision.decided_on)
     graph.add((subject, RDFS_COMMENT, Literal(decision.why)))
     for number, (record, role) in enumerate(decision.weighed, start=1):
         usage = TB[f"usage.{decision.id}.{number}"]
@@ -158,7 +116,7 @@ def _rank(rank: str) -> URIRef:
 
 def plant_graph(plant: Plant) -> Graph:
     """All triples of one plant: identity, names, records, cautions, decisions. No blank node."""
-    graph = _graph()
+    graph = empty_graph()
     subject = URIRef(plant.iri)
     name = TB[f"name.{plant.id}"]
     graph.add((subject, RDF.type, TCS.TaxonConcept))
@@ -215,13 +173,13 @@ def plant_from_turtle(text: str, file: str) -> Plant:
 
 def source_graph(source: Source) -> Graph:
     """All triples of one source."""
-    graph = _graph()
+    graph = empty_graph()
     subject = URIRef(iri("source", source.key))
     graph.add((subject, RDF.type, TB.Source))
     graph.add((subject, RDF.type, PROV.Entity))
     if source.licence_iri:
         graph.add((subject, DCTERMS.license, URIRef(source.licence_iri)))
-    _add_texts(
+    add_texts(
         graph,
         subject,
         (

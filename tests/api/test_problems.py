@@ -104,12 +104,18 @@ def test_nothing_can_be_written(client: FlaskClient, method: str) -> None:
 
 def test_bodies_are_refused(client: FlaskClient) -> None:
     """A body on a reading request is never accepted and ignored."""
-    problem(client, "/plants", 415, "unsupported-media-type", method="GET", data=b"{}")
+    told = problem(client, "/plants", 415, "unsupported-media-type", method="GET", data=b"{}")
+
+    assert "/plants" == told["instance"]
+    assert told["detail"]
 
 
 def test_large_bodies_are_refused(client: FlaskClient) -> None:
     """Size is limited before anything is read."""
-    problem(client, "/plants", 413, "too-large", method="GET", data=b"x" * (MAX_BODY_BYTES + 1))
+    told = problem(client, "/plants", 413, "too-large", method="GET", data=b"x" * (MAX_BODY_BYTES + 1))
+
+    assert "/plants" == told["instance"]
+    assert told["detail"]
 
 
 def test_a_browser_gets_a_page(client: FlaskClient) -> None:
