@@ -112,6 +112,8 @@ def family(findings: Findings) -> Reason:
     kinship, records = findings.kin.kinship, findings.kin.records
     if kinship == "unknown":
         text = "A family is not on record: the two are taken as related, which may mean shared diseases."
+    elif kinship == "species":
+        text = "They are of one species: like with like, and every pest and disease is shared."
     elif kinship == "genus":
         text = (
             f"{one.name} and {other.name} are of one genus, and most of their pests and diseases are shared."
