@@ -1,7 +1,7 @@
 """What is said beside the verdict on shared enemies and emissions: where recorded, what only named."""
 
 from kb.mixture.enemies import SharedAgent
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, Two
 from kb.mixture.reasons import listed
 
 MOST_NAMED = 5
@@ -16,15 +16,15 @@ def harm_notes(findings: Findings) -> tuple[str, ...]:
         return ()
     notes = [_where(findings), _only_named(enemies.agents), _law(enemies.agents)]
     if enemies.borrowed and findings.kin.kinship == "none":
-        notes.append(no_list(findings))
+        notes.append(no_list(findings.two))
     notes += [found.text for found in findings.harm.emissions if found.ceiling is None]
     return tuple(note for note in notes if note)
 
 
-def no_list(findings: Findings) -> str:
+def no_list(two: Two) -> str:
     """Whose lists are missing, and what stands in."""
-    enemies = findings.harm.enemies
-    names = [findings.named(plant).name for plant in enemies.borrowed] if enemies else []
+    enemies = two.harm.enemies
+    names = [two.named(plant).name for plant in enemies.borrowed] if enemies else []
     who = listed(list(dict.fromkeys(names)))
     return (
         f"No list of pests and diseases is on record for {who}: what is on record for the nearest relatives "

@@ -97,7 +97,9 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
         harm=judged.harm,
     )
     missing = left_out(findings)
-    at_best: SureWord = "unsure" if missing else "sure" if not_on_record(findings) is None else "fairly sure"
+    at_best: SureWord = (
+        "unsure" if missing else "sure" if not_on_record(findings.in_order) is None else "fairly sure"
+    )
     sureness = sureness_of((a, b), judged, verdict, at_best)
     loser = suppressed(a.profile, b.profile)
     use_a, use_b = place.share_a * a.likely.water[0], place.share_b * b.likely.water[0]
