@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
+from kb.mixture.calendar import Window
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
@@ -203,6 +204,13 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
     )
+
+
+def build_window(value: Adopted, records: Mapping[str, Record]) -> Window | None:
+    """A yearly window from its adopted weeks; None where one of its ends is not on record."""
+    if value.low is None or value.high is None:
+        return None
+    return Window(value.low, _week(_end_of(value.high)), origin_of(value, records), value.records)
 
 
 def _light_to_survive(values: _Values, cycle: Choice, crop_zero: Estimate) -> Estimate:

@@ -11,12 +11,14 @@ from dataclasses import dataclass
 from kb.mixture import reasons
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
-from kb.mixture.limits import Limit
+from kb.mixture.limits import Limit, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
+MOST_GIVEN = 4
+"""So many of the things a verdict is given on are said in its sentence."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
 LIKE = "Like with like: nothing gained or lost; keep to its own spacing."
@@ -62,10 +64,13 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     )
 
 
-def conditions_of(held: Held) -> tuple[Condition, ...]:
-    """What would change the verdict, and to what; a check comes before what lifts."""
+def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ...]:
+    """What would change the verdict, and to what; a check comes before what lifts.
+
+    Of at most so many limits, the hardest, where ``most`` says so.
+    """
     found = []
-    for limit in held.limits:
+    for limit in held.limits[:most]:
         if_met = held.verdict_with(limit, lifted=True)
         if_not = held.verdict_with(limit, lifted=False)
         if limit.check and limit.hard:
@@ -125,8 +130,10 @@ def verdict_sentence(held: Held) -> str:
         then = held.verdict_with(lifting, lifted=True)
         # With two things in the way, mending one alone changes nothing: say the way without a promise.
         return f"{word}, unless {lifting.lift}{'' if then == word else f'; then {then}'}."
-    easy = [limit.lift or "" for limit in held.limits if limit.lifted and _matters(held, limit)]
-    return f"{word}, given that {' and '.join(easy)}." if easy else f"{word}."
+    easy = dict.fromkeys(limit.lift or "" for limit in held.limits if limit.lifted and _matters(held, limit))
+    said = list(easy)[:MOST_GIVEN]
+    more = f" and {len(easy) - len(said)} more (see the conditions)" if len(easy) > len(said) else ""
+    return f"{word}, given that {' and '.join(said)}{more}." if said else f"{word}."
 
 
 def other_condition(held: Held) -> str | None:
@@ -143,7 +150,8 @@ def _first_lifting(held: Held) -> Limit | None:
 
 
 def _matters(held: Held, limit: Limit) -> bool:
-    return held.verdict_with(limit, lifted=False) != held.verdict
+    """Whether the verdict would be lower if this one were not lifted."""
+    return worst(held.verdict, limit.ceiling) != held.verdict
 
 
 def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile]) -> str:

@@ -169,7 +169,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     for gift in findings.givings:
         low, high = gift.gift.g_per_m2
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
-        text = f"{giver.name} gives {taker.name} {_grams(low, high)} of nitrogen: {gift.gift.when}."
+        text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
         found.append(Reason("nitrogen", text, gift.records))
         if not taker.woody and findings.place.setting == "bed":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
@@ -191,5 +191,5 @@ def complement(findings: Findings) -> Reason | None:
     return None
 
 
-def _grams(low: float, high: float) -> str:
+def grams(low: float, high: float) -> str:
     return f"up to {high:.1f} g/m²" if low < 0.05 else f"{low:.1f} to {high:.1f} g/m²"
