@@ -7,7 +7,7 @@ from flask import Flask, Response, abort, g, request
 from api.answers.answering import Recent
 from api.negotiation import Suffixes
 from api.problems import problem_of
-from api.routes import exports, pairs, plants, records, service, vocabulary
+from api.routes import exports, judgements, pairs, plants, records, service, vocabulary
 from api.routes.flow import SHARED, problem_response
 from kb.repository import Repository
 
@@ -17,6 +17,7 @@ BLUEPRINTS = (
     service.blueprint,
     plants.blueprint,
     pairs.blueprint,
+    judgements.blueprint,
     records.blueprint,
     vocabulary.blueprint,
     exports.blueprint,

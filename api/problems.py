@@ -68,6 +68,13 @@ class NotAcceptable(BadQuestion):
         self.offered = offered
 
 
+class NotJson(BadQuestion):
+    """A body that should be JSON and does not say so."""
+
+    def __init__(self) -> None:
+        super().__init__("Send the plan as JSON, with Content-Type: application/json.")
+
+
 _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownPlant: ("unknown-plant", "Unknown plant", NOT_FOUND),
     AmbiguousPlant: ("ambiguous-plant", "Ambiguous plant name", 400),
@@ -76,6 +83,7 @@ _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
     BadParameter: ("bad-parameter", "Bad parameter", 400),
     NotAcceptable: ("not-acceptable", "Not available in that form", 406),
+    NotJson: ("unsupported-media-type", "Unsupported media type", 415),
     BadQuestion: ("bad-question", "Bad question", 400),
     BadRecord: ("bad-record", "A record is broken", SERVER_FAULT),
     BadFile: ("bad-file", "A file is broken", SERVER_FAULT),
@@ -92,7 +100,7 @@ _HTTP: dict[int, tuple[str, str, str]] = {
         "There is nothing at this address; /openapi.json lists what there is.",
     ),
     405: ("method-not-allowed", "Method not allowed", "This can only be read: GET, HEAD or OPTIONS."),
-    413: ("too-large", "Request too large", "Send no body; questions are asked in the address."),
+    413: ("too-large", "Request too large", "Send at most 64 kB; a plan of 200 plants needs less."),
     414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
     415: ("unsupported-media-type", "Unsupported media type", "Send no body; questions are in the address."),
 }
@@ -113,13 +121,20 @@ def _more(error: KnowledgeBaseError) -> dict[str, object]:
             return {}
 
 
+def _place(where: str) -> dict[str, str]:
+    """The place of a fault: a JSON pointer into the body (RFC 6901; "" is all of it), or a parameter."""
+    if where.startswith("/"):
+        return {"pointer": where if where != "/" else ""}
+    return {"parameter": where}
+
+
 def problem_of(error: Exception) -> Problem:
     """The problem behind any exception; what nobody foresaw is logged and gets a reference."""
     if isinstance(error, KnowledgeBaseError):
         slug, title, status = next(_KNOWN[kind] for kind in type(error).__mro__ if kind in _KNOWN)
         errors: tuple[dict[str, str], ...] = ()
         if isinstance(error, BadParameter):
-            errors = tuple({"parameter": f.parameter, "detail": f.detail} for f in error.faults)
+            errors = tuple({**_place(f.parameter), "detail": f.detail} for f in error.faults)
         detail = str(error) or title
         return Problem(slug, title, status, detail, errors, _more(error))
     if isinstance(error, HTTPException) and error.code is not None and error.code < SERVER_FAULT:
@@ -137,4 +152,6 @@ def _http_problem(error: HTTPException) -> Problem:
     )
     allowed = getattr(error, "valid_methods", None)
     headers = {"Allow": ", ".join(sorted(allowed))} if allowed else {}
+    if allowed and "POST" in allowed:
+        detail = "A planting is judged by GET with its plants in the address, or by POST of a plan in JSON."
     return Problem(slug, title, code, detail, headers=headers)

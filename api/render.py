@@ -16,9 +16,9 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, cautions, views, words
+from api.pages import asked, cautions, planting, views, words
 from api.pages.views import Answer
-from api.params import GROUPS
+from api.params import GIVEN, GROUPS
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -30,6 +30,7 @@ KINDS = (
     "pair",
     "candidates",
     "under",
+    "judge",
     "sources",
     "traits",
     "problem",
@@ -51,7 +52,9 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "answer": answer,
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
-        "json_path": None if kind in {"home", "problem"} else json_path(path),
+        "json_path": None
+        if kind in {"home", "problem"} or (kind == "judge" and not question)
+        else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
@@ -156,6 +159,24 @@ def _under(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _judge(answer: Answer) -> dict[str, Any]:
+    if not answer.get("verdict"):
+        return {"rows": planting.form_rows({}), "title": "Does a whole planting fit together?"}
+    return {
+        "title": planting.title(answer),
+        "rows": planting.form_rows(answer["question"]),
+        "plants": planting.plants_asked(answer),
+        "members": planting.members(answer),
+        "jobs": planting.jobs(answer),
+        "pairs": planting.pairs(answer),
+        "figures": _drawn(planting.figures(answer)),
+        "root_origins": views.root_origins(planting.profiles(answer)),
+        "months": words.MONTHS,
+        "layers": planting.LAYERS,
+        "measure_rows": planting.measure_words(answer),
+    }
+
+
 def _problem(answer: Answer) -> dict[str, Any]:
     return {"nearest": views.nearest_links(answer)}
 
@@ -167,6 +188,7 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
+    "judge": _judge,
     "problem": _problem,
 }
 
@@ -220,8 +242,10 @@ def _environment() -> Environment:
             "number_kinds": words.NUMBER_KIND,
             "pair_path": views.pair_path,
             "planting_groups": GROUPS,
+            "provided": GIVEN,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
+            "origins": words.ORIGIN,
             "standings": words.STANDING,
             "trait_label": views.trait_label,
             "verdicts": words.VERDICT,

@@ -5,7 +5,7 @@ from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
 
-HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude"})
+HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude", "plants"})
 LABELS: Mapping[str, str] = {
     "a": "First plant",
     "b": "Second plant",
@@ -37,6 +37,7 @@ LABELS: Mapping[str, str] = {
     "spacing_a_m": "Spacing of the first plant",
     "spacing_b_m": "Spacing of the second plant",
     "stand": "The tree stands",
+    "tree": "Tree overhead",
     "years": "Years from now",
 }
 
