@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from api.figures.drawing import WIDTH, Figure, box, drawing, hatch, line, tag, text
 from api.figures.roots import RootShape
 from api.figures.year import Window
-from api.pages.words import MONTHS, depth, metres, percent, week
+from api.pages.words import MONTHS, depth, metres, percent, trimmed, week
 
 MOST = 7
 """So many plants are drawn; what else there is stands in the tables."""
-LEFT = 40.0
+LEFT = 44.0
 SKY, TALL = 96.0, 210.0
 LAYERS_CM = ((0, 15), (15, 30), (30, 60), (60, 220))
 
@@ -72,7 +72,7 @@ def _axes(deepest: float, tallest: float, ground: float, scale: float) -> list[s
     top = ground - SKY
     marks += [
         line(LEFT - 6, top, LEFT - 2, top),
-        text(LEFT - 8, top + 4, f"{metres(tallest)} m", anchor="end"),
+        text(LEFT - 7, top + 4, f"{trimmed(tallest, 1)} m", anchor="end"),
     ]
     return marks
 

@@ -19,10 +19,10 @@ from kb.mixture.measures import measures_of
 from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
 from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
 from kb.mixture.profile import Profile
-from kb.mixture.results import Conflict, Loss, MemberAnswer, PlantingAnswer, Verdict
+from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
 from kb.mixture.season import activity_by_week
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
-from kb.mixture.stress import verdict_of
+from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import IMMOBILE, left_out_of, not_computed, not_on_record, stand_ins, to_check
@@ -99,14 +99,18 @@ def _members(work: Work) -> tuple[MemberAnswer, ...]:
         count = seen[profile.id]
         word = verdict_of(float(judged.eased_each[place]))
         own = [limit for limit in judged.limits if limit.of == profile.id]
-        why = felt_by(stand, shares, place)
+        verdict, why = worst(word, ceiling_of(own)), felt_by(stand, shares, place)
+        if verdict != word:
+            held = next(limit for limit in own if limit.allows(lifted=limit.lifted) == verdict)
+            why = Limiting(held.kind, held.of, held.text, held.records)
+        taken = near_limit(judged.felt.roots[:1, place], judged.felt.light[:1, place], 0.0)
         found.append(
             MemberAnswer(
                 name=profile.id if count == 1 else f"{profile.id}#{count}",
                 plant=profile.id,
                 share=stand.shares[place],
                 overhead=place < stand.first,
-                verdict=worst(word, ceiling_of(own)),
+                verdict=verdict,
                 loss=Loss(
                     float(judged.felt.roots[0, place]),
                     float(judged.felt.light[0, place]),
@@ -120,7 +124,7 @@ def _members(work: Work) -> tuple[MemberAnswer, ...]:
                 weeks=runs(stand.subjects[place].likely.activity[0] >= GROWS),
                 flowers=runs(work.flowers[place]) if place in work.flowers else (),
                 harvest=runs(work.harvest[place]) if place in work.harvest else (),
-                squeezed=word in SQUEEZED,
+                squeezed=verdict_of(float(taken[0])) in SQUEEZED,
                 why=why,
             )
         )

@@ -142,8 +142,10 @@ class MemberAnswer:
 
     ``name`` tells it from another of its kind (id, then ``#2``). ``light`` by month, as a share of open
     light, None in months without growth; ``weeks``, ``flowers`` and ``harvest`` spans of weeks (first,
-    last), the latter two empty where they are not on record. ``verdict`` is the word of its own K';
-    ``squeezed`` where that is poor or worse for what the others take, and ``why`` says so.
+    last), the latter two empty where they are not on record. ``verdict`` is the word of its own K' under
+    the limits that are about it;
+    ``squeezed`` where what the others take of roots and light alone makes it poor or worse; ``why`` is
+    what tells most.
     """
 
     name: str
