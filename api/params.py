@@ -268,7 +268,14 @@ _SETTING = (
         "setting",
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
-        _ANYWHERE,
+        _MATCHING,
+    ),
+    Parameter(
+        "given",
+        "setting",
+        Names(GIVEN, later=GIVEN_LATER),
+        f"what you will provide: {', '.join(GIVEN)}",
+        _JUDGE,
         ticked=True,
     ),
 )
