@@ -13,6 +13,7 @@ from api.parsing import Given
 from api.questions import (
     CandidatesQuestion,
     ExportQuestion,
+    FollowAsked,
     Leaving,
     Page,
     PairQuestion,
@@ -22,6 +23,7 @@ from api.questions import (
     RecordQuestion,
     RecordsQuestion,
     SettingAsked,
+    SettingName,
     SiteAsked,
     SourcesQuestion,
     TraitsQuestion,
@@ -30,7 +32,7 @@ from api.questions import (
 )
 from api.values import month_day
 from kb.errors import BadParameter, ParameterFault
-from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
@@ -125,10 +127,11 @@ def ask_setting(given: Given) -> SettingAsked:
         for plant in ("a", "b")
         if f"spacing_{plant}_m" in given and f"share_{plant}" in given
     ]
+    faults += _follow_faults(given)
     if faults:
         raise BadParameter(tuple(faults))
     asked = SettingAsked(
-        setting=cast("Setting", given.text("setting") or "bed"),
+        setting=cast("SettingName", given.text("setting") or "bed"),
         distance_m=given.number("distance_m"),
         side=cast("Side | None", given.text("side")),
         share_a=given.number("share_a"),
@@ -140,8 +143,33 @@ def ask_setting(given: Given) -> SettingAsked:
         age_a_years=given.number("age_a_years"),
         age_b_years=given.number("age_b_years"),
         given=given.names("given"),
+        follow=FollowAsked(
+            clear_week_a=given.whole("clear_week_a"),
+            gap_weeks=given.number("gap_weeks"),
+            gap_years=given.number("gap_years"),
+            use_a=cast("Use | None", given.text("use_a")),
+            history=given.names("history"),
+        ),
     )
     return replace(asked, tree=ask_tree(given))
+
+
+WHEN_B_STARTS = ("sow_week_b", "gap_weeks", "gap_years")
+
+
+def _follow_faults(given: Given) -> list[ParameterFault]:
+    """What one plant after another cannot mean: a start said twice, things that do not act on it."""
+    if given.text("setting") != "follow":
+        return []
+    said = [name for name in WHEN_B_STARTS if name in given]
+    faults = [
+        ParameterFault(name, f"says when B starts, as {said[0]} does; give one of them.") for name in said[1:]
+    ]
+    idle = [word for word in given.names("given") if word != "clean-ground"]
+    if idle:
+        text = f"'{idle[0]}' changes nothing where B follows A; clean-ground does."
+        faults.append(ParameterFault("given", text))
+    return faults
 
 
 def _leaving(given: Given) -> Leaving:

@@ -72,12 +72,7 @@ NOT_YET: Mapping[str, str] = {
     "frost_sd_days": "the spread of the frost dates is not computed with yet; last_frost and first_frost are",
     "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
     "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
-    "clear_week_a": "only sow_week_a is used so far",
-    "clear_week_b": "only sow_week_b is used so far",
-    "gap_weeks": "follow-on questions are not answered yet",
-    "gap_years": "follow-on questions are not answered yet",
-    "use_a": "follow-on questions are not answered yet",
-    "history": "follow-on questions are not answered yet",
+    "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
 }
 """Parameters that the interface names but no question uses so far, and what to do instead."""
 
@@ -88,7 +83,8 @@ class Parameter:
 
     ``many`` lets it be given several times. ``ticked`` is a list that the pages ask for with tick
     boxes: a browser sends one name per box ticked, and nothing where none is. ``under_only`` and
-    ``bed_only`` say that it acts only in that setting. ``required`` names the questions that cannot
+    ``bed_only`` say that it acts only in that setting; one plant after another (setting ``follow``)
+    takes only what says ``in_follow`` or ``follow_only``. ``required`` names the questions that cannot
     do without it.
     """
 
@@ -101,6 +97,8 @@ class Parameter:
     ticked: bool = False
     under_only: bool = False
     bed_only: bool = False
+    in_follow: bool = False
+    follow_only: bool = False
     required: frozenset[QuestionKind] = frozenset()
 
     @property
@@ -168,9 +166,14 @@ _SITE = (
         Number(-90, 90, "degrees, south negative"),
         "degrees; south is negative",
         _MATCHING,
+        in_follow=True,
     ),
-    Parameter("last_frost", "site", MonthDay(), "mean date of the last spring frost", _MATCHING),
-    Parameter("first_frost", "site", MonthDay(), "mean date of the first autumn frost", _MATCHING),
+    Parameter(
+        "last_frost", "site", MonthDay(), "mean date of the last spring frost", _MATCHING, in_follow=True
+    ),
+    Parameter(
+        "first_frost", "site", MonthDay(), "mean date of the first autumn frost", _MATCHING, in_follow=True
+    ),
     Parameter(
         "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _MATCHING
     ),
@@ -184,7 +187,12 @@ _SITE = (
         _MATCHING,
     ),
     Parameter(
-        "place", "site", Country(), "ISO 3166 code, for laws among the cautions", _MATCHING | {"plant"}
+        "place",
+        "site",
+        Country(),
+        "ISO 3166 code, for laws among the cautions",
+        _MATCHING | {"plant"},
+        in_follow=True,
     ),
     Parameter(
         "audience",
@@ -192,15 +200,24 @@ _SITE = (
         OneOf(AUDIENCES),
         "who will be near the plants; orders the cautions",
         _MATCHING | {"plant"},
+        in_follow=True,
     ),
 )
 _SETTING = (
     Parameter(
         "setting",
         "setting",
+        OneOf(("bed", "under", "follow"), later=("hedge",)),
+        "in one bed, B under the tree A, or B on the ground after A",
+        _PAIR,
+        in_follow=True,
+    ),
+    Parameter(
+        "setting",
+        "setting",
         OneOf(("bed", "under"), later=("hedge", "follow")),
         "in one bed, or B under the tree A",
-        _TWO,
+        _for("candidates"),
     ),
     Parameter(
         "distance_m",
@@ -242,9 +259,17 @@ _SETTING = (
         _PAIR,
     ),
     Parameter(
-        "sow_week_a", "setting", Whole(1, 53), "ISO week in which A is sown or set", _TWO, bed_only=True
+        "sow_week_a",
+        "setting",
+        Whole(1, 53),
+        "ISO week in which A is sown or set",
+        _TWO,
+        bed_only=True,
+        in_follow=True,
     ),
-    Parameter("sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR),
+    Parameter(
+        "sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR, in_follow=True
+    ),
     Parameter(
         "age_a_years",
         "setting",
@@ -260,6 +285,49 @@ _SETTING = (
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
         _MATCHING,
+        in_follow=True,
+    ),
+)
+_FOLLOW = (
+    Parameter(
+        "clear_week_a",
+        "setting",
+        Whole(1, 53),
+        "ISO week in which A is cleared, where B follows it",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "gap_weeks",
+        "setting",
+        Number(0, 52, "weeks"),
+        "weeks from clearing A to the start of B",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "gap_years",
+        "setting",
+        Number(0, 50, "years", above=True),
+        "years from A to B, instead of weeks",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "use_a",
+        "setting",
+        OneOf(("harvested", "dug-in", "mown", "left")),
+        "what becomes of A",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "history",
+        "setting",
+        Names(),
+        "pests and diseases known to be in this ground, by name or id",
+        _PAIR,
+        follow_only=True,
     ),
 )
 _TREES = (
@@ -341,6 +409,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     *_SEARCH,
     *_SITE,
     *_SETTING,
+    *_FOLLOW,
     *_TREES,
     *_LISTING,
     *_EXPORT,

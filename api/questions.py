@@ -5,10 +5,12 @@ Plants are still names here; the snapshot resolves them when the question is ans
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from api.values import month_day
-from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
+SettingName = Literal["bed", "under", "follow"]
 REFERENCE_NAME = "reference site"
 REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
 
@@ -51,10 +53,21 @@ class TreeAsked:
 
 
 @dataclass(frozen=True, slots=True)
+class FollowAsked:
+    """How B comes after A; ``history`` are names of enemies, resolved when the question is answered."""
+
+    clear_week_a: int | None = None
+    gap_weeks: float | None = None
+    gap_years: float | None = None
+    use_a: Use | None = None
+    history: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class SettingAsked:
     """How the plants share the ground, as it was said; see ``api.params`` for units and ranges."""
 
-    setting: Setting = "bed"
+    setting: SettingName = "bed"
     distance_m: float | None = None
     side: Side | None = None
     share_a: float | None = None
@@ -67,6 +80,7 @@ class SettingAsked:
     age_b_years: float | None = None
     given: tuple[str, ...] = ()
     tree: TreeAsked = TreeAsked()
+    follow: FollowAsked = FollowAsked()
 
 
 @dataclass(frozen=True, slots=True)

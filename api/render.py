@@ -56,6 +56,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
         "kept_site": views.kept_fields(path, (*views.SITE_FIELDS, "latitude", "soil_depth_m")),
+        "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
     }

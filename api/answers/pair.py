@@ -13,6 +13,10 @@ from kb.snapshot import Snapshot
 
 def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     """Whether two plants fit, and why."""
+    if question.setting.setting == "follow":
+        from api.answers.follow import follow_answer  # noqa: PLC0415 - only where one follows another
+
+        return follow_answer(snapshot, question)
     a = snapshot.profile(snapshot.resolve(question.a))
     b = snapshot.profile(snapshot.resolve(question.b))
     reader = Reader(question.site.site.audience, question.site.site.place)

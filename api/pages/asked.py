@@ -13,14 +13,18 @@ LABELS: Mapping[str, str] = {
     "age_b_years": "Age of the second plant",
     "age_years": "Age of the tree",
     "audience": "Who will be near",
+    "clear_week_a": "Week in which the first is cleared",
     "crown_base_m": "Lowest leaves of the tree",
     "crown_radius_m": "Radius of the crown",
     "distance_m": "Distance from the trunk",
     "first_frost": "First autumn frost, mean date",
     "frost_sd_days": "Spread of the frost dates",
+    "gap_weeks": "Weeks between the two",
+    "gap_years": "Years between the two",
     "given": "What you will provide",
     "group": "Only these kinds of plants",
     "height_m": "Height of the tree",
+    "history": "Pests and diseases known in this ground",
     "last_frost": "Last spring frost, mean date",
     "leaf_area_index": "Leaf area over ground area",
     "limit": "At most so many in one place",
@@ -37,6 +41,7 @@ LABELS: Mapping[str, str] = {
     "spacing_a_m": "Spacing of the first plant",
     "spacing_b_m": "Spacing of the second plant",
     "stand": "The tree stands",
+    "use_a": "What becomes of the first",
     "years": "Years from now",
 }
 
@@ -57,6 +62,10 @@ def _of_years(value: float) -> str:
     return f"{trimmed(value, 1)} years"
 
 
+def _of_weeks(value: float) -> str:
+    return f"{trimmed(value, 0)} weeks"
+
+
 def _of_days(value: float) -> str:
     return f"{trimmed(value, 0)} days"
 
@@ -67,10 +76,13 @@ SAID: Mapping[str, Callable[[Any], str]] = {
     "age_b_years": _of_years,
     "age_years": _of_years,
     "b": scientific,
+    "clear_week_a": week,
     "crown_base_m": _metres,
     "crown_radius_m": _metres,
     "distance_m": _metres,
     "first_frost": yearly_date,
+    "gap_weeks": _of_weeks,
+    "gap_years": _of_years,
     "frost_sd_days": _of_days,
     "height_m": _metres,
     "last_frost": yearly_date,

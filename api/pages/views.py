@@ -32,6 +32,9 @@ SITE_FIELDS = (
 )
 """What was said of the site and is no field of the forms: asking again keeps it."""
 
+SEASON_FIELDS = ("latitude", "last_frost", "first_frost", "place", "audience")
+"""What was said of the site and acts where one plant follows another."""
+
 LIST_FIELDS = ("side", "given", "include", "exclude", "limit")
 """What was said of a ranked list and is no field of its form."""
 

@@ -1,8 +1,7 @@
 """Textbook and tricky combinations with the verdict that practice expects.
 
 Expectations are common practice as the project's trade notes state them (cases B01-B20, T01-T12);
-none is a measurement. Cases of three plants (B03, B13) and one plant after another (T12) are left to
-the questions that judge whole plantings and successions, which do not exist yet.
+none is a measurement. Cases of three plants (B03, B13) are left to the question that judges whole plantings.
 """
 
 import csv

@@ -48,9 +48,9 @@ def test_landmarks_and_skip_link(answers: Answers, label: str) -> None:
 def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
-    An empty field would be refused by the service, so no field may be optional and empty. A tick box
-    is sent with its value or not at all; an unseen field is sent with its value (HTML standard,
-    "constructing the entry list").
+    An empty field would be refused by the service, so no field may be optional and empty; a list always
+    sends one of its values. A tick box is sent with its value or not at all; an unseen field is sent
+    with its value (HTML standard, "constructing the entry list").
     """
     page = shown(answers, label)
     labelled = {one.attrib["for"] for one in page.all("label")}
@@ -59,6 +59,8 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
         assert field.attrib["name"]
         if field.attrib.get("type") in {"hidden", "checkbox"}:
             assert field.attrib["value"]
+        elif field.tag.endswith("select"):
+            assert [option.attrib["value"] for option in field if option.tag.endswith("option")]
         else:
             assert "required" in field.attrib
         assert field.attrib.get("type") == "hidden" or field.attrib["id"] in labelled
@@ -267,13 +269,15 @@ def is_unseen(field: Any) -> bool:
 def test_asking_a_pair_again_keeps_the_site(answers: Answers) -> None:
     """The country and the soil that were said go along; the setting of the old pair does not."""
     path = "/pairs?a=x&b=y&place=GB&soil_depth_m=0.4&setting=under"
-    unseen = {
-        one.attrib["name"]: one.attrib["value"]
+    unseen = [
+        (one.attrib["name"], one.attrib["value"])
         for one in shown(answers, "pair", path).all("input")
         if is_unseen(one)
-    }
+    ]
 
-    assert {"place": "GB", "soil_depth_m": "0.4"} == unseen
+    together = [("soil_depth_m", "0.4"), ("place", "GB")]
+    one_after_other = [("setting", "follow"), ("place", "GB")]  # the soil acts only where they meet
+    assert sorted([*together, *one_after_other]) == sorted(unseen)
 
 
 def test_root_depths_say_where_they_come_from(answers: Answers) -> None:
