@@ -26,6 +26,8 @@ from kb.mixture.uncertainty import DRAWS, EDGE_OF_INTERVAL, standard_normals
 
 SureWord = Literal["sure", "fairly sure", "unsure"]
 SURE, FAIRLY_SURE = 0.85, 0.65
+MOVES_IT = 0.01
+"""Least spread of K over the draws for which a date is worth checking."""
 
 
 def judge_follow(
@@ -117,6 +119,5 @@ def _sureness(found: Follow, verdict: Verdict, drawn: FloatArray) -> Sureness:
     )
     if not known:
         return Sureness("unsure", share, "growth-window" if found.b.family.known else "family", found.b.id)
-    return Sureness(
-        word, share, "growth-window" if np.ptp(drawn) > 0 else None, found.b.id if np.ptp(drawn) > 0 else None
-    )
+    moved = bool(np.ptp(drawn) > MOVES_IT)
+    return Sureness(word, share, "growth-window" if moved else None, found.b.id if moved else None)
