@@ -11,6 +11,7 @@ from typing import Literal, NewType
 
 from kb.curation_model import OWN_FROM, Observation, Review, Withdrawal, is_retired, number_of
 from kb.namespaces import iri
+from kb.search_model import Search
 
 PlantId = NewType("PlantId", str)
 TraitId = NewType("TraitId", str)
@@ -237,6 +238,7 @@ class Plant:
     observations: tuple[Observation, ...] = ()
     withdrawals: tuple[Withdrawal, ...] = ()
     reviews: tuple[Review, ...] = ()
+    searches: tuple[Search, ...] = ()
 
     @property
     def iri(self) -> str:
@@ -279,6 +281,10 @@ def canonical(plant: Plant) -> Plant:
         ),
         withdrawals=tuple(sorted(plant.withdrawals, key=lambda act: act.id)),
         reviews=tuple(sorted(plant.reviews, key=lambda act: act.id)),
+        searches=tuple(
+            replace(one, queries=tuple(sorted(set(one.queries))), pages=tuple(sorted(set(one.pages))))
+            for one in sorted(plant.searches, key=lambda one: one.id)
+        ),
     )
 
 

@@ -249,6 +249,7 @@ class FilesRepository:
             records=tuple(r for r in plant.records if r not in base.records),
             cautions=tuple(c for c in plant.cautions if c not in base.cautions),
             decisions=tuple(d for d in plant.decisions if d not in base.decisions),
+            searches=tuple(s for s in plant.searches if s not in base.searches),
         )
 
 
@@ -313,6 +314,7 @@ def _laid_over(base: Plant, own: Plant) -> Plant:
             records=tuple({r.id: r for r in (*base.records, *own.records)}.values()),
             cautions=tuple({c.id: c for c in (*base.cautions, *own.cautions)}.values()),
             decisions=tuple({d.id: d for d in (*base.decisions, *own.decisions)}.values()),
+            searches=tuple({s.id: s for s in (*base.searches, *own.searches)}.values()),
         )
     )
 

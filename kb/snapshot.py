@@ -13,10 +13,11 @@ from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
+from kb.search_model import Search
 from kb.table import GenusFacts, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
-Statement = Record | Caution | Decision | HostStatement | EmissionStatement
+Statement = Record | Caution | Decision | Search | HostStatement | EmissionStatement
 
 
 class Snapshot:
@@ -100,6 +101,13 @@ class Snapshot:
         own = tuple(c for c in plant.cautions if c.standing not in {"rejected", "superseded"})
         return (*own, *above)
 
+    def searches(self, plant_id: PlantId) -> tuple[Search, ...]:
+        """The searches for cautions of a plant, latest first; of its species where it has none itself."""
+        plant = self.plants[plant_id]
+        if plant.searches or plant.parent is None or plant.parent not in self.plants:
+            return tuple(sorted(plant.searches, key=lambda one: (one.searched_on, one.id), reverse=True))
+        return self.searches(plant.parent)
+
     @cached_property
     def enemy_book(self) -> EnemyBook:
         """The lists of named enemies, and of what plants give off, made ready for judging."""
@@ -121,13 +129,14 @@ class Snapshot:
             found.update({f"record.{record.id}": record for record in plant.records})
             found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
             found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
+            found.update({f"search.{search.id}": search for search in plant.searches})
         found.update({f"record.{said.id}": said for said in self.statements()})
         return found
 
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
         name = record.removeprefix(BASE)
-        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}"):
+        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}", f"search.{name}"):
             if key in self._by_id:
                 return self._by_id[key]
         raise UnknownRecord(record)

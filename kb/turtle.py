@@ -10,6 +10,7 @@ from rdflib import RDF, Graph, Literal, Namespace, URIRef
 from kb.curation_turtle import add_observation, add_review, add_withdrawal
 from kb.model import Caution, Decision, Name, Plant, Record, Source
 from kb.namespaces import DWC, DWCIRI, PREFIXES, RANK, TB, TCS, UNIT, iri
+from kb.search_turtle import add_search
 from kb.turtle_parts import (
     PROV,
     add_date,
@@ -130,6 +131,12 @@ def plant_graph(plant: Plant) -> Graph:
         _add_name(graph, node, synonym.name, synonym.authority)
         if synonym.according_to:
             graph.add((node, DCTERMS.source, TB[f"source.{synonym.according_to}"]))
+    _add_statements(graph, plant)
+    return graph
+
+
+def _add_statements(graph: Graph, plant: Plant) -> None:
+    """What is said of the plant, and what was done about it."""
     vocabulary = _traits()
     for record in plant.records:
         unit, window = vocabulary.get(record.trait, (None, False))
@@ -145,7 +152,8 @@ def plant_graph(plant: Plant) -> Graph:
         add_withdrawal(graph, withdrawal)
     for review in plant.reviews:
         add_review(graph, review)
-    return graph
+    for search in plant.searches:
+        add_search(graph, search)
 
 
 def _traits() -> dict[str, tuple[str | None, bool]]:

@@ -1,6 +1,13 @@
 """Answers on what is known: one plant, its records, one record, the sources, the traits."""
 
-from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
+from api.answers.cautions import (
+    Reader,
+    left_out_notes,
+    names_of,
+    plant_cautions,
+    search_dict,
+    source_brief,
+)
 from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
 from api.answers.roots import root_profile
@@ -16,6 +23,7 @@ from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
 from kb.namespaces import iri
+from kb.search_model import Search
 from kb.snapshot import Snapshot
 
 Answer = dict[str, object]
@@ -38,6 +46,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
         "id": plant.id,
         "iri": plant.iri,
         "cautions": plant_cautions(snapshot, plant.id, reader),
+        "searches": [search_dict(search) for search in snapshot.searches(plant.id)],
         "names": _names(snapshot, plant),
         "rank": plant.rank,
         "parent": plant.parent,
@@ -117,6 +126,7 @@ KINDS: dict[type, str] = {
     Record: "record",
     Caution: "caution",
     Decision: "decision",
+    Search: "search",
     HostStatement: "enemy",
     EmissionStatement: "emission",
 }
@@ -175,6 +185,8 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
         return host_dict(snapshot, found)
     if isinstance(found, EmissionStatement):
         return emission_dict(snapshot, found)
+    if isinstance(found, Search):
+        return search_dict(found)
     return decision_dict(found)
 
 

@@ -249,7 +249,9 @@ def test_no_caution_on_record_is_said_in_words(ask: Ask) -> None:
     """Nothing on record is never shown as nothing to fear (trade J3)."""
     cautions = ask(f"/plants/{HERB_ID}")["cautions"]
 
-    assert ["No caution on record; that is not the same as safe."] == [c["text"] for c in cautions]
+    assert ["No caution on record; that is not the same as safe. Not searched yet."] == [
+        c["text"] for c in cautions
+    ]
 
 
 def test_the_audience_orders_the_cautions(ask: Ask) -> None:
