@@ -113,6 +113,7 @@ def ask_tree(given: Given) -> TreeAsked:
         age_years=given.number("age_years"),
         leaf_area_index=given.number("leaf_area_index"),
         stand=cast("Stand", given.text("stand") or "lone"),
+        stock=given.text("stock"),
     )
     if tree.height_m is not None and tree.crown_base_m is not None and tree.crown_base_m >= tree.height_m:
         detail = f"the lowest leaves ({tree.crown_base_m:g} m) must be below the top ({tree.height_m:g} m)."

@@ -48,7 +48,7 @@ GIVEN_LATER: tuple[str, ...] = ()
 AUDIENCES = ("household", "school", "public", "livestock")
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
-INCLUDE = ("cautions-only", "flowers", "unknowns")
+INCLUDE = ("cautions-only", "flowers", "stocks", "unknowns")
 GROUPS = (
     "annual-vegetable",
     "berry-shrub",
@@ -71,7 +71,6 @@ GROUPS = (
 NOT_YET: Mapping[str, str] = {
     "frost_sd_days": "the spread of the frost dates is not computed with yet; last_frost and first_frost are",
     "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
-    "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
     "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
 }
 """Parameters that the interface names but no question uses so far, and what to do instead."""
@@ -358,6 +357,14 @@ _TREES = (
         "stand", "tree", OneOf(STANDS), "alone, in a row, or in a closed stand", _TREE, under_only=True
     ),
     Parameter(
+        "stock",
+        "tree",
+        Text("STOCK"),
+        "the stock that the tree stands on, e.g. MM106; its size then comes from the stock's records",
+        _TREE,
+        under_only=True,
+    ),
+    Parameter(
         "years",
         "tree",
         Years(),
@@ -383,7 +390,7 @@ _LISTING = (
         "listing",
         Names(INCLUDE),
         "cautions-only: plants with nothing but cautions; flowers: plants grown for their flowers and not to "
-        "eat; unknowns: plants judged on stand-ins alone",
+        "eat; stocks: trees on named stocks beside their species; unknowns: plants judged on stand-ins alone",
         _for("candidates", "under"),
     ),
     Parameter(

@@ -50,6 +50,7 @@ class TreeAsked:
     age_years: float | None = None
     leaf_area_index: float | None = None
     stand: Stand = "lone"
+    stock: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

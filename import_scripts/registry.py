@@ -23,6 +23,7 @@ MODULES = (
     "urban_trees.importer",
     "globtherm.importer",
     "crop_models.importer",
+    "readings.importer",
     "common_practice.importer",
     "recalled_cautions.importer",
 )

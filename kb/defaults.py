@@ -107,3 +107,10 @@ survey gives a width of 1.0-1.1 heights for apple and cherry at 6-8 m (`trade` 3
 SPACING_TO_CROWN = 0.8
 EXTINCTION_SHARE = 0.2
 """The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""
+
+
+def crown_of(height_m: float, form: FormDefaults) -> tuple[float, float, float]:
+    """The usual crown width (low, likely, high, m) of a plant of this form at this height."""
+    grown = height_m * min(1.0, (CROWN_SLOWS_ABOVE_M / height_m) ** 0.3)
+    low, likely, high = form.crown_to_height
+    return grown * low, grown * likely, grown * high

@@ -14,6 +14,7 @@ from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source,
 from kb.names import NameIndex
 from kb.namespaces import BASE
 from kb.search_model import Search
+from kb.stocks import ON_STOCK, fitted_to_stock
 from kb.table import GenusFacts, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
@@ -83,9 +84,10 @@ class Snapshot:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
         if known is None:
-            known = build_profile(
-                self.plants[plant_id], self.adopted(plant_id), self._records, self.genus_facts
-            )
+            plant, adopted = self.plants[plant_id], self.adopted(plant_id)
+            known = build_profile(plant, adopted, self._records, self.genus_facts)
+            if plant.rank == ON_STOCK and plant.parent is not None:
+                known = fitted_to_stock(known, self.profile(plant.parent), adopted)
             self._profiles[plant_id] = known
         return known
 

@@ -322,9 +322,7 @@ def _d50(values: _Values, d95: Estimate, root_form: Choice) -> Estimate:
 
 
 def _crown_width(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
-    low, likely, high = default.crown_to_height
-    grown = height.likely * min(1.0, (defaults.CROWN_SLOWS_ABOVE_M / height.likely) ** 0.3)
-    return values.estimate("crown-width", (grown * low, grown * likely, grown * high), "form")
+    return values.estimate("crown-width", defaults.crown_of(height.likely, default), "form")
 
 
 def _crown_base(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:

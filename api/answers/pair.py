@@ -5,6 +5,7 @@ from api.answers.knowledge import Answer
 from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.standing import site_notes, stand
+from api.answers.stocks import tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
 from kb.model import PlantId
@@ -17,7 +18,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         from api.answers.follow import follow_answer  # noqa: PLC0415 - only where one follows another
 
         return follow_answer(snapshot, question)
-    a = snapshot.profile(snapshot.resolve(question.a))
+    a = snapshot.profile(tree_named(snapshot, question.a, question.setting.tree.stock))
     b = snapshot.profile(snapshot.resolve(question.b))
     reader = Reader(question.site.site.audience, question.site.site.place)
     standing = stand(a, b, question.setting, parameter="a")

@@ -57,7 +57,7 @@ def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
     """The tree as understood; ``given`` names what was measured, the rest is from its records."""
     given = [
         name
-        for name in ("height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "age_years")
+        for name in ("stock", "height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "age_years")
         if getattr(asked, name) is not None
     ]
     return {

@@ -5,6 +5,7 @@ from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_wo
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.standing import site_notes, tree_dict, tree_standing
+from api.answers.stocks import tree_named
 from api.questions import UnderQuestion
 from kb.mixture.growth import grow
 from kb.mixture.profile import Profile
@@ -18,7 +19,7 @@ LIGHT_BY = "month, January to December: share of the light on open ground"
 
 def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
     """Light, root draw and ranked plants in each ring, on each side, in each year asked for."""
-    subject = snapshot.resolve(question.tree)
+    subject = tree_named(snapshot, question.tree, question.measure.stock)
     profile = snapshot.profile(subject)
     site = question.site.site
     reader = Reader(site.audience, site.place)
