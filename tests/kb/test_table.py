@@ -229,3 +229,12 @@ def test_a_recalled_middle_depth_does_not_bend_a_cited_profile() -> None:
 
     assert profile.root_d50_m.likely < 0.36 * profile.root_d95_m.likely
     assert "cited" == profile_of(a_record("root-depth-50", "0.2")).root_d50_m.origin
+
+
+def test_a_shrub_crop_is_as_high_as_it_is_kept() -> None:
+    """Coffee: 2.5 m managed (FAO-56 table 12) beside 15 ft left alone (US plant characteristics)."""
+    adopted = open_repository(None).snapshot().adopted(PlantId("coffea-arabica"))[TraitId("mature-height")]
+    words = {weighed.record: weighed.counted_as for weighed in adopted.weighed}
+
+    assert 2.5 == adopted.likely
+    assert "when left alone" in words["coffea-arabica.mature-height.usda-plants-characteristics"]
