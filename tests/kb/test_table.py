@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from kb.mixture.profile import Profile
 from kb.model import Basis, Plant, PlantId, Record, SourceKey, TraitId
+from kb.repository import open_repository
 from kb.snapshot import Snapshot
 from kb.vocabulary_store import load_vocabulary
 
