@@ -232,7 +232,11 @@ def _traits(given: Given) -> TraitsQuestion:
 
 
 def _export(given: Given) -> ExportQuestion:
-    return ExportQuestion(adopted=given.yes("adopted"))
+    form, adopted = given.needed("format"), given.yes("adopted")
+    if adopted and form != "csv":
+        detail = f"has no place in {form}: adopted values are computed from the records; ask for csv."
+        raise BadParameter((ParameterFault("adopted", detail),))
+    return ExportQuestion(form, adopted=adopted)
 
 
 _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {

@@ -409,7 +409,18 @@ _LISTING = (
         _for("candidates", "under"),
     ),
 )
-_EXPORT = (Parameter("adopted", "export", YesNo(), "adopted values instead of records", _for("export")),)
+EXPORT_FORMS = ("csv", "dwca", "jsonld", "turtle")
+_EXPORT = (
+    Parameter(
+        "format",
+        "export",
+        OneOf(EXPORT_FORMS),
+        "csv: records as a table; dwca: a Darwin Core Archive; jsonld, turtle: linked data",
+        _for("export"),
+        required=_for("export"),
+    ),
+    Parameter("adopted", "export", YesNo(), "adopted values instead of records (csv)", _for("export")),
+)
 
 PARAMETERS: tuple[Parameter, ...] = (
     *_SUBJECT,

@@ -172,6 +172,9 @@ class TraitsQuestion:
 
 @dataclass(frozen=True, slots=True)
 class ExportQuestion:
+    """The whole data set in one form; ``adopted`` (csv only) asks for the values in use."""
+
+    form: str
     adopted: bool
 
 

@@ -31,7 +31,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "traits": ("api.cli.known", "What the traits mean."),
     "check": ("api.cli.upkeep", "Is a knowledge base sound?"),
     "import": ("api.cli.upkeep", "Bring records in from a source."),
-    "export": ("api.cli.upkeep", "Hand the data out as a table."),
+    "export": ("api.cli.upkeep", "Hand the data out: tables, an archive, linked data."),
     "serve": ("api.cli.serving", "Run the service for browsers and scripts."),
 }
 """Command -> where it is, and its line in the help; in the order of the help."""

@@ -3,6 +3,7 @@
 import os
 import sys
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -78,25 +79,33 @@ def _import(
 
 
 def _export(*, form: str, adopted: bool, out: str | None, store: str | None) -> None:
-    if form != "csv":
-        msg = f"There is no export '{form}'; there is csv."
-        raise click.UsageError(msg)
-    from api.answers.tables import adopted_csv, records_csv  # noqa: PLC0415
+    from api.answers.exports import EXPORTS, export_pieces  # noqa: PLC0415
     from kb.repository import open_repository  # noqa: PLC0415
+
+    if form not in EXPORTS:
+        msg = f"There is no export '{form}'; there are {', '.join(EXPORTS)}."
+        raise click.UsageError(msg)
+    if adopted and form != "csv":
+        msg = f"--adopted has no place in {form}: adopted values are computed from the records; export csv."
+        raise click.UsageError(msg)
+    if out is None and EXPORTS[form].packed and sys.stdout.isatty():
+        msg = "An archive is no text; name a file with --out, or send it on."
+        raise click.UsageError(msg)
 
     snapshot = open_repository(store).snapshot()
     warn_of_faults(len(snapshot.faults))
-    text = adopted_csv(snapshot) if adopted else records_csv(snapshot)
+    pieces = export_pieces(snapshot, form, adopted=adopted)
     if out is None:
         sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
+        for piece in pieces:
+            sys.stdout.buffer.write(piece)
         sys.stdout.buffer.flush()
     else:
-        write_whole(Path(out), text.encode())
+        write_whole(Path(out), pieces)
         click.echo(f"Wrote {out}.", err=True)
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, pieces: Iterable[bytes]) -> None:
     """Write a file so that it is there whole or not at all. Raises StoreFault."""
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
@@ -107,14 +116,15 @@ def write_whole(path: Path, data: bytes) -> None:
     part = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
+            stream.writelines(pieces)
             stream.flush()
             os.fsync(stream.fileno())
         part.chmod(0o666 & ~_umask())
         part.replace(path)
     except OSError as fault:
-        part.unlink(missing_ok=True)
         raise StoreFault(str(path), f"cannot be written ({fault.strerror}); nothing was changed") from None
+    finally:
+        part.unlink(missing_ok=True)
 
 
 def _umask() -> int:
@@ -165,6 +175,8 @@ COMMANDS: dict[str, click.Command] = {
             click.Option(["--out"], metavar="FILE", help="Write to a file (whole or not at all)."),
             STORE_OPTION,
         ],
-        "Hand the data out: 'traitbed export csv', one record a row.",
+        "Hand the data out, with sources, licences and lines of credit.\n\n"
+        "csv: one record a row. dwca: a Darwin Core Archive (zip) with names, records, cautions, decisions, "
+        "enemies and a README. jsonld, turtle: linked data, with the vocabulary.",
     ),
 }

@@ -12,7 +12,7 @@ from flask import Response, current_app, g, request
 
 from api.answers.answering import Recent
 from api.asking import ask
-from api.compression import SMALLEST, coding_for, packed
+from api.compression import SMALLEST, coding_for, packed, packed_pieces
 from api.conditional import tag_of
 from api.negotiation import ASKED_PATH_KEY, FORMATS, SUFFIX_KEY, chosen, wants_page
 from api.params import QuestionKind
@@ -109,6 +109,15 @@ def sent(body: bytes, form: str) -> Response:
     """The body in the form and coding that the client takes."""
     use = coding() if len(body) >= SMALLEST else ""
     response = Response(packed(body) if use else body, content_type=content_type(form))
+    if use:
+        response.headers["Content-Encoding"] = use
+    return response
+
+
+def streamed(pieces: Iterator[bytes], media_type: str, *, packed: bool) -> Response:
+    """A body that is made as it is sent; what is ``packed`` by itself is not packed again."""
+    use = "" if packed else coding()
+    response = Response(packed_pieces(pieces) if use else pieces, content_type=media_type)
     if use:
         response.headers["Content-Encoding"] = use
     return response

@@ -301,7 +301,7 @@ def test_exports_keep_the_column_order_scripts_rely_on(client: FlaskClient) -> N
 
     assert records.startswith(
         "record,plant,scientific_name,trait,low,likely,high,concept,unit,number_kind,conditions,verbatim,"
-        "name_as_printed,source,locator,basis,standing,entered_by,entered_on,licence\r\n"
+        "name_as_printed,source,locator,basis,standing,entered_by,entered_on,licence,"
     )
     assert adopted.startswith("plant,trait,low,likely,high,concept,unit,confidence,rule,records\r\n")
     rows = {row["record"]: row for row in csv.DictReader(io.StringIO(records))}
