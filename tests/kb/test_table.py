@@ -229,3 +229,21 @@ def test_a_recalled_middle_depth_does_not_bend_a_cited_profile() -> None:
 
     assert profile.root_d50_m.likely < 0.36 * profile.root_d95_m.likely
     assert "cited" == profile_of(a_record("root-depth-50", "0.2")).root_d50_m.origin
+
+
+def test_a_crops_height_is_kept_beside_a_floras() -> None:
+    """The height under management is the mean of what crop tables print, None without them."""
+    wild = a_record("mature-height", "4.0")
+    grown = [
+        replace(
+            a_record("mature-height", height),
+            id=f"inventa-prima.mature-height.invented.{i}",
+            conditions=(("as", "managed crop"),),
+        )
+        for i, height in enumerate(("0.3", "0.5"))
+    ]
+    height = profile_of(wild, *grown).grown_height_m
+
+    assert height is not None
+    assert (0.3, 0.4, 0.5) == (height.low, height.likely, height.high)
+    assert profile_of(wild).grown_height_m is None
