@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
+from functools import cache
 from typing import Any, TypeVar, get_args
 
 from pyoxigraph import Literal as OxLiteral
@@ -47,6 +48,7 @@ class ParsedPlant:
     faults: tuple[BadFile, ...]
 
 
+@cache
 def _expand(name: str) -> str:
     prefix, _, rest = name.partition(":")
     return PREFIXES[prefix] + rest
