@@ -7,15 +7,14 @@ weeks ISO week numbers (fractions allowed) that may wrap round the year.
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
-from typing import Literal, NewType
+from typing import Literal
 
 from kb.curation_model import OWN_FROM, Observation, Review, Withdrawal, is_retired, number_of
+from kb.ids import PlantId as PlantId
+from kb.ids import SourceKey as SourceKey
+from kb.ids import TraitId as TraitId
 from kb.namespaces import iri
 from kb.search_model import Search
-
-PlantId = NewType("PlantId", str)
-TraitId = NewType("TraitId", str)
-SourceKey = NewType("SourceKey", str)
 
 Basis = Literal[
     "read-in-source",

@@ -14,6 +14,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Protocol
 
+from kb import cache
 from kb.enemy_files import ENEMIES, EnemyRoom, beyond, enemy_path, load_enemies, text_of
 from kb.enemy_model import Emission, Enemy
 from kb.errors import BadFile, BadRecord, StoreFault
@@ -177,6 +178,20 @@ class FilesRepository:
         return tuple(path for folder in self._folders for path in turtle_files(folder, room))
 
     def _load(self) -> Snapshot:
+        """The snapshot of the files as they stand: from the cache where it knows them, else read.
+
+        What a process reads again after a write is not kept: it would cost more than it saves.
+        """
+        key = cache.key_of(self._folders, self._files())
+        snapshot = None if key is None else cache.read(key)
+        if snapshot is None:
+            snapshot = self._read()
+            first = self._known is None
+            if first and key is not None and key == cache.key_of(self._folders, self._files()):
+                cache.write(key, snapshot)
+        return snapshot
+
+    def _read(self) -> Snapshot:
         plants: dict[PlantId, Plant] = {}
         sources: dict[SourceKey, Source] = {}
         room, faults = EnemyRoom(), list[BadFile]()

@@ -4,17 +4,12 @@ A search that found nothing is a record too (`trade` 9.12): "nothing found" with
 queries is not the same as "not searched yet", and neither is the same as safe.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from datetime import date
+from typing import Literal
 
+from kb.ids import PlantId
 from kb.namespaces import iri
-
-if TYPE_CHECKING:
-    from datetime import date
-
-    from kb.model import PlantId
 
 Found = Literal["found", "nothing-found"]
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
+from typing import Protocol
 
 from kb.adopt import adopt_all
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
@@ -17,6 +18,15 @@ from kb.search_model import Search
 from kb.stocks import ON_STOCK, fitted_to_stock
 from kb.table import GenusFacts, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
+
+
+class Kept(Protocol):
+    """Adopted values and profiles that were computed before, for every plant of the snapshot."""
+
+    def adopted(self, plant_id: PlantId) -> list[Adopted]: ...
+
+    def profile(self, plant_id: PlantId) -> Profile: ...
+
 
 Statement = Record | Caution | Decision | Search | HostStatement | EmissionStatement
 
@@ -36,6 +46,7 @@ class Snapshot:
         enemies: Mapping[EnemyId, Enemy] | None = None,
         emissions: Mapping[EmissionId, Emission] | None = None,
         faults: tuple[BadFile, ...] = (),
+        kept: Kept | None = None,
     ) -> None:
         self.version = version
         self.plants: Mapping[PlantId, Plant] = MappingProxyType(dict(sorted(plants.items())))
@@ -45,6 +56,7 @@ class Snapshot:
             dict(sorted((emissions or {}).items()))
         )
         self.faults = faults
+        self._kept = kept
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
 
@@ -63,6 +75,9 @@ class Snapshot:
     def adopted(self, plant_id: PlantId) -> Mapping[TraitId, Adopted]:
         """The adopted value of each trait that has one; what is missing below is inherited."""
         known = self._adopted.get(plant_id)
+        if known is None and self._kept is not None:
+            known = MappingProxyType({value.trait: value for value in self._kept.adopted(plant_id)})
+            self._adopted[plant_id] = known
         if known is None:
             plant = self.plants[plant_id]
             inherited = (
@@ -83,6 +98,8 @@ class Snapshot:
     def profile(self, plant_id: PlantId) -> Profile:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
+        if known is None and self._kept is not None:
+            known = self._profiles[plant_id] = self._kept.profile(plant_id)
         if known is None:
             plant, adopted = self.plants[plant_id], self.adopted(plant_id)
             known = build_profile(plant, adopted, self._records, self.genus_facts)

@@ -128,14 +128,26 @@ class _Values:
 
     def managed_height(self) -> Estimate | None:
         """The lowest height (m) recorded of the crop under management, None without such a record."""
-        value = self.adopted.get(TraitId("mature-height"))
-        records = [self._records[w.record] for w in value.weighed] if value is not None else []
-        managed = [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
+        managed = self._managed()
         if not managed:
             return None
         lowest = min(managed, key=lambda record: record.likely or 0)
         likely = float(lowest.likely or 0)
         return Estimate(likely * 0.7, likely, likely * 1.4, "cited", (lowest.iri,))
+
+    def grown_height(self) -> Estimate | None:
+        """The mean height (m) recorded of the crop under management, None without such a record."""
+        managed = self._managed()
+        if not managed:
+            return None
+        heights = [float(record.likely or 0) for record in managed]
+        iris = tuple(record.iri for record in managed)
+        return Estimate(min(heights), statistics.fmean(heights), max(heights), "cited", iris)
+
+    def _managed(self) -> list[Record]:
+        value = self.adopted.get(TraitId("mature-height"))
+        records = [self._records[w.record] for w in value.weighed] if value is not None else []
+        return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
 
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))
@@ -202,6 +214,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         cover_days=values.maybe("days-to-full-cover"),
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
+        grown_height_m=values.grown_height(),
     )
 
 

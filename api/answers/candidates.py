@@ -2,7 +2,7 @@
 
 import threading
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from weakref import WeakKeyDictionary
 
@@ -81,13 +81,11 @@ class Rankings:
 
     def __init__(self) -> None:
         self._guard = threading.Lock()
-        self._held: WeakKeyDictionary[Snapshot, OrderedDict[str, tuple[PairAnswer, ...]]] = (
-            WeakKeyDictionary()
-        )
+        self._held: WeakKeyDictionary[Snapshot, OrderedDict[str, Sequence[PairAnswer]]] = WeakKeyDictionary()
 
     def get(
-        self, snapshot: Snapshot, key: str, rank: Callable[[], tuple[PairAnswer, ...]]
-    ) -> tuple[PairAnswer, ...]:
+        self, snapshot: Snapshot, key: str, rank: Callable[[], Sequence[PairAnswer]]
+    ) -> Sequence[PairAnswer]:
         """The ranking under ``key``, made by ``rank`` where it is not held."""
         with self._guard:
             held = self._held.setdefault(snapshot, OrderedDict())

@@ -17,6 +17,7 @@ from kb.exchange.archive_rows import cited_by
 from kb.exchange.describing import TITLE, newest_entry, rights, what_it_is
 from kb.model import Caution, Decision, Plant, PlantId, Record, SourceKey
 from kb.namespaces import PREFIXES, TB, iri
+from kb.search_model import Search
 from kb.shape_library import to_oxigraph, vocabulary_rdf
 from kb.snapshot import Snapshot
 from kb.turtle import plant_graph, source_graph
@@ -94,21 +95,23 @@ def about_statement(snapshot: Snapshot, name: str) -> Graph:
     """
     said = snapshot.record(name)
     plant = snapshot.plants[said.plant]
-    bare = replace(plant, records=(), cautions=(), decisions=())
+    bare = replace(plant, records=(), cautions=(), decisions=(), searches=())
     keys = cited_by(bare)
-    if not isinstance(said, Decision):
+    if not isinstance(said, Decision | Search):
         keys.add(said.source)
     if isinstance(said, HostStatement | EmissionStatement):
         return _explained(snapshot, [plant_graph(bare), _statement(snapshot, said)], keys)
     return _explained(snapshot, [plant_graph(_with(bare, plant, said))], keys)
 
 
-def _with(bare: Plant, plant: Plant, said: Record | Caution | Decision) -> Plant:
+def _with(bare: Plant, plant: Plant, said: Record | Caution | Decision | Search) -> Plant:
     """The plant with nothing but one of its parts, and the decisions on it."""
     if isinstance(said, Caution):
         return replace(bare, cautions=(said,))
     if isinstance(said, Decision):
         return replace(bare, decisions=(said,))
+    if isinstance(said, Search):
+        return replace(bare, searches=(said,))
     decided = tuple(d for d in plant.decisions if any(record == said.id for record, _ in d.weighed))
     return replace(bare, records=(said,), decisions=decided)
 

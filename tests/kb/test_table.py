@@ -239,3 +239,21 @@ def test_a_shrub_crop_is_as_high_as_it_is_kept() -> None:
 
     assert 2.5 == adopted.likely
     assert "when left alone" in words["coffea-arabica.mature-height.usda-plants-characteristics"]
+
+
+def test_a_crops_height_is_kept_beside_a_floras() -> None:
+    """The height under management is the mean of what crop tables print, None without them."""
+    wild = a_record("mature-height", "4.0")
+    grown = [
+        replace(
+            a_record("mature-height", height),
+            id=f"inventa-prima.mature-height.invented.{i}",
+            conditions=(("as", "managed crop"),),
+        )
+        for i, height in enumerate(("0.3", "0.5"))
+    ]
+    height = profile_of(wild, *grown).grown_height_m
+
+    assert height is not None
+    assert (0.3, 0.4, 0.5) == (height.low, height.likely, height.high)
+    assert profile_of(wild).grown_height_m is None
