@@ -27,7 +27,7 @@ from kb.mixture.evapotranspiration import (
     reference_evapotranspiration,
     saturation_pressure,
 )
-from kb.mixture.season import MONTH_DAYS, YEAR_DAYS, FloatArray
+from kb.mixture.season import DAYS_PER_WEEK, MONTH_DAYS, WEEKS, YEAR_DAYS, FloatArray
 from kb.mixture.site import REFERENCE_SITE
 
 STATION_LATITUDE, ELEVATION_M = 51.8, 128.0
@@ -60,19 +60,39 @@ RAINY_SHARE = 0.9
 
 _DAYS = np.arange(1.0, YEAR_DAYS + 1)
 _MONTH = np.repeat(np.arange(12), MONTH_DAYS)
+WEEK_STARTS = np.searchsorted(
+    np.minimum(np.arange(int(YEAR_DAYS)) // DAYS_PER_WEEK, WEEKS - 1), np.arange(WEEKS)
+)
+"""The day (0-364) with which each of the 52 weeks begins, in whole days."""
 HALF_YEAR = 182
 """Whole days between a date in the north and its mirror in the south."""
+
+
+def daily_warmth(latitude: float) -> FloatArray:
+    """Mean temperature, degrees C, on each of the 365 days of a mean year at this latitude."""
+    steep = abs(latitude) / REFERENCE_SITE.latitude
+    towards_equator = REFERENCE_SITE.latitude - abs(latitude)
+    middle = (np.array(HIGHEST_C) + np.array(LOWEST_C)) / 2 + WARMER_C
+    mean = min(middle.mean() + WARMER_PER_DEGREE * towards_equator, HOTTEST)
+    warmth: FloatArray = mean + steep * _course(middle - middle.mean(), latitude)
+    return warmth
+
+
+@lru_cache(maxsize=256)
+def weekly_warmth(latitude: float) -> FloatArray:
+    """Mean temperature, degrees C, of each of the 52 weeks."""
+    warmth: FloatArray = np.add.reduceat(daily_warmth(latitude), WEEK_STARTS)
+    warmth /= np.diff(np.append(WEEK_STARTS, int(YEAR_DAYS)))
+    warmth.setflags(write=False)
+    return warmth
 
 
 @lru_cache(maxsize=256)
 def daily_demand(latitude: float) -> FloatArray:
     """ETo, mm, on each of the 365 days of a mean year at this latitude."""
     steep = abs(latitude) / REFERENCE_SITE.latitude
-    towards_equator = REFERENCE_SITE.latitude - abs(latitude)
-    middle = (np.array(HIGHEST_C) + np.array(LOWEST_C)) / 2 + WARMER_C
+    warmth = daily_warmth(latitude)
     spread = np.array(HIGHEST_C) - np.array(LOWEST_C)
-    mean = min(middle.mean() + WARMER_PER_DEGREE * towards_equator, HOTTEST)
-    warmth = mean + steep * _course(middle - middle.mean(), latitude)
     half = (spread.mean() + min(steep, 1.0) * _course(spread - spread.mean(), latitude)) / 2
     bright = _sun_shares()
     shares = bright.mean() + min(steep, 1.0) * _course(bright - bright.mean(), latitude)

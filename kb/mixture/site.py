@@ -1,6 +1,7 @@
 """Where and how the plants stand: the site, the setting of a pair, the tree they stand under."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 Side = Literal["N", "E", "S", "W"]
@@ -31,7 +32,6 @@ class SiteRule:
     ``text`` says it, ``lift`` what would lift it (None: nothing does); ``records`` are IRIs.
     """
 
-    plant: str
     kind: Literal["law", "site"]
     text: str
     records: tuple[str, ...]
@@ -50,7 +50,8 @@ class Site:
     two dates then meet at midsummer. ``winter_min_c`` is the mean of the lowest temperatures of its
     winters, None where nobody said. ``wet_months`` (1-12) are its months of rain, empty where rain
     falls all year. ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
-    ``rules`` are what law, or who is near, asks of single plants there.
+    ``rules`` are what law, or who is near, asks of single plants there, by plant; two sites that
+    differ in them alone are equal, since soil, light and season are.
     """
 
     latitude: float = 51.0
@@ -67,7 +68,12 @@ class Site:
     open_light: float = 1.0
     place: str | None = None
     audience: Audience = "household"
-    rules: tuple[SiteRule, ...] = ()
+    rules: Mapping[str, tuple[SiteRule, ...]] = field(default_factory=dict, compare=False)
+
+    @property
+    def frosty(self) -> bool:
+        """Whether frost comes there in most years."""
+        return self.last_frost_day is not None or self.frost_every_month
 
     @property
     def southern(self) -> bool:

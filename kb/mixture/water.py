@@ -16,8 +16,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from kb.mixture.climate import daily_demand, daily_rain
-from kb.mixture.season import DAYS_PER_WEEK, WEEKS, YEAR_DAYS, FloatArray
+from kb.mixture.climate import WEEK_STARTS, daily_demand, daily_rain
+from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 
 MEAN_TEMPERATURE, TEMPERATURE_SWING, WARMEST_DAY = 10.0, 6.5, 209.0
@@ -124,11 +124,7 @@ def _scarcity(
     return spread
 
 
-_WEEK = np.minimum(np.arange(int(YEAR_DAYS)) // DAYS_PER_WEEK, WEEKS - 1).astype(int)
-_STARTS = np.searchsorted(_WEEK, np.arange(WEEKS))
-
-
 def _by_week(daily: FloatArray) -> FloatArray:
     """Sums by week, (n, 52), of days (n, 365)."""
-    summed: FloatArray = np.add.reduceat(daily, _STARTS, axis=1)
+    summed: FloatArray = np.add.reduceat(daily, WEEK_STARTS, axis=1)
     return summed

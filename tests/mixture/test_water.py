@@ -162,7 +162,7 @@ def test_years_of_rain_spread_as_measured():
 
 
 def test_a_month_may_be_as_dry_or_as_wet_as_on_record():
-    """Octobers at Rothamsted held 1.1 (1947) to 198.7 mm (1987), the same page: sampled within that, by 15 %."""
+    """Octobers at Rothamsted held 1.1 (1947) to 198.7 mm (1987), the same page: sampled much alike."""
     october = climate._sampled_rain()[:, 273:304].sum(axis=1)
 
     assert october.min() < 30
