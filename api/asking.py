@@ -1,7 +1,7 @@
 """From checked parameters to a frozen question.
 
-What one parameter alone cannot show (a crown base above the tree's top, frost dates that leave no
-summer) is checked here.
+What one parameter alone cannot show (a crown base above the tree's top) is checked here; of the site
+in ``api.site_asking``.
 """
 
 from collections.abc import Callable, Mapping
@@ -24,84 +24,18 @@ from api.questions import (
     RecordsQuestion,
     SettingAsked,
     SettingName,
-    SiteAsked,
     SourcesQuestion,
     TraitsQuestion,
     TreeAsked,
     UnderQuestion,
 )
-from api.values import month_day
+from api.site_asking import ask_site
 from kb.errors import BadParameter, ParameterFault
-from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Stand, Use
 
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
 PLANTS_IN_A_PLACE = 5
-MIDSUMMER_NORTH = 172
-MIDSUMMER_SOUTH = 355
-"""Days of the year of the solstices (21 June, 21 December)."""
-
-SITE_NAMES = (
-    "latitude",
-    "last_frost",
-    "first_frost",
-    "soil_depth_m",
-    "soil_ph",
-    "moisture",
-    "open_light",
-    "place",
-    "audience",
-)
-
-
-def _or(value: float | None, default: float) -> float:
-    return default if value is None else value
-
-
-def ask_site(given: Given) -> SiteAsked:
-    """The site; raises BadParameter where its frost dates leave no summer.
-
-    Without frost dates those of the reference site stand in, half a year on in the south; between
-    the tropics there are none.
-    """
-    from kb.mixture.season import reference_frost_days  # noqa: PLC0415 - loads numpy
-
-    said = tuple(name for name in SITE_NAMES if name in given)
-    base = REFERENCE_SITE
-    latitude = _or(given.number("latitude"), base.latitude)
-    assumed_last, assumed_first = reference_frost_days(latitude)
-    last = given.whole("last_frost") or assumed_last
-    first = given.whole("first_frost") or assumed_first
-    _refuse_no_summer(latitude, last, first, "last_frost" if "last_frost" in given else "first_frost")
-    site = Site(
-        latitude=latitude,
-        last_frost_day=last,
-        first_frost_day=first,
-        soil_depth_m=_or(given.number("soil_depth_m"), base.soil_depth_m),
-        soil_ph=given.number("soil_ph"),
-        moisture=_or(given.number("moisture"), base.moisture),
-        open_light=_or(given.number("open_light"), base.open_light),
-        place=given.text("place"),
-        audience=cast("Audience", given.text("audience") or base.audience),
-    )
-    return SiteAsked(site, said)
-
-
-def _refuse_no_summer(latitude: float, last: float | None, first: float | None, culprit: str) -> None:
-    """Raises BadParameter where the frost-free time leaves out midsummer, or one date is missing."""
-    if last is None and first is None:
-        return
-    if last is None or first is None:
-        missing = "last_frost" if last is None else "first_frost"
-        detail = "is missing: between the tropics give both frost dates, or none where there is no frost."
-        raise BadParameter((ParameterFault(missing, detail),))
-    middle = MIDSUMMER_SOUTH if latitude < 0 else MIDSUMMER_NORTH
-    if not (middle - last) % 365 < (first - last) % 365:
-        detail = (
-            f"the frost-free time from {month_day(last)} to {month_day(first)} leaves out midsummer "
-            f"({month_day(middle)} at latitude {latitude:g}); check both frost dates."
-        )
-        raise BadParameter((ParameterFault(culprit, detail),))
 
 
 def ask_tree(given: Given) -> TreeAsked:

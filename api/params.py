@@ -11,8 +11,9 @@ from typing import Literal
 
 from api.values import (
     Country,
+    FrostDate,
     Moisture,
-    MonthDay,
+    Months,
     Names,
     Number,
     OneOf,
@@ -46,6 +47,20 @@ GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-li
 GIVEN_LATER: tuple[str, ...] = ()
 """What a gardener can say will be provided (``interface.md``), and what no rule asks about yet."""
 AUDIENCES = ("household", "school", "public", "livestock")
+TEXTURES = (
+    "sand",
+    "loamy-sand",
+    "sandy-loam",
+    "loam",
+    "silt-loam",
+    "silt",
+    "sandy-clay-loam",
+    "clay-loam",
+    "silty-clay-loam",
+    "sandy-clay",
+    "silty-clay",
+    "clay",
+)
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
 INCLUDE = ("cautions-only", "flowers", "stocks", "unknowns")
@@ -69,8 +84,6 @@ GROUPS = (
 """The planting groups of the vocabulary (a test holds the two equal)."""
 
 NOT_YET: Mapping[str, str] = {
-    "frost_sd_days": "the spread of the frost dates is not computed with yet; last_frost and first_frost are",
-    "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
     "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
 }
 """Parameters that the interface names but no question uses so far, and what to do instead."""
@@ -168,13 +181,54 @@ _SITE = (
         in_follow=True,
     ),
     Parameter(
-        "last_frost", "site", MonthDay(), "mean date of the last spring frost", _MATCHING, in_follow=True
+        "last_frost",
+        "site",
+        FrostDate(),
+        "mean date of the last spring frost; never where there is none, every-month where no month is free",
+        _MATCHING,
+        in_follow=True,
     ),
     Parameter(
-        "first_frost", "site", MonthDay(), "mean date of the first autumn frost", _MATCHING, in_follow=True
+        "first_frost",
+        "site",
+        FrostDate(),
+        "mean date of the first autumn frost, or the same words",
+        _MATCHING,
+        in_follow=True,
+    ),
+    Parameter(
+        "frost_sd_days",
+        "site",
+        Number(0, 60, "days"),
+        "how far the frost dates of single years lie from the mean (standard deviation), days",
+        _MATCHING,
+        in_follow=True,
+    ),
+    Parameter(
+        "winter_min_c",
+        "site",
+        Number(-70, 30, "degrees C"),
+        "lowest temperature of a usual winter (mean of the years), degrees C",
+        _MATCHING,
+    ),
+    Parameter(
+        "wet_months",
+        "site",
+        Months(),
+        "months of rain, 1-12, comma-separated: nine tenths of the year's rain; between the tropics they "
+        "begin the season",
+        _MATCHING,
+        in_follow=True,
     ),
     Parameter(
         "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _MATCHING
+    ),
+    Parameter(
+        "soil_texture",
+        "site",
+        OneOf(TEXTURES),
+        "texture class of the soil (the 12 of the USDA)",
+        _MATCHING,
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
     Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _MATCHING),

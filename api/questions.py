@@ -23,19 +23,38 @@ class SiteAsked:
     given: tuple[str, ...] = ()
 
     def as_dict(self) -> dict[str, object]:
-        site = self.site
+        """The site as understood, every default visible, and how scarce its water is by month."""
+        from kb.mixture.season import MONTH_WEIGHTS  # noqa: PLC0415 - loads numpy
+        from kb.mixture.water import scarcity_spread  # noqa: PLC0415
+        from kb.mixture.winter import winter_c  # noqa: PLC0415
+
+        site, scarcity = self.site, scarcity_spread(self.site)
+        courses = {
+            "mean": scarcity.mean,
+            "wet_year": scarcity.wet_year,
+            "dry_year": scarcity.dry_year,
+        }
         return {
             "name": "site as given" if self.given else REFERENCE_NAME,
             "description": None if self.given else REFERENCE_WORDS,
             "latitude": site.latitude,
             "last_frost": None if site.last_frost_day is None else month_day(site.last_frost_day),
             "first_frost": None if site.first_frost_day is None else month_day(site.first_frost_day),
+            "frost_sd_days": site.frost_sd_days if site.frosty and not site.frost_every_month else None,
+            "frost_every_month": site.frost_every_month,
+            "winter_min_c": winter_c(site)[0],
+            "wet_months": list(site.wet_months),
             "soil_depth_m": site.soil_depth_m,
+            "soil_texture": site.soil_texture.replace(" ", "-"),
             "soil_ph": site.soil_ph,
             "moisture": site.moisture,
             "open_light": site.open_light,
             "place": site.place,
             "audience": site.audience,
+            "scarcity_by_month": {
+                name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
+                for name, course in courses.items()
+            },
             "given": list(self.given),
         }
 

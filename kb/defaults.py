@@ -104,6 +104,9 @@ KNOWN_DATES_DOUBT_WEEKS = 2.0
 CROWN_SLOWS_ABOVE_M = 6.0
 """Above this height crowns widen more slowly than trees rise (width as height to the 0.7): a tree
 survey gives a width of 1.0-1.1 heights for apple and cherry at 6-8 m (`trade` 3.2); judgement."""
+CHILL_BELOW_C = -15.0
+"""Woody plants that drop their leaves and bear this much frost are taken to need a winter before they
+break bud, as the fruit and nut trees of cold countries do (common practice; the limit is judgement)."""
 SPACING_TO_CROWN = 0.8
 EXTINCTION_SHARE = 0.2
 """The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""

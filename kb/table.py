@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
+from kb.flowering import flowering
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
@@ -149,6 +150,10 @@ class _Values:
         records = [self._records[w.record] for w in value.weighed] if value is not None else []
         return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
 
+    def flowers(self) -> Activity | None:
+        window = self.adopted.get(TraitId("flowering-window"))
+        return flowering(self.adopted, "form" if window is None else self.origin(window))
+
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))
         if value is None or not value.concepts:
@@ -215,6 +220,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
         grown_height_m=values.grown_height(),
+        hardiness_c=values.maybe("hardiness"),
+        flowers=values.flowers(),
     )
 
 
@@ -376,12 +383,22 @@ def _activity(values: _Values, traits: tuple[str, ...], form: str) -> Activity:
 
 
 def _drivers(values: _Values, form: str) -> tuple[Driver, Driver]:
-    """What moves the start and the end of growth: heat and frost, or the day length for bulbs."""
+    """What moves the start and the end of growth: heat, chill and frost, or day length for bulbs."""
     tender = values.choice("tender").value == "frost-tender"
     bulb = values.choice("root-form").value == "bulb"
     if bulb and form == "herb":
         return "spring-heat", "day-length"
-    return "spring-heat", "autumn-frost" if tender or form != "herb" else "day-length"
+    if _needs_chill(values, form):
+        return "chill", "autumn-frost"
+    return "spring-heat", "autumn-frost" if tender or form != "herb" else "fixed"
+
+
+def _needs_chill(values: _Values, form: str) -> bool:
+    """Whether its buds need a winter: a woody plant that drops its leaves and bears hard frost."""
+    hardiness = values.maybe("hardiness")
+    bare = values.choice("leaf-retention").value == "deciduous"
+    hard = hardiness is not None and hardiness.likely <= defaults.CHILL_BELOW_C
+    return form in {"tree", "shrub", "cane", "climber-woody"} and bare and hard
 
 
 def _end_of(week: float) -> float:

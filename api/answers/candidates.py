@@ -9,7 +9,9 @@ from weakref import WeakKeyDictionary
 from api.answers.cautions import Reader, left_out_notes, plant_cautions
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
-from api.answers.standing import site_notes, stand
+from api.answers.site_rules import gate_notes, with_rules
+from api.answers.site_words import site_notes
+from api.answers.standing import stand
 from api.answers.stocks import tree_named
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
@@ -107,7 +109,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     """What would go well with a plant: ranked, with reasons, a page at a time."""
     subject = tree_named(snapshot, question.plant, question.setting.tree.stock)
     a = snapshot.profile(subject)
-    site = question.site.site
+    site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
     standing = stand(a, None, question.setting, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)
@@ -147,6 +149,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
             *left_out,
             *standing.notes,
             *site_notes(question.site),
+            *gate_notes(site),
             *left_out_notes(snapshot, [subject, *shown], reader),
         ],
     }

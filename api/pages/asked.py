@@ -5,7 +5,7 @@ from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
 
-HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude"})
+HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude", "wet_year", "dry_year"})
 LABELS: Mapping[str, str] = {
     "a": "First plant",
     "b": "Second plant",
@@ -17,6 +17,15 @@ LABELS: Mapping[str, str] = {
     "crown_base_m": "Lowest leaves of the tree",
     "crown_radius_m": "Radius of the crown",
     "distance_m": "Distance from the trunk",
+    "frost_every_month": "Frost in every month",
+    "mean": "Scarcity of water, January to December, 0 to 1",
+    "share_a_from": "Ground of the first plant, how come by",
+    "share_b_from": "Ground of the second plant, how come by",
+    "soil_texture": "Texture of the soil",
+    "spacing_a_from": "Spacing of the first plant, how come by",
+    "spacing_b_from": "Spacing of the second plant, how come by",
+    "wet_months": "Months of rain",
+    "winter_min_c": "Lowest temperature of a usual winter",
     "first_frost": "First autumn frost, mean date",
     "frost_sd_days": "Spread of the frost dates",
     "gap_weeks": "Weeks between the two",
@@ -70,6 +79,10 @@ def _of_days(value: float) -> str:
     return f"{trimmed(value, 0)} days"
 
 
+def _of_degrees(value: float) -> str:
+    return f"{value:.0f} °C".replace("-", "−")
+
+
 SAID: Mapping[str, Callable[[Any], str]] = {
     "a": scientific,
     "age_a_years": _of_years,
@@ -98,6 +111,7 @@ SAID: Mapping[str, Callable[[Any], str]] = {
     "spacing_a_m": _metres,
     "spacing_b_m": _metres,
     "tree": scientific,
+    "winter_min_c": _of_degrees,
 }
 
 

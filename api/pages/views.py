@@ -24,6 +24,10 @@ TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area
 SITE_FIELDS = (
     "last_frost",
     "first_frost",
+    "frost_sd_days",
+    "winter_min_c",
+    "wet_months",
+    "soil_texture",
     "soil_ph",
     "moisture",
     "open_light",
