@@ -9,6 +9,7 @@ from kb.adopt import adopt_all
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
+from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
@@ -16,7 +17,7 @@ from kb.names import NameIndex
 from kb.namespaces import BASE
 from kb.search_model import Search
 from kb.stocks import ON_STOCK, fitted_to_stock
-from kb.table import GenusFacts, build_profile
+from kb.table import GenusFacts, build_profile, build_window
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
 
@@ -107,6 +108,11 @@ class Snapshot:
                 known = fitted_to_stock(known, self.profile(plant.parent), adopted)
             self._profiles[plant_id] = known
         return known
+
+    def window(self, plant_id: PlantId, trait: TraitId) -> Window | None:
+        """A yearly window (flowering, harvest) as the computation sees it; None where none is on record."""
+        value = self.adopted(plant_id).get(trait)
+        return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:
         return tuple(self.profile(plant_id) for plant_id in self.plants)

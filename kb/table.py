@@ -14,6 +14,7 @@ from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
 from kb.flowering import flowering
+from kb.mixture.calendar import Window
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
@@ -223,6 +224,13 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         hardiness_c=values.maybe("hardiness"),
         flowers=values.flowers(),
     )
+
+
+def build_window(value: Adopted, records: Mapping[str, Record]) -> Window | None:
+    """A yearly window from its adopted weeks; None where one of its ends is not on record."""
+    if value.low is None or value.high is None:
+        return None
+    return Window(value.low, _week(_end_of(value.high)), origin_of(value, records), value.records)
 
 
 def _light_to_survive(values: _Values, cycle: Choice, crop_zero: Estimate) -> Estimate:
