@@ -13,6 +13,7 @@ from api.parsing import Given
 from api.questions import (
     CandidatesQuestion,
     ExportQuestion,
+    HistoryQuestion,
     Leaving,
     Page,
     PairQuestion,
@@ -170,6 +171,10 @@ def _record(given: Given) -> RecordQuestion:
     return RecordQuestion(given.needed("record"))
 
 
+def _history(given: Given) -> HistoryQuestion:
+    return HistoryQuestion(given.needed("plant"), given.text("record"))
+
+
 def _pair(given: Given) -> PairQuestion:
     return PairQuestion(given.needed("a"), given.needed("b"), ask_site(given), ask_setting(given))
 
@@ -211,6 +216,7 @@ _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "plant": _plant,
     "records": _records,
     "record": _record,
+    "history": _history,
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,

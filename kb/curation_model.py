@@ -99,7 +99,9 @@ def number_of(name: str) -> int:
     return int(ending) if ending.isdigit() else 0
 
 
-def in_force(observations: tuple[Observation, ...], withdrawals: tuple[Withdrawal, ...]) -> tuple[Observation, ...]:
+def in_force(
+    observations: tuple[Observation, ...], withdrawals: tuple[Withdrawal, ...]
+) -> tuple[Observation, ...]:
     """The observations that nobody has taken back; a withdrawal taken back itself does not count."""
     taken: set[str] = set()
     for withdrawal in sorted(withdrawals, key=lambda one: number_of(one.id), reverse=True):

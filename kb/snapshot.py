@@ -4,10 +4,13 @@ from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
 
-from kb.adopt import adopt_all
+from kb.adopt import adopt_all, local_estimates
+from kb.adoption.observed import LocalEstimate
+from kb.curation_model import Observation
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
+from kb.journal import Entry
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
@@ -16,13 +19,14 @@ from kb.namespaces import BASE
 from kb.table import GenusFacts, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
-Statement = Record | Caution | Decision | HostStatement | EmissionStatement
+Statement = Record | Caution | Decision | Observation | HostStatement | EmissionStatement
 
 
 class Snapshot:
     """What was known at one moment. Adopted values and profiles are computed once, when asked for.
 
-    ``faults`` are the files, or parts of files, that were left out because they are broken.
+    ``faults`` are the files, or parts of files, that were left out because they are broken. A store that
+    can be written gives the ``revisions`` of its plants and its ``journal`` along.
     """
 
     def __init__(
@@ -34,6 +38,8 @@ class Snapshot:
         enemies: Mapping[EnemyId, Enemy] | None = None,
         emissions: Mapping[EmissionId, Emission] | None = None,
         faults: tuple[BadFile, ...] = (),
+        revisions: Mapping[PlantId, str] | None = None,
+        journal: tuple[Entry, ...] = (),
     ) -> None:
         self.version = version
         self.plants: Mapping[PlantId, Plant] = MappingProxyType(dict(sorted(plants.items())))
@@ -43,6 +49,8 @@ class Snapshot:
             dict(sorted((emissions or {}).items()))
         )
         self.faults = faults
+        self.revisions: Mapping[PlantId, str] = MappingProxyType(dict(revisions or {}))
+        self.journal = journal
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
 
@@ -63,12 +71,19 @@ class Snapshot:
         known = self._adopted.get(plant_id)
         if known is None:
             plant = self.plants[plant_id]
-            inherited = (
-                self.adopted(plant.parent) if plant.parent is not None and plant.parent in self.plants else {}
-            )
-            known = MappingProxyType(adopt_all(plant, inherited, self.vocabulary))
+            known = MappingProxyType(adopt_all(plant, self.above(plant), self.vocabulary))
             self._adopted[plant_id] = known
         return known
+
+    def above(self, plant: Plant) -> Mapping[TraitId, Adopted]:
+        """The adopted values of the plant that this one belongs to."""
+        there = plant.parent is not None and plant.parent in self.plants
+        return self.adopted(plant.parent) if plant.parent is not None and there else {}
+
+    def local(self, plant_id: PlantId) -> tuple[LocalEstimate, ...]:
+        """The estimates for the places where a plant was observed by the store's own observers."""
+        plant = self.plants[plant_id]
+        return local_estimates(plant, self.above(plant), self.vocabulary) if plant.observations else ()
 
     @cached_property
     def genus_facts(self) -> GenusFacts:
@@ -97,7 +112,9 @@ class Snapshot:
         above = (
             self.cautions(plant.parent) if plant.parent is not None and plant.parent in self.plants else ()
         )
-        own = tuple(c for c in plant.cautions if c.standing not in {"rejected", "superseded"})
+        own = tuple(
+            c for c in plant.cautions if c.standing not in {"rejected", "superseded"} and not plant.retired(c)
+        )
         return (*own, *above)
 
     @cached_property
@@ -121,13 +138,14 @@ class Snapshot:
             found.update({f"record.{record.id}": record for record in plant.records})
             found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
             found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
+            found.update({f"observation.{seen.id}": seen for seen in plant.observations})
         found.update({f"record.{said.id}": said for said in self.statements()})
         return found
 
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
         name = record.removeprefix(BASE)
-        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}"):
+        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}", f"observation.{name}"):
             if key in self._by_id:
                 return self._by_id[key]
         raise UnknownRecord(record)

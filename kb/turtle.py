@@ -130,6 +130,12 @@ def plant_graph(plant: Plant) -> Graph:
         _add_name(graph, node, synonym.name, synonym.authority)
         if synonym.according_to:
             graph.add((node, DCTERMS.source, TB[f"source.{synonym.according_to}"]))
+    _add_parts(graph, plant)
+    return graph
+
+
+def _add_parts(graph: Graph, plant: Plant) -> None:
+    """What is said, decided and seen of a plant."""
     vocabulary = _traits()
     for record in plant.records:
         unit, window = vocabulary.get(record.trait, (None, False))
@@ -145,7 +151,6 @@ def plant_graph(plant: Plant) -> Graph:
         add_withdrawal(graph, withdrawal)
     for review in plant.reviews:
         add_review(graph, review)
-    return graph
 
 
 def _traits() -> dict[str, tuple[str | None, bool]]:

@@ -3,6 +3,7 @@
 from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
 from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
+from api.answers.observed import local_dict, observation_dict
 from api.answers.roots import root_profile
 from api.nearest import nearest
 from api.questions import (
@@ -12,6 +13,7 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
 )
+from kb.curation_model import Observation
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
@@ -50,6 +52,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
             trait_id: _why_missing(plant, trait_id) for trait_id in traits if trait_id not in adopted
         },
         "labels": {trait_id: trait.label for trait_id, trait in traits.items()},
+        "local": [local_dict(snapshot, estimate) for estimate in snapshot.local(plant.id)],
         "root_profile": root_profile(snapshot.profile(plant.id)),
         "reasons": [],
         "notes": left_out_notes(snapshot, [plant.id], reader),
@@ -107,6 +110,12 @@ def records_answer(snapshot: Snapshot, question: RecordsQuestion) -> Answer:
             for decision in plant.decisions
             if wanted is None or decision.trait == wanted
         ],
+        "observations": [
+            observation_dict(snapshot, seen)
+            for seen in plant.observations
+            if wanted is None or seen.trait == wanted
+        ],
+        "revision": snapshot.revisions.get(plant.id),
         "labels": {trait_id: trait.label for trait_id, trait in snapshot.vocabulary.traits.items()},
         "reasons": [],
         "notes": [],
@@ -117,6 +126,7 @@ KINDS: dict[type, str] = {
     Record: "record",
     Caution: "caution",
     Decision: "decision",
+    Observation: "observation",
     HostStatement: "enemy",
     EmissionStatement: "emission",
 }
@@ -171,6 +181,8 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "entered_by": found.entered_by,
             "entered_on": found.entered_on.isoformat(),
         }
+    if isinstance(found, Observation):
+        return observation_dict(snapshot, found)
     if isinstance(found, HostStatement):
         return host_dict(snapshot, found)
     if isinstance(found, EmissionStatement):
