@@ -2,6 +2,7 @@
 
 import threading
 from datetime import UTC, datetime
+from pathlib import Path
 
 from kb.enemy_files import EnemyRoom, text_of
 from kb.enemy_model import Emission, Enemy
@@ -65,6 +66,7 @@ class MemoryRepository:
         return (self._room.enemies, self._room.emissions) != before and self._changed()
 
     own_from = 1
+    own_folder: Path | None = None
 
     def revision(self, plant_id: PlantId) -> str:
         plant = self._plants.get(plant_id)

@@ -82,6 +82,11 @@ class Repository(Protocol):
         """The lowest number that new records and decisions take, so that a later base takes none of them."""
         ...
 
+    @property
+    def own_folder(self) -> Path | None:
+        """The folder of one's own, where journal and accounts lie; None where there is none."""
+        ...
+
     def revision(self, plant_id: PlantId) -> str:
         """What changes whenever the plant's file does; a curator's write names the one that was read."""
         ...
@@ -180,6 +185,10 @@ class FilesRepository:
         with locked(overlay):
             own = plant if self._base is None else beyond_base(plant, self._base)
             return self._kept(replace_text(plant_path(overlay, plant.id), plant_to_turtle(own)))
+
+    @property
+    def own_folder(self) -> Path | None:
+        return self._overlay
 
     @property
     def own_from(self) -> int:

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from kb.adopt import adopt_all, local_estimates
 from kb.adoption.observed import LocalEstimate
-from kb.curation_model import Observation
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
@@ -19,7 +19,9 @@ from kb.namespaces import BASE
 from kb.table import GenusFacts, build_profile
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
-Statement = Record | Caution | Decision | Observation | HostStatement | EmissionStatement
+Statement = (
+    Record | Caution | Decision | Observation | Withdrawal | Review | HostStatement | EmissionStatement
+)
 
 
 class Snapshot:
@@ -139,13 +141,15 @@ class Snapshot:
             found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
             found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
             found.update({f"observation.{seen.id}": seen for seen in plant.observations})
+            found.update({f"withdrawal.{act.id}": act for act in plant.withdrawals})
+            found.update({f"review.{act.id}": act for act in plant.reviews})
         found.update({f"record.{said.id}": said for said in self.statements()})
         return found
 
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
         name = record.removeprefix(BASE)
-        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}", f"observation.{name}"):
-            if key in self._by_id:
-                return self._by_id[key]
+        for kind in ("", "record.", "caution.", "decision.", "observation."):
+            if kind + name in self._by_id:
+                return self._by_id[kind + name]
         raise UnknownRecord(record)

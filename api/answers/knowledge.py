@@ -3,7 +3,7 @@
 from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
 from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
-from api.answers.observed import local_dict, observation_dict
+from api.answers.observed import act_dict, local_dict, observation_dict
 from api.answers.roots import root_profile
 from api.nearest import nearest
 from api.questions import (
@@ -13,7 +13,7 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
 )
-from kb.curation_model import Observation
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
@@ -127,6 +127,8 @@ KINDS: dict[type, str] = {
     Caution: "caution",
     Decision: "decision",
     Observation: "observation",
+    Withdrawal: "withdrawal",
+    Review: "review",
     HostStatement: "enemy",
     EmissionStatement: "emission",
 }
@@ -181,13 +183,11 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "entered_by": found.entered_by,
             "entered_on": found.entered_on.isoformat(),
         }
-    if isinstance(found, Observation):
-        return observation_dict(snapshot, found)
+    if isinstance(found, Observation | Withdrawal | Review):
+        return observation_dict(snapshot, found) if isinstance(found, Observation) else act_dict(found)
     if isinstance(found, HostStatement):
         return host_dict(snapshot, found)
-    if isinstance(found, EmissionStatement):
-        return emission_dict(snapshot, found)
-    return decision_dict(found)
+    return emission_dict(snapshot, found) if isinstance(found, EmissionStatement) else decision_dict(found)
 
 
 def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:

@@ -5,7 +5,7 @@ from api.answers.evidence import adopted_dict, concept_word, rounded
 from api.questions import HistoryQuestion
 from kb.adoption.observed import LocalEstimate
 from kb.curation import Difference
-from kb.curation_model import Observation, in_force
+from kb.curation_model import Observation, Review, Withdrawal, in_force
 from kb.history import Event, history
 from kb.model import Adopted
 from kb.namespaces import BASE, iri
@@ -104,3 +104,22 @@ def history_answer(snapshot: Snapshot, question: HistoryQuestion) -> Answer:
         "reasons": [],
         "notes": [] if snapshot.revisions else ["This store is read-only; nothing can be added to it."],
     }
+
+
+def act_dict(act: Withdrawal | Review) -> Answer:
+    """A withdrawal of an observation, or a review of a caution."""
+    about = act.withdraws if isinstance(act, Withdrawal) else f"caution.{act.caution}"
+    return {
+        "id": act.iri,
+        "plant": act.plant,
+        "about": BASE + about,
+        "verdict": None if isinstance(act, Withdrawal) else act.verdict,
+        "decided_by": act.decided_by,
+        "decided_on": act.decided_on.isoformat(),
+        "why": act.why,
+    }
+
+
+def revision_of(snapshot: Snapshot, plant: str) -> str:
+    """The revision of a plant that is named in any way; of a store that is read-only, the data set's."""
+    return snapshot.revisions.get(snapshot.resolve(plant)) or snapshot.version
