@@ -6,7 +6,10 @@ from pathlib import Path
 from kb.errors import BadFile
 from kb.files import PLANTS, SOURCES, plant_path, read_text, turtle_files, write_durably
 from kb.model import Plant, PlantId, Source, SourceKey, canonical
-from kb.turtle_reading import parse_plant, parse_source
+from kb.turtle_reading import ParsedPlant, parse_plant, parse_source
+
+ReadBefore = dict[Path, tuple[tuple[int, int, int], ParsedPlant]]
+"""Files with what told them apart when they were parsed (inode, size, time of change)."""
 
 
 def replace_text(path: Path, text: str) -> bool:
@@ -27,14 +30,23 @@ def load_sources(folder: Path, sources: dict[SourceKey, Source], faults: list[Ba
             sources[source.key] = source
 
 
-def load_plants(folder: Path, plants: dict[PlantId, Plant], faults: list[BadFile]) -> None:
+def load_plants(
+    folder: Path, plants: dict[PlantId, Plant], faults: list[BadFile], read: ReadBefore | None = None
+) -> None:
+    """All plants of a folder, laid over those that are there; files in ``read`` are parsed once only."""
     for path in turtle_files(folder, PLANTS):
-        load_plant(path, path.relative_to(folder).as_posix(), plants, faults)
+        load_plant(path, path.relative_to(folder).as_posix(), plants, faults, read)
 
 
-def load_plant(path: Path, shown: str, plants: dict[PlantId, Plant], faults: list[BadFile]) -> None:
+def load_plant(
+    path: Path,
+    shown: str,
+    plants: dict[PlantId, Plant],
+    faults: list[BadFile],
+    read: ReadBefore | None = None,
+) -> None:
     try:
-        parsed = parse_plant(read_text(path, shown), shown)
+        parsed = _parsed(path, shown, read)
     except BadFile as fault:
         faults.append(fault)
         return
@@ -42,6 +54,18 @@ def load_plant(path: Path, shown: str, plants: dict[PlantId, Plant], faults: lis
     if parsed.plant is not None:
         known = plants.get(parsed.plant.id)
         plants[parsed.plant.id] = parsed.plant if known is None else laid_over(known, parsed.plant)
+
+
+def _parsed(path: Path, shown: str, read: ReadBefore | None) -> ParsedPlant:
+    """One file as it stands; a file that did not change since it was parsed is not parsed again."""
+    if read is None or not path.is_file():
+        return parse_plant(read_text(path, shown), shown)
+    status = path.stat()
+    stamp = (status.st_ino, status.st_size, status.st_mtime_ns)
+    before = read.get(path)
+    if before is None or before[0] != stamp:
+        read[path] = before = (stamp, parse_plant(read_text(path, shown), shown))
+    return before[1]
 
 
 def laid_over(base: Plant, own: Plant) -> Plant:

@@ -29,7 +29,7 @@ from kb.files import (
 from kb.journal import Entry, Journal
 from kb.memory_store import MEMORY, MemoryRepository
 from kb.model import Plant, PlantId, Source, SourceKey
-from kb.overlay import beyond_base, load_plant, load_plants, load_sources, replace_text
+from kb.overlay import ReadBefore, beyond_base, load_plant, load_plants, load_sources, replace_text
 from kb.snapshot import Snapshot
 from kb.turtle import plant_to_turtle, source_to_turtle
 from kb.writing import Change, Edit, acceptable, added, refuse_stale, revision_of, sound, there
@@ -117,6 +117,7 @@ class FilesRepository:
         self._guard = threading.Lock()
         self._known: tuple[tuple[tuple[str, int, int], ...], Snapshot] | None = None
         self._looked = 0.0
+        self._read: ReadBefore = {}
         self._known_sources: tuple[tuple[int, ...], tuple[Source, ...]] | None = None
 
     @property
@@ -166,7 +167,7 @@ class FilesRepository:
         revisions = {name: self.revision(name) for name in names}
         for folder in self._folders:
             load_sources(folder, sources, faults)
-            load_plants(folder, plants, faults)
+            load_plants(folder, plants, faults, self._read)
             load_enemies(folder, room, faults)
         return Snapshot(
             fingerprint(self._files()),

@@ -11,7 +11,7 @@ from typing import get_args
 
 from kb.errors import BadParameter, ParameterFault
 from kb.model import NumberKind, Trait
-from kb.units import convert, unit
+from kb.units import UNITS, convert, unit
 from kb.vocabulary_store import Vocabulary
 
 NUMBER = r"[+\-−]?[0-9]+(?:\.[0-9]+)?"
@@ -186,5 +186,8 @@ def _in_unit(trait: Trait, text: str, written: str) -> Decimal:
         )
     try:
         return convert(value, label, own)
-    except BadParameter as fault:
-        raise _fault("value", f"{text} {label[:30]}: {fault.faults[0].detail}") from None
+    except BadParameter:
+        kind = unit(own).kind
+        fitting = ", ".join(one.label for one in UNITS if one.kind == kind)
+        detail = f"'{text} {label[:30]}' is no {kind}; {trait.id} is kept in {own} and taken in {fitting}"
+        raise _fault("value", detail) from None

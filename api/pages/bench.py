@@ -22,7 +22,7 @@ EXPLAINED = {
         "kind a little; it can be withdrawn."
     ),
     "record": "One statement of one source about one trait, with its place there and the printed words.",
-    "decision": "The records stay on file; the decision says which count. One that is preferred counts alone.",
+    "decision": "The records stay on file; the decision says which count. A preferred one counts alone.",
     "caution": "A warning is shown at once. Retiring one takes two reviewers.",
     "review": "Two different reviewers retire a caution, and neither of them may have entered it.",
     "undo": "A further decision or a withdrawal takes it back; it stays on file and in the history.",
@@ -91,6 +91,7 @@ def write_page(answer: Mapping[str, Any]) -> dict[str, Any]:
         "fields": [field for field in fields if field not in later],
         "more_fields": later,
         "more_open": any(answer["given"].get(field["name"]) for field in later),
+        "shown_names": {*(field["name"] for field in fields), "weighed"},
         "faults": {fault["parameter"] for fault in answer["errors"]},
         "roles": ROLES,
     }
