@@ -14,6 +14,7 @@ from api.questions import (
     CandidatesQuestion,
     ExportQuestion,
     FollowAsked,
+    HistoryQuestion,
     Leaving,
     Page,
     PairQuestion,
@@ -133,6 +134,10 @@ def _record(given: Given) -> RecordQuestion:
     return RecordQuestion(given.needed("record"))
 
 
+def _history(given: Given) -> HistoryQuestion:
+    return HistoryQuestion(given.needed("plant"), given.text("record"))
+
+
 def _pair(given: Given) -> PairQuestion:
     return PairQuestion(given.needed("a"), given.needed("b"), ask_site(given), ask_setting(given))
 
@@ -178,6 +183,7 @@ _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "plant": _plant,
     "records": _records,
     "record": _record,
+    "history": _history,
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,

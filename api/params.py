@@ -32,6 +32,7 @@ QuestionKind = Literal[
     "plant",
     "records",
     "record",
+    "history",
     "pair",
     "candidates",
     "under",
@@ -137,8 +138,8 @@ _SUBJECT = (
         "subject",
         Text("NAME"),
         "a plant: its id, scientific name, synonym or common name",
-        _for("plant", "records", "candidates", "under"),
-        required=_for("plant", "records", "candidates", "under"),
+        _for("plant", "records", "history", "candidates", "under"),
+        required=_for("plant", "records", "history", "candidates", "under"),
     ),
     Parameter(
         "record",
@@ -147,6 +148,13 @@ _SUBJECT = (
         "a record, caution or decision: its IRI or the id at its end",
         _for("record"),
         required=_for("record"),
+    ),
+    Parameter(
+        "record",
+        "subject",
+        Text("IRI"),
+        "only what happened to this record, caution, decision or observation",
+        _for("history"),
     ),
     Parameter("source", "subject", Text("KEY"), "a source key", _for("source"), required=_for("source")),
 )

@@ -147,6 +147,14 @@ class RecordQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class HistoryQuestion:
+    """What happened to a plant, or to one record, decision or observation of it."""
+
+    plant: str
+    record: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class PairQuestion:
     a: str
     b: str
@@ -202,6 +210,7 @@ Question = (
     | PlantQuestion
     | RecordsQuestion
     | RecordQuestion
+    | HistoryQuestion
     | PairQuestion
     | CandidatesQuestion
     | UnderQuestion

@@ -16,7 +16,7 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, cautions, views, words
+from api.pages import asked, bench, cautions, views, words
 from api.pages.views import Answer
 from api.params import GROUPS
 from kb.mixture.under import AHEAD_YEARS
@@ -27,6 +27,9 @@ KINDS = (
     "plant",
     "records",
     "record",
+    "history",
+    "sign-in",
+    "write",
     "pair",
     "candidates",
     "under",
@@ -51,7 +54,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "answer": answer,
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
-        "json_path": None if kind in {"home", "problem"} else json_path(path),
+        "json_path": None if kind in {"home", "problem", "sign-in", "write"} else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
@@ -63,7 +66,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
 
-UNASKED = ("home", "problem", "sources", "traits", "record")
+UNASKED = ("home", "problem", "sources", "traits", "record", "history", "sign-in", "write")
 """Pages whose question is plain from their heading."""
 
 
@@ -123,6 +126,14 @@ def _records(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _history(answer: Answer) -> dict[str, Any]:
+    return {"title": views.name_of(answer, str(answer["plant"]))}
+
+
+def _write(answer: Answer) -> dict[str, Any]:
+    return {"title": views.name_of(answer, str(answer["plant"])), **bench.write_page(answer)}
+
+
 def _record(answer: Answer) -> dict[str, Any]:
     return {"title": views.name_of(answer, str(answer["plant"]))}
 
@@ -165,6 +176,8 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "plant": _plant,
     "records": _records,
     "record": _record,
+    "history": _history,
+    "write": _write,
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
@@ -192,6 +205,12 @@ def _environment() -> Environment:
             "conditions_text": words.conditions_text,
             "span_text": words.span_text,
             "field": words.field,
+            "before_bent": bench.before_bent,
+            "local_name": bench.local_name,
+            "moment": bench.moment,
+            "takes_back": bench.takes_back,
+            "thing_label": bench.thing_label,
+            "value_or_none": bench.value_or_none,
             "metres": words.metres,
             "number": words.number,
             "percent": words.percent,

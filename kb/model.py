@@ -243,6 +243,19 @@ class Plant:
     def iri(self) -> str:
         return iri("plant", self.id)
 
+    def bare(self) -> "Plant":
+        """Identity and names alone, without anything that is said of it."""
+        return replace(
+            self,
+            records=(),
+            cautions=(),
+            decisions=(),
+            observations=(),
+            withdrawals=(),
+            reviews=(),
+            searches=(),
+        )
+
     def retired(self, caution: Caution) -> bool:
         """Whether two reviewers, neither of them its author, have retired a caution."""
         return is_retired(caution.id, caution.entered_by, self.reviews)

@@ -131,12 +131,12 @@ def plant_graph(plant: Plant) -> Graph:
         _add_name(graph, node, synonym.name, synonym.authority)
         if synonym.according_to:
             graph.add((node, DCTERMS.source, TB[f"source.{synonym.according_to}"]))
-    _add_statements(graph, plant)
+    _add_parts(graph, plant)
     return graph
 
 
-def _add_statements(graph: Graph, plant: Plant) -> None:
-    """What is said of the plant, and what was done about it."""
+def _add_parts(graph: Graph, plant: Plant) -> None:
+    """What is said, decided and seen of a plant."""
     vocabulary = _traits()
     for record in plant.records:
         unit, window = vocabulary.get(record.trait, (None, False))

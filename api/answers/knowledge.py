@@ -10,6 +10,7 @@ from api.answers.cautions import (
 )
 from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
+from api.answers.observed import act_dict, local_dict, observation_dict
 from api.answers.roots import root_profile
 from api.nearest import nearest
 from api.questions import (
@@ -19,6 +20,7 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
 )
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
@@ -59,6 +61,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
             trait_id: _why_missing(plant, trait_id) for trait_id in traits if trait_id not in adopted
         },
         "labels": {trait_id: trait.label for trait_id, trait in traits.items()},
+        "local": [local_dict(snapshot, estimate) for estimate in snapshot.local(plant.id)],
         "root_profile": root_profile(snapshot.profile(plant.id)),
         "reasons": [],
         "notes": left_out_notes(snapshot, [plant.id], reader),
@@ -116,6 +119,12 @@ def records_answer(snapshot: Snapshot, question: RecordsQuestion) -> Answer:
             for decision in plant.decisions
             if wanted is None or decision.trait == wanted
         ],
+        "observations": [
+            observation_dict(snapshot, seen)
+            for seen in plant.observations
+            if wanted is None or seen.trait == wanted
+        ],
+        "revision": snapshot.revisions.get(plant.id),
         "labels": {trait_id: trait.label for trait_id, trait in snapshot.vocabulary.traits.items()},
         "reasons": [],
         "notes": [],
@@ -127,6 +136,9 @@ KINDS: dict[type, str] = {
     Caution: "caution",
     Decision: "decision",
     Search: "search",
+    Observation: "observation",
+    Withdrawal: "withdrawal",
+    Review: "review",
     HostStatement: "enemy",
     EmissionStatement: "emission",
 }
@@ -181,13 +193,26 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "entered_by": found.entered_by,
             "entered_on": found.entered_on.isoformat(),
         }
-    if isinstance(found, HostStatement):
-        return host_dict(snapshot, found)
-    if isinstance(found, EmissionStatement):
-        return emission_dict(snapshot, found)
-    if isinstance(found, Search):
-        return search_dict(found)
-    return decision_dict(found)
+    return _act_or_statement(snapshot, found)
+
+
+def _act_or_statement(
+    snapshot: Snapshot,
+    found: Decision | Observation | Withdrawal | Review | Search | HostStatement | EmissionStatement,
+) -> Answer:
+    match found:
+        case Observation():
+            return observation_dict(snapshot, found)
+        case Withdrawal() | Review():
+            return act_dict(found)
+        case HostStatement():
+            return host_dict(snapshot, found)
+        case EmissionStatement():
+            return emission_dict(snapshot, found)
+        case Search():
+            return search_dict(found)
+        case Decision():
+            return decision_dict(found)
 
 
 def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:

@@ -77,13 +77,19 @@ def respond(
     path_values: Mapping[str, str] | None = None,
     *,
     tables: Mapping[str, Table] | None = None,
+    head: Callable[[Snapshot, Question], str] | None = None,
 ) -> Response:
-    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl)."""
+    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl).
+
+    ``head`` gives what the tag begins with, before a full stop.
+    """
     question = ask(parsed(kind, path_values or {}))
     form = chosen(suffix(), request.accept_mimetypes, ("json", "html", *(tables or {})))
     data = snapshot()
     today = datetime.now(UTC).date().isoformat() if form == "html" else ""
     tag = tag_of(data.version, question, form, coding(), asked_path() if form == "html" else "", today)
+    if head is not None:
+        tag = f"{head(data, question)}.{tag}"
     if known_to_client(tag):
         return _headed(Response(status=304), tag, {})
     with timed("answer"):

@@ -11,6 +11,7 @@ import pyoxigraph
 from pyoxigraph import RdfFormat, Triple
 from rdflib import RDF, XSD, Graph, Literal, Namespace, URIRef
 
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.enemy_turtle import emission_graph, enemy_graph
 from kb.exchange.archive_rows import cited_by
@@ -34,6 +35,9 @@ ALL_PREFIXES = {
     "owl": "http://www.w3.org/2002/07/owl#",
 }
 DATASET = TB.dataset
+
+
+Part = Record | Caution | Decision | Observation | Withdrawal | Review | Search
 
 
 def dataset_graph(snapshot: Snapshot, keys: Iterable[SourceKey]) -> Graph:
@@ -78,7 +82,7 @@ def about_plant(snapshot: Snapshot, plant_id: PlantId) -> Graph:
     keys = cited_by(plant)
     while plant.parent is not None and plant.parent in snapshot.plants:
         plant = snapshot.plants[plant.parent]
-        above = replace(plant, records=(), decisions=())
+        above = replace(plant.bare(), cautions=plant.cautions, reviews=plant.reviews)
         parts.append(plant_graph(above))
         keys |= cited_by(above)
     for said in snapshot.statements():
@@ -95,25 +99,34 @@ def about_statement(snapshot: Snapshot, name: str) -> Graph:
     """
     said = snapshot.record(name)
     plant = snapshot.plants[said.plant]
-    bare = replace(plant, records=(), cautions=(), decisions=(), searches=())
+    bare = plant.bare()
     keys = cited_by(bare)
-    if not isinstance(said, Decision | Search):
+    if isinstance(said, Record | Caution | HostStatement | EmissionStatement):
         keys.add(said.source)
     if isinstance(said, HostStatement | EmissionStatement):
         return _explained(snapshot, [plant_graph(bare), _statement(snapshot, said)], keys)
     return _explained(snapshot, [plant_graph(_with(bare, plant, said))], keys)
 
 
-def _with(bare: Plant, plant: Plant, said: Record | Caution | Decision | Search) -> Plant:
+_PARTS: dict[type, str] = {
+    Record: "records",
+    Caution: "cautions",
+    Decision: "decisions",
+    Observation: "observations",
+    Withdrawal: "withdrawals",
+    Review: "reviews",
+    Search: "searches",
+}
+"""Where a plant keeps each kind of statement."""
+
+
+def _with(bare: Plant, plant: Plant, said: Part) -> Plant:
     """The plant with nothing but one of its parts, and the decisions on it."""
-    if isinstance(said, Caution):
-        return replace(bare, cautions=(said,))
-    if isinstance(said, Decision):
-        return replace(bare, decisions=(said,))
-    if isinstance(said, Search):
-        return replace(bare, searches=(said,))
+    alone: Plant = replace(bare, **{_PARTS[type(said)]: (said,)})  # type: ignore[arg-type]
+    if not isinstance(said, Record):
+        return alone
     decided = tuple(d for d in plant.decisions if any(record == said.id for record, _ in d.weighed))
-    return replace(bare, records=(said,), decisions=decided)
+    return replace(alone, decisions=decided)
 
 
 def _statement(snapshot: Snapshot, said: HostStatement | EmissionStatement) -> Graph:
