@@ -235,7 +235,7 @@ _SITE = (
         "soil_texture",
         "site",
         OneOf(TEXTURES),
-        "texture class of the soil (the 12 of the USDA)",
+        f"texture class of the soil, one of the 12 of the USDA: {', '.join(TEXTURES)}",
         _MATCHING,
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
