@@ -54,6 +54,7 @@ FEEDS: Mapping[TraitId, tuple[TraitId, ...]] = {
         TraitId("shade-tolerance-3"),
     ),
     TraitId("moisture"): (TraitId("moisture-indicator-1-12"),),
+    TraitId("flowering-window"): (TraitId("flowering-class-1-15"),),
 }
 """Traits that are read from the scales of particular authors where no record of their own is cited.
 

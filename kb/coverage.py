@@ -31,10 +31,12 @@ SMALL_GROUP = 20
 RECALLED_SHARE = 0.15
 SEEN_AS: Mapping[TraitId, tuple[TraitId, ...]] = {
     **FEEDS,
-    TraitId("soil-reaction"): (TraitId("reaction-indicator-1-9"),),
+    TraitId("soil-reaction"): (TraitId("reaction-indicator-1-9"), TraitId("reaction-indicator-1-8")),
+    TraitId("moisture"): (*FEEDS[TraitId("moisture")], TraitId("moisture-indicator-1-12-swedish")),
 }
-"""A trait -> the scales that stand for it here. Soil reaction has no rule that turns the indicator into a
-pH; it is known as a class, and the table says how many taxa have nothing else."""
+"""A trait -> the scales that stand for it here. No rule turns a reaction indicator into a pH, nor the Swedish
+moisture scale into the other: there the plant is known as a class, and the table says how many have nothing
+else."""
 
 
 @dataclass(slots=True)

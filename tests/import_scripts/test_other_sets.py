@@ -71,12 +71,14 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
 
 def test_swedish_classes_stay_on_their_scales(written: Written, stated: Stated) -> None:
     """Tyler: light 1-7 (8 refused), flowering class of hazel 1, longevity 3 unexplained."""
-    table = "Scientific_name,Light,Phenology,Longevity,Nitrogen_fixation\n"
-    rows = "Corylus avellana L.,4,1,4,0\nElaeagnus commutata Bernh. ex Rydb.,8,,3,0\n"
+    table = "Scientific_name,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
+    rows = "Corylus avellana L.,4,5,6,1,4,0\nElaeagnus commutata Bernh. ex Rydb.,8,,,,3,0\n"
     found = stated("tyler", written({"Tyler2021_target_rows.csv": table + rows}))
 
     assert [Decimal(4)] == [d.likely for d in drafts(found, "light-indicator-1-7")]
     assert Decimal(1) == drafts(found, "flowering-class-1-15")[0].likely
+    assert [Decimal(6)] == [d.likely for d in drafts(found, "reaction-indicator-1-8")]
+    assert [] == drafts(found, "reaction-indicator-1-9") + drafts(found, "moisture-indicator-1-12")
     assert 2 == len(refused(found))
     assert ("does-not-fix",) == drafts(found, "nitrogen-fixation")[1].concepts
 

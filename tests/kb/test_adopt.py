@@ -282,6 +282,21 @@ def test_scales_of_light_and_shade_are_weighed_and_never_turned_into_each_other(
     assert value.high >= 0.6
 
 
+def test_a_flowering_class_is_half_months_and_yields_to_dates() -> None:
+    """Class 7 is the middle of June (month 6.0), a month either way (data notes 4): 15 May to 16 July."""
+    window = a_trait("flowering-window", "window-median")
+    window = replace(window, kind="window")
+    step = a_record(
+        1, a_trait("flowering-class-1-15", "class-median"), likely=Decimal(7), number_kind="class"
+    )
+    dated = a_record(2, window, low=Decimal(20), high=Decimal(24), number_kind="range", conditions=())
+
+    read = adopted(window, step)
+    assert read.low == pytest.approx(1 + (136 - 1) / 7, abs=0.4)
+    assert read.high == pytest.approx(1 + (197 - 1) / 7, abs=0.4)
+    assert 20 == pytest.approx(adopted(window, step, dated).low, abs=0.01)
+
+
 def test_spread_takes_the_worst_plausible() -> None:
     """One source says it runs, two that it stays put: it runs."""
     trait = a_trait("spread", "most-cautious")
