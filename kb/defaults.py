@@ -15,6 +15,7 @@ ROOT_FORM_DEPTHS_M: dict[str, tuple[float, float]] = {
     "rhizome": (0.12, 0.55),
     "tuber": (0.18, 0.70),
     "tap": (0.28, 1.10),
+    "primary-root": (0.19, 0.69),
     "fibrous-deep": (0.28, 1.10),
     "surface": (0.15, 0.75),
     "suckering": (0.20, 0.90),

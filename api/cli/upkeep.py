@@ -15,7 +15,7 @@ from kb.errors import StoreFault, UnknownSource
 UNSOUND = 2
 
 
-def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
+def _check(*, folder: str | None, coverage: bool, as_json: bool, store: str | None) -> int:
     if folder is not None and store is not None:
         msg = "Name the folder once: as FOLDER, or as the store."
         raise click.UsageError(msg)
@@ -26,6 +26,8 @@ def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
     place = Path(named) if named else shipped_base()
     if not place.is_dir():
         raise StoreFault(str(named), "is no folder; name one that holds plants/ and sources/")
+    if coverage:
+        return _coverage(str(place) if named else None, as_json=as_json)
     report = validate_folder(place)
     if as_json:
         print_json(report.as_dict())
@@ -33,6 +35,22 @@ def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
         for line in report.lines():
             click.echo(line)
     return 0 if report.sound else UNSOUND
+
+
+def _coverage(store: str | None, *, as_json: bool) -> int:
+    """How much is known of what, beside the targets. Not to reach a target is no fault."""
+    from kb.coverage_report import coverage_of  # noqa: PLC0415
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    snapshot = open_repository(store).snapshot()
+    warn_of_faults(len(snapshot.faults))
+    found = coverage_of(snapshot)
+    if as_json:
+        print_json(found.as_dict())
+    else:
+        for line in found.lines():
+            click.echo(line)
+    return 0
 
 
 def _import(
@@ -141,7 +159,16 @@ COMMANDS: dict[str, click.Command] = {
     "check": _command(
         "check",
         _check,
-        [click.Argument(["folder"], required=False, metavar="[FOLDER]"), JSON_OPTION, STORE_OPTION],
+        [
+            click.Argument(["folder"], required=False, metavar="[FOLDER]"),
+            click.Option(
+                ["--coverage"],
+                is_flag=True,
+                help="Count how much is known instead: trait by group and basis, beside the targets.",
+            ),
+            JSON_OPTION,
+            STORE_OPTION,
+        ],
         "Is the knowledge base sound? Every file is read and every record held against its shape.\n\n"
         "FOLDER is a folder with plants/ and sources/; without it the store is checked. Exit code 0 "
         "where it is sound, 2 where something must be mended.",

@@ -150,7 +150,7 @@ def test_an_export_that_cannot_be_written_leaves_nothing(traitbed: Command, tmp_
         (["traits", "nonesuch"], "no trait 'nonesuch'"),
         (["sources", "nonesuch"], "no source 'nonesuch'"),
         (["export", "pdf"], "no export 'pdf'"),
-        (["check", "--coverage"], "--coverage"),
+        (["check", "--coverages"], "--coverages"),
         (["import", "nonesuch"], "no source 'nonesuch'"),
         (["serve", "--port", "99999"], "--port 99999 is out of range"),
         (["nonesuch"], "no command 'nonesuch'"),

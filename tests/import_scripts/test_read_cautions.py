@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from import_scripts.base import CautionDraft, Refused, Statement
+from import_scripts.read_cautions.importer import COLUMNS
 from import_scripts.registry import importers
 from import_scripts.run import run
 from kb.repository import MemoryRepository
@@ -15,7 +16,7 @@ from kb.search_model import Search
 Written = Callable[[Mapping[str, str]], Path]
 Stated = Callable[[str, Path], list[Statement]]
 DAY = date(2026, 11, 26)
-CAUTIONS = "plant,kind,text,part,agent,group,place,as_of,lookalike,verbatim,name_as_printed,source_key,locator,basis\n"
+CAUTIONS = f"{','.join(COLUMNS)}\n"
 SEARCHES = "plant,searched_on,queries,pages,outcome,note\n"
 SOURCES = (
     "key,citation,identifier,year,licence,licence_iri,tier,how_read,credit\n"

@@ -204,7 +204,7 @@ def test_every_rule_named_in_the_vocabulary_exists() -> None:
     vocabulary = load_vocabulary()
 
     assert {trait.adoption for trait in vocabulary.traits.values()} <= set(RULES)
-    assert {*FEEDS, *FEEDS.values()} <= set(vocabulary.traits)
+    assert {*FEEDS, *(scale for scales in FEEDS.values() for scale in scales)} <= set(vocabulary.traits)
 
 
 def test_a_handbook_depth_and_dug_roots_are_pooled() -> None:
