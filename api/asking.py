@@ -178,6 +178,12 @@ def _export(given: Given) -> ExportQuestion:
     return ExportQuestion(form, adopted=adopted)
 
 
+def _judge(given: Given) -> Question:
+    from api.plans import ask_planting  # noqa: PLC0415 - loaded where a planting is asked about
+
+    return ask_planting(given)
+
+
 _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "plants": _plants,
     "plant": _plant,
@@ -187,6 +193,7 @@ _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
+    "judge": _judge,
     "sources": _sources,
     "source": _sources,
     "traits": _traits,

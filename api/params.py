@@ -36,13 +36,14 @@ QuestionKind = Literal[
     "pair",
     "candidates",
     "under",
+    "judge",
     "sources",
     "source",
     "traits",
     "trait",
     "export",
 ]
-Group = Literal["subject", "search", "site", "setting", "tree", "listing", "export"]
+Group = Literal["subject", "search", "site", "setting", "each", "tree", "listing", "export"]
 
 GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-lifting", "clean-ground")
 GIVEN_LATER: tuple[str, ...] = ()
@@ -90,11 +91,16 @@ NOT_YET: Mapping[str, str] = {
 """Parameters that the interface names but no question uses so far, and what to do instead."""
 
 
+BLANK_IS_UNSAID: frozenset[QuestionKind] = frozenset({"judge"})
+"""Questions whose form has fields that may stay empty: an empty one is not said."""
+
+
 @dataclass(frozen=True, slots=True)
 class Parameter:
     """One parameter: its HTTP name, how it is read, and the questions that use it.
 
-    ``many`` lets it be given several times. ``ticked`` is a list that the pages ask for with tick
+    ``many`` lets it be given several times; ``aligned`` once for each plant of a planting, in their
+    order, blank or ``-`` for none. ``ticked`` is a list that the pages ask for with tick
     boxes: a browser sends one name per box ticked, and nothing where none is. ``under_only`` and
     ``bed_only`` say that it acts only in that setting; one plant after another (setting ``follow``)
     takes only what says ``in_follow`` or ``follow_only``. ``required`` names the questions that cannot
@@ -107,6 +113,7 @@ class Parameter:
     help: str
     questions: frozenset[QuestionKind]
     many: bool = False
+    aligned: bool = False
     ticked: bool = False
     under_only: bool = False
     bed_only: bool = False
@@ -126,7 +133,9 @@ def _for(*questions: QuestionKind) -> frozenset[QuestionKind]:
 _MATCHING = _for("pair", "candidates", "under")
 _TWO = _for("pair", "candidates")
 _PAIR = _for("pair")
-_TREE = _MATCHING
+_JUDGE = _for("judge")
+_ANYWHERE = _MATCHING | _JUDGE
+_TREE = _MATCHING | _JUDGE
 
 _SUBJECT = (
     Parameter(
@@ -185,7 +194,7 @@ _SITE = (
         "site",
         Number(-90, 90, "degrees, south negative"),
         "degrees; south is negative",
-        _MATCHING,
+        _ANYWHERE,
         in_follow=True,
     ),
     Parameter(
@@ -193,7 +202,7 @@ _SITE = (
         "site",
         FrostDate(),
         "mean date of the last spring frost; never where there is none, every-month where no month is free",
-        _MATCHING,
+        _ANYWHERE,
         in_follow=True,
     ),
     Parameter(
@@ -201,7 +210,7 @@ _SITE = (
         "site",
         FrostDate(),
         "mean date of the first autumn frost, or the same words",
-        _MATCHING,
+        _ANYWHERE,
         in_follow=True,
     ),
     Parameter(
@@ -209,7 +218,7 @@ _SITE = (
         "site",
         Number(0, 60, "days"),
         "how far the frost dates of single years lie from the mean (standard deviation), days",
-        _MATCHING,
+        _ANYWHERE,
         in_follow=True,
     ),
     Parameter(
@@ -217,7 +226,7 @@ _SITE = (
         "site",
         Number(-70, 30, "degrees C"),
         "lowest temperature of a usual winter (mean of the years), degrees C",
-        _MATCHING,
+        _ANYWHERE,
     ),
     Parameter(
         "wet_months",
@@ -225,34 +234,34 @@ _SITE = (
         Months(),
         "months of rain, 1-12, comma-separated: nine tenths of the year's rain; between the tropics they "
         "begin the season",
-        _MATCHING,
+        _ANYWHERE,
         in_follow=True,
     ),
     Parameter(
-        "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _MATCHING
+        "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _ANYWHERE
     ),
     Parameter(
         "soil_texture",
         "site",
         OneOf(TEXTURES),
         f"texture class of the soil, one of the 12 of the USDA: {', '.join(TEXTURES)}",
-        _MATCHING,
+        _ANYWHERE,
     ),
-    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
-    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _MATCHING),
+    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _ANYWHERE),
+    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _ANYWHERE),
     Parameter(
         "open_light",
         "site",
         Number(0, 1, "share of open sky", above=True),
         "share of open-sky light before the planting itself",
-        _MATCHING,
+        _ANYWHERE,
     ),
     Parameter(
         "place",
         "site",
         Country(),
         "ISO 3166 code, for laws among the cautions",
-        _MATCHING | {"plant"},
+        _ANYWHERE | {"plant"},
         in_follow=True,
     ),
     Parameter(
@@ -260,7 +269,7 @@ _SITE = (
         "site",
         OneOf(AUDIENCES),
         "who will be near the plants; orders the cautions",
-        _MATCHING | {"plant"},
+        _ANYWHERE | {"plant"},
         in_follow=True,
     ),
 )
@@ -345,7 +354,8 @@ _SETTING = (
         "setting",
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
-        _MATCHING,
+        _ANYWHERE,
+        ticked=True,
         in_follow=True,
     ),
 )
@@ -391,6 +401,30 @@ _FOLLOW = (
         follow_only=True,
     ),
 )
+_EACH = tuple(
+    Parameter(
+        name,
+        "subject" if name == "plant" else "each",
+        read,
+        words,
+        _JUDGE,
+        many=True,
+        aligned=True,
+        required=_JUDGE if name == "plant" else frozenset(),
+    )
+    for name, read, words in (
+        ("plant", Text("NAME"), "a plant of the planting, by any of its names; once for each kind"),
+        ("share", Number(0.001, 1, "share of the ground"), "share of the ground that it has"),
+        ("spacing_m", Number(0, 20, "m", above=True), "distance between its plants, m, instead of share"),
+        ("sow_week", Whole(1, 53), "ISO week in which it is sown or set"),
+        ("clear_week", Whole(1, 53), "ISO week at whose beginning it is cleared"),
+        ("plant_age_years", Number(0, 200, "years"), "its age, years since planting"),
+        ("distance_m", Number(0, 1000, "m", above=True), "its distance from the trunk of the tree, m"),
+        ("side", OneOf(SIDES), "the side of the tree on which it stands"),
+    )
+)
+"""What is said of each plant of a planting, in the order of the plants."""
+_OVERHEAD = (Parameter("tree", "tree", Text("NAME"), "the tree that the planting stands under", _JUDGE),)
 _TREES = (
     Parameter("height_m", "tree", Number(0.3, 60, "m"), "height of the tree, m", _TREE, under_only=True),
     Parameter(
@@ -490,6 +524,8 @@ PARAMETERS: tuple[Parameter, ...] = (
     *_SITE,
     *_SETTING,
     *_FOLLOW,
+    *_EACH,
+    *_OVERHEAD,
     *_TREES,
     *_LISTING,
     *_EXPORT,

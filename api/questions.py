@@ -184,6 +184,33 @@ class UnderQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class PlacedAsked:
+    """One plant of a planting, as it was said; see ``api.params`` for units and ranges."""
+
+    plant: str
+    share: float | None = None
+    spacing_m: float | None = None
+    sow_week: int | None = None
+    clear_week: int | None = None
+    age_years: float | None = None
+    distance_m: float | None = None
+    side: Side | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JudgeQuestion:
+    """A whole planting. ``plan`` where it came as a plan: faults then name the place in it."""
+
+    plants: tuple[PlacedAsked, ...]
+    tree: str | None
+    measure: TreeAsked
+    site: SiteAsked
+    given: tuple[str, ...]
+    plan: bool = False
+    dataset_version: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SourcesQuestion:
     """All sources, or one."""
 
@@ -214,6 +241,7 @@ Question = (
     | PairQuestion
     | CandidatesQuestion
     | UnderQuestion
+    | JudgeQuestion
     | SourcesQuestion
     | TraitsQuestion
     | ExportQuestion

@@ -24,6 +24,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "under": ("api.cli.judged", "What fits under or near this tree?"),
     "pair": ("api.cli.judged", "Do these two fit?"),
     "candidates": ("api.cli.judged", "What would go well with this plant?"),
+    "judge": ("api.cli.planting", "Does a whole planting fit together?"),
     "plants": ("api.cli.known", "Find plants by name, family or trait."),
     "plant": ("api.cli.known", "One plant: cautions, names, adopted values."),
     "records": ("api.cli.known", "A plant's records with their sources; or one record."),

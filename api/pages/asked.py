@@ -5,7 +5,9 @@ from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
 
-HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude", "wet_year", "dry_year"})
+HIDDEN = frozenset(
+    {"kind", "name", "description", "after", "include", "exclude", "wet_year", "dry_year", "plants"}
+)
 LABELS: Mapping[str, str] = {
     "a": "First plant",
     "b": "Second plant",
@@ -50,6 +52,7 @@ LABELS: Mapping[str, str] = {
     "spacing_a_m": "Spacing of the first plant",
     "spacing_b_m": "Spacing of the second plant",
     "stand": "The tree stands",
+    "tree": "Tree overhead",
     "use_a": "What becomes of the first",
     "years": "Years from now",
 }

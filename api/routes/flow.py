@@ -107,6 +107,17 @@ def respond(
     return _headed(sent(body, form), tag, answer)
 
 
+def answered(question: Question) -> Response:
+    """The answer to a question that came in a body: JSON, and not kept."""
+    data = snapshot()
+    with timed("answer"):
+        recent = cast("Recent", current_app.extensions[SHARED]["recent"])
+        answer = cast("Answer", recent.answer(data, question))
+    response = sent(as_json(answer), "json")
+    response.headers["Cache-Control"] = "no-store"
+    return response
+
+
 def coding() -> str:
     return coding_for(request.accept_encodings)
 

@@ -89,7 +89,7 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
             )
         if limit.lift is not None:
             found.append(Condition(limit.kind, limit.lift, limit.given, limit.met, if_met, if_not))
-    return tuple(found)
+    return tuple(dict.fromkeys(found))
 
 
 def _reasons(

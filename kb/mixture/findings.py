@@ -28,7 +28,7 @@ class Held:
     limits: tuple[Limit, ...]
 
     def verdict_with(self, limit: Limit, *, lifted: bool) -> Verdict:
-        """The verdict if this one limit were lifted, or not."""
+        """The verdict if what lifts this limit were done, or not: it lifts all that ask for the same."""
         return worst(verdict_of(self.eased), ceiling_with(self.limits, limit, lifted=lifted))
 
     @cached_property

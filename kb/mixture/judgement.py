@@ -3,11 +3,14 @@
 from collections import Counter
 from collections.abc import Iterable
 
+import numpy as np
+
+from kb.mixture.calendar import runs
 from kb.mixture.enemies import ranked
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import conditions_of
 from kb.mixture.findings import Held, Two
-from kb.mixture.gets import Shares, shares_of
+from kb.mixture.gets import shares_of
 from kb.mixture.harm_notes import agent_notes
 from kb.mixture.jobs import Work, gaps_of, jobs_of
 from kb.mixture.judged import MOST_MOVED
@@ -16,9 +19,10 @@ from kb.mixture.measures import measures_of
 from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
 from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
 from kb.mixture.profile import Profile
-from kb.mixture.results import Conflict, Loss, MemberAnswer, PlantingAnswer, Verdict
+from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
+from kb.mixture.season import activity_by_week
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
-from kb.mixture.stress import verdict_of
+from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import IMMOBILE, left_out_of, not_computed, not_on_record, stand_ins, to_check
@@ -30,6 +34,8 @@ FIRM_LOAD = 2.0
 """Climbers to each stalk of an annual host from which something is said (judgement)."""
 MOST_CONFLICTS = 60
 """So many conflicts and conditions are told of a large planting, the hardest; the rest are a number."""
+GROWS = 0.1
+"""Activity from which a week is told as one of growth."""
 MOST_NOTES = 12
 """So many pairs of which something is not computed are named; the rest are a number."""
 
@@ -40,7 +46,7 @@ def judge_planting(
     """Whether plants fit together at a site, standing as the planting says.
 
     The same in whatever order they are named, and whether or not one is named in parts. Raises
-    ValueError where the planting cannot be.
+    BadPlanting where the planting cannot be.
     """
     stand = stand_of(planting, draws=draws, book=book)
     judged, shares = stand.judged, shares_of([s.likely for s in stand.subjects], stand.grounds)
@@ -60,7 +66,7 @@ def judge_planting(
         saying=saying(stand, shares, held, first, gains, sureness, missing),
         ground=sum(member.share for member in stand.members),
         kept=_kept(stand),
-        members=_members(stand, shares),
+        members=_members(work),
         limiting=first,
         conflicts=_conflicts(held),
         conditions=() if free == "like" else conditions_of(held, most=MOST_CONFLICTS),
@@ -84,7 +90,8 @@ def _kept(stand: Stand) -> float:
     return float(sum(m.share * (1 - float(k)) for m, k in zip(stand.members, felt, strict=True)))
 
 
-def _members(stand: Stand, shares: Shares) -> tuple[MemberAnswer, ...]:
+def _members(work: Work) -> tuple[MemberAnswer, ...]:
+    stand, shares = work.stand, work.shares
     judged, seen = stand.judged, Counter[str]()
     found = []
     for place, profile in enumerate(stand.profiles):
@@ -92,14 +99,18 @@ def _members(stand: Stand, shares: Shares) -> tuple[MemberAnswer, ...]:
         count = seen[profile.id]
         word = verdict_of(float(judged.eased_each[place]))
         own = [limit for limit in judged.limits if limit.of == profile.id]
-        why = felt_by(stand, shares, place)
+        verdict, why = worst(word, ceiling_of(own)), felt_by(stand, shares, place)
+        if verdict != word:
+            held = next(limit for limit in own if limit.allows(lifted=limit.lifted) == verdict)
+            why = Limiting(held.kind, held.of, held.text, held.records)
+        taken = near_limit(judged.felt.roots[:1, place], judged.felt.light[:1, place], 0.0)
         found.append(
             MemberAnswer(
                 name=profile.id if count == 1 else f"{profile.id}#{count}",
                 plant=profile.id,
                 share=stand.shares[place],
                 overhead=place < stand.first,
-                verdict=worst(word, ceiling_of(own)),
+                verdict=verdict,
                 loss=Loss(
                     float(judged.felt.roots[0, place]),
                     float(judged.felt.light[0, place]),
@@ -108,7 +119,12 @@ def _members(stand: Stand, shares: Shares) -> tuple[MemberAnswer, ...]:
                 ),
                 light=tuple(None if month != month else float(month) for month in shares.light[place]),  # noqa: PLR0124 - NaN
                 layers=shares.layers(place),
-                squeezed=word in SQUEEZED,
+                height_m=float(stand.subjects[place].likely.height[0]),
+                base_m=float(stand.subjects[place].likely.base[0]),
+                weeks=runs(stand.subjects[place].likely.activity[0] >= GROWS),
+                flowers=runs(work.flowers[place]) if place in work.flowers else (),
+                harvest=runs(work.harvest[place]) if place in work.harvest else (),
+                squeezed=verdict_of(float(taken[0])) in SQUEEZED,
                 why=why,
             )
         )
@@ -155,6 +171,7 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     yield from stand_ins(stand.profiles)
     yield from _no_window(work)
     yield from _loads(stand)
+    yield from _cleared(stand)
     agents = {a.agent: a for b in stand.judged.bonds if b.harm.enemies for a in b.harm.enemies.agents}
     yield from agent_notes(ranked(agents.values()), stand.planting.site.place)
     yield from (found.text for b in stand.judged.bonds for found in b.harm.emissions if found.ceiling is None)
@@ -188,8 +205,10 @@ def _ground_notes(stand: Stand) -> Iterable[str]:
 
 
 def _no_window(work: Work) -> Iterable[str]:
+    """Plants whose flowers or harvest are not on record, where no gap says so already."""
+    told = {plant for gap in gaps_of(work) for plant in gap.unknown}
     for said, found in (("Flowering", work.flowers), ("Harvest", work.harvest)):
-        names = [p.name for i, p in enumerate(work.stand.profiles) if i not in found]
+        names = [p.name for i, p in enumerate(work.stand.profiles) if i not in found and p.id not in told]
         if names:
             yield f"{said} weeks are not on record for: {', '.join(dict.fromkeys(names))}."
 
@@ -206,6 +225,15 @@ def _loads(stand: Stand) -> Iterable[str]:
                     f"About {each:.0f} plants of {names[0]} come to each of {names[1]}; how many one "
                     "bears is not on record."
                 )
+
+
+def _cleared(stand: Stand) -> Iterable[str]:
+    """Clearing that comes after the end of a crop."""
+    for place, member in enumerate(stand.members, start=stand.first):
+        course = activity_by_week(member.profile.activity, stand.planting.site, sow_week=member.sow_week)
+        if member.clear_week is not None and np.array_equal(course, stand.subjects[place].likely.activity[0]):
+            name, week = member.profile.name, member.clear_week
+            yield f"{name} has ended before week {week:g}: clearing it then changes nothing."
 
 
 def _density(stand: Stand, place: int) -> float:

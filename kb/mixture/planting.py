@@ -27,6 +27,10 @@ MANY, DRAWS_OF_MANY = 24, 24
 A_LITTLE = 1e-9
 
 
+class BadPlanting(ValueError):
+    """A planting that cannot be; ``str()`` says why, and what could."""
+
+
 @dataclass(frozen=True, slots=True)
 class Member:
     """One kind of plant in a planting. ``share`` of the ground, above 0 to 1; weeks [1, 53).
@@ -101,7 +105,7 @@ class Stand:
 
 
 def stand_of(planting: Planting, *, draws: int = DRAWS, book: EnemyBook | None = None) -> Stand:
-    """Judge a planting. Raises ValueError where it cannot be (see `merged`, `_rings`)."""
+    """Judge a planting. Raises BadPlanting where it cannot be (see `merged`, `_rings`)."""
     members = merged(planting.members)
     if planting.overhead is None:
         grounds: tuple[Ground, ...] = (_bed(planting, members),)
@@ -121,15 +125,15 @@ def stand_of(planting: Planting, *, draws: int = DRAWS, book: EnemyBook | None =
 def merged(members: Sequence[Member]) -> tuple[Member, ...]:
     """The members in one order, those alike taken together.
 
-    Raises ValueError for none, for more than `MOST_PLANTS`, and for shares that cannot be.
+    Raises BadPlanting for none, for more than `MOST_PLANTS`, and for shares that cannot be.
     """
     if not members:
-        raise ValueError("a planting needs at least one plant")
+        raise BadPlanting("a planting needs at least one plant")
     if len(members) > MOST_PLANTS:
-        raise ValueError(f"a planting of {len(members)} plants is too large: at most {MOST_PLANTS}")
+        raise BadPlanting(f"a planting of {len(members)} plants is too large: at most {MOST_PLANTS}")
     for member in members:
         if not 0 < member.share <= 1:
-            raise ValueError(
+            raise BadPlanting(
                 f"the ground share of {member.profile.id} must be above 0 and at most 1, not {member.share}"
             )
     found: dict[tuple[object, ...], Member] = {}
@@ -138,7 +142,7 @@ def merged(members: Sequence[Member]) -> tuple[Member, ...]:
         found[member.key] = member if same is None else replace(same, share=same.share + member.share)
     for member in found.values():
         if member.share > 1 + A_LITTLE:
-            raise ValueError(
+            raise BadPlanting(
                 f"{member.profile.id} has {member.share:.3g} of the ground in all: a plant cannot have more "
                 "than a full stand of its own"
             )
@@ -155,7 +159,7 @@ def _bed(planting: Planting, members: tuple[Member, ...]) -> Ground:
 def _rings(planting: Planting, overhead: Overhead, members: tuple[Member, ...]) -> tuple[Ground, ...]:
     """One ground for each distance and side; sides at one distance part the ring among them.
 
-    Raises ValueError where two rings would take the same ground.
+    Raises BadPlanting where two rings would take the same ground.
     """
     edge = overhead.tree.crown_radius_m
     spots: dict[tuple[float, Side | None], list[int]] = {}
@@ -165,7 +169,7 @@ def _rings(planting: Planting, overhead: Overhead, members: tuple[Member, ...]) 
     distances = sorted({distance for distance, _ in spots})
     for near, far in pairwise(distances):
         if far - near < RING_WIDTH_M - A_LITTLE:
-            raise ValueError(
+            raise BadPlanting(
                 f"rings {near:g} m and {far:g} m from the trunk take the same ground (each is "
                 f"{RING_WIDTH_M:g} m wide): give one distance, or {RING_WIDTH_M:g} m or more between them"
             )

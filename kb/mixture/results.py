@@ -140,9 +140,12 @@ class LayerGot:
 class MemberAnswer:
     """What becomes of one kind of plant in a planting.
 
-    ``name`` tells it from another of its kind (id, then ``#2``); ``light`` by month, as a share of
-    open light, None in months without growth. ``verdict`` is the word of its own K'; ``squeezed``
-    where that is poor or worse for what the others take, and ``why`` says so.
+    ``name`` tells it from another of its kind (id, then ``#2``). ``light`` by month, as a share of open
+    light, None in months without growth; ``weeks``, ``flowers`` and ``harvest`` spans of weeks (first,
+    last), the latter two empty where they are not on record. ``verdict`` is the word of its own K' under
+    the limits that are about it;
+    ``squeezed`` where what the others take of roots and light alone makes it poor or worse; ``why`` is
+    what tells most.
     """
 
     name: str
@@ -153,6 +156,11 @@ class MemberAnswer:
     loss: Loss
     light: tuple[float | None, ...]
     layers: tuple[LayerGot, ...]
+    height_m: float
+    base_m: float
+    weeks: tuple[tuple[int, int], ...]
+    flowers: tuple[tuple[int, int], ...]
+    harvest: tuple[tuple[int, int], ...]
     squeezed: bool
     why: Limiting | None
 

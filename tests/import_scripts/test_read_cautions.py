@@ -1,4 +1,4 @@
-"""Cautions that were read, and searches for them: every row becomes a statement or is refused with a reason."""
+"""Cautions that were read, and searches for them: a row becomes a statement or is refused with a reason."""
 
 from collections.abc import Callable, Mapping
 from datetime import date
