@@ -34,7 +34,7 @@ SITE_FIELDS = (
     "place",
     "audience",
 )
-"""What was said of the site and is no field of the forms: asking again keeps it."""
+"""What the forms ask of the site under "More about the site"; an empty field is not said."""
 
 LIST_FIELDS = ("side", "given", "include", "exclude", "limit")
 """What was said of a ranked list and is no field of its form."""

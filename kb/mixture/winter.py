@@ -26,6 +26,7 @@ GUESS_SD_C = 6.0
 """How far the guess may be out where winters are mild: judgement; inland it may be 20 degrees."""
 RARE, COMMON = 0.05, 0.2
 """Share of winters colder than a plant bears: below the first not worth a limit, above the second poor."""
+NEARLY_ALL = 0.75
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
@@ -111,9 +112,7 @@ def _degrees(profile: Profile, site: Site) -> Limit | None:
     return Limit(
         kind="hardiness",
         of=profile.id,
-        text=f"{told}: an ordinary winter kills it."
-        if killed
-        else f"{told}: about {_one_in(share)} is colder than that.",
+        text=f"{told}: {_one_in(share)} is colder than that.",
         records=hardiness.records,
         ceiling=ceiling,
         lift=f"{profile.name} is kept under cover in winter"
@@ -196,7 +195,7 @@ def _colder(degrees_short: float, sd: float) -> float:
 
 
 def _one_in(share: float) -> str:
-    return f"one winter in {max(2, round(1 / share))}"
+    return "nearly every winter" if share >= NEARLY_ALL else f"about one winter in {max(2, round(1 / share))}"
 
 
 def _degree(value: float) -> str:
