@@ -6,6 +6,7 @@ usual weeks meets a season too cold to grow in. Shares of years are said, never 
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import erf, sqrt
 
 import numpy as np
@@ -13,6 +14,7 @@ import numpy.typing as npt
 
 from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.profile import Activity
 from kb.mixture.season import (
     DAYS_PER_WEEK,
     HALF_YEAR_DAYS,
@@ -73,8 +75,8 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     profile, site = party.profile, meeting.site
     if not profile.annual or profile.activity.evergreen or not party.activity.any():
         return ()
-    usual = activity_by_week(profile.activity, site)
-    if np.allclose(usual, party.activity, atol=AS_USUAL):
+    usual = _usual(profile.activity, site)
+    if float(np.abs(usual - party.activity).max()) <= AS_USUAL:
         return ()
     if profile.tender.value == "yes":
         risk = frost_risk(party.activity, site)
@@ -82,6 +84,12 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     else:
         limit = _cold_limit(party, usual, site)
     return () if limit is None else (limit,)
+
+
+@lru_cache(maxsize=4096)
+def _usual(activity: Activity, site: Site) -> FloatArray:
+    """The season that growers keep at this site: asked for again for each pair that a plant is in."""
+    return activity_by_week(activity, site)
 
 
 def sowing_note(party_activity: FloatArray, name: str, site: Site) -> str | None:

@@ -15,8 +15,6 @@ from kb.mixture.site import REFERENCE_SITE, Site
 
 REFERENCE_WINTER_C = -8.0
 """Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
-FROST_FREE_C = 2.0
-"""The guess for a place without frost."""
 COLDER_PER_DEGREE, COLDER_PER_DAY = 0.3, 0.05
 """Degrees C of the guess for a degree of latitude, and for a day of frost-free time less: judgement."""
 WINTER_SD_C = 3.0
@@ -31,10 +29,10 @@ COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
 
-def guessed_winter_c(site: Site) -> float:
-    """Lowest winter temperature (degrees C) to guess from latitude and frost dates."""
+def guessed_winter_c(site: Site) -> float | None:
+    """Lowest winter temperature (degrees C) to guess from latitude and frost dates; None without frost."""
     if not site.frosty:
-        return FROST_FREE_C
+        return None
     usual = (REFERENCE_SITE.first_frost_day or 0.0) - (REFERENCE_SITE.last_frost_day or 0.0)
     last, first = site.last_frost_day, site.first_frost_day
     free = 0.0 if site.frost_every_month or last is None or first is None else (first - last) % YEAR_DAYS
@@ -43,8 +41,11 @@ def guessed_winter_c(site: Site) -> float:
     return round(min(guess, -1.0))
 
 
-def winter_c(site: Site) -> tuple[float, bool]:
-    """The lowest winter temperature to reckon with, and whether it is a guess."""
+def winter_c(site: Site) -> tuple[float | None, bool]:
+    """The lowest winter temperature to reckon with, and whether it is a guess.
+
+    None where nobody said it and no frost comes: then it stays above freezing, and no more is known.
+    """
     if site.winter_min_c is None:
         return guessed_winter_c(site), True
     return site.winter_min_c, False
@@ -92,10 +93,12 @@ def _frost_kills(profile: Profile, site: Site) -> Limit | None:
 
 def _degrees(profile: Profile, site: Site) -> Limit | None:
     """The hardiness on record against the winters of the site."""
-    if profile.annual or (site.winter_min_c is None and not site.frosty):
+    if profile.annual:
         return None
     coldest, guess = winter_c(site)
     hardiness = profile.hardiness_c
+    if coldest is None:
+        return _above_freezing(profile, site)
     if hardiness is None:
         return _unknown(profile, coldest, guess=guess)
     if guess:
@@ -119,6 +122,21 @@ def _degrees(profile: Profile, site: Site) -> Limit | None:
         if killed
         else f"{profile.name} is covered in hard winters",
         check=not hardiness.known,
+    )
+
+
+def _above_freezing(profile: Profile, site: Site) -> Limit | None:
+    """A plant of warm countries at a frost-free place outside the tropics."""
+    hardiness = profile.hardiness_c
+    if hardiness is None or hardiness.likely <= 0 or abs(site.latitude) < TROPIC:
+        return None
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"{profile.name} bears about {_degree(hardiness.likely)}, and how cool it gets here was not said.",
+        records=hardiness.records,
+        ceiling="good",
+        ask=True,
     )
 
 
