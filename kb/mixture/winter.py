@@ -133,7 +133,7 @@ def _above_freezing(profile: Profile, site: Site) -> Limit | None:
     return Limit(
         kind="hardiness",
         of=profile.id,
-        text=f"{profile.name} bears about {_degree(hardiness.likely)}, and how cool it gets here was not said.",
+        text=f"{profile.name} bears about {_degree(hardiness.likely)}; how cool it gets here was not said.",
         records=hardiness.records,
         ceiling="good",
         ask=True,

@@ -69,6 +69,21 @@ def test_a_hardy_crop_does_not_grow_in_the_cold():
     assert "good" == bed(HARDY, OTHER, sow_week_a=18).verdict
 
 
+def test_a_short_summer_leaves_too_little_season():
+    """Frost from 1 June to 20 August leaves a quarter of it; from 24 May to 17 September six tenths."""
+    shortest = replace(REFERENCE_SITE, last_frost_day=152, first_frost_day=232)
+    shorter = replace(REFERENCE_SITE, last_frost_day=144, first_frost_day=260)
+
+    refused, held = (bed(TENDER, OTHER, site=site) for site in (shortest, shorter))
+
+    assert "avoid" == refused.verdict
+    assert refused.limiting is not None
+    assert "of the season in which it ripens" in refused.limiting.text
+    assert "workable" == held.verdict
+    unmoved = replace(HARDY, activity=replace(HARDY.activity, end_driver="fixed"))
+    assert "good" == bed(unmoved, OTHER, site=shorter).verdict
+
+
 def test_the_usual_weeks_are_told_not_judged():
     """What growers do is no fault: the frosts it meets stand in a note, with their spread."""
     usual = bed(TENDER, OTHER)
