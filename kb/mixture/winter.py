@@ -11,7 +11,7 @@ from kb.mixture.limits import Limit, Meeting, Party
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
 from kb.mixture.season import TROPIC, YEAR_DAYS
-from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.site import REFERENCE_SITE, Site, Texture
 
 REFERENCE_WINTER_C = -8.0
 """Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
@@ -25,6 +25,9 @@ GUESS_SD_C = 6.0
 RARE, COMMON = 0.05, 0.2
 """Share of winters colder than a plant bears: below the first not worth a limit, above the second poor."""
 NEARLY_ALL = 0.75
+HEAVY: tuple[Texture, ...] = ("clay", "silty clay", "sandy clay")
+DRY_GROUND = 5.0
+"""On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
@@ -57,7 +60,7 @@ def winter_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
     if not any(found):
         found.append(_degrees(profile, site))
-    found += [_no_chill(profile, site), _short_days(profile, site)]
+    found += [_no_chill(profile, site), _short_days(profile, site), _wet_clay(profile, site)]
     return tuple(limit for limit in found if limit is not None)
 
 
@@ -202,6 +205,22 @@ def _short_days(profile: Profile, site: Site) -> Limit | None:
             f"{profile.name} for short days make bulbs here."
         ),
         records=profile.root_form.records,
+        ceiling="good",
+        ask=True,
+    )
+
+
+def _wet_clay(profile: Profile, site: Site) -> Limit | None:
+    """Heavy ground lies wet in winter (`trade` 4.8): a thing to check for plants of dry ground."""
+    likes = profile.moisture
+    if profile.annual or site.soil_texture not in HEAVY or not likes.known or likes.high > DRY_GROUND:
+        return None
+    return Limit(
+        kind="water",
+        of=profile.id,
+        text=f"{site.soil_texture.capitalize()} lies wet in winter, and {profile.name} is of dry ground: see "
+        "to its drainage.",
+        records=likes.records,
         ceiling="good",
         ask=True,
     )

@@ -125,3 +125,13 @@ def test_the_guess_is_colder_towards_the_pole_and_with_a_shorter_summer():
     assert guessed_winter_c(Site(latitude=25.0, last_frost_day=20, first_frost_day=345)) < 0
     assert (-8.0, True) == winter_c(REFERENCE_SITE)
     assert (-20.0, False) == winter_c(COLD)
+
+
+def test_clay_is_a_thing_to_check_for_plants_of_dry_ground():
+    """Heavy ground lies wet in winter (`trade` 4.8, common practice); the verdict is not held down by it."""
+    dry = replace(bearing(-40.0), moisture=replace(OTHER.moisture, low=2.0, high=4.5))
+    clay, loam = (bed(dry, OTHER, site=Site(moisture=4, soil_texture=kind)) for kind in ("clay", "loam"))
+
+    assert any("drainage" in condition.text for condition in clay.conditions)
+    assert not any("drainage" in condition.text for condition in loam.conditions)
+    assert clay.verdict == loam.verdict
