@@ -18,7 +18,7 @@ from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
 from api.pages import asked, bench, cautions, planting, views, words
 from api.pages.views import Answer
-from api.params import GIVEN, GROUPS
+from api.params import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -60,9 +60,10 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
-        "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
-        "kept_site": views.kept_fields(path, (*views.SITE_FIELDS, "latitude", "soil_depth_m")),
+        "kept": views.kept_fields(path, views.LIST_FIELDS),
+        "kept_site": views.kept_fields(path, ("latitude", "soil_depth_m")),
         "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
+        "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
     }
@@ -263,6 +264,8 @@ def _environment() -> Environment:
             "pair_path": views.pair_path,
             "planting_groups": GROUPS,
             "provided": GIVEN,
+            "soil_textures": TEXTURES,
+            "audiences": AUDIENCES,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
             "origins": words.ORIGIN,

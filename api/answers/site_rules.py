@@ -5,14 +5,13 @@ place makes the plant poor until its authority has been asked. Children, the pub
 gate on what could hurt them. The gate knows only what is on record: it never says that a plant is safe.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from api.answers.cautions import LAW_KINDS
 from api.places import holds_in, named_in
 from kb.mixture.site import Audience, Site, SiteRule
-from kb.model import Caution, PlantId
+from kb.model import Caution
 from kb.snapshot import Snapshot
 
 PICKED = ("berry", "berries", "fruit", "pod", "flower", "bulb", "whole plant", "all")
@@ -54,6 +53,7 @@ GATES: dict[Audience, dict[str, Gate]] = {
     "livestock": {"livestock": _FENCE, "toxic": _FENCE},
 }
 """By audience and kind of caution; ``picked`` is poison in a part that is picked (our judgement)."""
+HARDEST = ("avoid", "poor", "workable")
 GATE_NOTE = (
     "The stricter gate for {who} knows only what is on record here. It cannot know allergies of single "
     "{who}, plants that stand near by, or what nobody has recorded: no caution is not the same as safe."
@@ -73,41 +73,42 @@ def gate_notes(site: Site) -> list[str]:
 
 
 def _rules(snapshot: Snapshot, place: str | None, audience: Audience) -> dict[str, tuple[SiteRule, ...]]:
-    found = {plant_id: tuple(_of_plant(snapshot, plant_id, place, audience)) for plant_id in snapshot.plants}
-    return {plant_id: rules for plant_id, rules in found.items() if rules}
+    found = {}
+    for plant_id, plant in snapshot.plants.items():
+        name = plant.common_name or plant.scientific_name
+        held = snapshot.cautions(plant_id)
+        laws = [] if place is None else [_law(snapshot, caution, name, place) for caution in held]
+        gates = [_gate(caution, name, audience) for caution in held]
+        rules = tuple(merged for told in (laws, gates) if (merged := _merged(told)) is not None)
+        if rules:
+            found[str(plant_id)] = rules
+    return found
 
 
-def _of_plant(
-    snapshot: Snapshot, plant_id: PlantId, place: str | None, audience: Audience
-) -> Iterator[SiteRule]:
-    plant = snapshot.plants[plant_id]
-    name = plant.common_name or plant.scientific_name
-    for caution in snapshot.cautions(plant_id):
-        if caution.kind in LAW_KINDS:
-            rule = None if place is None else _law(snapshot, caution, name, place)
-        else:
-            rule = _gate(caution, name, audience)
-        if rule is not None:
-            yield rule
+def _merged(rules: list[SiteRule | None]) -> SiteRule | None:
+    """The rules of one kind for a plant as one: the hardest speaks, all records and ways out stand."""
+    told = sorted((rule for rule in rules if rule is not None), key=lambda r: HARDEST.index(r.ceiling))
+    if not told:
+        return None
+    ways = dict.fromkeys(rule.lift for rule in told if rule.lift is not None)
+    records = tuple(dict.fromkeys(record for rule in told for record in rule.records))
+    return replace(told[0], records=records, lift=", and ".join(ways) or None)
 
 
 def _law(snapshot: Snapshot, caution: Caution, name: str, place: str) -> SiteRule | None:
     """The rule of a caution at a place; None where the places it names are others, or too vague."""
-    codes = named_in(caution.place or "")
-    held = sorted(code for code in codes if holds_in(code, place))
-    if not held:
+    held = {code for code in named_in(caution.place or "") if holds_in(code, place)}
+    if caution.kind not in LAW_KINDS or not held:
         return None
     source = snapshot.sources.get(caution.source)
+    word = "restricted by law" if caution.kind == "prohibited" else "listed as invasive"
+    date = caution.as_of or "no date printed"
+    since = f"since {date}" if date[:4].isdigit() and "memory" not in date else date
     said_by = source.citation if source else caution.source
-    banned = caution.kind == "prohibited"
-    word = "restricted by law" if banned else "listed as invasive"
-    since = f", {caution.as_of}" if caution.as_of else ""
-    text = f"{name} is {word} in {caution.place}{since} ({said_by}): {caution.text.rstrip('.')}."
+    text = f"{name}: {word} in {caution.place}, {since} (source: {said_by})."
     part = all(code != place and code.startswith(f"{place}-") for code in held)
-    if part:
-        lift = f"the planting stands outside {caution.place}, or the authority there allows it"
-    else:
-        lift = "the authority of the place has been asked and allows it"
+    asked = "the authority of the place has been asked and allows it"
+    lift = f"the planting stands outside {caution.place}, or {asked}" if part else asked
     recalled = caution.basis == "recalled"
     return SiteRule("law", text, (caution.iri,), "poor" if recalled else "avoid", lift)
 
@@ -121,4 +122,5 @@ def _gate(caution: Caution, name: str, audience: Audience) -> SiteRule | None:
     if gate is None:
         return None
     lift = gate.lift.format(name=name, part=part)
-    return SiteRule("site", f"{name}: {caution.text.rstrip('.')}.", (caution.iri,), gate.ceiling, lift)
+    told = caution.text.partition(" Note of the compiler:")[0].rstrip(".")
+    return SiteRule("site", f"{name}: {told}.", (caution.iri,), gate.ceiling, lift)

@@ -35,9 +35,10 @@ def _climate_notes(asked: SiteAsked) -> list[str]:
         notes.append(FROST_NOTE)
     if driven_by_rain(site):
         notes.append(RAINS_NOTE if site.wet_months else NO_RAINS_NOTE)
-    if site.frosty and site.winter_min_c is None:
+    coldest, guess = winter_c(site)
+    if guess and coldest is not None:
         notes.append(
-            f"How cold its winters get was not said: about {winter_c(site)[0]:.0f} °C is a rough guess from "
+            f"How cold its winters get was not said: about {coldest:.0f} °C is a rough guess from "
             "latitude and frost dates, and inland far too mild; winter_min_c says it."
         )
     return notes

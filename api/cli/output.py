@@ -185,13 +185,20 @@ def _frosts(site: Answer) -> str:
     return f"frosts until {site['last_frost']} and from {site['first_frost']}{spread}"
 
 
+def _winters(site: Answer) -> str:
+    coldest = site["winter_min_c"]
+    if coldest is None:
+        return "winters above freezing"
+    return f"winters to {coldest:.0f} °C{'' if 'winter_min_c' in site['given'] else ' (a guess)'}"
+
+
 def site_line(question: Answer) -> str:
     """The site and what follows from it, on one line."""
     site = question["site"]
     parts = [
         f"{site['name']}: latitude {site['latitude']:g}",
         _frosts(site),
-        f"winters to {site['winter_min_c']:.0f} °C{'' if 'winter_min_c' in site['given'] else ' (a guess)'}",
+        _winters(site),
         f"rain in months {', '.join(map(str, site['wet_months']))}"
         if site["wet_months"]
         else "rain all year",

@@ -34,7 +34,7 @@ SITE_FIELDS = (
     "place",
     "audience",
 )
-"""What was said of the site and is no field of the forms: asking again keeps it."""
+"""What the forms ask of the site under "More about the site"; an empty field is not said."""
 
 SEASON_FIELDS = ("latitude", "last_frost", "first_frost", "place", "audience")
 """What was said of the site and acts where one plant follows another."""

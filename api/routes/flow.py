@@ -19,6 +19,7 @@ from api.params import QuestionKind
 from api.parsing import Given, parse
 from api.problems import MEDIA_TYPE, Problem
 from api.questions import Question
+from api.site_asking import SITE_NAMES
 from kb.repository import Repository
 from kb.snapshot import Snapshot
 
@@ -66,9 +67,28 @@ def asked_path() -> str:
 
 
 def parsed(kind: QuestionKind, path_values: Mapping[str, str]) -> Given:
-    """The parameters of this request, of its path and its query. Raises BadParameter."""
-    items = [*path_values.items(), *request.args.items(multi=True)]
-    return parse(kind, items)
+    """The parameters of this request, of its path and its query. Raises BadParameter.
+
+    An empty field of a page's form says nothing of the site, so that it is left out; asked for data,
+    an empty value is a fault like any other.
+    """
+    asked = list(request.args.items(multi=True))
+    if wants_page(suffix(), request.accept_mimetypes):
+        asked = [(name, value) for name, value in asked if not _left_empty(name, value)]
+    return parse(kind, [*path_values.items(), *asked])
+
+
+def _left_empty(name: str, value: str) -> bool:
+    return name in SITE_NAMES and not value.strip()
+
+
+def _without_empty(path: str) -> str:
+    """The address of a page without the form fields that were left empty."""
+    place, mark, query = path.partition("?")
+    kept = [
+        part for part in query.split("&") if not _left_empty(part.partition("=")[0], part.partition("=")[2])
+    ]
+    return f"{place}{mark}{'&'.join(kept)}" if kept else place
 
 
 def respond(
@@ -162,7 +182,7 @@ def as_json(answer: Mapping[str, Any]) -> bytes:
 def as_page(kind: str, answer: Answer) -> bytes:
     from api.render import render_page  # noqa: PLC0415 - pages are loaded where one is asked for
 
-    return render_page(kind, answer, path=asked_path()).encode()
+    return render_page(kind, answer, path=_without_empty(asked_path())).encode()
 
 
 def content_type(form: str) -> str:

@@ -188,7 +188,7 @@ def _refuse_winter_season(site: Site) -> None:
     Northern dates given for a southern place would move every calendar by half a year, unseen.
     """
     last, first = site.last_frost_day, site.first_frost_day
-    if last is None or first is None or abs(site.latitude) < TROPIC:
+    if last is None or first is None or site.frost_every_month or abs(site.latitude) < TROPIC:
         return
     midsummer = _MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
     if (midsummer - last) % YEAR_DAYS > (first - last) % YEAR_DAYS:

@@ -22,9 +22,9 @@ def site_notes(findings: Findings) -> tuple[str, ...]:
 def _hardiness(findings: Findings) -> str | None:
     site = findings.place.site
     missing = [p.name for p in dict.fromkeys(findings.in_order) if not p.annual and p.hardiness_c is None]
-    if not missing or not (site.frosty or site.winter_min_c is not None):
-        return None
     coldest, guess = winter_c(site)
+    if not missing or coldest is None:
+        return None
     return (
         f"How cold a winter it bears is not on record, and not judged: {', '.join(missing)}. Winters here "
         f"fall to about {coldest:.0f} °C{' (a rough guess)' if guess else ''}."

@@ -6,6 +6,7 @@ usual weeks meets a season too cold to grow in. Shares of years are said, never 
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import erf, sqrt
 
 import numpy as np
@@ -13,6 +14,7 @@ import numpy.typing as npt
 
 from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.profile import Activity
 from kb.mixture.season import (
     DAYS_PER_WEEK,
     HALF_YEAR_DAYS,
@@ -23,7 +25,7 @@ from kb.mixture.season import (
     driven_by_rain,
     season_overlap,
 )
-from kb.mixture.site import Site
+from kb.mixture.site import REFERENCE_SITE, Site
 
 COMES_UP_DAYS = 14.0
 """From sowing to the first leaf that a frost can kill (judgement)."""
@@ -31,6 +33,9 @@ LIKELY, POSSIBLE = 0.5, 0.2
 """Share of years in which a frost kills: above the first to avoid, above the second workable."""
 LOST_MOST, LOST_PART = 0.5, 0.25
 """Share of a crop's season that lies behind the frosts of autumn, or in the cold, taken alike."""
+LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
+"""Share of its season at the reference site with which a crop still ripens; and with which it does not
+(judgement)."""
 TOO_COLD_C = 5.0
 """Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
 AS_USUAL = 0.02
@@ -73,8 +78,11 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     profile, site = party.profile, meeting.site
     if not profile.annual or profile.activity.evergreen or not party.activity.any():
         return ()
-    usual = activity_by_week(profile.activity, site)
-    if np.allclose(usual, party.activity, atol=AS_USUAL):
+    short = _short_season(party, site)
+    if short is not None:
+        return (short,)
+    usual = _usual(profile.activity, site)
+    if float(np.abs(usual - party.activity).max()) <= AS_USUAL:
         return ()
     if profile.tender.value == "yes":
         risk = frost_risk(party.activity, site)
@@ -82,6 +90,12 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     else:
         limit = _cold_limit(party, usual, site)
     return () if limit is None else (limit,)
+
+
+@lru_cache(maxsize=4096)
+def _usual(activity: Activity, site: Site) -> FloatArray:
+    """The season that growers keep at this site: asked for again for each pair that a plant is in."""
+    return activity_by_week(activity, site)
 
 
 def sowing_note(party_activity: FloatArray, name: str, site: Site) -> str | None:
@@ -119,6 +133,28 @@ def _frost_limit(party: Party, risk: FrostRisk) -> Limit | None:
         ceiling="avoid" if hard else "workable",
         lift=f"{profile.name} is {'covered while frost threatens' if spring else 'sown earlier'}",
         check=not profile.tender.known,
+    )
+
+
+def _short_season(party: Party, site: Site) -> Limit | None:
+    """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in."""
+    profile = party.profile
+    if profile.activity.end_driver != "autumn-frost" or not site.frosty:
+        return None
+    needed = float(_usual(profile.activity, REFERENCE_SITE).sum())
+    share = float(party.activity.sum()) / needed if needed > 0 else 1.0
+    if share >= LEAST_OF_SEASON:
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"The frosts leave {profile.name} about {100 * share:.0f} % of the season in which it ripens at "
+            "the reference site."
+        ),
+        records=profile.activity.records,
+        ceiling="avoid" if share < HALF_A_SEASON else "workable",
+        lift=f"{profile.name} is a quick kind, or gets cover at both ends of its season",
     )
 
 

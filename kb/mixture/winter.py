@@ -11,12 +11,10 @@ from kb.mixture.limits import Limit, Meeting, Party
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
 from kb.mixture.season import TROPIC, YEAR_DAYS
-from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.site import REFERENCE_SITE, Site, Texture
 
 REFERENCE_WINTER_C = -8.0
 """Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
-FROST_FREE_C = 2.0
-"""The guess for a place without frost."""
 COLDER_PER_DEGREE, COLDER_PER_DAY = 0.3, 0.05
 """Degrees C of the guess for a degree of latitude, and for a day of frost-free time less: judgement."""
 WINTER_SD_C = 3.0
@@ -26,14 +24,18 @@ GUESS_SD_C = 6.0
 """How far the guess may be out where winters are mild: judgement; inland it may be 20 degrees."""
 RARE, COMMON = 0.05, 0.2
 """Share of winters colder than a plant bears: below the first not worth a limit, above the second poor."""
+NEARLY_ALL = 0.75
+HEAVY: tuple[Texture, ...] = ("clay", "silty clay", "sandy clay")
+DRY_GROUND = 5.0
+"""On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
 
-def guessed_winter_c(site: Site) -> float:
-    """Lowest winter temperature (degrees C) to guess from latitude and frost dates."""
+def guessed_winter_c(site: Site) -> float | None:
+    """Lowest winter temperature (degrees C) to guess from latitude and frost dates; None without frost."""
     if not site.frosty:
-        return FROST_FREE_C
+        return None
     usual = (REFERENCE_SITE.first_frost_day or 0.0) - (REFERENCE_SITE.last_frost_day or 0.0)
     last, first = site.last_frost_day, site.first_frost_day
     free = 0.0 if site.frost_every_month or last is None or first is None else (first - last) % YEAR_DAYS
@@ -42,8 +44,11 @@ def guessed_winter_c(site: Site) -> float:
     return round(min(guess, -1.0))
 
 
-def winter_c(site: Site) -> tuple[float, bool]:
-    """The lowest winter temperature to reckon with, and whether it is a guess."""
+def winter_c(site: Site) -> tuple[float | None, bool]:
+    """The lowest winter temperature to reckon with, and whether it is a guess.
+
+    None where nobody said it and no frost comes: then it stays above freezing, and no more is known.
+    """
     if site.winter_min_c is None:
         return guessed_winter_c(site), True
     return site.winter_min_c, False
@@ -55,7 +60,7 @@ def winter_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
     if not any(found):
         found.append(_degrees(profile, site))
-    found += [_no_chill(profile, site), _short_days(profile, site)]
+    found += [_no_chill(profile, site), _short_days(profile, site), _wet_clay(profile, site)]
     return tuple(limit for limit in found if limit is not None)
 
 
@@ -91,10 +96,12 @@ def _frost_kills(profile: Profile, site: Site) -> Limit | None:
 
 def _degrees(profile: Profile, site: Site) -> Limit | None:
     """The hardiness on record against the winters of the site."""
-    if profile.annual or (site.winter_min_c is None and not site.frosty):
+    if profile.annual:
         return None
     coldest, guess = winter_c(site)
     hardiness = profile.hardiness_c
+    if coldest is None:
+        return _above_freezing(profile, site)
     if hardiness is None:
         return _unknown(profile, coldest, guess=guess)
     if guess:
@@ -111,15 +118,28 @@ def _degrees(profile: Profile, site: Site) -> Limit | None:
     return Limit(
         kind="hardiness",
         of=profile.id,
-        text=f"{told}: an ordinary winter kills it."
-        if killed
-        else f"{told}: about {_one_in(share)} is colder than that.",
+        text=f"{told}: {_one_in(share)} is colder than that.",
         records=hardiness.records,
         ceiling=ceiling,
         lift=f"{profile.name} is kept under cover in winter"
         if killed
         else f"{profile.name} is covered in hard winters",
         check=not hardiness.known,
+    )
+
+
+def _above_freezing(profile: Profile, site: Site) -> Limit | None:
+    """A plant of warm countries at a frost-free place outside the tropics."""
+    hardiness = profile.hardiness_c
+    if hardiness is None or hardiness.likely <= 0 or abs(site.latitude) < TROPIC:
+        return None
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"{profile.name} bears about {_degree(hardiness.likely)}; how cool it gets here was not said.",
+        records=hardiness.records,
+        ceiling="good",
+        ask=True,
     )
 
 
@@ -190,13 +210,29 @@ def _short_days(profile: Profile, site: Site) -> Limit | None:
     )
 
 
+def _wet_clay(profile: Profile, site: Site) -> Limit | None:
+    """Heavy ground lies wet in winter (`trade` 4.8): a thing to check for plants of dry ground."""
+    likes = profile.moisture
+    if profile.annual or site.soil_texture not in HEAVY or not likes.known or likes.high > DRY_GROUND:
+        return None
+    return Limit(
+        kind="water",
+        of=profile.id,
+        text=f"{site.soil_texture.capitalize()} lies wet in winter, and {profile.name} is of dry ground: see "
+        "to its drainage.",
+        records=likes.records,
+        ceiling="good",
+        ask=True,
+    )
+
+
 def _colder(degrees_short: float, sd: float) -> float:
     """Share of winters colder than a plant bears, which is ``degrees_short`` warmer than the mean one."""
     return 0.5 * (1 + erf(degrees_short / (sd * sqrt(2))))
 
 
 def _one_in(share: float) -> str:
-    return f"one winter in {max(2, round(1 / share))}"
+    return "nearly every winter" if share >= NEARLY_ALL else f"about one winter in {max(2, round(1 / share))}"
 
 
 def _degree(value: float) -> str:

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from pvlib import irradiance
 
+from kb.mixture.climate import daily_demand
 from kb.mixture.evapotranspiration import (
     daylight_hours,
     extraterrestrial_radiation,
@@ -93,3 +94,16 @@ def test_penman_monteith_of_a_day_in_brussels():
 
     assert float(sun_radiation(1.0, ra)) == pytest.approx(0.75 * 41.09, abs=0.01)
     assert demand == pytest.approx(3.9, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "day", "low", "high"),
+    [(51.0, 196, 2.0, 4.0), (51.0, 15, 0.0, 2.0), (0.0, 100, 3.0, 7.0), (30.0, 196, 4.0, 7.0)],
+)
+def test_eto_of_the_climates_is_usual(latitude, day, low, high):
+    """Table 2 of FAO-56 (from memory): mm a day by region and warmth.
+
+    Temperate humid regions 1-2 when cool (10 degrees), 2-4 at 20, 4-7 when warm; humid tropics 3-5 at 20
+    degrees, 5-7 when warm. A January day may lie below.
+    """
+    assert low <= float(daily_demand(latitude)[day - 1]) <= high
