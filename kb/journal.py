@@ -14,6 +14,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from kb.errors import StoreFault
+from kb.files import sync_folder
 
 ROOM = ".curation"
 FILE = "journal.jsonl"
@@ -109,7 +110,7 @@ class Journal:
                 out.flush()
                 os.fsync(out.fileno())
             if new:
-                _sync_folder(self._path.parent)
+                sync_folder(self._path.parent)
         except OSError as fault:
             if size is not None:
                 with contextlib.suppress(OSError):
@@ -120,14 +121,6 @@ class Journal:
 def _unfinished(entry: Entry, revision: Revisions) -> bool:
     now = own_part(revision(entry.plant))
     return now != own_part(entry.after) and now == own_part(entry.before)
-
-
-def _sync_folder(folder: Path) -> None:
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def _now() -> str:

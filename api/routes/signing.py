@@ -5,6 +5,7 @@ from flask import Blueprint, Response, request, session
 from api.problems import problem_of
 from api.routes.flow import as_page, content_type
 from api.signing import NotSignedIn, accounts, check_form_token, form_token, refuse_in_the_clear, sign_in
+from kb.drafts import fault
 
 blueprint = Blueprint("signing", __name__)
 LONGEST = 200
@@ -41,6 +42,8 @@ def ask() -> Response:
     if accounts() is None:
         raise NotSignedIn
     refuse_in_the_clear()
+    if set(request.args) - {"next"}:
+        raise fault("next", "is the only parameter here; leave the others out")
     return _form("", own_page(request.args.get("next", "/")), None, 200)
 
 

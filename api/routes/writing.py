@@ -31,11 +31,17 @@ def _form(given: str) -> FormKind:
     return cast("FormKind", given)
 
 
+def _names(kind: FormKind) -> list[str]:
+    return [field.name for field in FORMS[kind]]
+
+
 @blueprint.get("/plants/<plant>/write")
 def form(plant: str) -> Response:
     """One form; who is not signed in is asked to, and comes back here."""
     plant_id = snapshot().resolve(plant)
     kind = _form(request.args.get("form", "observation"))
+    if unknown := [name for name in request.args if name not in {"form", *_names(kind)}]:
+        raise fault(unknown[0][:80], f"is not known; this form takes {', '.join(_names(kind))}")
     try:
         curator = by_session()
     except NotSignedIn:
