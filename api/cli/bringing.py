@@ -24,14 +24,17 @@ OPTIONS: list[click.Parameter] = [
         ["--decimal"], type=click.Choice(["point", "comma"]), help="csv, dwca: how decimals are written."
     ),
     click.Option(["--encoding"], metavar="NAME", help="csv: the encoding where it is not UTF-8 or UTF-16."),
-    click.Option(["--source"], metavar="KEY", help="dwca of others: the key under which it is cited."),
+    click.Option(
+        ["--source-key", "source"], metavar="KEY", help="dwca of others: the key under which it is cited."
+    ),
     click.Option(["--add-plants"], is_flag=True, help="dwca of ours: add plants that are not here."),
 ]
 
 
 def given_here(options: Mapping[str, Any]) -> list[str]:
     """Which of the options above were given, as they are written."""
-    return ["--" + name.replace("_", "-") for name, value in options.items() if value]
+    names = {"source": "source_key"}
+    return ["--" + names.get(name, name).replace("_", "-") for name, value in options.items() if value]
 
 
 def bring(

@@ -165,14 +165,21 @@ def _mark(part: Element, name: str, default: str) -> str:
     return mark
 
 
-def rows_of(archive: StrangeZip, described: Archive, table: Table) -> Iterator[ArchiveRow]:
-    """The rows of a table, constants filled in. Raises BadFile where a file cannot be read as described."""
+def rows_of(
+    archive: StrangeZip, described: Archive, table: Table, *, nulls: bool = False
+) -> Iterator[ArchiveRow]:
+    """The rows of a table, constants filled in. Raises BadFile where a file cannot be read as described.
+
+    ``nulls``: the mark by which a common database writes an empty cell is read as one.
+    """
     for name in table.files:
         text = decoded(archive.read(described.folder + name), name, table.encoding).text
         for line in _lines(text, name, table):
-            cells = {field.term: _cell(line.cells, field) for field in table.fields if field.term}
-            taxon = _at(line.cells, table.id_index) if table.id_index is not None else ""
-            yield ArchiveRow(name, line.number, taxon, cells)
+            written = [cell.strip() for cell in line.cells]
+            cells = tuple("" if nulls and cell == NULL else cell for cell in written)
+            said = {field.term: _cell(cells, field) for field in table.fields if field.term}
+            taxon = _at(cells, table.id_index) if table.id_index is not None else ""
+            yield ArchiveRow(name, line.number, taxon, said)
 
 
 def _lines(text: str, name: str, table: Table) -> Iterator[Line]:
@@ -182,8 +189,7 @@ def _lines(text: str, name: str, table: Table) -> Iterator[Line]:
 
 
 def _at(cells: tuple[str, ...], index: int) -> str:
-    text = cells[index].strip() if index < len(cells) else ""
-    return "" if text == NULL else text
+    return cells[index] if index < len(cells) else ""
 
 
 def _cell(cells: tuple[str, ...], field: Field) -> str:

@@ -45,7 +45,7 @@ def bring_csv(
     path: Path, repository: Repository, on: date, wishes: Wishes
 ) -> tuple[Brought, tuple[Undecided, ...]]:
     """Bring a table of records in. Raises BadFile, SourceFault, StoreFault where nothing can be read."""
-    _refuse("csv", source=wishes.source is not None, add_plants=wishes.add_plants)
+    _refuse("csv", source_key=wishes.source is not None, add_plants=wishes.add_plants)
     snapshot = repository.snapshot()
     text = decoded(read_bytes(path), path.name, wishes.encoding).text
     matcher = _matcher(snapshot, wishes)
@@ -69,7 +69,7 @@ def bring_archive(
         if is_own(described):
             _refuse(
                 "an archive of our own",
-                source=wishes.source is not None,
+                source_key=wishes.source is not None,
                 comma=wishes.comma,
                 decisions=wishes.decisions is not None,
             )
@@ -78,9 +78,9 @@ def bring_archive(
             _refuse("an archive of others", add_plants=wishes.add_plants)
             if wishes.source is None:
                 detail = (
-                    "is missing: say under which key the archive is to be cited, e.g. --source my-survey."
+                    "is missing: say under which key the archive is to be cited, e.g. source_key=my-survey."
                 )
-                raise BadParameter((ParameterFault("source", detail),))
+                raise BadParameter((ParameterFault("source_key", detail),))
             source = source_of_archive(archive, described, wishes.source, snapshot.sources)
             reader = ForeignReader(snapshot.vocabulary, matcher, source, gathered, report, comma=wishes.comma)
             reader.read(archive, described)

@@ -52,11 +52,13 @@ class ForeignReader:
     def read(self, archive: StrangeZip, described: Archive) -> None:
         """Every measurement of a taxon; tables that hold none are named in the report."""
         core = described.tables[0]
-        names = {row.taxon: row[f"{DWC}scientificName"] for row in rows_of(archive, described, core)}
+        names = {
+            row.taxon: row[f"{DWC}scientificName"] for row in rows_of(archive, described, core, nulls=True)
+        }
         self.gathered.sources[self.source.key] = self.source
         for table in described.tables[1:]:
             if table.row_type in FACTS:
-                for row in rows_of(archive, described, table):
+                for row in rows_of(archive, described, table, nulls=True):
                     self.report.rows += 1
                     self._one(row, names)
             else:

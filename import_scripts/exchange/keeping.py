@@ -140,13 +140,15 @@ class _Judge:
         for finding in found:
             if finding.severity == "violation":
                 where = f"{finding.path}: " if finding.path else ""
-                return finding.subject or "", f"{where}{finding.message}"
-        ids = {record.id for record in plant.records}
-        for decision in plant.decisions:
-            missing = [record for record, _ in decision.weighed if record not in ids]
-            if missing:
-                return f"decision.{decision.id}", f"weighs {missing[0]}, which is not there"
+                return _part(finding.subject or ""), f"{where}{finding.message}"
         return None
+
+
+def _part(subject: str) -> str:
+    """The part of a plant that a finding is about: what a decision weighed belongs to the decision."""
+    if subject.startswith("usage."):
+        return "decision." + subject.removeprefix("usage.").rpartition(".")[0]
+    return subject
 
 
 def _one_plant(
@@ -237,11 +239,11 @@ def _write(
         for thing in enemies:
             if repository.put_enemy(thing):
                 report.enemies_written.append(thing.id)
-    except OSError as fault:
+    except StoreFault as fault:
         done = len(report.plants_written)
         raise StoreFault(
             repository.name,
-            f"took {done} of {len(changed)} plants, then failed ({fault.strerror}); every file is "
+            f"took {done} of {len(changed)} plants, then failed ({fault}); every file is "
             "whole: make room and bring the same file again, what is on file is not taken twice",
         ) from None
     written = (report.sources_written, report.plants_written, report.enemies_written)

@@ -29,6 +29,7 @@ from kb.model import (
     SourceKey,
     Trait,
     TraitId,
+    canonical,
 )
 from kb.namespaces import BASE, local
 from kb.snapshot import Snapshot
@@ -110,10 +111,12 @@ class OwnReader:
                 row.refuse(f"the id {plant.id} stands twice", "give each plant its own id")
             accepted[plant.id] = (row, plant)
         for plant_id, (row, plant) in accepted.items():
-            if plant_id in self.snapshot.plants:
-                continue
-            if self.add_plants:
-                whole = replace(plant, synonyms=tuple(synonyms.get(plant_id, ())))
+            whole = replace(plant, synonyms=tuple(synonyms.get(plant_id, ())))
+            known = self.snapshot.plants.get(plant_id)
+            if known is not None:
+                if _identity(known) != _identity(whole):
+                    self.report.notices.append(f"{plant_id} is named otherwise here; the names on file stay")
+            elif self.add_plants:
                 self.gathered.plants[plant_id] = (row.place, whole)
             else:
                 self.unknown.add(plant_id)
@@ -326,6 +329,11 @@ class _Rows:
         for row in self.rows:
             self.report.rows += 1
             yield _Row(self.table, row, self.report)
+
+
+def _identity(plant: Plant) -> Plant:
+    """What the core says of a plant: its names, rank, place and groups."""
+    return canonical(replace(plant, common_names=(), records=(), cautions=(), decisions=()))
 
 
 def is_own(described: Archive) -> bool:

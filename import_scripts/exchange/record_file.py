@@ -246,11 +246,8 @@ def _end(row: _Row, column: str, trait: Trait, reading: Reading) -> Decimal | No
         return None
     printed = contradiction(row["verbatim"], value, row["unit"])
     if printed is not None:
-        fault = BadCell(
-            f"the source prints '{shortened(row['verbatim'])}', the unit here is {row['unit']}",
-            f"write {printed} under unit, or the value in {row['unit']}",
-        )
-        row.wrong("unit", fault)
+        said = f"the source prints '{shortened(row['verbatim'])}', the unit here is {row['unit']}"
+        row.wrong("unit", BadCell(said, f"write {printed} under unit, or the value in {row['unit']}"))
     if row["unit"] not in {trait.unit_label, trait.unit}:
         key = (row["unit"], trait.unit_label or "")
         reading.converted[key] = reading.converted.get(key, 0) + 1
