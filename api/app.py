@@ -7,7 +7,7 @@ from flask import Flask, Response, abort, g, request
 from api.answers.answering import Recent
 from api.negotiation import Suffixes
 from api.problems import problem_of
-from api.routes import exports, pairs, plants, records, service, vocabulary
+from api.routes import exports, lists, pairs, plants, records, service, vocabulary
 from api.routes.flow import SHARED, problem_response
 from kb.repository import Repository
 
@@ -20,6 +20,7 @@ BLUEPRINTS = (
     records.blueprint,
     vocabulary.blueprint,
     exports.blueprint,
+    lists.blueprint,
 )
 SECURITY_HEADERS = {
     "Content-Security-Policy": (

@@ -68,6 +68,14 @@ class NotAcceptable(BadQuestion):
         self.offered = offered
 
 
+class UnsupportedBody(BadQuestion):
+    """What was sent is of no kind that is read here."""
+
+    def __init__(self, taken: tuple[str, ...]) -> None:
+        super().__init__(f"Send the list as {', '.join(taken)}.")
+        self.taken = taken
+
+
 _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownPlant: ("unknown-plant", "Unknown plant", NOT_FOUND),
     AmbiguousPlant: ("ambiguous-plant", "Ambiguous plant name", 400),
@@ -76,6 +84,7 @@ _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
     BadParameter: ("bad-parameter", "Bad parameter", 400),
     NotAcceptable: ("not-acceptable", "Not available in that form", 406),
+    UnsupportedBody: ("unsupported-media-type", "Unsupported media type", 415),
     BadQuestion: ("bad-question", "Bad question", 400),
     BadRecord: ("bad-record", "A record is broken", SERVER_FAULT),
     BadFile: ("bad-file", "A file is broken", SERVER_FAULT),
@@ -92,7 +101,11 @@ _HTTP: dict[int, tuple[str, str, str]] = {
         "There is nothing at this address; /openapi.json lists what there is.",
     ),
     405: ("method-not-allowed", "Method not allowed", "This can only be read: GET, HEAD or OPTIONS."),
-    413: ("too-large", "Request too large", "Send no body; questions are asked in the address."),
+    413: (
+        "too-large",
+        "Request too large",
+        "Only a list of plants is sent as a body, of at most 64 kB; all else is asked in the address.",
+    ),
     414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
     415: ("unsupported-media-type", "Unsupported media type", "Send no body; questions are in the address."),
 }

@@ -32,6 +32,7 @@ KINDS = (
     "under",
     "sources",
     "traits",
+    "lists",
     "problem",
 )
 TREE_FORMS = ("tree", "shrub")
@@ -51,7 +52,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "answer": answer,
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
-        "json_path": None if kind in {"home", "problem"} else json_path(path),
+        "json_path": None if kind in {"home", "problem", "lists"} else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
@@ -62,7 +63,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
 
-UNASKED = ("home", "problem", "sources", "traits", "record")
+UNASKED = ("home", "problem", "lists", "sources", "traits", "record")
 """Pages whose question is plain from their heading."""
 
 
@@ -156,6 +157,15 @@ def _under(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _lists(answer: Answer) -> dict[str, Any]:
+    named: dict[str, list[str]] = {}
+    for caution in answer["cautions"]:
+        named.setdefault(caution["plant"], []).append(
+            words.CAUTION_KIND.get(caution["kind"], caution["kind"]).lower()
+        )
+    return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
+
+
 def _problem(answer: Answer) -> dict[str, Any]:
     return {"nearest": views.nearest_links(answer)}
 
@@ -167,6 +177,7 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
+    "lists": _lists,
     "problem": _problem,
 }
 

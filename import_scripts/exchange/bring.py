@@ -78,7 +78,7 @@ def bring_archive(
             _refuse("an archive of others", add_plants=wishes.add_plants)
             if wishes.source is None:
                 detail = (
-                    "is missing: say under which key the archive is to be cited, e.g. source_key=my-survey."
+                    "is missing: name the key under which the archive is to be cited, such as my-survey."
                 )
                 raise BadParameter((ParameterFault("source_key", detail),))
             source = source_of_archive(archive, described, wishes.source, snapshot.sources)

@@ -122,3 +122,27 @@ def test_adopted_values_are_csv_only(traitbed: Command, form: str) -> None:
 
     assert 2 == said.code
     assert "--adopted has no place" in said.err
+
+
+@pytest.mark.parametrize(("name", "outcome"), [(HERB_ID, "1 matched"), ("nonesuch", "1 unknown")])
+def test_a_list_is_matched_on_the_command_line(
+    traitbed: Command, mine: Path, name: str, outcome: str
+) -> None:
+    """Counts first, then what a person has to look at."""
+    mine.write_text(f"plant;number\n{name};3\n", encoding="utf-8")
+
+    said = traitbed("match", str(mine))
+    as_json = json.loads(traitbed("match", str(mine), "--json").out)
+
+    assert 0 == said.code
+    assert outcome in said.out
+    assert [2] == [row["row"] for row in as_json["rows"]]
+
+
+@pytest.mark.parametrize("path", ["nowhere.csv", "."])
+def test_a_list_that_is_not_there_is_one_line(traitbed: Command, path: str) -> None:
+    """Its name and the reason."""
+    said = traitbed("match", path)
+
+    assert 2 == said.code
+    assert "cannot be read" in said.err

@@ -154,7 +154,7 @@ def test_one_value_is_read_by_one_parser(
 
 def test_an_archive_of_others_needs_a_key(store: MemoryRepository, packed: Packed) -> None:
     """What it is cited as cannot be guessed."""
-    with pytest.raises(BadParameter, match="under which key"):
+    with pytest.raises(BadParameter, match="the key under which"):
         bring_archive(packed(""), store, DAY, Wishes())
 
 
