@@ -8,7 +8,18 @@ from api.accounts import Accounts
 from api.answers.answering import Recent
 from api.negotiation import Suffixes
 from api.problems import problem_of
-from api.routes import bench, exports, pairs, plants, records, service, signing, vocabulary, writing
+from api.routes import (
+    bench,
+    exports,
+    judgements,
+    pairs,
+    plants,
+    records,
+    service,
+    signing,
+    vocabulary,
+    writing,
+)
 from api.routes.flow import SHARED, problem_response
 from api.signing import Throttle, prepare
 from kb.repository import Repository
@@ -19,6 +30,7 @@ BLUEPRINTS = (
     service.blueprint,
     plants.blueprint,
     pairs.blueprint,
+    judgements.blueprint,
     records.blueprint,
     vocabulary.blueprint,
     exports.blueprint,

@@ -76,6 +76,13 @@ class NoRevision(Exception):
     """A write does not say which revision was read."""
 
 
+class NotJson(BadQuestion):
+    """A body that should be JSON and does not say so."""
+
+    def __init__(self) -> None:
+        super().__init__("Send the plan as JSON, with Content-Type: application/json.")
+
+
 _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownPlant: ("unknown-plant", "Unknown plant", NOT_FOUND),
     AmbiguousPlant: ("ambiguous-plant", "Ambiguous plant name", 400),
@@ -84,6 +91,7 @@ _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
     BadParameter: ("bad-parameter", "Bad parameter", 400),
     NotAcceptable: ("not-acceptable", "Not available in that form", 406),
+    NotJson: ("unsupported-media-type", "Unsupported media type", 415),
     BadQuestion: ("bad-question", "Bad question", 400),
     Refused: ("refused", "Breaks a rule of the knowledge base", 422),
     NotAllowed: ("not-allowed", "Not allowed", 403),
@@ -110,7 +118,7 @@ _HTTP: dict[int, tuple[str, str, str]] = {
     413: (
         "too-large",
         "Request too large",
-        "Questions need no body, and what is written is short; send less.",
+        "Send at most 64 kB; a plan of 200 plants and any entry need less.",
     ),
     414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
     415: (
@@ -178,13 +186,20 @@ def _both_versions(error: StaleWrite) -> dict[str, object]:
     }
 
 
+def _place(where: str) -> dict[str, str]:
+    """The place of a fault: a JSON pointer into the body (RFC 6901; "" is all of it), or a parameter."""
+    if where.startswith("/"):
+        return {"pointer": where if where != "/" else ""}
+    return {"parameter": where}
+
+
 def problem_of(error: Exception) -> Problem:
     """The problem behind any exception; what nobody foresaw is logged and gets a reference."""
     if isinstance(error, KnowledgeBaseError):
         slug, title, status = next(_KNOWN[kind] for kind in type(error).__mro__ if kind in _KNOWN)
         errors: tuple[dict[str, str], ...] = ()
         if isinstance(error, BadParameter):
-            errors = tuple({"parameter": f.parameter, "detail": f.detail} for f in error.faults)
+            errors = tuple({**_place(f.parameter), "detail": f.detail} for f in error.faults)
         detail = str(error) or title
         return Problem(slug, title, status, detail, errors, _more(error))
     if type(error) in _AT_THE_DOOR:
@@ -209,4 +224,6 @@ def _http_problem(error: HTTPException) -> Problem:
     )
     allowed = getattr(error, "valid_methods", None)
     headers = {"Allow": ", ".join(sorted(allowed))} if allowed else {}
+    if allowed and "POST" in allowed:
+        detail = "A planting is judged by GET with its plants in the address, or by POST of a plan in JSON."
     return Problem(slug, title, code, detail, headers=headers)

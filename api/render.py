@@ -16,9 +16,9 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, views, words
+from api.pages import asked, bench, cautions, planting, views, words
 from api.pages.views import Answer
-from api.params import GROUPS
+from api.params import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -33,6 +33,7 @@ KINDS = (
     "pair",
     "candidates",
     "under",
+    "judge",
     "sources",
     "traits",
     "problem",
@@ -54,11 +55,15 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "answer": answer,
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
-        "json_path": None if kind in {"home", "problem", "sign-in", "write"} else json_path(path),
+        "json_path": None
+        if kind in {"home", "problem", "sign-in", "write"} or (kind == "judge" and not question)
+        else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
-        "kept": views.kept_fields(path, (*views.SITE_FIELDS, *views.LIST_FIELDS)),
-        "kept_site": views.kept_fields(path, (*views.SITE_FIELDS, "latitude", "soil_depth_m")),
+        "kept": views.kept_fields(path, views.LIST_FIELDS),
+        "kept_site": views.kept_fields(path, ("latitude", "soil_depth_m")),
+        "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
+        "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
     }
@@ -167,6 +172,24 @@ def _under(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _judge(answer: Answer) -> dict[str, Any]:
+    if not answer.get("verdict"):
+        return {"rows": planting.form_rows({}), "title": "Does a whole planting fit together?"}
+    return {
+        "title": planting.title(answer),
+        "rows": planting.form_rows(answer["question"]),
+        "plants": planting.plants_asked(answer),
+        "members": planting.members(answer),
+        "jobs": planting.jobs(answer),
+        "pairs": planting.pairs(answer),
+        "figures": _drawn(planting.figures(answer)),
+        "root_origins": views.root_origins(planting.profiles(answer)),
+        "months": words.MONTHS,
+        "layers": planting.LAYERS,
+        "measure_rows": planting.measure_words(answer),
+    }
+
+
 def _problem(answer: Answer) -> dict[str, Any]:
     return {"nearest": views.nearest_links(answer)}
 
@@ -180,6 +203,7 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
+    "judge": _judge,
     "problem": _problem,
 }
 
@@ -239,8 +263,12 @@ def _environment() -> Environment:
             "number_kinds": words.NUMBER_KIND,
             "pair_path": views.pair_path,
             "planting_groups": GROUPS,
+            "provided": GIVEN,
+            "soil_textures": TEXTURES,
+            "audiences": AUDIENCES,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
+            "origins": words.ORIGIN,
             "standings": words.STANDING,
             "trait_label": views.trait_label,
             "verdicts": words.VERDICT,

@@ -49,11 +49,21 @@ RULES = {
 }
 """Rule name in the vocabulary -> the function that applies it to the votes."""
 
-FEEDS: Mapping[TraitId, TraitId] = {
-    TraitId("light-to-survive"): TraitId("light-indicator-1-9"),
-    TraitId("moisture"): TraitId("moisture-indicator-1-12"),
+FEEDS: Mapping[TraitId, tuple[TraitId, ...]] = {
+    TraitId("light-to-survive"): (
+        TraitId("light-indicator-1-9"),
+        TraitId("shade-tolerance-1-5"),
+        TraitId("shade-tolerance-3"),
+    ),
+    TraitId("moisture"): (TraitId("moisture-indicator-1-12"),),
+    TraitId("flowering-window"): (TraitId("flowering-class-1-15"),),
 }
-"""Traits that are read from an indicator scale where no record of their own is cited."""
+"""Traits that are read from the scales of particular authors where no record of their own is cited.
+
+Soil reaction has none: no calibration of the reaction indicator with its coefficients was found to read
+(Ertsen et al. 1998 and Schaffers and Sykora 2000 in abstract only), so that it stays a class. Exposure to
+freezing feeds nothing: it is a class of climate.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +86,7 @@ def adopt_all(
     for trait_id, trait in vocabulary.traits.items():
         records = by_trait.get(trait_id, [])
         if not any(record.basis in CITED for record in records) and trait_id in FEEDS:
-            records = [*by_trait.get(FEEDS[trait_id], []), *records]
+            records = [*(r for scale in FEEDS[trait_id] for r in by_trait.get(scale, [])), *records]
         value = adopt(plant, trait, records, plant.decisions) if records else None
         if value is not None:
             adopted[trait_id] = value

@@ -3,18 +3,13 @@
 All are things that happened (activities): none is edited or deleted, a later one takes an earlier back.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from datetime import date
+from decimal import Decimal
+from typing import Literal
 
+from kb.ids import PlantId, TraitId
 from kb.namespaces import iri
-
-if TYPE_CHECKING:
-    from datetime import date
-    from decimal import Decimal
-
-    from kb.model import PlantId, TraitId
 
 Quality = Literal["measured", "estimated"]
 Verdict = Literal["retire", "keep"]

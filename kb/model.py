@@ -7,14 +7,14 @@ weeks ISO week numbers (fractions allowed) that may wrap round the year.
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
-from typing import Literal, NewType
+from typing import Literal
 
 from kb.curation_model import OWN_FROM, Observation, Review, Withdrawal, is_retired, number_of
+from kb.ids import PlantId as PlantId  # noqa: PLC0414 - handed on
+from kb.ids import SourceKey as SourceKey  # noqa: PLC0414 - handed on
+from kb.ids import TraitId as TraitId  # noqa: PLC0414 - handed on
 from kb.namespaces import iri
-
-PlantId = NewType("PlantId", str)
-TraitId = NewType("TraitId", str)
-SourceKey = NewType("SourceKey", str)
+from kb.search_model import Search
 
 Basis = Literal[
     "read-in-source",
@@ -237,10 +237,24 @@ class Plant:
     observations: tuple[Observation, ...] = ()
     withdrawals: tuple[Withdrawal, ...] = ()
     reviews: tuple[Review, ...] = ()
+    searches: tuple[Search, ...] = ()
 
     @property
     def iri(self) -> str:
         return iri("plant", self.id)
+
+    def bare(self) -> "Plant":
+        """Identity and names alone, without anything that is said of it."""
+        return replace(
+            self,
+            records=(),
+            cautions=(),
+            decisions=(),
+            observations=(),
+            withdrawals=(),
+            reviews=(),
+            searches=(),
+        )
 
     def retired(self, caution: Caution) -> bool:
         """Whether two reviewers, neither of them its author, have retired a caution."""
@@ -279,6 +293,10 @@ def canonical(plant: Plant) -> Plant:
         ),
         withdrawals=tuple(sorted(plant.withdrawals, key=lambda act: act.id)),
         reviews=tuple(sorted(plant.reviews, key=lambda act: act.id)),
+        searches=tuple(
+            replace(one, queries=tuple(sorted(set(one.queries))), pages=tuple(sorted(set(one.pages))))
+            for one in sorted(plant.searches, key=lambda one: one.id)
+        ),
     )
 
 

@@ -79,6 +79,7 @@ def laid_over(base: Plant, own: Plant) -> Plant:
             observations=tuple({o.id: o for o in (*base.observations, *own.observations)}.values()),
             withdrawals=tuple({w.id: w for w in (*base.withdrawals, *own.withdrawals)}.values()),
             reviews=tuple({r.id: r for r in (*base.reviews, *own.reviews)}.values()),
+            searches=tuple({s.id: s for s in (*base.searches, *own.searches)}.values()),
         )
     )
 
@@ -99,4 +100,5 @@ def beyond_base(plant: Plant, folder: Path) -> Plant:
         observations=tuple(seen for seen in plant.observations if seen not in base.observations),
         withdrawals=tuple(act for act in plant.withdrawals if act not in base.withdrawals),
         reviews=tuple(act for act in plant.reviews if act not in base.reviews),
+        searches=tuple(search for search in plant.searches if search not in base.searches),
     )

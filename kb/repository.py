@@ -12,6 +12,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Protocol
 
+from kb import cache
 from kb.curation_model import OWN_FROM
 from kb.enemy_files import ENEMIES, EnemyRoom, beyond, enemy_path, load_enemies, text_of
 from kb.enemy_model import Emission, Enemy
@@ -117,7 +118,7 @@ class FilesRepository:
         self._guard = threading.Lock()
         self._known: tuple[tuple[tuple[str, int, int], ...], Snapshot] | None = None
         self._looked = 0.0
-        self._read: ReadBefore = {}
+        self._parsed: ReadBefore = {}
         self._known_sources: tuple[tuple[int, ...], tuple[Source, ...]] | None = None
 
     @property
@@ -159,15 +160,32 @@ class FilesRepository:
         return tuple(path for folder in self._folders for path in turtle_files(folder, room))
 
     def _load(self) -> Snapshot:
-        plants: dict[PlantId, Plant] = {}
-        sources: dict[SourceKey, Source] = {}
-        room, faults = EnemyRoom(), list[BadFile]()
+        """The snapshot of the files as they stand: from the cache where it knows them, else read.
+
+        What a process reads again after a write is not kept: it would cost more than it saves.
+        """
         # revisions first: where a write lands meanwhile, they are too old, and a write on them is refused
         names = map(plant_id_of, self._room(PLANTS)) if self.writable else ()
         revisions = {name: self.revision(name) for name in names}
+        snapshot = self._read_again() if self._known is not None else self._read_first()
+        return snapshot.written(revisions, self.journal())
+
+    def _read_first(self) -> Snapshot:
+        key = cache.key_of(self._folders, self._files())
+        snapshot = None if key is None else cache.read(key)
+        if snapshot is None:
+            snapshot = self._read_again()
+            if key is not None and key == cache.key_of(self._folders, self._files()):
+                cache.write(key, snapshot)
+        return snapshot
+
+    def _read_again(self) -> Snapshot:
+        plants: dict[PlantId, Plant] = {}
+        sources: dict[SourceKey, Source] = {}
+        room, faults = EnemyRoom(), list[BadFile]()
         for folder in self._folders:
             load_sources(folder, sources, faults)
-            load_plants(folder, plants, faults, self._read)
+            load_plants(folder, plants, faults, self._parsed)
             load_enemies(folder, room, faults)
         return Snapshot(
             fingerprint(self._files()),
@@ -176,8 +194,6 @@ class FilesRepository:
             enemies=room.enemies,
             emissions=room.emissions,
             faults=tuple(faults),
-            revisions=revisions,
-            journal=self.journal(),
         )
 
     def put_plant(self, plant: Plant) -> bool:

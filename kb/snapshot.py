@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
+from typing import Protocol
 
 from kb.adopt import adopt_all, local_estimates
 from kb.adoption.observed import LocalEstimate
@@ -11,16 +12,36 @@ from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, Enemy
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
 from kb.journal import Entry
+from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
-from kb.table import GenusFacts, build_profile
+from kb.search_model import Search
+from kb.stocks import ON_STOCK, fitted_to_stock
+from kb.table import GenusFacts, build_profile, build_window
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
+
+class Kept(Protocol):
+    """Adopted values and profiles that were computed before, for every plant of the snapshot."""
+
+    def adopted(self, plant_id: PlantId) -> list[Adopted]: ...
+
+    def profile(self, plant_id: PlantId) -> Profile: ...
+
+
 Statement = (
-    Record | Caution | Decision | Observation | Withdrawal | Review | HostStatement | EmissionStatement
+    Record
+    | Caution
+    | Decision
+    | Observation
+    | Withdrawal
+    | Review
+    | Search
+    | HostStatement
+    | EmissionStatement
 )
 
 
@@ -40,6 +61,7 @@ class Snapshot:
         enemies: Mapping[EnemyId, Enemy] | None = None,
         emissions: Mapping[EmissionId, Emission] | None = None,
         faults: tuple[BadFile, ...] = (),
+        kept: Kept | None = None,
         revisions: Mapping[PlantId, str] | None = None,
         journal: tuple[Entry, ...] = (),
     ) -> None:
@@ -51,10 +73,17 @@ class Snapshot:
             dict(sorted((emissions or {}).items()))
         )
         self.faults = faults
+        self._kept = kept
         self.revisions: Mapping[PlantId, str] = MappingProxyType(dict(revisions or {}))
         self.journal = journal
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
+
+    def written(self, revisions: Mapping[PlantId, str], journal: tuple[Entry, ...]) -> "Snapshot":
+        """The same, once, with what its store knows of writing: revisions of files, and the journal."""
+        self.revisions = MappingProxyType(dict(revisions))
+        self.journal = journal
+        return self
 
     @property
     def vocabulary(self) -> Vocabulary:
@@ -71,6 +100,9 @@ class Snapshot:
     def adopted(self, plant_id: PlantId) -> Mapping[TraitId, Adopted]:
         """The adopted value of each trait that has one; what is missing below is inherited."""
         known = self._adopted.get(plant_id)
+        if known is None and self._kept is not None:
+            known = MappingProxyType({value.trait: value for value in self._kept.adopted(plant_id)})
+            self._adopted[plant_id] = known
         if known is None:
             plant = self.plants[plant_id]
             known = MappingProxyType(adopt_all(plant, self.above(plant), self.vocabulary))
@@ -98,12 +130,20 @@ class Snapshot:
     def profile(self, plant_id: PlantId) -> Profile:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
+        if known is None and self._kept is not None:
+            known = self._profiles[plant_id] = self._kept.profile(plant_id)
         if known is None:
-            known = build_profile(
-                self.plants[plant_id], self.adopted(plant_id), self._records, self.genus_facts
-            )
+            plant, adopted = self.plants[plant_id], self.adopted(plant_id)
+            known = build_profile(plant, adopted, self._records, self.genus_facts)
+            if plant.rank == ON_STOCK and plant.parent is not None:
+                known = fitted_to_stock(known, self.profile(plant.parent), adopted)
             self._profiles[plant_id] = known
         return known
+
+    def window(self, plant_id: PlantId, trait: TraitId) -> Window | None:
+        """A yearly window (flowering, harvest) as the computation sees it; None where none is on record."""
+        value = self.adopted(plant_id).get(trait)
+        return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:
         return tuple(self.profile(plant_id) for plant_id in self.plants)
@@ -118,6 +158,13 @@ class Snapshot:
             c for c in plant.cautions if c.standing not in {"rejected", "superseded"} and not plant.retired(c)
         )
         return (*own, *above)
+
+    def searches(self, plant_id: PlantId) -> tuple[Search, ...]:
+        """The searches for cautions of a plant, latest first; of its species where it has none itself."""
+        plant = self.plants[plant_id]
+        if plant.searches or plant.parent is None or plant.parent not in self.plants:
+            return tuple(sorted(plant.searches, key=lambda one: (one.searched_on, one.id), reverse=True))
+        return self.searches(plant.parent)
 
     @cached_property
     def enemy_book(self) -> EnemyBook:
@@ -140,6 +187,7 @@ class Snapshot:
             found.update({f"record.{record.id}": record for record in plant.records})
             found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
             found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
+            found.update({f"search.{search.id}": search for search in plant.searches})
             found.update({f"observation.{seen.id}": seen for seen in plant.observations})
             found.update({f"withdrawal.{act.id}": act for act in plant.withdrawals})
             found.update({f"review.{act.id}": act for act in plant.reviews})
@@ -149,7 +197,7 @@ class Snapshot:
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
         name = record.removeprefix(BASE)
-        for kind in ("", "record.", "caution.", "decision.", "observation."):
+        for kind in ("", "record.", "caution.", "decision.", "observation.", "search."):
             if kind + name in self._by_id:
                 return self._by_id[kind + name]
         raise UnknownRecord(record)

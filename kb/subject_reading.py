@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal, InvalidOperation
+from functools import cache
 from typing import Any, get_args
 
 from pyoxigraph import Literal as OxLiteral
@@ -15,6 +16,7 @@ Node = NamedNode | OxLiteral
 Subjects = dict[str, dict[str, list[Node]]]
 
 
+@cache
 def _expand(name: str) -> str:
     prefix, _, rest = name.partition(":")
     return PREFIXES[prefix] + rest

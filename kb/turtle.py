@@ -10,6 +10,7 @@ from rdflib import RDF, Graph, Literal, Namespace, URIRef
 from kb.curation_turtle import add_observation, add_review, add_withdrawal
 from kb.model import Caution, Decision, Name, Plant, Record, Source
 from kb.namespaces import DWC, DWCIRI, PREFIXES, RANK, TB, TCS, UNIT, iri
+from kb.search_turtle import add_search
 from kb.turtle_parts import (
     PROV,
     add_date,
@@ -151,6 +152,8 @@ def _add_parts(graph: Graph, plant: Plant) -> None:
         add_withdrawal(graph, withdrawal)
     for review in plant.reviews:
         add_review(graph, review)
+    for search in plant.searches:
+        add_search(graph, search)
 
 
 def _traits() -> dict[str, tuple[str | None, bool]]:

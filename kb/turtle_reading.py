@@ -31,9 +31,11 @@ from kb.model import (
     TraitId,
 )
 from kb.namespaces import BASE, PREFIXES
+from kb.search_model import Search
+from kb.search_turtle import read_search
 from kb.subject_reading import SubjectReader, Subjects, read_subjects
 
-Part = TypeVar("Part", Record, Caution, Decision, Observation, Withdrawal, Review)
+Part = TypeVar("Part", Record, Caution, Decision, Observation, Withdrawal, Review, Search)
 
 
 __all__ = ["SubjectReader", "Subjects", "parse_plant", "parse_source", "read_subjects"]
@@ -210,13 +212,15 @@ def _parse_one(subject: str, subjects: Subjects, file: str) -> ParsedPlant:
     observations = _parts(subjects, "observation", file, read_observation, faults)
     withdrawals = _parts(subjects, "withdrawal", file, read_withdrawal, faults)
     reviews = _parts(subjects, "review", file, read_review, faults)
-    things: tuple[Record | Caution | Decision | Observation | Withdrawal | Review, ...] = (
+    searches = _parts(subjects, "search", file, read_search, faults)
+    things: tuple[Record | Caution | Decision | Observation | Withdrawal | Review | Search, ...] = (
         *records,
         *cautions,
         *decisions,
         *observations,
         *withdrawals,
         *reviews,
+        *searches,
     )
     faults += [
         BadFile(file, None, f"{thing.id} is about {thing.plant}, not {plant_id}; move it to that file")
@@ -239,6 +243,7 @@ def _parse_one(subject: str, subjects: Subjects, file: str) -> ParsedPlant:
         observations=tuple(seen for seen in observations if seen.plant == plant_id),
         withdrawals=tuple(act for act in withdrawals if act.plant == plant_id),
         reviews=tuple(act for act in reviews if act.plant == plant_id),
+        searches=tuple(one for one in searches if one.plant == plant_id),
     )
     return ParsedPlant(plant, tuple(faults))
 

@@ -10,6 +10,7 @@ from api.answers.knowledge import Answer
 from api.questions import (
     CandidatesQuestion,
     HistoryQuestion,
+    JudgeQuestion,
     PairQuestion,
     PlantQuestion,
     PlantsQuestion,
@@ -56,6 +57,10 @@ def _judged(snapshot: Snapshot, question: Question) -> Answer:
             from api.answers.under import under_answer  # noqa: PLC0415
 
             return under_answer(snapshot, question)
+        case JudgeQuestion():
+            from api.answers.judge import judge_answer  # noqa: PLC0415
+
+            return judge_answer(snapshot, question)
         case _:
             msg = f"{type(question).__name__} asks for no answer"
             raise TypeError(msg)

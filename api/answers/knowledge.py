@@ -1,6 +1,13 @@
 """Answers on what is known: one plant, its records, one record, the sources, the traits."""
 
-from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
+from api.answers.cautions import (
+    Reader,
+    left_out_notes,
+    names_of,
+    plant_cautions,
+    search_dict,
+    source_brief,
+)
 from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
 from api.answers.observed import act_dict, local_dict, observation_dict
@@ -18,6 +25,7 @@ from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
 from kb.namespaces import iri
+from kb.search_model import Search
 from kb.snapshot import Snapshot
 
 Answer = dict[str, object]
@@ -40,6 +48,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
         "id": plant.id,
         "iri": plant.iri,
         "cautions": plant_cautions(snapshot, plant.id, reader),
+        "searches": [search_dict(search) for search in snapshot.searches(plant.id)],
         "names": _names(snapshot, plant),
         "rank": plant.rank,
         "parent": plant.parent,
@@ -126,6 +135,7 @@ KINDS: dict[type, str] = {
     Record: "record",
     Caution: "caution",
     Decision: "decision",
+    Search: "search",
     Observation: "observation",
     Withdrawal: "withdrawal",
     Review: "review",
@@ -183,11 +193,26 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "entered_by": found.entered_by,
             "entered_on": found.entered_on.isoformat(),
         }
-    if isinstance(found, Observation | Withdrawal | Review):
-        return observation_dict(snapshot, found) if isinstance(found, Observation) else act_dict(found)
-    if isinstance(found, HostStatement):
-        return host_dict(snapshot, found)
-    return emission_dict(snapshot, found) if isinstance(found, EmissionStatement) else decision_dict(found)
+    return _act_or_statement(snapshot, found)
+
+
+def _act_or_statement(
+    snapshot: Snapshot,
+    found: Decision | Observation | Withdrawal | Review | Search | HostStatement | EmissionStatement,
+) -> Answer:
+    match found:
+        case Observation():
+            return observation_dict(snapshot, found)
+        case Withdrawal() | Review():
+            return act_dict(found)
+        case HostStatement():
+            return host_dict(snapshot, found)
+        case EmissionStatement():
+            return emission_dict(snapshot, found)
+        case Search():
+            return search_dict(found)
+        case Decision():
+            return decision_dict(found)
 
 
 def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:

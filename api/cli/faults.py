@@ -24,7 +24,9 @@ _ASSIGNED = re.compile(r"\b(" + "|".join(sorted(_NAMES)) + r")=([^\s;,.)]+)")
 
 
 def as_option(name: str) -> str:
-    """What a parameter is called on the command line."""
+    """What a parameter is called on the command line; a place in a plan is named as it is."""
+    if name.startswith("/"):
+        return f"{name} of the plan" if name != "/" else "--plan"
     return POSITIONAL.get(name) or "--" + name.replace("_", "-")
 
 

@@ -24,6 +24,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "under": ("api.cli.judged", "What fits under or near this tree?"),
     "pair": ("api.cli.judged", "Do these two fit?"),
     "candidates": ("api.cli.judged", "What would go well with this plant?"),
+    "judge": ("api.cli.planting", "Does a whole planting fit together?"),
     "plants": ("api.cli.known", "Find plants by name, family or trait."),
     "plant": ("api.cli.known", "One plant: cautions, names, adopted values."),
     "records": ("api.cli.known", "A plant's records with their sources; or one record."),
@@ -37,7 +38,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "account": ("api.cli.accounts", "Who may write to your store over HTTP."),
     "check": ("api.cli.upkeep", "Is a knowledge base sound?"),
     "import": ("api.cli.upkeep", "Bring records in from a source."),
-    "export": ("api.cli.upkeep", "Hand the data out as a table."),
+    "export": ("api.cli.upkeep", "Hand the data out: tables, an archive, linked data."),
+    "outcomes": ("api.cli.outcomes", "How well does the model meet measured outcomes?"),
     "serve": ("api.cli.serving", "Run the service for browsers and scripts."),
 }
 """Command -> where it is, and its line in the help; in the order of the help."""

@@ -28,15 +28,16 @@ KINDS: dict[str, QuestionKind] = {
     "/plants/{plant}/candidates": "candidates",
     "/plants/{plant}/under": "under",
     "/pairs": "pair",
+    "/judgements": "judge",
     "/records/{record}": "record",
     "/traits": "traits",
     "/traits/{trait}": "trait",
     "/sources": "sources",
     "/sources/{source}": "source",
-    "/exports/csv": "export",
+    "/exports/{format}": "export",
 }
 """Path -> the question of the parameter table behind it."""
-OTHER_PATHS = {"/under", "/openapi.json", "/plants/{plant}/write", "/sign-in", "/sign-out"}
+OTHER_PATHS = {"/under", "/openapi.json", "/context.jsonld", "/plants/{plant}/write", "/sign-in", "/sign-out"}
 WRITING: dict[str, tuple[FormKind, ...]] = {
     "/records": ("record", "caution"),
     "/decisions": ("decision", "review", "undo"),
@@ -81,10 +82,15 @@ def answer_schema(path: str) -> dict[str, Any]:
 def examples() -> Iterator[tuple[str, Any, dict[str, Any]]]:
     """Give (where, example, schema) of every example in the description."""
     for path, item in description()["paths"].items():
-        for status, response in item.get("get", {"responses": {}})["responses"].items():
-            for media, content in resolved(response).get("content", {}).items():
+        for method, operation in item.items():
+            named = path if method == "get" else f"{path} {method}"
+            for media, content in operation.get("requestBody", {}).get("content", {}).items():
                 if "example" in content:
-                    yield f"{path} {status} {media}", content["example"], content["schema"]
+                    yield f"{named} body {media}", content["example"], content["schema"]
+            for status, response in operation["responses"].items():
+                for media, content in resolved(response).get("content", {}).items():
+                    if "example" in content:
+                        yield f"{named} {status} {media}", content["example"], content["schema"]
 
 
 def test_it_is_valid_openapi() -> None:
@@ -141,7 +147,7 @@ def test_there_are_examples() -> None:
     """Every JSON answer has one; otherwise the next test would check nothing."""
     shown = {where.split()[0] for where, _, _ in examples() if " 200 " in where}
 
-    assert set(KINDS) - {"/exports/csv"} <= shown
+    assert set(KINDS) - {"/exports/{format}"} <= shown
 
 
 @pytest.mark.parametrize(("example", "schema"), [pytest.param(e, s, id=where) for where, e, s in examples()])
@@ -173,6 +179,12 @@ def test_examples_hold_to_their_schemas(example: Any, schema: dict[str, Any]) ->
         (f"/pairs?a={HERB_ID}&b={HERB_ID}", "/pairs"),
         (f"/pairs?a={ROOT_ID}&b={BEAN_ID}&share_a=0.7&sow_week_a=18&soil_ph=6&given=irrigated", "/pairs"),
         (f"/pairs?a={TREE_ID}&b={HERB_ID}&setting=under&side=S&height_m=6&place=GB", "/pairs"),
+        (f"/judgements?plant={HERB_ID}", "/judgements"),
+        (f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&plant={BEAN_ID}&soil_depth_m=0.3", "/judgements"),
+        (
+            f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&tree={TREE_ID}&height_m=6&side=N&side=-",
+            "/judgements",
+        ),
         (f"/plants/{HERB_ID}/candidates", "/plants/{plant}/candidates"),
         (f"/plants/{HERB_ID}/candidates?include=cautions-only&limit=1", "/plants/{plant}/candidates"),
         (f"/plants/{TREE_ID}/under?height_m=6&years=0,10&limit=2", "/plants/{plant}/under"),
