@@ -23,6 +23,7 @@ PATHS = {
     "under": f"/plants/{TREE}/under?height_m=6&latitude=51&years=0,10",
     "sources": "/sources",
     "traits": "/traits",
+    "lists": "/lists",
     "wrong name": "/plants/aple/under?height_m=6",
     "wrong number": f"/plants/{TREE}/under?height_m=tall",
 }
