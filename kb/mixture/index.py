@@ -2,8 +2,8 @@
 
 The score is that of a pair in a bed before limits and gifts, in the layers of the draws: each plant's
 loss by the shared draw of water and nitrate (`computation-notes` 4, the division included), by the
-shared light, and by shared enemies of kin, joined as K and eased by what the two gain together. `sweep` finds the best without
-reckoning all.
+shared light, and by shared enemies of kin, joined as K and eased by what the two gain together.
+`sweep` finds the best without reckoning all.
 """
 
 from dataclasses import dataclass, fields
