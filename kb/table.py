@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
+from kb.flowering import flowering
+from kb.mixture.calendar import Window
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
@@ -149,6 +151,10 @@ class _Values:
         records = [self._records[w.record] for w in value.weighed] if value is not None else []
         return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
 
+    def flowers(self) -> Activity | None:
+        window = self.adopted.get(TraitId("flowering-window"))
+        return flowering(self.adopted, "form" if window is None else self.origin(window))
+
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))
         if value is None or not value.concepts:
@@ -215,7 +221,16 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
         grown_height_m=values.grown_height(),
+        hardiness_c=values.maybe("hardiness"),
+        flowers=values.flowers(),
     )
+
+
+def build_window(value: Adopted, records: Mapping[str, Record]) -> Window | None:
+    """A yearly window from its adopted weeks; None where one of its ends is not on record."""
+    if value.low is None or value.high is None:
+        return None
+    return Window(value.low, _week(_end_of(value.high)), origin_of(value, records), value.records)
 
 
 def _light_to_survive(values: _Values, cycle: Choice, crop_zero: Estimate) -> Estimate:
@@ -335,9 +350,7 @@ def _d50(values: _Values, d95: Estimate, root_form: Choice) -> Estimate:
 
 
 def _crown_width(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
-    low, likely, high = default.crown_to_height
-    grown = height.likely * min(1.0, (defaults.CROWN_SLOWS_ABOVE_M / height.likely) ** 0.3)
-    return values.estimate("crown-width", (grown * low, grown * likely, grown * high), "form")
+    return values.estimate("crown-width", defaults.crown_of(height.likely, default), "form")
 
 
 def _crown_base(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
@@ -378,12 +391,22 @@ def _activity(values: _Values, traits: tuple[str, ...], form: str) -> Activity:
 
 
 def _drivers(values: _Values, form: str) -> tuple[Driver, Driver]:
-    """What moves the start and the end of growth: heat and frost, or the day length for bulbs."""
+    """What moves the start and the end of growth: heat, chill and frost, or day length for bulbs."""
     tender = values.choice("tender").value == "frost-tender"
     bulb = values.choice("root-form").value == "bulb"
     if bulb and form == "herb":
         return "spring-heat", "day-length"
-    return "spring-heat", "autumn-frost" if tender or form != "herb" else "day-length"
+    if _needs_chill(values, form):
+        return "chill", "autumn-frost"
+    return "spring-heat", "autumn-frost" if tender or form != "herb" else "fixed"
+
+
+def _needs_chill(values: _Values, form: str) -> bool:
+    """Whether its buds need a winter: a woody plant that drops its leaves and bears hard frost."""
+    hardiness = values.maybe("hardiness")
+    bare = values.choice("leaf-retention").value == "deciduous"
+    hard = hardiness is not None and hardiness.likely <= defaults.CHILL_BELOW_C
+    return form in {"tree", "shrub", "cane", "climber-woody"} and bare and hard
 
 
 def _end_of(week: float) -> float:

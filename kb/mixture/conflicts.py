@@ -4,8 +4,11 @@ from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Span
 from kb.mixture.results import Kind
+from kb.mixture.site_rules import rule_limits
+from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
-from kb.mixture.support import Support, climb
+from kb.mixture.support import Support, supports_among
+from kb.mixture.winter import winter_limits
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
 """Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
@@ -29,15 +32,27 @@ def all_limits(
     ``dark`` is, for each, the share of its active weeks that are darker than it survives. The
     answer is the same whichever plant comes first.
     """
-    supports = tuple(found for found in (climb(a, b, meeting), climb(b, a, meeting)) if found is not None)
-    found: list[Limit | None] = [limit for support in supports for limit in support.limits]
-    for one, other, darkness in ((a, b, dark[0]), (b, a, dark[1])):
+    supports = supports_among((a, b), {(0, 1): meeting})
+    found = [limit for support in supports for limit in support.limits]
+    found += own_limits(a, meeting, dark[0]) + own_limits(b, meeting, dark[1])
+    return hardest_first(found + mutual_limits(a, b, meeting)), supports
+
+
+def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
+    """What the place itself, with the light that is left there, forbids a plant."""
+    found = [_too_dark(party, darkness), _no_season(party), *_site_misfit(party, meeting)]
+    found += [*rule_limits(party, meeting), *winter_limits(party, meeting), *sowing_limits(party, meeting)]
+    return [limit for limit in found if limit is not None]
+
+
+def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
+    """What two plants forbid each other, climbing apart."""
+    found: list[Limit | None] = []
+    for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
-        found += [_too_dark(one, darkness), _no_season(one), *_site_misfit(one, meeting)]
-        found += [_frost_kills(one, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
     found += [_ph_apart(a, b), _moisture_apart(a, b)]
-    return hardest_first(limit for limit in found if limit is not None), supports
+    return [limit for limit in found if limit is not None]
 
 
 def _in_order(a: Party, b: Party) -> tuple[Party, Party]:
@@ -143,22 +158,6 @@ def _no_season(party: Party) -> Limit | None:
         return None
     text = f"The frosts of this site leave {party.profile.name} no season."
     return Limit("season", party.profile.id, text, party.profile.activity.records, "avoid")
-
-
-def _frost_kills(party: Party, meeting: Meeting) -> Limit | None:
-    """A plant that has to live through winters, at a site whose frosts kill it."""
-    profile = party.profile
-    if profile.annual or profile.tender.value != "yes" or meeting.site.last_frost_day is None:
-        return None
-    return Limit(
-        kind="hardiness",
-        of=profile.id,
-        text=f"Frost kills {profile.name}, which has to live through the winters here.",
-        records=profile.tender.records,
-        ceiling="avoid",
-        lift=f"{profile.name} is kept from frost, under cover in winter",
-        check=not profile.tender.known,
-    )
 
 
 def _too_dark(party: Party, darkness: float) -> Limit | None:

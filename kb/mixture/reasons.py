@@ -1,6 +1,7 @@
 """The single things said of a pair, each with the records it rests on."""
 
 from kb.mixture.findings import Findings
+from kb.mixture.flowers import flower_reason
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
@@ -112,6 +113,8 @@ def family(findings: Findings) -> Reason:
     kinship, records = findings.kin.kinship, findings.kin.records
     if kinship == "unknown":
         text = "A family is not on record: the two are taken as related, which may mean shared diseases."
+    elif kinship == "species":
+        text = "They are of one species: like with like, and every pest and disease is shared."
     elif kinship == "genus":
         text = (
             f"{one.name} and {other.name} are of one genus, and most of their pests and diseases are shared."
@@ -167,7 +170,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     for gift in findings.givings:
         low, high = gift.gift.g_per_m2
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
-        text = f"{giver.name} gives {taker.name} {_grams(low, high)} of nitrogen: {gift.gift.when}."
+        text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
         found.append(Reason("nitrogen", text, gift.records))
         if not taker.woody and findings.place.setting == "bed":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
@@ -177,6 +180,9 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     if relief >= WORTH_SAYING and known:
         text = f"Apart in depth or time, the two together find {percent(relief)} more than each on its own."
         found.append(Reason("roots", text, records_of(roots(findings).records, season(findings).records)))
+    flowers = flower_reason(findings)
+    if flowers is not None:
+        found.append(flowers)
     return tuple(found)
 
 
@@ -189,5 +195,5 @@ def complement(findings: Findings) -> Reason | None:
     return None
 
 
-def _grams(low: float, high: float) -> str:
+def grams(low: float, high: float) -> str:
     return f"up to {high:.1f} g/m²" if low < 0.05 else f"{low:.1f} to {high:.1f} g/m²"

@@ -62,7 +62,7 @@ def test_the_second_start_does_not_read_the_files(
 ) -> None:
     """With an unchanged store nothing is parsed, and the answer is the same."""
     read = everything(FilesRepository(None, store).snapshot())
-    monkeypatch.setattr("kb.repository.parse_plant", lambda *_: pytest.fail("a file was parsed"))
+    monkeypatch.setattr("kb.overlay.parse_plant", lambda *_: pytest.fail("a file was parsed"))
 
     assert read == everything(FilesRepository(None, store).snapshot())
 
