@@ -1,7 +1,7 @@
 """From checked parameters to a frozen question.
 
-What one parameter alone cannot show (a crown base above the tree's top, frost dates that leave no
-summer) is checked here.
+What one parameter alone cannot show (a crown base above the tree's top) is checked here; of the site
+in ``api.site_asking``.
 """
 
 from collections.abc import Callable, Mapping
@@ -13,6 +13,8 @@ from api.parsing import Given
 from api.questions import (
     CandidatesQuestion,
     ExportQuestion,
+    FollowAsked,
+    HistoryQuestion,
     Leaving,
     Page,
     PairQuestion,
@@ -22,84 +24,19 @@ from api.questions import (
     RecordQuestion,
     RecordsQuestion,
     SettingAsked,
-    SiteAsked,
+    SettingName,
     SourcesQuestion,
     TraitsQuestion,
     TreeAsked,
     UnderQuestion,
 )
-from api.values import month_day
+from api.site_asking import ask_site
 from kb.errors import BadParameter, ParameterFault
-from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Stand, Use
 
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
 PLANTS_IN_A_PLACE = 5
-MIDSUMMER_NORTH = 172
-MIDSUMMER_SOUTH = 355
-"""Days of the year of the solstices (21 June, 21 December)."""
-
-SITE_NAMES = (
-    "latitude",
-    "last_frost",
-    "first_frost",
-    "soil_depth_m",
-    "soil_ph",
-    "moisture",
-    "open_light",
-    "place",
-    "audience",
-)
-
-
-def _or(value: float | None, default: float) -> float:
-    return default if value is None else value
-
-
-def ask_site(given: Given) -> SiteAsked:
-    """The site; raises BadParameter where its frost dates leave no summer.
-
-    Without frost dates those of the reference site stand in, half a year on in the south; between
-    the tropics there are none.
-    """
-    from kb.mixture.season import reference_frost_days  # noqa: PLC0415 - loads numpy
-
-    said = tuple(name for name in SITE_NAMES if name in given)
-    base = REFERENCE_SITE
-    latitude = _or(given.number("latitude"), base.latitude)
-    assumed_last, assumed_first = reference_frost_days(latitude)
-    last = given.whole("last_frost") or assumed_last
-    first = given.whole("first_frost") or assumed_first
-    _refuse_no_summer(latitude, last, first, "last_frost" if "last_frost" in given else "first_frost")
-    site = Site(
-        latitude=latitude,
-        last_frost_day=last,
-        first_frost_day=first,
-        soil_depth_m=_or(given.number("soil_depth_m"), base.soil_depth_m),
-        soil_ph=given.number("soil_ph"),
-        moisture=_or(given.number("moisture"), base.moisture),
-        open_light=_or(given.number("open_light"), base.open_light),
-        place=given.text("place"),
-        audience=cast("Audience", given.text("audience") or base.audience),
-    )
-    return SiteAsked(site, said)
-
-
-def _refuse_no_summer(latitude: float, last: float | None, first: float | None, culprit: str) -> None:
-    """Raises BadParameter where the frost-free time leaves out midsummer, or one date is missing."""
-    if last is None and first is None:
-        return
-    if last is None or first is None:
-        missing = "last_frost" if last is None else "first_frost"
-        detail = "is missing: between the tropics give both frost dates, or none where there is no frost."
-        raise BadParameter((ParameterFault(missing, detail),))
-    middle = MIDSUMMER_SOUTH if latitude < 0 else MIDSUMMER_NORTH
-    if not (middle - last) % 365 < (first - last) % 365:
-        detail = (
-            f"the frost-free time from {month_day(last)} to {month_day(first)} leaves out midsummer "
-            f"({month_day(middle)} at latitude {latitude:g}); check both frost dates."
-        )
-        raise BadParameter((ParameterFault(culprit, detail),))
 
 
 def ask_tree(given: Given) -> TreeAsked:
@@ -111,6 +48,7 @@ def ask_tree(given: Given) -> TreeAsked:
         age_years=given.number("age_years"),
         leaf_area_index=given.number("leaf_area_index"),
         stand=cast("Stand", given.text("stand") or "lone"),
+        stock=given.text("stock"),
     )
     if tree.height_m is not None and tree.crown_base_m is not None and tree.crown_base_m >= tree.height_m:
         detail = f"the lowest leaves ({tree.crown_base_m:g} m) must be below the top ({tree.height_m:g} m)."
@@ -125,10 +63,11 @@ def ask_setting(given: Given) -> SettingAsked:
         for plant in ("a", "b")
         if f"spacing_{plant}_m" in given and f"share_{plant}" in given
     ]
+    faults += _follow_faults(given)
     if faults:
         raise BadParameter(tuple(faults))
     asked = SettingAsked(
-        setting=cast("Setting", given.text("setting") or "bed"),
+        setting=cast("SettingName", given.text("setting") or "bed"),
         distance_m=given.number("distance_m"),
         side=cast("Side | None", given.text("side")),
         share_a=given.number("share_a"),
@@ -140,8 +79,33 @@ def ask_setting(given: Given) -> SettingAsked:
         age_a_years=given.number("age_a_years"),
         age_b_years=given.number("age_b_years"),
         given=given.names("given"),
+        follow=FollowAsked(
+            clear_week_a=given.whole("clear_week_a"),
+            gap_weeks=given.number("gap_weeks"),
+            gap_years=given.number("gap_years"),
+            use_a=cast("Use | None", given.text("use_a")),
+            history=given.names("history"),
+        ),
     )
     return replace(asked, tree=ask_tree(given))
+
+
+WHEN_B_STARTS = ("sow_week_b", "gap_weeks", "gap_years")
+
+
+def _follow_faults(given: Given) -> list[ParameterFault]:
+    """What one plant after another cannot mean: a start said twice, things that do not act on it."""
+    if given.text("setting") != "follow":
+        return []
+    said = [name for name in WHEN_B_STARTS if name in given]
+    faults = [
+        ParameterFault(name, f"says when B starts, as {said[0]} does; give one of them.") for name in said[1:]
+    ]
+    idle = [word for word in given.names("given") if word != "clean-ground"]
+    if idle:
+        text = f"'{idle[0]}' changes nothing where B follows A; clean-ground does."
+        faults.append(ParameterFault("given", text))
+    return faults
 
 
 def _leaving(given: Given) -> Leaving:
@@ -168,6 +132,10 @@ def _records(given: Given) -> RecordsQuestion:
 
 def _record(given: Given) -> RecordQuestion:
     return RecordQuestion(given.needed("record"))
+
+
+def _history(given: Given) -> HistoryQuestion:
+    return HistoryQuestion(given.needed("plant"), given.text("record"))
 
 
 def _pair(given: Given) -> PairQuestion:
@@ -203,7 +171,11 @@ def _traits(given: Given) -> TraitsQuestion:
 
 
 def _export(given: Given) -> ExportQuestion:
-    return ExportQuestion(adopted=given.yes("adopted"))
+    form, adopted = given.needed("format"), given.yes("adopted")
+    if adopted and form != "csv":
+        detail = f"has no place in {form}: adopted values are computed from the records; ask for csv."
+        raise BadParameter((ParameterFault("adopted", detail),))
+    return ExportQuestion(form, adopted=adopted)
 
 
 def _judge(given: Given) -> Question:
@@ -217,6 +189,7 @@ _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "plant": _plant,
     "records": _records,
     "record": _record,
+    "history": _history,
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,

@@ -11,8 +11,9 @@ from typing import Literal
 
 from api.values import (
     Country,
+    FrostDate,
     Moisture,
-    MonthDay,
+    Months,
     Names,
     Number,
     OneOf,
@@ -31,6 +32,7 @@ QuestionKind = Literal[
     "plant",
     "records",
     "record",
+    "history",
     "pair",
     "candidates",
     "under",
@@ -47,9 +49,23 @@ GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-li
 GIVEN_LATER: tuple[str, ...] = ()
 """What a gardener can say will be provided (``interface.md``), and what no rule asks about yet."""
 AUDIENCES = ("household", "school", "public", "livestock")
+TEXTURES = (
+    "sand",
+    "loamy-sand",
+    "sandy-loam",
+    "loam",
+    "silt-loam",
+    "silt",
+    "sandy-clay-loam",
+    "clay-loam",
+    "silty-clay-loam",
+    "sandy-clay",
+    "silty-clay",
+    "clay",
+)
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
-INCLUDE = ("cautions-only", "flowers", "unknowns")
+INCLUDE = ("cautions-only", "flowers", "stocks", "unknowns")
 GROUPS = (
     "annual-vegetable",
     "berry-shrub",
@@ -70,15 +86,7 @@ GROUPS = (
 """The planting groups of the vocabulary (a test holds the two equal)."""
 
 NOT_YET: Mapping[str, str] = {
-    "frost_sd_days": "the spread of the frost dates is not computed with yet; last_frost and first_frost are",
-    "soil_texture": "nothing is computed from texture yet; soil_depth_m, soil_ph and moisture are",
-    "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
-    "clear_week_a": "only sow_week_a is used so far",
-    "clear_week_b": "only sow_week_b is used so far",
-    "gap_weeks": "follow-on questions are not answered yet",
-    "gap_years": "follow-on questions are not answered yet",
-    "use_a": "follow-on questions are not answered yet",
-    "history": "follow-on questions are not answered yet",
+    "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
 }
 """Parameters that the interface names but no question uses so far, and what to do instead."""
 
@@ -94,7 +102,8 @@ class Parameter:
     ``many`` lets it be given several times; ``aligned`` once for each plant of a planting, in their
     order, blank or ``-`` for none. ``ticked`` is a list that the pages ask for with tick
     boxes: a browser sends one name per box ticked, and nothing where none is. ``under_only`` and
-    ``bed_only`` say that it acts only in that setting. ``required`` names the questions that cannot
+    ``bed_only`` say that it acts only in that setting; one plant after another (setting ``follow``)
+    takes only what says ``in_follow`` or ``follow_only``. ``required`` names the questions that cannot
     do without it.
     """
 
@@ -108,6 +117,8 @@ class Parameter:
     ticked: bool = False
     under_only: bool = False
     bed_only: bool = False
+    in_follow: bool = False
+    follow_only: bool = False
     required: frozenset[QuestionKind] = frozenset()
 
     @property
@@ -136,8 +147,8 @@ _SUBJECT = (
         "subject",
         Text("NAME"),
         "a plant: its id, scientific name, synonym or common name",
-        _for("plant", "records", "candidates", "under"),
-        required=_for("plant", "records", "candidates", "under"),
+        _for("plant", "records", "history", "candidates", "under"),
+        required=_for("plant", "records", "history", "candidates", "under"),
     ),
     Parameter(
         "record",
@@ -146,6 +157,13 @@ _SUBJECT = (
         "a record, caution or decision: its IRI or the id at its end",
         _for("record"),
         required=_for("record"),
+    ),
+    Parameter(
+        "record",
+        "subject",
+        Text("IRI"),
+        "only what happened to this record, caution, decision or observation",
+        _for("history"),
     ),
     Parameter("source", "subject", Text("KEY"), "a source key", _for("source"), required=_for("source")),
 )
@@ -177,11 +195,57 @@ _SITE = (
         Number(-90, 90, "degrees, south negative"),
         "degrees; south is negative",
         _ANYWHERE,
+        in_follow=True,
     ),
-    Parameter("last_frost", "site", MonthDay(), "mean date of the last spring frost", _ANYWHERE),
-    Parameter("first_frost", "site", MonthDay(), "mean date of the first autumn frost", _ANYWHERE),
+    Parameter(
+        "last_frost",
+        "site",
+        FrostDate(),
+        "mean date of the last spring frost; never where there is none, every-month where no month is free",
+        _ANYWHERE,
+        in_follow=True,
+    ),
+    Parameter(
+        "first_frost",
+        "site",
+        FrostDate(),
+        "mean date of the first autumn frost, or the same words",
+        _ANYWHERE,
+        in_follow=True,
+    ),
+    Parameter(
+        "frost_sd_days",
+        "site",
+        Number(0, 60, "days"),
+        "how far the frost dates of single years lie from the mean (standard deviation), days",
+        _ANYWHERE,
+        in_follow=True,
+    ),
+    Parameter(
+        "winter_min_c",
+        "site",
+        Number(-70, 30, "degrees C"),
+        "lowest temperature of a usual winter (mean of the years), degrees C",
+        _ANYWHERE,
+    ),
+    Parameter(
+        "wet_months",
+        "site",
+        Months(),
+        "months of rain, 1-12, comma-separated: nine tenths of the year's rain; between the tropics they "
+        "begin the season",
+        _ANYWHERE,
+        in_follow=True,
+    ),
     Parameter(
         "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _ANYWHERE
+    ),
+    Parameter(
+        "soil_texture",
+        "site",
+        OneOf(TEXTURES),
+        f"texture class of the soil, one of the 12 of the USDA: {', '.join(TEXTURES)}",
+        _ANYWHERE,
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _ANYWHERE),
     Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _ANYWHERE),
@@ -193,7 +257,12 @@ _SITE = (
         _ANYWHERE,
     ),
     Parameter(
-        "place", "site", Country(), "ISO 3166 code, for laws among the cautions", _ANYWHERE | {"plant"}
+        "place",
+        "site",
+        Country(),
+        "ISO 3166 code, for laws among the cautions",
+        _ANYWHERE | {"plant"},
+        in_follow=True,
     ),
     Parameter(
         "audience",
@@ -201,15 +270,24 @@ _SITE = (
         OneOf(AUDIENCES),
         "who will be near the plants; orders the cautions",
         _ANYWHERE | {"plant"},
+        in_follow=True,
     ),
 )
 _SETTING = (
     Parameter(
         "setting",
         "setting",
+        OneOf(("bed", "under", "follow"), later=("hedge",)),
+        "in one bed, B under the tree A, or B on the ground after A",
+        _PAIR,
+        in_follow=True,
+    ),
+    Parameter(
+        "setting",
+        "setting",
         OneOf(("bed", "under"), later=("hedge", "follow")),
         "in one bed, or B under the tree A",
-        _TWO,
+        _for("candidates"),
     ),
     Parameter(
         "distance_m",
@@ -251,9 +329,17 @@ _SETTING = (
         _PAIR,
     ),
     Parameter(
-        "sow_week_a", "setting", Whole(1, 53), "ISO week in which A is sown or set", _TWO, bed_only=True
+        "sow_week_a",
+        "setting",
+        Whole(1, 53),
+        "ISO week in which A is sown or set",
+        _TWO,
+        bed_only=True,
+        in_follow=True,
     ),
-    Parameter("sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR),
+    Parameter(
+        "sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR, in_follow=True
+    ),
     Parameter(
         "age_a_years",
         "setting",
@@ -277,6 +363,49 @@ _SETTING = (
         f"what you will provide: {', '.join(GIVEN)}",
         _JUDGE,
         ticked=True,
+        in_follow=True,
+    ),
+)
+_FOLLOW = (
+    Parameter(
+        "clear_week_a",
+        "setting",
+        Whole(1, 53),
+        "ISO week in which A is cleared, where B follows it",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "gap_weeks",
+        "setting",
+        Number(0, 52, "weeks"),
+        "weeks from clearing A to the start of B",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "gap_years",
+        "setting",
+        Number(0, 50, "years", above=True),
+        "years from A to B, instead of weeks",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "use_a",
+        "setting",
+        OneOf(("harvested", "dug-in", "mown", "left")),
+        "what becomes of A",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "history",
+        "setting",
+        Names(),
+        "pests and diseases known to be in this ground, by name or id",
+        _PAIR,
+        follow_only=True,
     ),
 )
 _EACH = tuple(
@@ -331,6 +460,14 @@ _TREES = (
         "stand", "tree", OneOf(STANDS), "alone, in a row, or in a closed stand", _TREE, under_only=True
     ),
     Parameter(
+        "stock",
+        "tree",
+        Text("STOCK"),
+        "the stock that the tree stands on, e.g. MM106; its size then comes from the stock's records",
+        _TREE,
+        under_only=True,
+    ),
+    Parameter(
         "years",
         "tree",
         Years(),
@@ -356,7 +493,7 @@ _LISTING = (
         "listing",
         Names(INCLUDE),
         "cautions-only: plants with nothing but cautions; flowers: plants grown for their flowers and not to "
-        "eat; unknowns: plants judged on stand-ins alone",
+        "eat; stocks: trees on named stocks beside their species; unknowns: plants judged on stand-ins alone",
         _for("candidates", "under"),
     ),
     Parameter(
@@ -375,13 +512,25 @@ _LISTING = (
         _for("candidates", "under"),
     ),
 )
-_EXPORT = (Parameter("adopted", "export", YesNo(), "adopted values instead of records", _for("export")),)
+EXPORT_FORMS = ("csv", "dwca", "jsonld", "turtle")
+_EXPORT = (
+    Parameter(
+        "format",
+        "export",
+        OneOf(EXPORT_FORMS),
+        "csv: records as a table; dwca: a Darwin Core Archive; jsonld, turtle: linked data",
+        _for("export"),
+        required=_for("export"),
+    ),
+    Parameter("adopted", "export", YesNo(), "adopted values instead of records (csv)", _for("export")),
+)
 
 PARAMETERS: tuple[Parameter, ...] = (
     *_SUBJECT,
     *_SEARCH,
     *_SITE,
     *_SETTING,
+    *_FOLLOW,
     *_EACH,
     *_OVERHEAD,
     *_TREES,

@@ -135,10 +135,21 @@ def _wrong_setting(
     """Faults of parameters that act only in the other setting."""
     if "setting" not in used:
         return []
-    under = values.get("setting", ("bed",))[0] == "under"
-    where = "in a bed (setting=bed)" if under else "under a tree (setting=under)"
+    setting = str(values.get("setting", ("bed",))[0])
     return [
         ParameterFault(name, f"acts only {where}; leave it out or change the setting.")
         for name in values
-        if (used[name].bed_only and under) or (used[name].under_only and not under)
+        if (where := _acts_only(used[name], setting)) is not None
     ]
+
+
+def _acts_only(parameter: Parameter, setting: str) -> str | None:
+    """Where a parameter acts, in words, if it does not in this setting."""
+    if setting == "follow":
+        here = parameter.in_follow or parameter.follow_only or parameter.group == "subject"
+        return None if here else "where two plants stand together (setting=bed or under)"
+    if parameter.follow_only:
+        return "where B follows A (setting=follow)"
+    if parameter.under_only and setting != "under":
+        return "under a tree (setting=under)"
+    return "in a bed (setting=bed)" if parameter.bed_only and setting == "under" else None

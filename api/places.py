@@ -68,6 +68,21 @@ def codes_of(printed: str) -> frozenset[str] | None:
     return frozenset(known - parts)
 
 
+def named_in(printed: str) -> frozenset[str]:
+    """The codes of those places that are known by name; vaguer words ("North America") are left out.
+
+    For a warning that names a country beside vaguer regions.
+
+    >>> sorted(named_in("New Zealand and parts of North America"))
+    ['NZ']
+    """
+    whole = codes_of(printed)
+    if whole is not None:
+        return whole
+    names = (name.strip().removeprefix("parts of ") for name in printed.replace(" and ", ", ").split(","))
+    return frozenset(_CODE_OF[name] for name in names if name in _CODE_OF)
+
+
 def holds_in(rule: str, place: str) -> bool:
     """Whether a rule of the place ``rule`` may hold in ``place`` (both codes).
 

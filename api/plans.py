@@ -16,11 +16,12 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any, cast
 
-from api.asking import SITE_NAMES, ask_site, ask_tree
+from api.asking import ask_tree
 from api.nearest import nearest
 from api.params import PARAMETERS, Parameter, parameters_of
 from api.parsing import Given
 from api.questions import JudgeQuestion, PlacedAsked, TreeAsked
+from api.site_asking import SITE_NAMES, ask_site
 from api.values import Number, Text, Value, Whole
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import Side

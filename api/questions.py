@@ -5,10 +5,12 @@ Plants are still names here; the snapshot resolves them when the question is ans
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from api.values import month_day
-from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
+SettingName = Literal["bed", "under", "follow"]
 REFERENCE_NAME = "reference site"
 REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
 
@@ -21,19 +23,38 @@ class SiteAsked:
     given: tuple[str, ...] = ()
 
     def as_dict(self) -> dict[str, object]:
-        site = self.site
+        """The site as understood, every default visible, and how scarce its water is by month."""
+        from kb.mixture.season import MONTH_WEIGHTS  # noqa: PLC0415 - loads numpy
+        from kb.mixture.water import scarcity_spread  # noqa: PLC0415
+        from kb.mixture.winter import winter_c  # noqa: PLC0415
+
+        site, scarcity = self.site, scarcity_spread(self.site)
+        courses = {
+            "mean": scarcity.mean,
+            "wet_year": scarcity.wet_year,
+            "dry_year": scarcity.dry_year,
+        }
         return {
             "name": "site as given" if self.given else REFERENCE_NAME,
             "description": None if self.given else REFERENCE_WORDS,
             "latitude": site.latitude,
             "last_frost": None if site.last_frost_day is None else month_day(site.last_frost_day),
             "first_frost": None if site.first_frost_day is None else month_day(site.first_frost_day),
+            "frost_sd_days": site.frost_sd_days if site.frosty and not site.frost_every_month else None,
+            "frost_every_month": site.frost_every_month,
+            "winter_min_c": winter_c(site)[0],
+            "wet_months": list(site.wet_months),
             "soil_depth_m": site.soil_depth_m,
+            "soil_texture": site.soil_texture.replace(" ", "-"),
             "soil_ph": site.soil_ph,
             "moisture": site.moisture,
             "open_light": site.open_light,
             "place": site.place,
             "audience": site.audience,
+            "scarcity_by_month": {
+                name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
+                for name, course in courses.items()
+            },
             "given": list(self.given),
         }
 
@@ -48,13 +69,25 @@ class TreeAsked:
     age_years: float | None = None
     leaf_area_index: float | None = None
     stand: Stand = "lone"
+    stock: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FollowAsked:
+    """How B comes after A; ``history`` are names of enemies, resolved when the question is answered."""
+
+    clear_week_a: int | None = None
+    gap_weeks: float | None = None
+    gap_years: float | None = None
+    use_a: Use | None = None
+    history: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SettingAsked:
     """How the plants share the ground, as it was said; see ``api.params`` for units and ranges."""
 
-    setting: Setting = "bed"
+    setting: SettingName = "bed"
     distance_m: float | None = None
     side: Side | None = None
     share_a: float | None = None
@@ -67,6 +100,7 @@ class SettingAsked:
     age_b_years: float | None = None
     given: tuple[str, ...] = ()
     tree: TreeAsked = TreeAsked()
+    follow: FollowAsked = FollowAsked()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +144,14 @@ class RecordsQuestion:
 @dataclass(frozen=True, slots=True)
 class RecordQuestion:
     record: str
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryQuestion:
+    """What happened to a plant, or to one record, decision or observation of it."""
+
+    plant: str
+    record: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +226,9 @@ class TraitsQuestion:
 
 @dataclass(frozen=True, slots=True)
 class ExportQuestion:
+    """The whole data set in one form; ``adopted`` (csv only) asks for the values in use."""
+
+    form: str
     adopted: bool
 
 
@@ -192,6 +237,7 @@ Question = (
     | PlantQuestion
     | RecordsQuestion
     | RecordQuestion
+    | HistoryQuestion
     | PairQuestion
     | CandidatesQuestion
     | UnderQuestion

@@ -16,6 +16,8 @@ Value = float | int | str | bool | tuple[str, ...] | tuple[int, ...]
 Schema = dict[str, object]
 
 MAX_TEXT = 200
+LONGEST_METAVAR = 60
+"""Longer lists of words are told in the help instead, which wraps."""
 """Characters in one parameter; the longest name in use (a hybrid with its author) has about 80."""
 DAYS_BEFORE_MONTH = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
 """Days of a common year before each month, and its end."""
@@ -129,7 +131,8 @@ class OneOf:
 
     @property
     def metavar(self) -> str:
-        return "|".join(self.words)
+        joined = "|".join(self.words)
+        return joined if len(joined) <= LONGEST_METAVAR else "WORD"
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +167,51 @@ def month_day(day: float) -> str:
     whole = (int(day) - 1) % 365 + 1
     month = next(m for m in range(1, 13) if whole <= DAYS_BEFORE_MONTH[m])
     return f"--{month:02d}-{whole - DAYS_BEFORE_MONTH[month - 1]:02d}"
+
+
+NO_FROST, EVERY_MONTH = "never", "every-month"
+"""Words that stand for a frost date: no frost in the place, and frost in every month of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class FrostDate:
+    """A yearly date, or one of two words: ``never``, ``every-month``."""
+
+    def __call__(self, text: str) -> int | str:
+        if text in {NO_FROST, EVERY_MONTH}:
+            return text
+        try:
+            return MonthDay()(text)
+        except ValueError as fault:
+            msg = f"{fault}; or say {NO_FROST} (no frost there) or {EVERY_MONTH}"
+            raise ValueError(msg) from None
+
+    def schema(self) -> Schema:
+        return {"oneOf": [MonthDay().schema(), {"type": "string", "enum": [NO_FROST, EVERY_MONTH]}]}
+
+    @property
+    def metavar(self) -> str:
+        return "--MM-DD|WORD"
+
+
+@dataclass(frozen=True, slots=True)
+class Months:
+    """Months of the year, comma-separated numbers from 1 (January) to 12, each once; read in order."""
+
+    def __call__(self, text: str) -> tuple[int, ...]:
+        months = tuple(Whole(1, 12)(month.strip()) for month in text.split(","))
+        if len(set(months)) < len(months):
+            msg = f"'{text}' names a month twice; give each once, e.g. 4,5,6,10,11"
+            raise ValueError(msg)
+        return tuple(sorted(months))
+
+    def schema(self) -> Schema:
+        month = Whole(1, 12).schema()
+        return {"type": "array", "items": month, "minItems": 1, "maxItems": 12, "uniqueItems": True}
+
+    @property
+    def metavar(self) -> str:
+        return "4,5,6"
 
 
 @dataclass(frozen=True, slots=True)

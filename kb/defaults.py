@@ -15,6 +15,7 @@ ROOT_FORM_DEPTHS_M: dict[str, tuple[float, float]] = {
     "rhizome": (0.12, 0.55),
     "tuber": (0.18, 0.70),
     "tap": (0.28, 1.10),
+    "primary-root": (0.19, 0.69),
     "fibrous-deep": (0.28, 1.10),
     "surface": (0.15, 0.75),
     "suckering": (0.20, 0.90),
@@ -104,6 +105,16 @@ KNOWN_DATES_DOUBT_WEEKS = 2.0
 CROWN_SLOWS_ABOVE_M = 6.0
 """Above this height crowns widen more slowly than trees rise (width as height to the 0.7): a tree
 survey gives a width of 1.0-1.1 heights for apple and cherry at 6-8 m (`trade` 3.2); judgement."""
+CHILL_BELOW_C = -15.0
+"""Woody plants that drop their leaves and bear this much frost are taken to need a winter before they
+break bud, as the fruit and nut trees of cold countries do (common practice; the limit is judgement)."""
 SPACING_TO_CROWN = 0.8
 EXTINCTION_SHARE = 0.2
 """The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""
+
+
+def crown_of(height_m: float, form: FormDefaults) -> tuple[float, float, float]:
+    """The usual crown width (low, likely, high, m) of a plant of this form at this height."""
+    grown = height_m * min(1.0, (CROWN_SLOWS_ABOVE_M / height_m) ** 0.3)
+    low, likely, high = form.crown_to_height
+    return grown * low, grown * likely, grown * high

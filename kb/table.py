@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
+from kb.flowering import flowering
 from kb.mixture.calendar import Window
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
@@ -129,14 +130,30 @@ class _Values:
 
     def managed_height(self) -> Estimate | None:
         """The lowest height (m) recorded of the crop under management, None without such a record."""
-        value = self.adopted.get(TraitId("mature-height"))
-        records = [self._records[w.record] for w in value.weighed] if value is not None else []
-        managed = [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
+        managed = self._managed()
         if not managed:
             return None
         lowest = min(managed, key=lambda record: record.likely or 0)
         likely = float(lowest.likely or 0)
         return Estimate(likely * 0.7, likely, likely * 1.4, "cited", (lowest.iri,))
+
+    def grown_height(self) -> Estimate | None:
+        """The mean height (m) recorded of the crop under management, None without such a record."""
+        managed = self._managed()
+        if not managed:
+            return None
+        heights = [float(record.likely or 0) for record in managed]
+        iris = tuple(record.iri for record in managed)
+        return Estimate(min(heights), statistics.fmean(heights), max(heights), "cited", iris)
+
+    def _managed(self) -> list[Record]:
+        value = self.adopted.get(TraitId("mature-height"))
+        records = [self._records[w.record] for w in value.weighed] if value is not None else []
+        return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
+
+    def flowers(self) -> Activity | None:
+        window = self.adopted.get(TraitId("flowering-window"))
+        return flowering(self.adopted, "form" if window is None else self.origin(window))
 
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))
@@ -203,6 +220,9 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         cover_days=values.maybe("days-to-full-cover"),
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
+        grown_height_m=values.grown_height(),
+        hardiness_c=values.maybe("hardiness"),
+        flowers=values.flowers(),
     )
 
 
@@ -330,9 +350,7 @@ def _d50(values: _Values, d95: Estimate, root_form: Choice) -> Estimate:
 
 
 def _crown_width(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
-    low, likely, high = default.crown_to_height
-    grown = height.likely * min(1.0, (defaults.CROWN_SLOWS_ABOVE_M / height.likely) ** 0.3)
-    return values.estimate("crown-width", (grown * low, grown * likely, grown * high), "form")
+    return values.estimate("crown-width", defaults.crown_of(height.likely, default), "form")
 
 
 def _crown_base(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
@@ -373,12 +391,22 @@ def _activity(values: _Values, traits: tuple[str, ...], form: str) -> Activity:
 
 
 def _drivers(values: _Values, form: str) -> tuple[Driver, Driver]:
-    """What moves the start and the end of growth: heat and frost, or the day length for bulbs."""
+    """What moves the start and the end of growth: heat, chill and frost, or day length for bulbs."""
     tender = values.choice("tender").value == "frost-tender"
     bulb = values.choice("root-form").value == "bulb"
     if bulb and form == "herb":
         return "spring-heat", "day-length"
-    return "spring-heat", "autumn-frost" if tender or form != "herb" else "day-length"
+    if _needs_chill(values, form):
+        return "chill", "autumn-frost"
+    return "spring-heat", "autumn-frost" if tender or form != "herb" else "fixed"
+
+
+def _needs_chill(values: _Values, form: str) -> bool:
+    """Whether its buds need a winter: a woody plant that drops its leaves and bears hard frost."""
+    hardiness = values.maybe("hardiness")
+    bare = values.choice("leaf-retention").value == "deciduous"
+    hard = hardiness is not None and hardiness.likely <= defaults.CHILL_BELOW_C
+    return form in {"tree", "shrub", "cane", "climber-woody"} and bare and hard
 
 
 def _end_of(week: float) -> float:

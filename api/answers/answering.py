@@ -5,10 +5,11 @@ from collections import OrderedDict
 from collections.abc import Callable
 from typing import cast
 
-from api.answers import finding, knowledge
+from api.answers import finding, knowledge, observed
 from api.answers.knowledge import Answer
 from api.questions import (
     CandidatesQuestion,
+    HistoryQuestion,
     JudgeQuestion,
     PairQuestion,
     PlantQuestion,
@@ -29,6 +30,7 @@ _KNOWN: dict[type, Answering] = {
     PlantQuestion: cast("Answering", knowledge.plant_answer),
     RecordsQuestion: cast("Answering", knowledge.records_answer),
     RecordQuestion: cast("Answering", knowledge.record_answer),
+    HistoryQuestion: cast("Answering", observed.history_answer),
     SourcesQuestion: cast("Answering", knowledge.sources_answer),
     TraitsQuestion: cast("Answering", knowledge.traits_answer),
 }

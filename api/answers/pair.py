@@ -4,7 +4,10 @@ from api.answers.cautions import Reader, left_out_notes
 from api.answers.knowledge import Answer
 from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
-from api.answers.standing import site_notes, stand
+from api.answers.site_rules import gate_notes, with_rules
+from api.answers.site_words import site_notes
+from api.answers.standing import stand
+from api.answers.stocks import tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
 from kb.model import PlantId
@@ -13,11 +16,16 @@ from kb.snapshot import Snapshot
 
 def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     """Whether two plants fit, and why."""
-    a = snapshot.profile(snapshot.resolve(question.a))
+    if question.setting.setting == "follow":
+        from api.answers.follow import follow_answer  # noqa: PLC0415 - only where one follows another
+
+        return follow_answer(snapshot, question)
+    a = snapshot.profile(tree_named(snapshot, question.a, question.setting.tree.stock))
     b = snapshot.profile(snapshot.resolve(question.b))
-    reader = Reader(question.site.site.audience, question.site.site.place)
+    site = with_rules(snapshot, question.site.site)
+    reader = Reader(site.audience, site.place)
     standing = stand(a, b, question.setting, parameter="a")
-    result = judge_pair(a, b, question.site.site, standing.arrangement, book=snapshot.enemy_book)
+    result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*result.notes, *standing.notes, *site_notes(question.site)]
@@ -35,5 +43,5 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         **{key: value for key, value in row.items() if key not in {"cautions", "reasons", "notes"}},
         "root_profiles": {plant.id: root_profile(plant) for plant in (a, b)},
         "reasons": row["reasons"],
-        "notes": [*notes, *left_out_notes(snapshot, plants, reader)],
+        "notes": [*notes, *gate_notes(site), *left_out_notes(snapshot, plants, reader)],
     }

@@ -2,21 +2,17 @@
 
 from dataclasses import dataclass
 
-from api.answers.evidence import rounded
+from api.answers.ground import ground_of, refuse, shared_out, told
 from api.answers.knowledge import Answer
-from api.questions import SettingAsked, SiteAsked, TreeAsked
-from kb.errors import BadParameter, ParameterFault
+from api.answers.site_words import site_notes
+from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.profile import Profile
 from kb.mixture.site import Arrangement, Tree
 
-HALF = 0.5
-"""Share of the ground that each of two plants has where nothing is said."""
+__all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
+
 TREE_FORMS = ("tree", "shrub")
-FROST_NOTE = (
-    "Frost dates were not both given: those of the reference site stand in, moved half a year "
-    "south of the equator; they are rough away from 51°."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +22,6 @@ class Standing:
     arrangement: Arrangement
     understood: Answer
     notes: tuple[str, ...]
-
-
-def refuse(parameter: str, detail: str) -> BadParameter:
-    return BadParameter((ParameterFault(parameter, detail),))
 
 
 def tree_standing(profile: Profile, asked: TreeAsked, *, parameter: str) -> tuple[Tree, tuple[str, ...]]:
@@ -57,7 +49,7 @@ def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
     """The tree as understood; ``given`` names what was measured, the rest is from its records."""
     given = [
         name
-        for name in ("height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "age_years")
+        for name in ("stock", "height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "age_years")
         if getattr(asked, name) is not None
     ]
     return {
@@ -72,38 +64,12 @@ def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
     }
 
 
-def _share(asked: float | None, spacing_m: float | None, profile: Profile | None, side: str) -> float | None:
-    """A share of the ground, from itself or from the spacing. Raises BadParameter above a full stand."""
-    if spacing_m is None or profile is None:
-        return asked
-    share = (profile.sole_spacing_m.likely / spacing_m) ** 2
-    if share > 1:
-        detail = (
-            f"is closer than a stand of {profile.name} alone ({profile.sole_spacing_m.likely:.2g} m apart); "
-            f"give that or more."
-        )
-        raise refuse(f"spacing_{side}_m", detail)
-    return share
-
-
 def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
-    share_a = _share(asked.share_a, asked.spacing_a_m, a, "a")
-    share_b = _share(asked.share_b, asked.spacing_b_m, b, "b")
-    notes: list[str] = []
-    if share_a is None and share_b is None:
-        share_a = share_b = HALF
-        notes.append("Shares of the ground were not given: half each.")
-    elif share_a is None or share_b is None:
-        said, missing = ("a", "b") if share_b is None else ("b", "a")
-        rest = 1 - (share_a if share_a is not None else share_b if share_b is not None else HALF)
-        if rest <= 0:
-            raise refuse(f"share_{said}", f"leaves no ground for the other; give share_{missing} too.")
-        share_a, share_b = (rest if share_a is None else share_a), (rest if share_b is None else share_b)
-        notes.append(f"Share of {missing.upper()} was not given: what {said.upper()} leaves.")
+    one, other, notes = shared_out(a, b, asked)
     arrangement = Arrangement(
         setting="bed",
-        share_a=share_a,
-        share_b=share_b,
+        share_a=one.share,
+        share_b=other.share,
         sow_week_a=asked.sow_week_a,
         sow_week_b=asked.sow_week_b,
         age_a_years=asked.age_a_years,
@@ -112,17 +78,15 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
     )
     understood: Answer = {
         "setting": "bed",
-        "share_a": rounded(share_a),
-        "share_b": rounded(share_b),
-        "spacing_a_m": asked.spacing_a_m,
-        "spacing_b_m": asked.spacing_b_m,
+        **told("a", one),
+        **told("b", other),
         "sow_week_a": asked.sow_week_a,
         "sow_week_b": asked.sow_week_b,
         "age_a_years": asked.age_a_years,
         "age_b_years": asked.age_b_years,
         "given": list(asked.given),
     }
-    return Standing(arrangement, understood, tuple(notes))
+    return Standing(arrangement, understood, notes)
 
 
 def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -> Standing:
@@ -132,7 +96,10 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     if distance is None:
         distance = tree.crown_radius_m
         notes.append(f"Distance from the trunk was not given: the edge of the crown, {distance:.1f} m.")
-    share_b = _share(asked.share_b, asked.spacing_b_m, b, "b")
+    ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
+    share_b = ground.share
+    if share_b is None:
+        ground = ground.known_as(1.0, "not said: the whole ring", b)
     arrangement = Arrangement(
         setting="under",
         share_b=share_b,
@@ -149,8 +116,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         "distance_m": round(distance, 2),
         "side": asked.side,
         "tree": tree_dict(a, tree, asked.tree),
-        "share_b": 1.0 if share_b is None else rounded(share_b),
-        "spacing_b_m": asked.spacing_b_m,
+        **told("b", ground),
         "sow_week_b": asked.sow_week_b,
         "age_b_years": asked.age_b_years,
         "given": list(asked.given),
@@ -160,22 +126,13 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
 
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:
     """The arrangement of two plants; ``b`` None is any second plant. Raises BadParameter."""
-    _refuse_sowing(a, asked.sow_week_a, "sow_week_a")
-    _refuse_sowing(b, asked.sow_week_b, "sow_week_b")
+    refuse_sowing(a, asked.sow_week_a, "sow_week_a")
+    refuse_sowing(b, asked.sow_week_b, "sow_week_b")
     return _bed(a, b, asked) if asked.setting == "bed" else _under(a, b, asked, parameter)
 
 
-def _refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
+def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
     """A sowing week moves an annual; of a plant that stays it would be taken and ignored."""
     if week is not None and profile is not None and not profile.annual:
         cycle = profile.life_cycle.value or "of unknown life cycle"
         raise refuse(parameter, f"acts only on annuals and biennials; {profile.name} is {cycle}.")
-
-
-def site_notes(asked: SiteAsked) -> list[str]:
-    """What was assumed of the site, where that matters."""
-    if not asked.given:
-        return ["No site was given: the reference site stands in (see the question)."]
-    if "latitude" in asked.given and not {"last_frost", "first_frost"} <= set(asked.given):
-        return [FROST_NOTE]
-    return []

@@ -4,7 +4,10 @@ from api.answers.candidates import others_for
 from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
-from api.answers.standing import site_notes, tree_dict, tree_standing
+from api.answers.site_rules import gate_notes, with_rules
+from api.answers.site_words import site_notes
+from api.answers.standing import tree_dict, tree_standing
+from api.answers.stocks import tree_named
 from api.questions import UnderQuestion
 from kb.mixture.growth import grow
 from kb.mixture.profile import Profile
@@ -18,9 +21,9 @@ LIGHT_BY = "month, January to December: share of the light on open ground"
 
 def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
     """Light, root draw and ranked plants in each ring, on each side, in each year asked for."""
-    subject = snapshot.resolve(question.tree)
+    subject = tree_named(snapshot, question.tree, question.measure.stock)
     profile = snapshot.profile(subject)
-    site = question.site.site
+    site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
     tree, assumed = tree_standing(profile, question.measure, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)
@@ -63,6 +66,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
             *assumed,
             *left_out,
             *site_notes(question.site),
+            *gate_notes(site),
             *left_out_notes(snapshot, [subject, *shown], reader),
         ],
     }

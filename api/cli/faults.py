@@ -8,7 +8,15 @@ from api.params import NOT_YET, PARAMETERS, parameters_of
 from api.parsing import refusal
 from kb.errors import BadParameter
 
-POSITIONAL = {"a": "A", "b": "B", "plant": "NAME", "q": "WORDS", "source": "KEY"}
+POSITIONAL = {
+    "a": "A",
+    "b": "B",
+    "plant": "NAME",
+    "q": "WORDS",
+    "source": "KEY",
+    "value": "VALUE",
+    "undo": "ID",
+}
 """Parameters that are arguments, not options, and what the help calls them."""
 _NAMES = {p.name for p in PARAMETERS}
 _LONG = re.compile(r"\b(" + "|".join(sorted(n for n in _NAMES if "_" in n)) + r")\b")

@@ -176,14 +176,33 @@ def number(value: float | None) -> str:
     return "" if value is None else f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}"
 
 
+def _frosts(site: Answer) -> str:
+    if site["frost_every_month"]:
+        return "frost in every month"
+    if not site["last_frost"]:
+        return "no frost"
+    spread = f", give or take {site['frost_sd_days']:g} days"
+    return f"frosts until {site['last_frost']} and from {site['first_frost']}{spread}"
+
+
+def _winters(site: Answer) -> str:
+    coldest = site["winter_min_c"]
+    if coldest is None:
+        return "winters above freezing"
+    return f"winters to {coldest:.0f} °C{'' if 'winter_min_c' in site['given'] else ' (a guess)'}"
+
+
 def site_line(question: Answer) -> str:
     """The site and what follows from it, on one line."""
     site = question["site"]
-    dates = f"frosts until {site['last_frost']} and from {site['first_frost']}"
     parts = [
         f"{site['name']}: latitude {site['latitude']:g}",
-        dates if site["last_frost"] else "no frost",
-        f"soil {site['soil_depth_m']:g} m deep",
+        _frosts(site),
+        _winters(site),
+        f"rain in months {', '.join(map(str, site['wet_months']))}"
+        if site["wet_months"]
+        else "rain all year",
+        f"soil {site['soil_depth_m']:g} m deep, {site['soil_texture'].replace('-', ' ')}",
         f"pH {site['soil_ph']:g}" if site["soil_ph"] is not None else "pH not given",
         f"moisture {site['moisture']:g} of 12",
         f"open light {percent(site['open_light'])}",

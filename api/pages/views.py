@@ -24,13 +24,20 @@ TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area
 SITE_FIELDS = (
     "last_frost",
     "first_frost",
+    "frost_sd_days",
+    "winter_min_c",
+    "wet_months",
+    "soil_texture",
     "soil_ph",
     "moisture",
     "open_light",
     "place",
     "audience",
 )
-"""What was said of the site and is no field of the forms: asking again keeps it."""
+"""What the forms ask of the site under "More about the site"; an empty field is not said."""
+
+SEASON_FIELDS = ("latitude", "last_frost", "first_frost", "place", "audience")
+"""What was said of the site and acts where one plant follows another."""
 
 LIST_FIELDS = ("side", "given", "include", "exclude", "limit")
 """What was said of a ranked list and is no field of its form."""

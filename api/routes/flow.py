@@ -12,13 +12,14 @@ from flask import Response, current_app, g, request
 
 from api.answers.answering import Recent
 from api.asking import ask
-from api.compression import SMALLEST, coding_for, packed
+from api.compression import SMALLEST, coding_for, packed, packed_pieces
 from api.conditional import tag_of
 from api.negotiation import ASKED_PATH_KEY, FORMATS, SUFFIX_KEY, chosen, wants_page
 from api.params import QuestionKind
 from api.parsing import Given, parse
 from api.problems import MEDIA_TYPE, Problem
 from api.questions import Question
+from api.site_asking import SITE_NAMES
 from kb.repository import Repository
 from kb.snapshot import Snapshot
 
@@ -66,9 +67,28 @@ def asked_path() -> str:
 
 
 def parsed(kind: QuestionKind, path_values: Mapping[str, str]) -> Given:
-    """The parameters of this request, of its path and its query. Raises BadParameter."""
-    items = [*path_values.items(), *request.args.items(multi=True)]
-    return parse(kind, items)
+    """The parameters of this request, of its path and its query. Raises BadParameter.
+
+    An empty field of a page's form says nothing of the site, so that it is left out; asked for data,
+    an empty value is a fault like any other.
+    """
+    asked = list(request.args.items(multi=True))
+    if wants_page(suffix(), request.accept_mimetypes):
+        asked = [(name, value) for name, value in asked if not _left_empty(name, value)]
+    return parse(kind, [*path_values.items(), *asked])
+
+
+def _left_empty(name: str, value: str) -> bool:
+    return name in SITE_NAMES and not value.strip()
+
+
+def _without_empty(path: str) -> str:
+    """The address of a page without the form fields that were left empty."""
+    place, mark, query = path.partition("?")
+    kept = [
+        part for part in query.split("&") if not _left_empty(part.partition("=")[0], part.partition("=")[2])
+    ]
+    return f"{place}{mark}{'&'.join(kept)}" if kept else place
 
 
 def respond(
@@ -77,13 +97,19 @@ def respond(
     path_values: Mapping[str, str] | None = None,
     *,
     tables: Mapping[str, Table] | None = None,
+    head: Callable[[Snapshot, Question], str] | None = None,
 ) -> Response:
-    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl)."""
+    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl).
+
+    ``head`` gives what the tag begins with, before a full stop.
+    """
     question = ask(parsed(kind, path_values or {}))
     form = chosen(suffix(), request.accept_mimetypes, ("json", "html", *(tables or {})))
     data = snapshot()
     today = datetime.now(UTC).date().isoformat() if form == "html" else ""
     tag = tag_of(data.version, question, form, coding(), asked_path() if form == "html" else "", today)
+    if head is not None:
+        tag = f"{head(data, question)}.{tag}"
     if known_to_client(tag):
         return _headed(Response(status=304), tag, {})
     with timed("answer"):
@@ -125,6 +151,15 @@ def sent(body: bytes, form: str) -> Response:
     return response
 
 
+def streamed(pieces: Iterator[bytes], media_type: str, *, packed: bool) -> Response:
+    """A body that is made as it is sent; what is ``packed`` by itself is not packed again."""
+    use = "" if packed else coding()
+    response = Response(packed_pieces(pieces) if use else pieces, content_type=media_type)
+    if use:
+        response.headers["Content-Encoding"] = use
+    return response
+
+
 def known_to_client(tag: str) -> bool:
     """Whether If-None-Match names this tag. ``*`` does not count: it needs an answer to exist first."""
     return not request.if_none_match.star_tag and request.if_none_match.contains_weak(tag)
@@ -147,7 +182,7 @@ def as_json(answer: Mapping[str, Any]) -> bytes:
 def as_page(kind: str, answer: Answer) -> bytes:
     from api.render import render_page  # noqa: PLC0415 - pages are loaded where one is asked for
 
-    return render_page(kind, answer, path=asked_path()).encode()
+    return render_page(kind, answer, path=_without_empty(asked_path())).encode()
 
 
 def content_type(form: str) -> str:

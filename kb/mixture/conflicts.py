@@ -4,8 +4,11 @@ from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Span
 from kb.mixture.results import Kind
+from kb.mixture.site_rules import rule_limits
+from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
+from kb.mixture.winter import winter_limits
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
 """Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
@@ -38,7 +41,8 @@ def all_limits(
 def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
     """What the place itself, with the light that is left there, forbids a plant."""
     found = [_too_dark(party, darkness), _no_season(party), *_site_misfit(party, meeting)]
-    return [limit for limit in (*found, _frost_kills(party, meeting)) if limit is not None]
+    found += [*rule_limits(party, meeting), *winter_limits(party, meeting), *sowing_limits(party, meeting)]
+    return [limit for limit in found if limit is not None]
 
 
 def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
@@ -154,22 +158,6 @@ def _no_season(party: Party) -> Limit | None:
         return None
     text = f"The frosts of this site leave {party.profile.name} no season."
     return Limit("season", party.profile.id, text, party.profile.activity.records, "avoid")
-
-
-def _frost_kills(party: Party, meeting: Meeting) -> Limit | None:
-    """A plant that has to live through winters, at a site whose frosts kill it."""
-    profile = party.profile
-    if profile.annual or profile.tender.value != "yes" or meeting.site.last_frost_day is None:
-        return None
-    return Limit(
-        kind="hardiness",
-        of=profile.id,
-        text=f"Frost kills {profile.name}, which has to live through the winters here.",
-        records=profile.tender.records,
-        ceiling="avoid",
-        lift=f"{profile.name} is kept from frost, under cover in winter",
-        check=not profile.tender.known,
-    )
 
 
 def _too_dark(party: Party, darkness: float) -> Limit | None:

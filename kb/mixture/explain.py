@@ -14,6 +14,7 @@ from kb.mixture.harm_notes import harm_notes
 from kb.mixture.limits import Limit, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
+from kb.mixture.site_notes import site_notes
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
@@ -59,7 +60,13 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
         conditions=conditions,
         benefits=benefits,
         reasons=_reasons(findings, limiting, benefits),
-        notes=(*notes, *harm_notes(findings), IMMOBILE, not_computed(book=findings.harm.enemies is not None)),
+        notes=(
+            *notes,
+            *site_notes(findings),
+            *harm_notes(findings),
+            IMMOBILE,
+            not_computed(book=findings.harm.enemies is not None),
+        ),
         saying=_saying(findings, limiting, benefits, sureness, missing),
     )
 
@@ -76,6 +83,10 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.check and limit.hard:
             text = f"check first, for this is not on record: {_inline(limit.text)}"
             found.append(Condition(limit.kind, text, None, None, if_met, if_not))
+        elif limit.ask:
+            found.append(
+                Condition(limit.kind, f"check first: {_inline(limit.text)}", None, None, if_met, if_not)
+            )
         if limit.lift is not None:
             found.append(Condition(limit.kind, limit.lift, limit.given, limit.met, if_met, if_not))
     return tuple(dict.fromkeys(found))
@@ -88,7 +99,8 @@ def _reasons(
     wanted: list[Reason | None] = []
     if limiting is not None:
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
-    wanted += [*reasons.limit_reasons(findings.limits[:1]), *benefits[:1], reasons.complement(findings)]
+    stated = tuple(limit for limit in findings.limits if not limit.ask)
+    wanted += [*reasons.limit_reasons(stated[:1]), *benefits[:1], reasons.complement(findings)]
     wanted += [
         reasons.roots(findings),
         reasons.light(findings),
@@ -112,7 +124,9 @@ def _saying(
     sentences = [verdict_sentence(findings)]
     if limiting is not None:
         sentences.append(limiting.text)
-    best = benefits[0] if benefits else reasons.complement(findings) or reasons.roots(findings)
+    # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
+    best = next((found for found in benefits if found.kind != "flowers"), None)
+    best = best or reasons.complement(findings) or reasons.roots(findings)
     if best.text not in sentences:
         sentences.append(best.text)
     other = other_condition(findings)

@@ -20,6 +20,8 @@ class Limit:
     not lifted, unless it is ``small``: what any gardener does (pea sticks, lifting with care), so
     that the answer reads "good, given sticks". ``check`` marks one that rests on a value that stands
     in for a missing record: it holds all the same, since not knowing must not read as good news.
+    ``ask`` marks what has to be checked before planting; the verdict is held only as far as its
+    ceiling says.
     """
 
     kind: Kind
@@ -33,6 +35,7 @@ class Limit:
     ceiling_if_lifted: Verdict = "good"
     small: bool = False
     check: bool = False
+    ask: bool = False
 
     @property
     def lifted(self) -> bool:

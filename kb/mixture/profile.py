@@ -52,7 +52,7 @@ class Choice:
         return self.value is not None and self.origin in KNOWN
 
 
-Driver = Literal["spring-heat", "autumn-frost", "day-length", "fixed"]
+Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +126,12 @@ class Profile:
     sole_spacing_m: Estimate
     tender: Choice
     """``yes`` where frost kills it, ``no`` where it does not."""
+    grown_height_m: Estimate | None = None
+    """Its height as a managed crop, where a crop table prints one; a flora's may be of a wild plant."""
+    hardiness_c: Estimate | None = None
+    """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
+    flowers: Activity | None = None
+    """Weeks in flower (start to end), None where not on record."""
 
     @property
     def woody(self) -> bool:

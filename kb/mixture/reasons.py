@@ -1,6 +1,7 @@
 """The single things said of a pair, each with the records it rests on."""
 
 from kb.mixture.findings import Findings
+from kb.mixture.flowers import flower_reason
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
@@ -179,6 +180,9 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     if relief >= WORTH_SAYING and known:
         text = f"Apart in depth or time, the two together find {percent(relief)} more than each on its own."
         found.append(Reason("roots", text, records_of(roots(findings).records, season(findings).records)))
+    flowers = flower_reason(findings)
+    if flowers is not None:
+        found.append(flowers)
     return tuple(found)
 
 

@@ -11,6 +11,10 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
 * ``spring-heat`` moves start and full by (last frost of the site - last frost of the reference
   site); ``autumn-frost`` moves decline and end by the first frosts likewise. ``day-length`` and
   ``fixed`` stay. Moving only the two ends leaves no plant with a rise of a different pace.
+  ``chill`` (a bud that has to have had a winter) moves with the spring's heat wherever there is one.
+* Between the tropics, where there is no frost, growth that waits for heat elsewhere waits for rain:
+  it starts with the longest run of wet months and keeps its length. Where rain falls all year
+  all such growth starts together on 1 January, since any week is as good.
 * Frost dates are the real dates of the place: about day 270 for a last frost in September. In the
   south the reference dates are moved by half a year, and a difference is taken modulo the year,
   into (-182.5, 182.5] days.
@@ -30,6 +34,9 @@ WEEKS = 52
 YEAR_DAYS = 365.0
 DAYS_PER_WEEK = YEAR_DAYS / WEEKS
 HALF_YEAR_DAYS = YEAR_DAYS / 2
+REFERENCE_START_DAY = 92.0
+"""2 April: growth of most plants begins about here at the reference site (week 14, the middle of the
+usual starts by growth form, judgement); windows between the tropics are told from it."""
 TROPIC = 23.44
 """Degrees of latitude of the tropics: the obliquity of the ecliptic."""
 
@@ -73,6 +80,42 @@ def reference_frost_days(latitude: float) -> tuple[float | None, float | None]:
     )
 
 
+def driven_by_rain(site: Site) -> bool:
+    """Whether the seasons of a place are made by rain: between the tropics, and free of frost."""
+    return abs(site.latitude) < TROPIC and site.last_frost_day is None and not site.frost_every_month
+
+
+def rains_begin(site: Site) -> float:
+    """Day of the year (1-365) on which the longest run of wet months begins; of equals, the earliest.
+
+    1 January where no month, or every one, is named as wet.
+    """
+    wet = set(site.wet_months)
+    if not wet or len(wet) == len(MONTH_DAYS):
+        return 1.0
+    first_days = np.cumsum((1, *MONTH_DAYS[:-1]))
+    runs = {}
+    for month in sorted(wet):
+        if (month - 2) % 12 + 1 not in wet:
+            runs[month] = next(n for n in range(1, 12) if (month - 1 + n) % 12 + 1 not in wet)
+    return float(first_days[max(runs, key=lambda month: (runs[month], -month)) - 1])
+
+
+def window_by_week(window: Activity, site: Site) -> FloatArray:
+    """Share (0-1) of each of the 52 weeks that lies in a window, which moves whole with the spring.
+
+    For what a plant does once a year, as flowering: its length is held. Between the tropics it keeps
+    its distance from the start of growth.
+    """
+    start = (window.start - 1) * DAYS_PER_WEEK
+    if driven_by_rain(site):
+        start += rains_begin(site) - REFERENCE_START_DAY
+    else:
+        start += HALF_YEAR_DAYS if site.southern else 0.0
+        start += _frost_shift(site, spring=True) if window.start_driver == "spring-heat" else 0.0
+    return _trapezoid_means(start, rise=0.0, fall=0.0, length=_days_between(window.start, window.end))
+
+
 def activity_by_week(activity: Activity, site: Site, *, sow_week: float | None = None) -> FloatArray:
     """Mean activity (0-1) in each of the 52 weeks at this site.
 
@@ -82,13 +125,16 @@ def activity_by_week(activity: Activity, site: Site, *, sow_week: float | None =
     """
     if activity.evergreen:
         return _evergreen(site)
-    start_shift = _frost_shift(site, spring=True) if activity.start_driver == "spring-heat" else 0.0
+    heat = activity.start_driver in {"spring-heat", "chill"}
+    start_shift = _frost_shift(site, spring=True) if heat else 0.0
     end_shift = _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
     rise = _days_between(activity.start, activity.full)
     hold = _days_between(activity.full, activity.decline)
     fall = _days_between(activity.decline, activity.end)
     length = min(rise + hold + fall + end_shift - start_shift, YEAR_DAYS)
-    if sow_week is None:
+    if sow_week is None and heat and driven_by_rain(site):
+        start = rains_begin(site) - 1
+    elif sow_week is None:
         start = (activity.start - 1) * DAYS_PER_WEEK + start_shift
         start += HALF_YEAR_DAYS if site.southern else 0.0
     else:
@@ -142,7 +188,7 @@ def _refuse_winter_season(site: Site) -> None:
     Northern dates given for a southern place would move every calendar by half a year, unseen.
     """
     last, first = site.last_frost_day, site.first_frost_day
-    if last is None or first is None or abs(site.latitude) < TROPIC:
+    if last is None or first is None or site.frost_every_month or abs(site.latitude) < TROPIC:
         return
     midsummer = _MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
     if (midsummer - last) % YEAR_DAYS > (first - last) % YEAR_DAYS:

@@ -1,12 +1,44 @@
 """Where and how the plants stand: the site, the setting of a pair, the tree they stand under."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 Side = Literal["N", "E", "S", "W"]
 Setting = Literal["bed", "under"]
 Stand = Literal["lone", "row", "closed"]
+Use = Literal["harvested", "dug-in", "mown", "left"]
+"""What becomes of a crop that another follows."""
 Audience = Literal["household", "school", "public", "livestock"]
+Texture = Literal[
+    "sand",
+    "loamy sand",
+    "sandy loam",
+    "loam",
+    "silt loam",
+    "silt",
+    "sandy clay loam",
+    "clay loam",
+    "silty clay loam",
+    "sandy clay",
+    "silty clay",
+    "clay",
+]
+"""The 12 texture classes of the USDA soil survey."""
+
+
+@dataclass(frozen=True, slots=True)
+class SiteRule:
+    """What holds at a site for one plant: a law of the place, or a hazard to those who are near.
+
+    ``text`` says it, ``lift`` what would lift it (None: nothing does); ``records`` are IRIs.
+    """
+
+    kind: Literal["law", "site"]
+    text: str
+    records: tuple[str, ...]
+    ceiling: Literal["avoid", "poor", "workable"]
+    lift: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,20 +47,35 @@ class Site:
 
     The defaults are the reference site: 51 deg N, cool oceanic (mean last frost 10 May, first
     frost 15 October, SD 10 days, `trade` worked example), deep ordinary loam, open ground.
-    Frost days are the real dates of the place, None where there is no frost. ``moisture`` is on the
-    1-12 scale. ``place`` is an ISO 3166 code or None.
+    Frost days are the real dates of the place, None where there is no frost; ``frost_sd_days`` is
+    their spread between years. ``frost_every_month`` marks a place that is never free of frost: its
+    two dates then meet at midsummer. ``winter_min_c`` is the mean of the lowest temperatures of its
+    winters, None where nobody said. ``wet_months`` (1-12) are its months of rain, empty where rain
+    falls all year. ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
+    ``rules`` are what law, or who is near, asks of single plants there, by plant; two sites that
+    differ in them alone are equal, since soil, light and season are.
     """
 
     latitude: float = 51.0
     last_frost_day: float | None = 130.0
     first_frost_day: float | None = 288.0
     frost_sd_days: float = 10.0
+    frost_every_month: bool = False
+    winter_min_c: float | None = None
+    wet_months: tuple[int, ...] = ()
     soil_depth_m: float = 2.2
+    soil_texture: Texture = "loam"
     soil_ph: float | None = None
     moisture: float = 5.0
     open_light: float = 1.0
     place: str | None = None
     audience: Audience = "household"
+    rules: Mapping[str, tuple[SiteRule, ...]] = field(default_factory=dict, compare=False)
+
+    @property
+    def frosty(self) -> bool:
+        """Whether frost comes there in most years."""
+        return self.last_frost_day is not None or self.frost_every_month
 
     @property
     def southern(self) -> bool:

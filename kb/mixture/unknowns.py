@@ -8,11 +8,10 @@ from kb.mixture.harm_notes import no_list
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 
-_FURTHER = "flowers for insects, winter hardiness, a water balance over real years, law."
-NOT_COMPUTED = f"Not computed in this version: named pests and diseases, allelopathy, {_FURTHER}"
+NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
     "Not computed in this version: how far diseases travel on the wind, which pests and diseases occur at "
-    f"this site, what stood on this ground before, {_FURTHER}"
+    "this site, what stood on this ground before."
 )
 """With a book of named enemies and emissions."""
 IMMOBILE = (

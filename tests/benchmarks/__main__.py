@@ -2,6 +2,7 @@
 
 import resource
 import sys
+from dataclasses import replace
 
 import numpy as np
 from flask import Flask
@@ -10,12 +11,14 @@ from pyoxigraph import RdfFormat, parse
 from api.app import create_app
 from kb.files import PLANTS, turtle_files
 from kb.mixture.candidates import rank_candidates
+from kb.mixture.climate import daily_rain
 from kb.mixture.light import light_near_tree
 from kb.mixture.pair import judge_pair
 from kb.mixture.roots import LAYER_EDGES_M
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.under import plants_under
+from kb.mixture.water import scarcity_spread
 from kb.repository import FilesRepository, open_repository, shipped_base
 from kb.snapshot import Snapshot
 from tests.benchmarks.measuring import Figure, compare, report
@@ -83,6 +86,20 @@ def light_grid(snapshot: Snapshot) -> Figure:
     )
 
 
+def water_of_a_site(snapshot: Snapshot) -> Figure:
+    """Scarcity by week at a site not asked for before, beside a bare pass of numpy over as many days."""
+    del snapshot
+    depths = iter(np.linspace(0.3, 1.1, 1000))
+    rain = daily_rain(SITE.latitude)
+    return compare(
+        f"water balance of a site, {len(rain)} years, uncached",
+        lambda: scarcity_spread(replace(SITE, soil_depth_m=float(next(depths)))),
+        f"one minimum a day over {len(rain)} years, twice",
+        lambda: [np.minimum(year[:, day], 10.0) for year in (rain, rain) for day in range(year.shape[1])],
+        rounds=15,
+    )
+
+
 def under_tree(snapshot: Snapshot) -> Figure:
     """What fits under a tree (4 rings × 4 sides, now), beside the light of its 50 × 50 grid."""
     apple = snapshot.profile(snapshot.resolve("apple"))
@@ -122,7 +139,9 @@ def main() -> None:
     """Run all and print the table with the memory in use."""
     snapshot = open_repository().snapshot()
     figures = [cold_start()]
-    figures += [task(snapshot) for task in (one_pair, candidates, light_grid, under_tree, over_http)]
+    figures += [
+        task(snapshot) for task in (one_pair, candidates, light_grid, water_of_a_site, under_tree, over_http)
+    ]
     report(figures)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     sys.stdout.write(

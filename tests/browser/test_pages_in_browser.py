@@ -23,6 +23,7 @@ PATHS = {
     "under": f"/plants/{TREE}/under?height_m=6&latitude=51&years=0,10",
     "sources": "/sources",
     "traits": "/traits",
+    "lists": "/lists",
     "wrong name": "/plants/aple/under?height_m=6",
     "wrong number": f"/plants/{TREE}/under?height_m=tall",
 }
@@ -34,7 +35,7 @@ ISSUES = r"""() => {
   const named = e => (e.getAttribute('aria-label') || e.textContent || '').trim();
   for (const e of document.querySelectorAll('a, button, summary'))
     if (!named(e)) found.push('no name: ' + e.outerHTML.slice(0, 80));
-  for (const e of document.querySelectorAll('input, select'))
+  for (const e of document.querySelectorAll('input:not([type=hidden]), select, textarea'))
     if (!e.labels || !e.labels.length) found.push('no label: ' + e.name);
   for (const e of document.querySelectorAll('input, select, button, summary, nav a, .jump a, .listing a'))
     if (shown(e) && e.getBoundingClientRect().height < 43.5)

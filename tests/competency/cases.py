@@ -2,8 +2,7 @@
 
 Expectations are common practice as the project's trade notes state them (cases B01-B20, T01-T12);
 none is a measurement. Cases of three plants (B03, B13), and B02, which hangs on spacing, are asked as
-whole plantings (``textbook_plantings.csv``). One plant after another (T12) is left to the question on
-successions, which does not exist yet.
+whole plantings (``textbook_plantings.csv``).
 """
 
 import csv

@@ -5,12 +5,12 @@ reader; the names say that they are invented.
 """
 
 from dataclasses import fields, replace
-from typing import Any
+from typing import Any, get_args
 
 from hypothesis import strategies as st
 
 from kb.mixture.profile import Activity, Choice, Estimate, Origin, Profile, Span
-from kb.mixture.site import Site, Tree
+from kb.mixture.site import Site, Texture, Tree
 
 FORMS = ("tree", "shrub", "subshrub", "cane", "herb", "graminoid", "climber-woody", "climber-herbaceous")
 
@@ -222,7 +222,13 @@ def profiles(draw: st.DrawFn, plant_id: str = "any") -> Profile:
         dug_depth_m=about(draw(st.sampled_from([0.001, 0.1, 0.2, 0.3]))),
         cover_days=draw(st.none() | estimates(10, 150)),
         tender=chosen(draw(st.sampled_from([None, "yes", "no"]))),
+        hardiness_c=draw(st.none() | st.floats(-50, 10).map(_bearing)),
+        flowers=draw(st.none() | activities()),
     )
+
+
+def _bearing(degrees: float) -> Estimate:
+    return Estimate(degrees - 4, degrees, degrees + 4, "recalled", ("record:any.hardiness",))
 
 
 @st.composite
@@ -234,7 +240,11 @@ def sites(draw: st.DrawFn) -> Site:
         latitude=latitude,
         last_frost_day=(130 + turned - 1) % 365 + 1,
         first_frost_day=(288 + turned - 1) % 365 + 1,
+        frost_sd_days=draw(st.floats(0, 30)),
+        winter_min_c=draw(st.none() | st.floats(-50, 0)),
+        wet_months=draw(st.sampled_from([(), (6, 7, 8), (1, 2, 11, 12), tuple(range(1, 13))])),
         soil_depth_m=draw(st.floats(0.05, 3)),
+        soil_texture=draw(st.sampled_from(get_args(Texture))),
         soil_ph=draw(st.none() | st.floats(3.5, 9)),
         moisture=draw(st.floats(1, 12)),
         open_light=draw(st.floats(0.05, 1)),

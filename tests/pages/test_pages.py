@@ -7,6 +7,7 @@ from typing import Any
 
 from api.params import GROUPS, parameters_of
 from api.render import json_path, next_path, render_page
+from api.site_asking import SITE_NAMES
 from tests.pages import samples
 from tests.pages.page import SVG, Page, said
 
@@ -48,10 +49,10 @@ def test_landmarks_and_skip_link(answers: Answers, label: str) -> None:
 def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
-    An empty field would be refused by the service, so no field may be optional and empty, but for the
-    rows of a planting, where empty means not said (``api.params``). A tick box
-    is sent with its value or not at all; an unseen field is sent with its value (HTML standard,
-    "constructing the entry list").
+    An empty field would be refused by the service, save those of the site, which a page may leave empty
+    (`tests/api/test_site.py`), and the rows of a planting, where empty means not said (``api.params``): no
+    other field may be optional and empty; a list always sends one of its values. A tick box is sent with its value or not at all; an unseen field is sent with its value (HTML
+    standard, "constructing the entry list").
     """
     page = shown(answers, label)
     labelled = {one.attrib["for"] for one in page.all("label")}
@@ -60,9 +61,11 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
         assert field.attrib["name"]
         if field.attrib.get("type") in {"hidden", "checkbox"}:
             assert field.attrib["value"]
+        elif field.tag.endswith("select"):
+            assert [option.attrib["value"] for option in field if option.tag.endswith("option")]
         else:
-            assert "required" in field.attrib or label in {"judge", "judge form"}
-            assert "required" in field.attrib or field.attrib["name"] in parameters_of("judge")
+            asked = {*SITE_NAMES, *(parameters_of("judge") if label in {"judge", "judge form"} else ())}
+            assert "required" in field.attrib or field.attrib["name"] in asked
         assert field.attrib.get("type") == "hidden" or field.attrib["id"] in labelled
     assert {"get"} >= {form.attrib["method"] for form in page.all("form")}
 
@@ -256,7 +259,8 @@ def test_kinds_of_plants_can_be_ticked(answers: Answers) -> None:
 
     assert list(GROUPS) == [one.attrib["value"] for one in boxes]
     assert ["herb"] == [one.attrib["value"] for one in boxes if "checked" in one.attrib]
-    assert {"place": "GB"} == unseen
+    assert {} == unseen
+    assert ["GB"] == [one.attrib["value"] for one in page.all("input") if one.attrib["name"] == "place"]
     assert "Only these kinds of plants" in page.words()
     for label in ("home", "under"):
         assert set(GROUPS) <= {one.attrib.get("value") for one in shown(answers, label).all("input")}
@@ -268,14 +272,26 @@ def is_unseen(field: Any) -> bool:
 
 def test_asking_a_pair_again_keeps_the_site(answers: Answers) -> None:
     """The country and the soil that were said go along; the setting of the old pair does not."""
-    path = "/pairs?a=x&b=y&place=GB&soil_depth_m=0.4&setting=under"
-    unseen = {
-        one.attrib["name"]: one.attrib["value"]
-        for one in shown(answers, "pair", path).all("input")
-        if is_unseen(one)
-    }
+    path = "/pairs?a=x&b=y&place=GB&soil_depth_m=0.4&setting=under&soil_texture=clay"
+    page = shown(answers, "pair", path)
+    unseen = [(one.attrib["name"], one.attrib["value"]) for one in page.all("input") if is_unseen(one)]
+    chosen = [one.attrib["value"] for one in page.all("option") if "selected" in one.attrib]
 
-    assert {"place": "GB", "soil_depth_m": "0.4"} == unseen
+    one_after_other = [("setting", "follow"), ("place", "GB")]  # the soil acts only where they meet
+    assert sorted([("soil_depth_m", "0.4"), *one_after_other]) == sorted(unseen)
+    assert ["GB"] == [
+        one.attrib["value"]
+        for one in page.all("input")
+        if one.attrib["name"] == "place" and not is_unseen(one)
+    ]
+    assert ["clay"] == chosen
+
+
+def test_the_forms_ask_for_the_whole_site(answers: Answers) -> None:
+    """Every parameter of the site's group that is no field elsewhere stands under "More about the site"."""
+    for label in ("home", "pair", "candidates", "under"):
+        fields = {one.attrib["name"] for one in shown(answers, label).all("input", "select")}
+        assert set(SITE_NAMES) - {"latitude", "soil_depth_m"} <= fields
 
 
 def test_root_depths_say_where_they_come_from(answers: Answers) -> None:

@@ -8,12 +8,16 @@ import numpy as np
 import pytest
 from pvlib import irradiance
 
-from kb.mixture.sun import sun_position
-from kb.mixture.water import (
+from kb.mixture.climate import daily_demand
+from kb.mixture.evapotranspiration import (
     daylight_hours,
     extraterrestrial_radiation,
     reference_evapotranspiration,
+    saturation_pressure,
+    sun_radiation,
+    wind_at_2_m,
 )
+from kb.mixture.sun import sun_position
 
 
 @pytest.mark.parametrize(
@@ -67,12 +71,39 @@ def test_radiation_is_the_sun_summed_over_the_day(latitude, day, within):
     assert float(extraterrestrial_radiation(latitude, day)) == pytest.approx(megajoules, rel=within)
 
 
-def test_hargreaves_is_the_printed_equation():
-    """FAO-56 eq. 52: 0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 Ra, Ra in mm; worked by hand.
+def test_vapour_pressure_wind_and_sun():
+    """Examples 3 (p. 69), 14 (p. 92) and 10 (p. 84), to half the last digit printed."""
+    assert float(saturation_pressure([15.0, 24.5]).mean()) == pytest.approx(2.39, abs=0.005)
+    assert float(wind_at_2_m(3.2, 10.0)) == pytest.approx(2.4, abs=0.05)
+    assert float(sun_radiation(7.1 / 10.9, 25.1)) == pytest.approx(14.45, abs=0.05)
 
-    20.7 degrees, 11.8 apart, Ra 40.6 MJ = 16.56 mm (the weather of example 15): 5.04 mm a day.
+
+def test_penman_monteith_of_a_day_in_brussels():
+    """Example 18, p. 115: 50.8 N, 100 m, day 187: ETo 3.9 mm.
+
+    Its weather from memory: 12.3 to 21.5 degrees, 63 to 84 % damp, 9.25 h of sun, wind 2.078 m/s.
     """
-    demand = float(reference_evapotranspiration(20.7, 11.8, 40.6))
+    ra = float(extraterrestrial_radiation(50.8, 187))
+    vapour = (float(saturation_pressure(12.3)) * 0.84 + float(saturation_pressure(21.5)) * 0.63) / 2
+    share = 9.25 / float(daylight_hours(50.8, 187))
+    demand = float(
+        reference_evapotranspiration(
+            21.5, 12.3, vapour, 2.078, radiation=ra, sun_share=share, elevation_m=100.0
+        )
+    )
 
-    assert demand == pytest.approx(0.0023 * 38.5 * 3.43511 * 16.5648, abs=1e-3)
-    assert demand == pytest.approx(5.04, abs=0.005)
+    assert float(sun_radiation(1.0, ra)) == pytest.approx(0.75 * 41.09, abs=0.01)
+    assert demand == pytest.approx(3.9, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "day", "low", "high"),
+    [(51.0, 196, 2.0, 4.0), (51.0, 15, 0.0, 2.0), (0.0, 100, 3.0, 7.0), (30.0, 196, 4.0, 7.0)],
+)
+def test_eto_of_the_climates_is_usual(latitude, day, low, high):
+    """Table 2 of FAO-56 (from memory): mm a day by region and warmth.
+
+    Temperate humid regions 1-2 when cool (10 degrees), 2-4 at 20, 4-7 when warm; humid tropics 3-5 at 20
+    degrees, 5-7 when warm. A January day may lie below.
+    """
+    assert low <= float(daily_demand(latitude)[day - 1]) <= high

@@ -1,0 +1,93 @@
+"""Ground shares and spacings: from what was said to what is computed, each with how it was come by."""
+
+from dataclasses import dataclass, replace
+
+from api.answers.evidence import rounded
+from api.answers.knowledge import Answer
+from api.questions import SettingAsked
+from kb.errors import BadParameter, ParameterFault
+from kb.mixture.profile import Estimate, Profile
+
+HALF = 0.5
+"""Share of the ground that each of two plants has where nothing is said."""
+GIVEN = "given"
+
+
+def refuse(parameter: str, detail: str) -> BadParameter:
+    return BadParameter((ParameterFault(parameter, detail),))
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """A plant's share of the ground and its spacing, each with how it was come by."""
+
+    share: float | None
+    share_from: str | None = None
+    spacing_m: float | None = None
+    spacing_from: str | None = None
+
+    def known_as(self, share: float, share_from: str, profile: Profile | None) -> "Ground":
+        """With a share that was worked out, and the spacing that it means."""
+        return _with_spacing(Ground(share, share_from), profile)
+
+
+def ground_of(asked: float | None, spacing_m: float | None, profile: Profile | None, side: str) -> Ground:
+    """What was said of one plant. Raises BadParameter where it is closer than a full stand.
+
+    A share is plants per m2 times the square of the spacing of a stand of its own.
+    """
+    if spacing_m is None or profile is None:
+        return Ground(None) if asked is None else _with_spacing(Ground(asked, GIVEN), profile)
+    alone = profile.sole_spacing_m
+    share = (alone.likely / spacing_m) ** 2
+    if share > 1:
+        detail = (
+            f"is closer than a stand of {profile.name} alone ({alone.likely:.2g} m apart); give that or more."
+        )
+        raise refuse(f"spacing_{side}_m", detail)
+    how = f"spacing_{side}_m against the {alone.likely:.2g} m of a stand of its own{_stand_in(alone)}"
+    return Ground(share, how, spacing_m, GIVEN)
+
+
+def _with_spacing(ground: Ground, profile: Profile | None) -> Ground:
+    if profile is None or ground.share is None:
+        return ground
+    alone = profile.sole_spacing_m
+    how = f"the share, and the {alone.likely:.2g} m of a stand of its own{_stand_in(alone)}"
+    return replace(ground, spacing_m=round(alone.likely / ground.share**0.5, 2), spacing_from=how)
+
+
+def _stand_in(alone: Estimate) -> str:
+    return "" if alone.known else " (a usual figure of its kind, none is on record)"
+
+
+def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Ground, Ground, tuple[str, ...]]:
+    """The ground of two plants in one bed: as said, what the other leaves, or half each and a note."""
+    one = ground_of(asked.share_a, asked.spacing_a_m, a, "a")
+    other = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
+    if one.share is not None and other.share is not None:
+        return one, other, ()
+    if one.share is None and other.share is None:
+        half = "not said: half each"
+        note = "Shares of the ground were not given: half each. Shares move the verdict most."
+        return one.known_as(HALF, half, a), other.known_as(HALF, half, b), (note,)
+    said, missing = ("a", "b") if other.share is None else ("b", "a")
+    taken = one.share if one.share is not None else other.share
+    rest = 1 - (HALF if taken is None else taken)
+    if rest <= 0:
+        raise refuse(f"share_{said}", f"leaves no ground for the other; give share_{missing} too.")
+    how = f"not said: what {said.upper()} leaves"
+    note = f"Share of {missing.upper()} was not given: what {said.upper()} leaves."
+    if missing == "a":
+        return one.known_as(rest, how, a), other, (note,)
+    return one, other.known_as(rest, how, b), (note,)
+
+
+def told(side: str, ground: Ground) -> Answer:
+    """Share and spacing of one plant as the question shows them."""
+    return {
+        f"share_{side}": None if ground.share is None else rounded(ground.share),
+        f"share_{side}_from": ground.share_from,
+        f"spacing_{side}_m": ground.spacing_m,
+        f"spacing_{side}_from": ground.spacing_from,
+    }

@@ -1,0 +1,89 @@
+"""Flowers that a pair brings to insects: the weeks, and how they follow each other.
+
+A reason, never points: evidence that neighbours' crops gain from them is thin (`trade` 4.11). Families
+whose pollen travels on the wind do not count, nor does a crop lifted before it flowers.
+"""
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.findings import Findings
+from kb.mixture.limits import records_of
+from kb.mixture.profile import Profile
+from kb.mixture.results import Reason
+from kb.mixture.season import window_by_week
+from kb.mixture.variants import Variants
+
+WIND_POLLINATED = {
+    "Amaranthaceae",
+    "Betulaceae",
+    "Cannabaceae",
+    "Cupressaceae",
+    "Cyperaceae",
+    "Fagaceae",
+    "Ginkgoaceae",
+    "Juglandaceae",
+    "Juncaceae",
+    "Pinaceae",
+    "Poaceae",
+    "Taxaceae",
+    "Ulmaceae",
+}
+"""Families with flowers for the wind, by and large (common textbook knowledge, from memory; sweet
+chestnut, which insects visit too, falls under it)."""
+Weeks = npt.NDArray[np.bool_]
+
+IN_FLOWER = 0.5
+"""A week counts that is in flower for this share of it."""
+
+
+def flower_weeks(plant: Variants, findings: Findings) -> Weeks | None:
+    """Weeks (52,), True in flower for insects; None where flowering is not on record or not awaited."""
+    profile = plant.profile
+    if profile.flowers is None or not _awaited(profile) or profile.family.value in WIND_POLLINATED:
+        return None
+    weeks: Weeks = window_by_week(profile.flowers, findings.place.site) >= IN_FLOWER
+    if profile.annual:
+        weeks &= plant.activity[0] > 0
+    return weeks if weeks.any() else None
+
+
+def flower_reason(findings: Findings) -> Reason | None:
+    """The weeks in which either is in flower; None unless both are known to flower for insects."""
+    a, b = flower_weeks(findings.a, findings), flower_weeks(findings.b, findings)
+    if a is None or b is None:
+        return None
+    told = {findings.profiles[0].id: a, findings.profiles[1].id: b}
+    one, other = findings.in_order
+    either, both = int((a | b).sum()), int((a & b).sum())
+    guess = [p for p in dict.fromkeys((one, other)) if p.flowers is not None and not p.flowers.known]
+    doubt = " (how long each lasts is a usual figure)" if guess else ""
+    text = (
+        f"Flowers for insects: {one.name} about {_span(told[one.id])}, {other.name} about "
+        f"{_span(told[other.id])}; together {either} weeks with something in flower, {both} with both{doubt}."
+    )
+    return Reason("flowers", text, records_of(*(p.flowers.records for p in (one, other) if p.flowers)))
+
+
+def flowers_unknown(findings: Findings) -> str | None:
+    """A note on whose flowering is not on record."""
+    missing = [p.name for p in dict.fromkeys(findings.in_order) if p.flowers is None]
+    return f"When it flowers is not on record: {', '.join(missing)}." if missing else None
+
+
+def _awaited(profile: Profile) -> bool:
+    """Whether it is left standing until it flowers: a biennial crop is lifted in its first year."""
+    return profile.life_cycle.value != "biennial"
+
+
+def _span(weeks: Weeks) -> str:
+    """Weeks as words, round the new year: 'weeks 50 to 3'."""
+    starts = np.flatnonzero(weeks & ~np.roll(weeks, 1))
+    ends = np.flatnonzero(weeks & ~np.roll(weeks, -1))
+    if not starts.size:
+        return "all year"
+    first, last = (
+        int(starts[0]) + 1,
+        int(ends[ends >= starts[0]][0] if (ends >= starts[0]).any() else ends[0]) + 1,
+    )
+    return f"week {first}" if first == last else f"weeks {first} to {last}"

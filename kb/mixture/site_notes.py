@@ -1,0 +1,31 @@
+"""Notes on a pair that follow from the site: frosts, hardiness not on record, flowering not on record."""
+
+from kb.mixture.findings import Findings
+from kb.mixture.flowers import flowers_unknown
+from kb.mixture.sowing import sowing_note
+from kb.mixture.winter import winter_c
+
+
+def site_notes(findings: Findings) -> tuple[str, ...]:
+    """What the site leaves open for this pair, in the order in which it matters."""
+    site = findings.place.site
+    plants = sorted((findings.a, findings.b), key=lambda plant: plant.profile.id)
+    frosts = [
+        sowing_note(plant.activity[0], plant.profile.name, site)
+        for plant in plants
+        if plant.profile.annual and plant.profile.tender.value == "yes"
+    ]
+    notes = [_hardiness(findings), *frosts, flowers_unknown(findings)]
+    return tuple(dict.fromkeys(note for note in notes if note is not None))
+
+
+def _hardiness(findings: Findings) -> str | None:
+    site = findings.place.site
+    missing = [p.name for p in dict.fromkeys(findings.in_order) if not p.annual and p.hardiness_c is None]
+    coldest, guess = winter_c(site)
+    if not missing or coldest is None:
+        return None
+    return (
+        f"How cold a winter it bears is not on record, and not judged: {', '.join(missing)}. Winters here "
+        f"fall to about {coldest:.0f} °C{' (a rough guess)' if guess else ''}."
+    )

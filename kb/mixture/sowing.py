@@ -1,0 +1,208 @@
+"""Whether the frosts and the cold of a place leave an annual the weeks in which it is grown.
+
+Frost dates differ from year to year (normal, mean and spread of the site). A tender crop is lost to a
+frost after it has come up, and stops at the first frost of autumn; a hardy one sown far outside its
+usual weeks meets a season too cold to grow in. Shares of years are said, never averaged away.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import erf, sqrt
+
+import numpy as np
+import numpy.typing as npt
+
+from kb.mixture.climate import weekly_warmth
+from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.profile import Activity
+from kb.mixture.season import (
+    DAYS_PER_WEEK,
+    HALF_YEAR_DAYS,
+    WEEKS,
+    YEAR_DAYS,
+    FloatArray,
+    activity_by_week,
+    driven_by_rain,
+    season_overlap,
+)
+from kb.mixture.site import REFERENCE_SITE, Site
+
+COMES_UP_DAYS = 14.0
+"""From sowing to the first leaf that a frost can kill (judgement)."""
+LIKELY, POSSIBLE = 0.5, 0.2
+"""Share of years in which a frost kills: above the first to avoid, above the second workable."""
+LOST_MOST, LOST_PART = 0.5, 0.25
+"""Share of a crop's season that lies behind the frosts of autumn, or in the cold, taken alike."""
+LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
+"""Share of its season at the reference site with which a crop still ripens; and with which it does not
+(judgement)."""
+TOO_COLD_C = 5.0
+"""Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
+AS_USUAL = 0.02
+"""Weekly activity that differs by no more is the usual season."""
+SAME_SEASON = 0.5
+"""A season that shares this much of the usual one is as usual."""
+
+
+@dataclass(frozen=True, slots=True)
+class FrostRisk:
+    """Shares (0-1): years with a frost after the crop is up, and of its season behind autumn frosts."""
+
+    spring: float
+    autumn: float
+
+
+def frost_risk(activity: FloatArray, site: Site) -> FrostRisk | None:
+    """What frost does to a season (52,); None where there is no frost or no season."""
+    last, first = site.last_frost_day, site.first_frost_day
+    if last is None or first is None or not activity.any() or activity.all():
+        return None
+    up = _start_day(activity) + COMES_UP_DAYS
+    free = (first - last) % YEAR_DAYS
+    # Days are told from the middle of the frost-free time, so that each frost has its own side.
+    middle = last + free / 2
+    after = _apart((np.arange(WEEKS) + 0.5) * DAYS_PER_WEEK, middle)
+    ended = [_normal(days - free / 2, site.frost_sd_days) if days > 0 else 0.0 for days in after.tolist()]
+    lost = float((activity * ended).sum() / activity.sum())
+    before = float(_apart(up, middle))
+    spring = 1 - _normal(before + free / 2, site.frost_sd_days) if before < free / 2 else 1.0
+    return FrostRisk(spring, lost)
+
+
+def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
+    """What the week in which an annual is sown holds against it.
+
+    Only where it was moved from its usual weeks: those are what growers do, moved to the site, and the
+    frosts they meet are told in a note.
+    """
+    profile, site = party.profile, meeting.site
+    if not profile.annual or profile.activity.evergreen or not party.activity.any():
+        return ()
+    short = _short_season(party, site)
+    if short is not None:
+        return (short,)
+    usual = _usual(profile.activity, site)
+    if float(np.abs(usual - party.activity).max()) <= AS_USUAL:
+        return ()
+    if profile.tender.value == "yes":
+        risk = frost_risk(party.activity, site)
+        limit = None if risk is None else _frost_limit(party, risk)
+    else:
+        limit = _cold_limit(party, usual, site)
+    return () if limit is None else (limit,)
+
+
+@lru_cache(maxsize=4096)
+def _usual(activity: Activity, site: Site) -> FloatArray:
+    """The season that growers keep at this site: asked for again for each pair that a plant is in."""
+    return activity_by_week(activity, site)
+
+
+def sowing_note(party_activity: FloatArray, name: str, site: Site) -> str | None:
+    """The frosts that a tender crop meets, in words; None where there are none to speak of."""
+    risk = frost_risk(party_activity, site)
+    if risk is None:
+        return None
+    week = _week_of(_start_day(party_activity))
+    spread = f"frost dates vary by about {site.frost_sd_days:.0f} days either way"
+    return (
+        f"{name}, growing from week {week}: a frost after it is up in {_years(risk.spring)} "
+        f"({spread}; the mean date alone is no safe date)."
+    )
+
+
+def _frost_limit(party: Party, risk: FrostRisk) -> Limit | None:
+    profile = party.profile
+    worst = max(risk.spring / POSSIBLE, risk.autumn / LOST_PART)
+    if worst < 1:
+        return None
+    spring = risk.spring / POSSIBLE >= risk.autumn / LOST_PART
+    hard = risk.spring >= LIKELY or risk.autumn >= LOST_MOST
+    week = _week_of(_start_day(party.activity))
+    text = (
+        f"{profile.name}, sown in week {week}, meets a killing frost after it is up in {_years(risk.spring)}."
+        if spring
+        else f"The first frost ends {profile.name}, sown in week {week}, with about "
+        f"{100 * risk.autumn:.0f} % of its season still to come."
+    )
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=text,
+        records=(*profile.tender.records, *profile.activity.records),
+        ceiling="avoid" if hard else "workable",
+        lift=f"{profile.name} is {'covered while frost threatens' if spring else 'sown earlier'}",
+        check=not profile.tender.known,
+    )
+
+
+def _short_season(party: Party, site: Site) -> Limit | None:
+    """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in."""
+    profile = party.profile
+    if profile.activity.end_driver != "autumn-frost" or not site.frosty:
+        return None
+    needed = float(_usual(profile.activity, REFERENCE_SITE).sum())
+    share = float(party.activity.sum()) / needed if needed > 0 else 1.0
+    if share >= LEAST_OF_SEASON:
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"The frosts leave {profile.name} about {100 * share:.0f} % of the season in which it ripens at "
+            "the reference site."
+        ),
+        records=profile.activity.records,
+        ceiling="avoid" if share < HALF_A_SEASON else "workable",
+        lift=f"{profile.name} is a quick kind, or gets cover at both ends of its season",
+    )
+
+
+def _cold_limit(party: Party, usual: FloatArray, site: Site) -> Limit | None:
+    """A hardy annual sown so far from its usual weeks that it has to grow in the cold."""
+    profile = party.profile
+    if driven_by_rain(site) or season_overlap(usual, party.activity) >= SAME_SEASON or not usual.any():
+        return None
+    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    share = float(party.activity[cold].sum() / party.activity.sum() - usual[cold].sum() / usual.sum())
+    if share < LOST_PART:
+        return None
+    week, wanted = (_week_of(_start_day(course)) for course in (party.activity, usual))
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=f"{profile.name}, sown in week {week}, would have to grow through weeks too cold for it.",
+        records=profile.activity.records,
+        ceiling="avoid" if share >= LOST_MOST else "poor",
+        lift=f"{profile.name} is sown in its own weeks, here from about week {wanted}",
+    )
+
+
+def _start_day(activity: FloatArray) -> float:
+    """The day (0-365) on which a season begins: the edge of its first week."""
+    first = np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))
+    return float(first[0] * DAYS_PER_WEEK) if first.size else 0.0
+
+
+def _week_of(day: float) -> int:
+    return int(day // DAYS_PER_WEEK) % WEEKS + 1
+
+
+def _apart(days: npt.ArrayLike, middle: float) -> FloatArray:
+    """Days from ``middle`` to each day, in [-182.5, 182.5)."""
+    moved: FloatArray = np.asarray(days, dtype=np.float64) - middle + HALF_YEAR_DAYS
+    return moved % YEAR_DAYS - HALF_YEAR_DAYS
+
+
+def _normal(days: float, sd: float) -> float:
+    """Share of years in which a date has passed, so many days after its mean."""
+    if sd <= 0:
+        return 1.0 if days > 0 else 0.0
+    return 0.5 * (1 + erf(days / (sd * sqrt(2))))
+
+
+def _years(share: float) -> str:
+    tenth = round(10 * share)
+    if tenth <= 0:
+        return "fewer than one year in ten"
+    return "nearly every year" if tenth >= 10 else f"about {tenth} year{'s' if tenth > 1 else ''} in ten"

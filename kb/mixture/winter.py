@@ -1,0 +1,239 @@
+"""Whether a plant lives through the winters of a site: degrees, frost, and the chill its buds need.
+
+A plant's hardiness is compared with the mean of the site's lowest winter temperatures. Where nobody
+said it, it is guessed from latitude and frost dates, and the answer calls it a guess: continental
+winters are far colder than such a guess. A guess never makes a conflict, only a "check first".
+"""
+
+from math import erf, sqrt
+
+from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.profile import Estimate, Profile
+from kb.mixture.results import Verdict
+from kb.mixture.season import TROPIC, YEAR_DAYS
+from kb.mixture.site import REFERENCE_SITE, Site, Texture
+
+REFERENCE_WINTER_C = -8.0
+"""Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
+COLDER_PER_DEGREE, COLDER_PER_DAY = 0.3, 0.05
+"""Degrees C of the guess for a degree of latitude, and for a day of frost-free time less: judgement."""
+WINTER_SD_C = 3.0
+"""By so much the lowest temperatures of winters differ between years: judgement, from memory of
+records of 2.5 to 4 degrees."""
+GUESS_SD_C = 6.0
+"""How far the guess may be out where winters are mild: judgement; inland it may be 20 degrees."""
+RARE, COMMON = 0.05, 0.2
+"""Share of winters colder than a plant bears: below the first not worth a limit, above the second poor."""
+NEARLY_ALL = 0.75
+HEAVY: tuple[Texture, ...] = ("clay", "silty clay", "sandy clay")
+DRY_GROUND = 5.0
+"""On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
+COLD_GUESS_C = -12.0
+"""Below this guess an unknown hardiness is a thing to check before planting."""
+
+
+def guessed_winter_c(site: Site) -> float | None:
+    """Lowest winter temperature (degrees C) to guess from latitude and frost dates; None without frost."""
+    if not site.frosty:
+        return None
+    usual = (REFERENCE_SITE.first_frost_day or 0.0) - (REFERENCE_SITE.last_frost_day or 0.0)
+    last, first = site.last_frost_day, site.first_frost_day
+    free = 0.0 if site.frost_every_month or last is None or first is None else (first - last) % YEAR_DAYS
+    north = abs(site.latitude) - abs(REFERENCE_SITE.latitude)
+    guess = REFERENCE_WINTER_C - COLDER_PER_DEGREE * north - COLDER_PER_DAY * (usual - free)
+    return round(min(guess, -1.0))
+
+
+def winter_c(site: Site) -> tuple[float | None, bool]:
+    """The lowest winter temperature to reckon with, and whether it is a guess.
+
+    None where nobody said it and no frost comes: then it stays above freezing, and no more is known.
+    """
+    if site.winter_min_c is None:
+        return guessed_winter_c(site), True
+    return site.winter_min_c, False
+
+
+def winter_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
+    """What the winters, or the lack of them, hold against one plant."""
+    profile, site = party.profile, meeting.site
+    found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
+    if not any(found):
+        found.append(_degrees(profile, site))
+    found += [_no_chill(profile, site), _short_days(profile, site), _wet_clay(profile, site)]
+    return tuple(limit for limit in found if limit is not None)
+
+
+def _frost_in_every_month(profile: Profile, site: Site) -> Limit | None:
+    if not (site.frost_every_month and profile.tender.value == "yes"):
+        return None
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"Frost comes here in every month, and kills {profile.name}.",
+        records=profile.tender.records,
+        ceiling="avoid",
+        lift=f"{profile.name} is kept from frost, under cover all year",
+        check=not profile.tender.known,
+    )
+
+
+def _frost_kills(profile: Profile, site: Site) -> Limit | None:
+    """A plant that has to live through winters, at a site whose frosts kill it."""
+    if profile.annual or profile.tender.value != "yes" or not site.frosty:
+        return None
+    bears = "" if profile.hardiness_c is None else f" (it bears about {_degree(profile.hardiness_c.likely)})"
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"Frost kills {profile.name}, which has to live through the winters here{bears}.",
+        records=profile.tender.records,
+        ceiling="avoid",
+        lift=f"{profile.name} is kept from frost, under cover in winter",
+        check=not profile.tender.known,
+    )
+
+
+def _degrees(profile: Profile, site: Site) -> Limit | None:
+    """The hardiness on record against the winters of the site."""
+    if profile.annual:
+        return None
+    coldest, guess = winter_c(site)
+    hardiness = profile.hardiness_c
+    if coldest is None:
+        return _above_freezing(profile, site)
+    if hardiness is None:
+        return _unknown(profile, coldest, guess=guess)
+    if guess:
+        return _guessed(profile, hardiness, coldest)
+    share = _colder(hardiness.likely - coldest, WINTER_SD_C)
+    if share < RARE:
+        return None
+    killed = share >= 0.5
+    ceiling: Verdict = "avoid" if killed else "poor" if share >= COMMON else "workable"
+    told = (
+        f"Winters here fall to about {_degree(coldest)}, and {profile.name} bears about "
+        f"{_degree(hardiness.likely)}"
+    )
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"{told}: {_one_in(share)} is colder than that.",
+        records=hardiness.records,
+        ceiling=ceiling,
+        lift=f"{profile.name} is kept under cover in winter"
+        if killed
+        else f"{profile.name} is covered in hard winters",
+        check=not hardiness.known,
+    )
+
+
+def _above_freezing(profile: Profile, site: Site) -> Limit | None:
+    """A plant of warm countries at a frost-free place outside the tropics."""
+    hardiness = profile.hardiness_c
+    if hardiness is None or hardiness.likely <= 0 or abs(site.latitude) < TROPIC:
+        return None
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=f"{profile.name} bears about {_degree(hardiness.likely)}; how cool it gets here was not said.",
+        records=hardiness.records,
+        ceiling="good",
+        ask=True,
+    )
+
+
+def _guessed(profile: Profile, hardiness: Estimate, coldest: float) -> Limit | None:
+    if _colder(hardiness.likely - coldest, sqrt(WINTER_SD_C**2 + GUESS_SD_C**2)) < RARE:
+        return None
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=(
+            f"{profile.name} bears about {_degree(hardiness.likely)}, and how cold the winters here get was "
+            f"not said (a rough guess: {_degree(coldest)}; far from the sea much colder)."
+        ),
+        records=hardiness.records,
+        ceiling="poor" if hardiness.likely >= coldest else "good",
+        ask=True,
+    )
+
+
+def _unknown(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
+    """Hardiness not on record: a thing to check wherever the cold could kill."""
+    if profile.tender.value != "yes" and coldest > (COLD_GUESS_C if guess else 0.0):
+        return None
+    how = "a rough guess" if guess else "as given"
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=(
+            f"How cold a winter {profile.name} bears is not on record; winters here fall to about "
+            f"{_degree(coldest)} ({how})."
+        ),
+        records=(),
+        ceiling="good",
+        ask=True,
+    )
+
+
+def _no_chill(profile: Profile, site: Site) -> Limit | None:
+    """Buds that wait for a winter, at a place that has none."""
+    warm = site.winter_min_c is not None and site.winter_min_c > 5
+    if profile.activity.start_driver != "chill" or (site.frosty and not warm):
+        return None
+    records = () if profile.hardiness_c is None else profile.hardiness_c.records
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=f"{profile.name} needs a cold winter before it breaks bud and flowers; this place has none.",
+        records=records,
+        ceiling="poor",
+        lift=f"{profile.name} is a kind bred for warm winters",
+    )
+
+
+def _short_days(profile: Profile, site: Site) -> Limit | None:
+    """Bulbs that form by the length of the day, where no day is long."""
+    if profile.activity.end_driver != "day-length" or abs(site.latitude) >= TROPIC:
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            "Bulbs form as days get long, and between the tropics none is: only kinds of "
+            f"{profile.name} for short days make bulbs here."
+        ),
+        records=profile.root_form.records,
+        ceiling="good",
+        ask=True,
+    )
+
+
+def _wet_clay(profile: Profile, site: Site) -> Limit | None:
+    """Heavy ground lies wet in winter (`trade` 4.8): a thing to check for plants of dry ground."""
+    likes = profile.moisture
+    if profile.annual or site.soil_texture not in HEAVY or not likes.known or likes.high > DRY_GROUND:
+        return None
+    return Limit(
+        kind="water",
+        of=profile.id,
+        text=f"{site.soil_texture.capitalize()} lies wet in winter, and {profile.name} is of dry ground: see "
+        "to its drainage.",
+        records=likes.records,
+        ceiling="good",
+        ask=True,
+    )
+
+
+def _colder(degrees_short: float, sd: float) -> float:
+    """Share of winters colder than a plant bears, which is ``degrees_short`` warmer than the mean one."""
+    return 0.5 * (1 + erf(degrees_short / (sd * sqrt(2))))
+
+
+def _one_in(share: float) -> str:
+    return "nearly every winter" if share >= NEARLY_ALL else f"about one winter in {max(2, round(1 / share))}"
+
+
+def _degree(value: float) -> str:
+    return f"{value:.0f} °C".replace("-", "−") if abs(value) >= 0.5 else "0 °C"

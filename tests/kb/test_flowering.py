@@ -1,0 +1,63 @@
+"""Weeks in flower, and what drives a season, from what is on record."""
+
+import pytest
+
+from kb.mixture.season import DAYS_PER_WEEK
+from tests.kb.test_table import a_record, profile_of
+
+
+@pytest.mark.parametrize(
+    ("flowering_class", "first_month", "last_month"),
+    [("1", 1, 3), ("15", 9, 10)],
+    ids=["Corylus avellana", "Hedera helix"],
+)
+def test_classes_lie_where_another_flora_has_the_months(flowering_class, first_month, last_month):
+    """Classes of Tyler et al. 2021 beside the months of a French table (`data` section 6), to a month."""
+    flowers = profile_of(a_record("flowering-class-1-15", flowering_class)).flowers
+
+    assert flowers is not None
+    middle = (flowers.start + 1) * DAYS_PER_WEEK / 30.4 + 1
+    assert first_month - 1 <= middle <= last_month + 2
+    assert "form" == flowers.origin
+
+
+def test_class_seven_is_the_middle_of_june():
+    """Month 6.0 of the rule is mid June (`data` section 4): weeks 22 to 26 hold the 15th, week 24."""
+    flowers = profile_of(a_record("flowering-class-1-15", "7")).flowers
+
+    assert flowers is not None
+    assert flowers.start < 15 / 7 + 151 / 7 + 1 < flowers.end
+
+
+def test_a_window_with_both_ends_is_taken_as_it_is():
+    """Recorded weeks come with their record and what they are; a class beside them is not needed."""
+    flowers = profile_of(
+        a_record("flowering-window", ("18", "23")), a_record("flowering-class-1-15", "12")
+    ).flowers
+
+    assert flowers is not None
+    assert (18.0, 23.0, "cited") == (flowers.start, flowers.end, flowers.origin)
+    assert 1 == len(flowers.records)
+    assert profile_of(a_record("mature-height", "0.5")).flowers is None
+
+
+def test_hardy_woody_plants_that_drop_their_leaves_need_a_winter():
+    """Their start waits for chill; of those that bear little frost, and of evergreens, it does not."""
+    wood = (a_record("growth-form", concept="tree"), a_record("growth-window", ("16", "44")))
+    bare = a_record("leaf-retention", concept="deciduous")
+
+    assert "chill" == profile_of(*wood, bare, a_record("hardiness", "-25")).activity.start_driver
+    assert "spring-heat" == profile_of(*wood, bare, a_record("hardiness", "-8")).activity.start_driver
+    assert "spring-heat" == profile_of(*wood, bare).activity.start_driver
+    hardy = profile_of(*wood, a_record("hardiness", "-25"))
+    assert "spring-heat" == hardy.activity.start_driver
+    assert hardy.hardiness_c is not None
+    assert -25.0 == hardy.hardiness_c.likely
+
+
+def test_bulbs_follow_the_length_of_the_day():
+    """A herb with a bulb ends by day length; another hardy herb by its own dates."""
+    herb = (a_record("growth-form", concept="herb"), a_record("growth-window", ("12", "30")))
+
+    assert "day-length" == profile_of(*herb, a_record("root-form", concept="bulb")).activity.end_driver
+    assert "fixed" == profile_of(*herb).activity.end_driver
