@@ -142,7 +142,7 @@ def jobs_of(work: Work) -> tuple[Job, ...]:
             Job(name, "flowers", tuple(_in_window(work, "flowers", weeks)))
             for name, weeks in zip(FLOWER_TIMES, (early, middle, late), strict=True)
         ),
-        Job("food", "site", tuple(_in_window(work, "harvest", np.ones(WEEKS, dtype=bool)))),
+        Job("food", "site", tuple(_crops(work))),
         Job("deep roots", "roots", tuple(_deep(work))),
     )
 
@@ -194,6 +194,17 @@ def _in_window(work: Work, what: str, season: BoolArray) -> Iterator[Doer]:
         if window is not None and (weeks & season).any():
             said = "flowers" if what == "flowers" else "harvest"
             yield Doer(profile.id, f"{said} {run_words(runs(weeks))}", window.origin, window.records)
+
+
+def _crops(work: Work) -> Iterator[Doer]:
+    """Who is harvested: in weeks on record, else by a record of the light in which it crops."""
+    yield from _in_window(work, "harvest", np.ones(WEEKS, dtype=bool))
+    for place, profile in enumerate(work.stand.profiles):
+        light = profile.light_to_crop_full
+        if place not in work.harvest and light.known:
+            yield Doer(
+                profile.id, "a crop on record; its weeks of harvest are not", light.origin, light.records
+            )
 
 
 def _deep(work: Work) -> Iterator[Doer]:

@@ -173,6 +173,8 @@ def test_jobs_and_gaps_come_with_their_weeks_and_records() -> None:
     assert ["taproot"] == [doer.plant for doer in jobs["early flowers"]]
     assert ("record:taproot.flowering-window",) == jobs["early flowers"][0].records
     assert not jobs["late flowers"]
+    assert ["bulb", "taproot"] == [doer.plant for doer in jobs["food"]]
+    assert all("not" in doer.text for doer in jobs["food"])
     assert not any(first <= 15 <= last for first, last in gap.weeks)
     assert ("bulb",) == gap.unknown
     assert 6 == answer.measures.weeks_in_flower
