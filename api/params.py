@@ -14,6 +14,7 @@ from api.values import (
     FrostDate,
     Moisture,
     Months,
+    Named,
     Names,
     Number,
     OneOf,
@@ -224,8 +225,8 @@ _SITE = (
     Parameter(
         "soil_texture",
         "site",
-        OneOf(TEXTURES),
-        "texture class of the soil (the 12 of the USDA)",
+        Named(TEXTURES, "CLASS"),
+        f"texture class of the soil (USDA): {', '.join(TEXTURES)}",
         _MATCHING,
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
