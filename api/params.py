@@ -14,6 +14,7 @@ from api.values import (
     FrostDate,
     Moisture,
     Months,
+    Named,
     Names,
     Number,
     OneOf,
@@ -243,8 +244,8 @@ _SITE = (
     Parameter(
         "soil_texture",
         "site",
-        OneOf(TEXTURES),
-        f"texture class of the soil, one of the 12 of the USDA: {', '.join(TEXTURES)}",
+        Named(TEXTURES, "CLASS"),
+        f"texture class of the soil (USDA): {', '.join(TEXTURES)}",
         _ANYWHERE,
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _ANYWHERE),
