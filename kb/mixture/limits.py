@@ -112,10 +112,12 @@ def ceiling_of(limits: Iterable[Limit]) -> Verdict:
 
 def ceiling_with(limits: Iterable[Limit], limit: Limit, *, lifted: bool) -> Verdict:
     """The same, with one of them, and all that the same would lift, taken as lifted or not."""
-    return worst(
-        "good",
-        *(other.allows(lifted=lifted if same_lift(other, limit) else other.lifted) for other in limits),
-    )
+    ceiling: Verdict = "good"
+    for other in limits:
+        ceiling = worst(ceiling, other.allows(lifted=lifted if same_lift(other, limit) else other.lifted))
+        if ceiling == ORDER[0]:
+            break
+    return ceiling
 
 
 def same_lift(one: Limit, other: Limit) -> bool:

@@ -3,6 +3,7 @@
 import resource
 import sys
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 from flask import Flask
@@ -12,8 +13,10 @@ from api.app import create_app
 from kb.files import PLANTS, turtle_files
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.climate import daily_rain
+from kb.mixture.judgement import judge_planting
 from kb.mixture.light import light_near_tree
 from kb.mixture.pair import judge_pair
+from kb.mixture.planting import Member, Planting
 from kb.mixture.roots import LAYER_EDGES_M
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import Arrangement, Site, Tree
@@ -54,6 +57,27 @@ def one_pair(snapshot: Snapshot) -> Figure:
         lambda: np.minimum(arrays[0], arrays[1]).sum(),
         rounds=30,
     )
+
+
+def plantings(snapshot: Snapshot) -> list[Figure]:
+    """Plantings of 5 and of 200 kinds, beside one pair of the same plants in the same run."""
+    kinds = [snapshot.profile(plant) for plant in snapshot.plants]
+    known = [profile for profile in kinds if profile.height_m.known][:200]
+
+    def judged(count: int) -> object:
+        members = tuple(Member(profile, 1 / count) for profile in known[:count])
+        return judge_planting(Planting(members, SITE), book=snapshot.enemy_book)
+
+    def pair() -> object:
+        halves = Arrangement(share_a=0.5, share_b=0.5)
+        return judge_pair(known[0], known[1], SITE, halves, book=snapshot.enemy_book)
+
+    return [
+        compare(
+            f"a planting of {count} kinds", partial(judged, count), "one pair of them", pair, rounds=rounds
+        )
+        for count, rounds in ((5, 15), (200, 3))
+    ]
 
 
 def candidates(snapshot: Snapshot) -> Figure:
@@ -142,6 +166,7 @@ def main() -> None:
     figures += [
         task(snapshot) for task in (one_pair, candidates, light_grid, water_of_a_site, under_tree, over_http)
     ]
+    figures += plantings(snapshot)
     report(figures)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     sys.stdout.write(
