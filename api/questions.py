@@ -232,6 +232,15 @@ class ExportQuestion:
     adopted: bool
 
 
+@dataclass(frozen=True, slots=True)
+class WorklistQuestion:
+    """What to look up next; ``partners`` is how many others each plant is tried with."""
+
+    kind: str | None
+    partners: int
+    page: Page
+
+
 Question = (
     PlantsQuestion
     | PlantQuestion
@@ -245,4 +254,5 @@ Question = (
     | SourcesQuestion
     | TraitsQuestion
     | ExportQuestion
+    | WorklistQuestion
 )

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from functools import cached_property
+from pathlib import Path
 from types import MappingProxyType
 from typing import Protocol
 
@@ -76,13 +77,23 @@ class Snapshot:
         self._kept = kept
         self.revisions: Mapping[PlantId, str] = MappingProxyType(dict(revisions or {}))
         self.journal = journal
+        self.folders: tuple[Path, ...] = ()
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
 
-    def written(self, revisions: Mapping[PlantId, str], journal: tuple[Entry, ...]) -> "Snapshot":
-        """The same, once, with what its store knows of writing: revisions of files, and the journal."""
+    def written(
+        self,
+        revisions: Mapping[PlantId, str],
+        journal: tuple[Entry, ...],
+        folders: tuple[Path, ...] = (),
+    ) -> "Snapshot":
+        """The same, once, with what its store knows beside it.
+
+        Revisions of files, the journal, and the folders whose files it was read from.
+        """
         self.revisions = MappingProxyType(dict(revisions))
         self.journal = journal
+        self.folders = folders
         return self
 
     @property
@@ -196,8 +207,15 @@ class Snapshot:
 
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
+        found = self.find(record)
+        if found is None:
+            raise UnknownRecord(record)
+        return found
+
+    def find(self, record: str) -> Statement | None:
+        """The same, None where there is none."""
         name = record.removeprefix(BASE)
         for kind in ("", "record.", "caution.", "decision.", "observation.", "search."):
             if kind + name in self._by_id:
                 return self._by_id[kind + name]
-        raise UnknownRecord(record)
+        return None
