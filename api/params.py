@@ -360,6 +360,7 @@ _SETTING = (
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
         _MATCHING,
+        in_follow=True,
     ),
     Parameter(
         "given",
@@ -368,7 +369,6 @@ _SETTING = (
         f"what you will provide: {', '.join(GIVEN)}",
         _JUDGE,
         ticked=True,
-        in_follow=True,
     ),
 )
 _FOLLOW = (

@@ -13,9 +13,8 @@ from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, Enemy
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
 from kb.journal import Entry
-from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
@@ -151,9 +150,9 @@ class Snapshot:
             self._profiles[plant_id] = known
         return known
 
-    def window(self, plant_id: PlantId, trait: TraitId) -> Window | None:
-        """A yearly window (flowering, harvest) as the computation sees it; None where none is on record."""
-        value = self.adopted(plant_id).get(trait)
+    def harvest(self, plant_id: PlantId) -> Activity | None:
+        """The weeks of harvest as the computation sees them; None where they are not on record."""
+        value = self.adopted(plant_id).get(TraitId("harvest-window"))
         return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:

@@ -151,6 +151,23 @@ def test_front_page_leads_to_a_pair(scriptless: Watched) -> None:
     assert "Carrot and onion" == scriptless.page.inner_text("h1")
 
 
+def test_a_planting_is_judged_without_javascript(scriptless: Watched) -> None:
+    """Three plants typed into the rows, one with its share: verdict, who gets what, and rows for more."""
+    scriptless.open("/judgements")
+    page = scriptless.page
+    for row, name in enumerate(("carrot", "onion", "maize"), start=1):
+        page.fill(f"#plant-{row}", name)
+    page.fill("#plant-1-share", "0.4")
+    page.click("text=Judge the planting")
+
+    assert "Carrot" in page.inner_text("h1")
+    assert page.locator(".verdict .word").count() == 1
+    assert "40" in page.inner_text("#members")
+    assert ["0.4", ""] == [page.input_value("#plant-1-share"), page.input_value("#plant-2-share")]
+    assert "zea-mays" in page.input_value("#plant-3")
+    assert page.locator("#plant-5").count() == 1
+
+
 def test_search_leads_to_a_plant_and_its_records(scriptless: Watched) -> None:
     """Without JavaScript: a word finds the plant, its page opens, and its records show sources."""
     scriptless.open("/")
