@@ -4,11 +4,25 @@ import time
 
 from flask import Flask, Response, abort, g, request
 
+from api.accounts import Accounts
 from api.answers.answering import Recent
 from api.negotiation import Suffixes
 from api.problems import problem_of
-from api.routes import exports, pairs, plants, records, service, vocabulary
+from api.routes import (
+    bench,
+    exports,
+    judgements,
+    lists,
+    pairs,
+    plants,
+    records,
+    service,
+    signing,
+    vocabulary,
+    writing,
+)
 from api.routes.flow import SHARED, problem_response
+from api.signing import Throttle, prepare
 from kb.repository import Repository
 
 MAX_QUERY_BYTES = 8192
@@ -17,9 +31,14 @@ BLUEPRINTS = (
     service.blueprint,
     plants.blueprint,
     pairs.blueprint,
+    judgements.blueprint,
     records.blueprint,
     vocabulary.blueprint,
     exports.blueprint,
+    bench.blueprint,
+    signing.blueprint,
+    writing.blueprint,
+    lists.blueprint,
 )
 SECURITY_HEADERS = {
     "Content-Security-Policy": (
@@ -46,7 +65,14 @@ def create_app(repository: Repository, *, testing: bool = False) -> Flask:
     """The service over one repository."""
     app = Flask("api")
     app.config.update(TESTING=testing, MAX_CONTENT_LENGTH=MAX_BODY_BYTES)
-    app.extensions[SHARED] = {"repository": repository, "recent": Recent()}
+    kept = Accounts(repository.own_folder) if repository.own_folder is not None else None
+    app.extensions[SHARED] = {
+        "repository": repository,
+        "recent": Recent(),
+        "accounts": kept,
+        "throttle": Throttle(),
+    }
+    prepare(app, kept)
     app.url_map.strict_slashes = False
     app.url_map.merge_slashes = False
     for blueprint in BLUEPRINTS:

@@ -13,6 +13,8 @@ from api.parsing import Given
 from api.questions import (
     CandidatesQuestion,
     ExportQuestion,
+    FollowAsked,
+    HistoryQuestion,
     Leaving,
     Page,
     PairQuestion,
@@ -22,6 +24,7 @@ from api.questions import (
     RecordQuestion,
     RecordsQuestion,
     SettingAsked,
+    SettingName,
     SourcesQuestion,
     TraitsQuestion,
     TreeAsked,
@@ -29,7 +32,7 @@ from api.questions import (
 )
 from api.site_asking import ask_site
 from kb.errors import BadParameter, ParameterFault
-from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Stand
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Stand, Use
 
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
@@ -45,6 +48,7 @@ def ask_tree(given: Given) -> TreeAsked:
         age_years=given.number("age_years"),
         leaf_area_index=given.number("leaf_area_index"),
         stand=cast("Stand", given.text("stand") or "lone"),
+        stock=given.text("stock"),
     )
     if tree.height_m is not None and tree.crown_base_m is not None and tree.crown_base_m >= tree.height_m:
         detail = f"the lowest leaves ({tree.crown_base_m:g} m) must be below the top ({tree.height_m:g} m)."
@@ -59,10 +63,11 @@ def ask_setting(given: Given) -> SettingAsked:
         for plant in ("a", "b")
         if f"spacing_{plant}_m" in given and f"share_{plant}" in given
     ]
+    faults += _follow_faults(given)
     if faults:
         raise BadParameter(tuple(faults))
     asked = SettingAsked(
-        setting=cast("Setting", given.text("setting") or "bed"),
+        setting=cast("SettingName", given.text("setting") or "bed"),
         distance_m=given.number("distance_m"),
         side=cast("Side | None", given.text("side")),
         share_a=given.number("share_a"),
@@ -74,8 +79,33 @@ def ask_setting(given: Given) -> SettingAsked:
         age_a_years=given.number("age_a_years"),
         age_b_years=given.number("age_b_years"),
         given=given.names("given"),
+        follow=FollowAsked(
+            clear_week_a=given.whole("clear_week_a"),
+            gap_weeks=given.number("gap_weeks"),
+            gap_years=given.number("gap_years"),
+            use_a=cast("Use | None", given.text("use_a")),
+            history=given.names("history"),
+        ),
     )
     return replace(asked, tree=ask_tree(given))
+
+
+WHEN_B_STARTS = ("sow_week_b", "gap_weeks", "gap_years")
+
+
+def _follow_faults(given: Given) -> list[ParameterFault]:
+    """What one plant after another cannot mean: a start said twice, things that do not act on it."""
+    if given.text("setting") != "follow":
+        return []
+    said = [name for name in WHEN_B_STARTS if name in given]
+    faults = [
+        ParameterFault(name, f"says when B starts, as {said[0]} does; give one of them.") for name in said[1:]
+    ]
+    idle = [word for word in given.names("given") if word != "clean-ground"]
+    if idle:
+        text = f"'{idle[0]}' changes nothing where B follows A; clean-ground does."
+        faults.append(ParameterFault("given", text))
+    return faults
 
 
 def _leaving(given: Given) -> Leaving:
@@ -102,6 +132,10 @@ def _records(given: Given) -> RecordsQuestion:
 
 def _record(given: Given) -> RecordQuestion:
     return RecordQuestion(given.needed("record"))
+
+
+def _history(given: Given) -> HistoryQuestion:
+    return HistoryQuestion(given.needed("plant"), given.text("record"))
 
 
 def _pair(given: Given) -> PairQuestion:
@@ -137,7 +171,17 @@ def _traits(given: Given) -> TraitsQuestion:
 
 
 def _export(given: Given) -> ExportQuestion:
-    return ExportQuestion(adopted=given.yes("adopted"))
+    form, adopted = given.needed("format"), given.yes("adopted")
+    if adopted and form != "csv":
+        detail = f"has no place in {form}: adopted values are computed from the records; ask for csv."
+        raise BadParameter((ParameterFault("adopted", detail),))
+    return ExportQuestion(form, adopted=adopted)
+
+
+def _judge(given: Given) -> Question:
+    from api.plans import ask_planting  # noqa: PLC0415 - loaded where a planting is asked about
+
+    return ask_planting(given)
 
 
 _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
@@ -145,9 +189,11 @@ _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "plant": _plant,
     "records": _records,
     "record": _record,
+    "history": _history,
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
+    "judge": _judge,
     "sources": _sources,
     "source": _sources,
     "traits": _traits,

@@ -4,6 +4,8 @@ The packed body is a representation of its own, so it has a tag of its own (RFC 
 """
 
 import gzip
+import zlib
+from collections.abc import Iterator
 
 from werkzeug.datastructures import Accept
 
@@ -20,3 +22,12 @@ def coding_for(accepted: Accept) -> str:
 def packed(body: bytes) -> bytes:
     """The body packed; the same body gives the same bytes."""
     return gzip.compress(body, LEVEL, mtime=0)
+
+
+def packed_pieces(pieces: Iterator[bytes]) -> Iterator[bytes]:
+    """A body packed piece by piece; the same pieces give the same bytes."""
+    packer = zlib.compressobj(LEVEL, zlib.DEFLATED, 16 + zlib.MAX_WBITS)
+    for piece in pieces:
+        if made := packer.compress(piece):
+            yield made
+    yield packer.flush()

@@ -21,7 +21,7 @@ FORMATS: Mapping[str, str] = {
 """Suffix -> media type. A suffix that a resource does not offer is a 406 that says what it does."""
 SUFFIX_KEY = "traitbed.suffix"
 ASKED_PATH_KEY = "traitbed.path"
-FIXED = ("/static/", "/openapi.json", "/favicon.ico")
+FIXED = ("/static/", "/openapi.json", "/context.jsonld", "/favicon.ico")
 """Addresses whose ending is part of their name."""
 
 

@@ -33,16 +33,18 @@ QuestionKind = Literal[
     "plant",
     "records",
     "record",
+    "history",
     "pair",
     "candidates",
     "under",
+    "judge",
     "sources",
     "source",
     "traits",
     "trait",
     "export",
 ]
-Group = Literal["subject", "search", "site", "setting", "tree", "listing", "export"]
+Group = Literal["subject", "search", "site", "setting", "each", "tree", "listing", "export"]
 
 GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-lifting", "clean-ground")
 GIVEN_LATER: tuple[str, ...] = ()
@@ -64,7 +66,7 @@ TEXTURES = (
 )
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
-INCLUDE = ("cautions-only", "flowers", "unknowns")
+INCLUDE = ("cautions-only", "flowers", "stocks", "unknowns")
 GROUPS = (
     "annual-vegetable",
     "berry-shrub",
@@ -85,24 +87,24 @@ GROUPS = (
 """The planting groups of the vocabulary (a test holds the two equal)."""
 
 NOT_YET: Mapping[str, str] = {
-    "stock": "no stock is on record yet; give the tree's size (height_m, crown_radius_m) instead",
-    "clear_week_a": "only sow_week_a is used so far",
-    "clear_week_b": "only sow_week_b is used so far",
-    "gap_weeks": "follow-on questions are not answered yet",
-    "gap_years": "follow-on questions are not answered yet",
-    "use_a": "follow-on questions are not answered yet",
-    "history": "follow-on questions are not answered yet",
+    "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
 }
 """Parameters that the interface names but no question uses so far, and what to do instead."""
+
+
+BLANK_IS_UNSAID: frozenset[QuestionKind] = frozenset({"judge"})
+"""Questions whose form has fields that may stay empty: an empty one is not said."""
 
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
     """One parameter: its HTTP name, how it is read, and the questions that use it.
 
-    ``many`` lets it be given several times. ``ticked`` is a list that the pages ask for with tick
+    ``many`` lets it be given several times; ``aligned`` once for each plant of a planting, in their
+    order, blank or ``-`` for none. ``ticked`` is a list that the pages ask for with tick
     boxes: a browser sends one name per box ticked, and nothing where none is. ``under_only`` and
-    ``bed_only`` say that it acts only in that setting. ``required`` names the questions that cannot
+    ``bed_only`` say that it acts only in that setting; one plant after another (setting ``follow``)
+    takes only what says ``in_follow`` or ``follow_only``. ``required`` names the questions that cannot
     do without it.
     """
 
@@ -112,9 +114,12 @@ class Parameter:
     help: str
     questions: frozenset[QuestionKind]
     many: bool = False
+    aligned: bool = False
     ticked: bool = False
     under_only: bool = False
     bed_only: bool = False
+    in_follow: bool = False
+    follow_only: bool = False
     required: frozenset[QuestionKind] = frozenset()
 
     @property
@@ -129,7 +134,9 @@ def _for(*questions: QuestionKind) -> frozenset[QuestionKind]:
 _MATCHING = _for("pair", "candidates", "under")
 _TWO = _for("pair", "candidates")
 _PAIR = _for("pair")
-_TREE = _MATCHING
+_JUDGE = _for("judge")
+_ANYWHERE = _MATCHING | _JUDGE
+_TREE = _MATCHING | _JUDGE
 
 _SUBJECT = (
     Parameter(
@@ -141,8 +148,8 @@ _SUBJECT = (
         "subject",
         Text("NAME"),
         "a plant: its id, scientific name, synonym or common name",
-        _for("plant", "records", "candidates", "under"),
-        required=_for("plant", "records", "candidates", "under"),
+        _for("plant", "records", "history", "candidates", "under"),
+        required=_for("plant", "records", "history", "candidates", "under"),
     ),
     Parameter(
         "record",
@@ -151,6 +158,13 @@ _SUBJECT = (
         "a record, caution or decision: its IRI or the id at its end",
         _for("record"),
         required=_for("record"),
+    ),
+    Parameter(
+        "record",
+        "subject",
+        Text("IRI"),
+        "only what happened to this record, caution, decision or observation",
+        _for("history"),
     ),
     Parameter("source", "subject", Text("KEY"), "a source key", _for("source"), required=_for("source")),
 )
@@ -181,35 +195,39 @@ _SITE = (
         "site",
         Number(-90, 90, "degrees, south negative"),
         "degrees; south is negative",
-        _MATCHING,
+        _ANYWHERE,
+        in_follow=True,
     ),
     Parameter(
         "last_frost",
         "site",
         FrostDate(),
         "mean date of the last spring frost; never where there is none, every-month where no month is free",
-        _MATCHING,
+        _ANYWHERE,
+        in_follow=True,
     ),
     Parameter(
         "first_frost",
         "site",
         FrostDate(),
         "mean date of the first autumn frost, or the same words",
-        _MATCHING,
+        _ANYWHERE,
+        in_follow=True,
     ),
     Parameter(
         "frost_sd_days",
         "site",
         Number(0, 60, "days"),
         "how far the frost dates of single years lie from the mean (standard deviation), days",
-        _MATCHING,
+        _ANYWHERE,
+        in_follow=True,
     ),
     Parameter(
         "winter_min_c",
         "site",
         Number(-70, 30, "degrees C"),
         "lowest temperature of a usual winter (mean of the years), degrees C",
-        _MATCHING,
+        _ANYWHERE,
     ),
     Parameter(
         "wet_months",
@@ -217,45 +235,60 @@ _SITE = (
         Months(),
         "months of rain, 1-12, comma-separated: nine tenths of the year's rain; between the tropics they "
         "begin the season",
-        _MATCHING,
+        _ANYWHERE,
+        in_follow=True,
     ),
     Parameter(
-        "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _MATCHING
+        "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", _ANYWHERE
     ),
     Parameter(
         "soil_texture",
         "site",
         Named(TEXTURES, "CLASS"),
         f"texture class of the soil (USDA): {', '.join(TEXTURES)}",
-        _MATCHING,
+        _ANYWHERE,
     ),
-    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _MATCHING),
-    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _MATCHING),
+    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _ANYWHERE),
+    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", _ANYWHERE),
     Parameter(
         "open_light",
         "site",
         Number(0, 1, "share of open sky", above=True),
         "share of open-sky light before the planting itself",
-        _MATCHING,
+        _ANYWHERE,
     ),
     Parameter(
-        "place", "site", Country(), "ISO 3166 code, for laws among the cautions", _MATCHING | {"plant"}
+        "place",
+        "site",
+        Country(),
+        "ISO 3166 code, for laws among the cautions",
+        _ANYWHERE | {"plant"},
+        in_follow=True,
     ),
     Parameter(
         "audience",
         "site",
         OneOf(AUDIENCES),
         "who will be near the plants; orders the cautions",
-        _MATCHING | {"plant"},
+        _ANYWHERE | {"plant"},
+        in_follow=True,
     ),
 )
 _SETTING = (
     Parameter(
         "setting",
         "setting",
+        OneOf(("bed", "under", "follow"), later=("hedge",)),
+        "in one bed, B under the tree A, or B on the ground after A",
+        _PAIR,
+        in_follow=True,
+    ),
+    Parameter(
+        "setting",
+        "setting",
         OneOf(("bed", "under"), later=("hedge", "follow")),
         "in one bed, or B under the tree A",
-        _TWO,
+        _for("candidates"),
     ),
     Parameter(
         "distance_m",
@@ -297,9 +330,17 @@ _SETTING = (
         _PAIR,
     ),
     Parameter(
-        "sow_week_a", "setting", Whole(1, 53), "ISO week in which A is sown or set", _TWO, bed_only=True
+        "sow_week_a",
+        "setting",
+        Whole(1, 53),
+        "ISO week in which A is sown or set",
+        _TWO,
+        bed_only=True,
+        in_follow=True,
     ),
-    Parameter("sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR),
+    Parameter(
+        "sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR, in_follow=True
+    ),
     Parameter(
         "age_a_years",
         "setting",
@@ -316,7 +357,82 @@ _SETTING = (
         f"what you will provide: {', '.join(GIVEN)}",
         _MATCHING,
     ),
+    Parameter(
+        "given",
+        "setting",
+        Names(GIVEN, later=GIVEN_LATER),
+        f"what you will provide: {', '.join(GIVEN)}",
+        _JUDGE,
+        ticked=True,
+        in_follow=True,
+    ),
 )
+_FOLLOW = (
+    Parameter(
+        "clear_week_a",
+        "setting",
+        Whole(1, 53),
+        "ISO week in which A is cleared, where B follows it",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "gap_weeks",
+        "setting",
+        Number(0, 52, "weeks"),
+        "weeks from clearing A to the start of B",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "gap_years",
+        "setting",
+        Number(0, 50, "years", above=True),
+        "years from A to B, instead of weeks",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "use_a",
+        "setting",
+        OneOf(("harvested", "dug-in", "mown", "left")),
+        "what becomes of A",
+        _PAIR,
+        follow_only=True,
+    ),
+    Parameter(
+        "history",
+        "setting",
+        Names(),
+        "pests and diseases known to be in this ground, by name or id",
+        _PAIR,
+        follow_only=True,
+    ),
+)
+_EACH = tuple(
+    Parameter(
+        name,
+        "subject" if name == "plant" else "each",
+        read,
+        words,
+        _JUDGE,
+        many=True,
+        aligned=True,
+        required=_JUDGE if name == "plant" else frozenset(),
+    )
+    for name, read, words in (
+        ("plant", Text("NAME"), "a plant of the planting, by any of its names; once for each kind"),
+        ("share", Number(0.001, 1, "share of the ground"), "share of the ground that it has"),
+        ("spacing_m", Number(0, 20, "m", above=True), "distance between its plants, m, instead of share"),
+        ("sow_week", Whole(1, 53), "ISO week in which it is sown or set"),
+        ("clear_week", Whole(1, 53), "ISO week at whose beginning it is cleared"),
+        ("plant_age_years", Number(0, 200, "years"), "its age, years since planting"),
+        ("distance_m", Number(0, 1000, "m", above=True), "its distance from the trunk of the tree, m"),
+        ("side", OneOf(SIDES), "the side of the tree on which it stands"),
+    )
+)
+"""What is said of each plant of a planting, in the order of the plants."""
+_OVERHEAD = (Parameter("tree", "tree", Text("NAME"), "the tree that the planting stands under", _JUDGE),)
 _TREES = (
     Parameter("height_m", "tree", Number(0.3, 60, "m"), "height of the tree, m", _TREE, under_only=True),
     Parameter(
@@ -345,6 +461,14 @@ _TREES = (
         "stand", "tree", OneOf(STANDS), "alone, in a row, or in a closed stand", _TREE, under_only=True
     ),
     Parameter(
+        "stock",
+        "tree",
+        Text("STOCK"),
+        "the stock that the tree stands on, e.g. MM106; its size then comes from the stock's records",
+        _TREE,
+        under_only=True,
+    ),
+    Parameter(
         "years",
         "tree",
         Years(),
@@ -370,7 +494,7 @@ _LISTING = (
         "listing",
         Names(INCLUDE),
         "cautions-only: plants with nothing but cautions; flowers: plants grown for their flowers and not to "
-        "eat; unknowns: plants judged on stand-ins alone",
+        "eat; stocks: trees on named stocks beside their species; unknowns: plants judged on stand-ins alone",
         _for("candidates", "under"),
     ),
     Parameter(
@@ -389,13 +513,27 @@ _LISTING = (
         _for("candidates", "under"),
     ),
 )
-_EXPORT = (Parameter("adopted", "export", YesNo(), "adopted values instead of records", _for("export")),)
+EXPORT_FORMS = ("csv", "dwca", "jsonld", "turtle")
+_EXPORT = (
+    Parameter(
+        "format",
+        "export",
+        OneOf(EXPORT_FORMS),
+        "csv: records as a table; dwca: a Darwin Core Archive; jsonld, turtle: linked data",
+        _for("export"),
+        required=_for("export"),
+    ),
+    Parameter("adopted", "export", YesNo(), "adopted values instead of records (csv)", _for("export")),
+)
 
 PARAMETERS: tuple[Parameter, ...] = (
     *_SUBJECT,
     *_SEARCH,
     *_SITE,
     *_SETTING,
+    *_FOLLOW,
+    *_EACH,
+    *_OVERHEAD,
     *_TREES,
     *_LISTING,
     *_EXPORT,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from api.nearest import nearest
-from api.params import NOT_YET, PARAMETERS, Parameter, QuestionKind, parameters_of
+from api.params import BLANK_IS_UNSAID, NOT_YET, PARAMETERS, Parameter, QuestionKind, parameters_of
 from api.values import Value
 from kb.errors import BadParameter, ParameterFault
 
@@ -45,6 +45,10 @@ class Given:
     def wholes(self, name: str) -> tuple[int, ...]:
         return cast("tuple[int, ...]", self._one(name) or ())
 
+    def aligned(self, name: str) -> tuple[Value | None, ...]:
+        """A list that runs beside the plants, None where nothing is said of one."""
+        return tuple(None if value == "" else value for value in self.values.get(name, ()))
+
     def texts(self, name: str) -> tuple[str, ...]:
         return cast("tuple[str, ...]", self.values.get(name, ()))
 
@@ -69,7 +73,10 @@ def _read(parameter: Parameter, texts: list[str], faults: list[ParameterFault]) 
         faults.append(ParameterFault(parameter.name, f"is given {len(texts)} times; give it once."))
         return ()
     values: list[Value] = []
-    for text in texts:
+    for place, text in enumerate(texts, start=1):
+        if parameter.aligned:
+            values.append(_read_aligned(parameter, text, place, faults))
+            continue
         if not text.strip():
             faults.append(ParameterFault(parameter.name, "is empty; give a value or leave it out."))
             continue
@@ -80,10 +87,28 @@ def _read(parameter: Parameter, texts: list[str], faults: list[ParameterFault]) 
     return tuple(values)
 
 
+def _aligned(question: QuestionKind, name: str) -> bool:
+    parameter = parameters_of(question).get(name)
+    return parameter is not None and parameter.aligned
+
+
+def _read_aligned(parameter: Parameter, text: str, place: int, faults: list[ParameterFault]) -> Value:
+    """One value of a list that runs beside the plants; an empty text where there is none."""
+    if text.strip() in {"", "-"}:
+        return ""
+    try:
+        return parameter.read(text)
+    except ValueError as fault:
+        faults.append(ParameterFault(parameter.name, f"of plant {place}: {fault}."))
+        return ""
+
+
 def parse(question: QuestionKind, items: Iterable[tuple[str, str]]) -> Given:
     """Read the parameters of a question; raise one ``BadParameter`` with every fault found."""
     texts: dict[str, list[str]] = {}
     for name, text in items:
+        if question in BLANK_IS_UNSAID and not text.strip() and not _aligned(question, name):
+            continue
         texts.setdefault(name, []).append(text)
     used = parameters_of(question)
     faults: list[ParameterFault] = []
@@ -110,10 +135,21 @@ def _wrong_setting(
     """Faults of parameters that act only in the other setting."""
     if "setting" not in used:
         return []
-    under = values.get("setting", ("bed",))[0] == "under"
-    where = "in a bed (setting=bed)" if under else "under a tree (setting=under)"
+    setting = str(values.get("setting", ("bed",))[0])
     return [
         ParameterFault(name, f"acts only {where}; leave it out or change the setting.")
         for name in values
-        if (used[name].bed_only and under) or (used[name].under_only and not under)
+        if (where := _acts_only(used[name], setting)) is not None
     ]
+
+
+def _acts_only(parameter: Parameter, setting: str) -> str | None:
+    """Where a parameter acts, in words, if it does not in this setting."""
+    if setting == "follow":
+        here = parameter.in_follow or parameter.follow_only or parameter.group == "subject"
+        return None if here else "where two plants stand together (setting=bed or under)"
+    if parameter.follow_only:
+        return "where B follows A (setting=follow)"
+    if parameter.under_only and setting != "under":
+        return "under a tree (setting=under)"
+    return "in a bed (setting=bed)" if parameter.bed_only and setting == "under" else None

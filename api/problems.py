@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from werkzeug.exceptions import HTTPException
 
+from api.signing import Forged, Insecure, NotSignedIn, TooManyTries
 from kb.errors import (
     AmbiguousPlant,
     BadFile,
@@ -19,7 +20,10 @@ from kb.errors import (
     BadQuestion,
     BadRecord,
     KnowledgeBaseError,
+    NotAllowed,
+    Refused,
     SourceFault,
+    StaleWrite,
     StoreFault,
     UnknownPlant,
     UnknownRecord,
@@ -68,6 +72,25 @@ class NotAcceptable(BadQuestion):
         self.offered = offered
 
 
+class NoRevision(Exception):
+    """A write does not say which revision was read."""
+
+
+class NotJson(BadQuestion):
+    """A body that should be JSON and does not say so."""
+
+    def __init__(self) -> None:
+        super().__init__("Send the plan as JSON, with Content-Type: application/json.")
+
+
+class UnsupportedBody(BadQuestion):
+    """What was sent is of no kind that is read here."""
+
+    def __init__(self, taken: tuple[str, ...]) -> None:
+        super().__init__(f"Send the list as {', '.join(taken)}.")
+        self.taken = taken
+
+
 _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownPlant: ("unknown-plant", "Unknown plant", NOT_FOUND),
     AmbiguousPlant: ("ambiguous-plant", "Ambiguous plant name", 400),
@@ -76,7 +99,12 @@ _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
     BadParameter: ("bad-parameter", "Bad parameter", 400),
     NotAcceptable: ("not-acceptable", "Not available in that form", 406),
+    NotJson: ("unsupported-media-type", "Unsupported media type", 415),
+    UnsupportedBody: ("unsupported-media-type", "Unsupported media type", 415),
     BadQuestion: ("bad-question", "Bad question", 400),
+    Refused: ("refused", "Breaks a rule of the knowledge base", 422),
+    NotAllowed: ("not-allowed", "Not allowed", 403),
+    StaleWrite: ("stale-write", "Changed since it was read", 412),
     BadRecord: ("bad-record", "A record is broken", SERVER_FAULT),
     BadFile: ("bad-file", "A file is broken", SERVER_FAULT),
     SourceFault: ("source-fault", "A source cannot be used", SERVER_FAULT),
@@ -91,15 +119,59 @@ _HTTP: dict[int, tuple[str, str, str]] = {
         "Nothing here",
         "There is nothing at this address; /openapi.json lists what there is.",
     ),
-    405: ("method-not-allowed", "Method not allowed", "This can only be read: GET, HEAD or OPTIONS."),
-    413: ("too-large", "Request too large", "Send no body; questions are asked in the address."),
+    405: (
+        "method-not-allowed",
+        "Method not allowed",
+        "This address does not take that method; the Allow header says what it takes.",
+    ),
+    413: (
+        "too-large",
+        "Request too large",
+        "Send at most 64 kB; a plan of 200 plants, a list of plants or an entry needs less.",
+    ),
     414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
-    415: ("unsupported-media-type", "Unsupported media type", "Send no body; questions are in the address."),
+    415: (
+        "unsupported-media-type",
+        "Unsupported media type",
+        "Questions are asked in the address, without a body; what is written is sent as application/json.",
+    ),
 }
+
+
+_AT_THE_DOOR: dict[type[Exception], tuple[str, str, int, str]] = {
+    NotSignedIn: (
+        "not-signed-in",
+        "Not signed in",
+        401,
+        "Writing takes an account (traitbed account add makes one): a bearer token, or signing in on a page.",
+    ),
+    TooManyTries: ("too-many-tries", "Too many tries", 429, "Sign-in is closed after too many failed tries."),
+    Forged: (
+        "form-expired",
+        "The form is out of date",
+        403,
+        "Nothing was written. Open the form again and resend it.",
+    ),
+    Insecure: (
+        "insecure",
+        "Not over an open line",
+        403,
+        "Passwords and tokens travel over https only. Change one that was sent in the clear.",
+    ),
+    NoRevision: (
+        "revision-missing",
+        "Which revision was read?",
+        428,
+        "Send the plant's revision in If-Match: it is 'revision' in /plants/{id}/history and in its ETag.",
+    ),
+}
+"""Who is asking, and on what footing: name, title, status, words."""
 
 
 def _more(error: KnowledgeBaseError) -> dict[str, object]:
     """Facts of an error beside its sentence: what was near, what could be meant."""
+    if isinstance(error, StaleWrite):
+        return _both_versions(error)
     match error:
         case UnknownPlant() | UnknownTrait():
             return {"nearest": list(error.nearest)}
@@ -113,15 +185,39 @@ def _more(error: KnowledgeBaseError) -> dict[str, object]:
             return {}
 
 
+def _both_versions(error: StaleWrite) -> dict[str, object]:
+    return {
+        "expected_revision": error.expected,
+        "current_revision": error.current,
+        "since": list(error.since),
+        "stands": error.stands,
+        "yours": error.yours,
+    }
+
+
+def _place(where: str) -> dict[str, str]:
+    """The place of a fault: a JSON pointer into the body (RFC 6901; "" is all of it), or a parameter."""
+    if where.startswith("/"):
+        return {"pointer": where if where != "/" else ""}
+    return {"parameter": where}
+
+
 def problem_of(error: Exception) -> Problem:
     """The problem behind any exception; what nobody foresaw is logged and gets a reference."""
     if isinstance(error, KnowledgeBaseError):
         slug, title, status = next(_KNOWN[kind] for kind in type(error).__mro__ if kind in _KNOWN)
         errors: tuple[dict[str, str], ...] = ()
         if isinstance(error, BadParameter):
-            errors = tuple({"parameter": f.parameter, "detail": f.detail} for f in error.faults)
+            errors = tuple({**_place(f.parameter), "detail": f.detail} for f in error.faults)
         detail = str(error) or title
         return Problem(slug, title, status, detail, errors, _more(error))
+    if type(error) in _AT_THE_DOOR:
+        slug, title, status, detail = _AT_THE_DOOR[type(error)]
+        headers = {"WWW-Authenticate": 'Bearer realm="traitbed"'} if status == 401 else {}
+        if isinstance(error, TooManyTries):
+            headers = {"Retry-After": str(error.wait_s)}
+            detail = f"{detail} Try again in {error.wait_s} seconds."
+        return Problem(slug, title, status, detail, headers=headers)
     if isinstance(error, HTTPException) and error.code is not None and error.code < SERVER_FAULT:
         return _http_problem(error)
     reference = secrets.token_hex(4)
@@ -137,4 +233,6 @@ def _http_problem(error: HTTPException) -> Problem:
     )
     allowed = getattr(error, "valid_methods", None)
     headers = {"Allow": ", ".join(sorted(allowed))} if allowed else {}
+    if allowed and "POST" in allowed:
+        detail = "A planting is judged by GET with its plants in the address, or by POST of a plan in JSON."
     return Problem(slug, title, code, detail, headers=headers)

@@ -5,10 +5,12 @@ Plants are still names here; the snapshot resolves them when the question is ans
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
-from api.values import month_day
-from kb.mixture.site import REFERENCE_SITE, Audience, Setting, Side, Site, Stand
+from api.values import EVERY_MONTH, NO_FROST, month_day
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
+SettingName = Literal["bed", "under", "follow"]
 REFERENCE_NAME = "reference site"
 REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
 
@@ -19,6 +21,14 @@ class SiteAsked:
 
     site: Site = REFERENCE_SITE
     given: tuple[str, ...] = ()
+
+    def _frost(self, day: float | None) -> str | None:
+        """A frost date as it is written; None where nobody said and none is assumed."""
+        if self.site.frost_every_month:
+            return EVERY_MONTH
+        if day is None:
+            return NO_FROST if {"last_frost", "first_frost"} & set(self.given) else None
+        return month_day(day)
 
     def as_dict(self) -> dict[str, object]:
         """The site as understood, every default visible, and how scarce its water is by month."""
@@ -36,10 +46,9 @@ class SiteAsked:
             "name": "site as given" if self.given else REFERENCE_NAME,
             "description": None if self.given else REFERENCE_WORDS,
             "latitude": site.latitude,
-            "last_frost": None if site.last_frost_day is None else month_day(site.last_frost_day),
-            "first_frost": None if site.first_frost_day is None else month_day(site.first_frost_day),
+            "last_frost": self._frost(site.last_frost_day),
+            "first_frost": self._frost(site.first_frost_day),
             "frost_sd_days": site.frost_sd_days if site.frosty and not site.frost_every_month else None,
-            "frost_every_month": site.frost_every_month,
             "winter_min_c": winter_c(site)[0],
             "wet_months": list(site.wet_months),
             "soil_depth_m": site.soil_depth_m,
@@ -67,13 +76,25 @@ class TreeAsked:
     age_years: float | None = None
     leaf_area_index: float | None = None
     stand: Stand = "lone"
+    stock: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FollowAsked:
+    """How B comes after A; ``history`` are names of enemies, resolved when the question is answered."""
+
+    clear_week_a: int | None = None
+    gap_weeks: float | None = None
+    gap_years: float | None = None
+    use_a: Use | None = None
+    history: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SettingAsked:
     """How the plants share the ground, as it was said; see ``api.params`` for units and ranges."""
 
-    setting: Setting = "bed"
+    setting: SettingName = "bed"
     distance_m: float | None = None
     side: Side | None = None
     share_a: float | None = None
@@ -86,6 +107,7 @@ class SettingAsked:
     age_b_years: float | None = None
     given: tuple[str, ...] = ()
     tree: TreeAsked = TreeAsked()
+    follow: FollowAsked = FollowAsked()
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +154,14 @@ class RecordQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class HistoryQuestion:
+    """What happened to a plant, or to one record, decision or observation of it."""
+
+    plant: str
+    record: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class PairQuestion:
     a: str
     b: str
@@ -161,6 +191,33 @@ class UnderQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class PlacedAsked:
+    """One plant of a planting, as it was said; see ``api.params`` for units and ranges."""
+
+    plant: str
+    share: float | None = None
+    spacing_m: float | None = None
+    sow_week: int | None = None
+    clear_week: int | None = None
+    age_years: float | None = None
+    distance_m: float | None = None
+    side: Side | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JudgeQuestion:
+    """A whole planting. ``plan`` where it came as a plan: faults then name the place in it."""
+
+    plants: tuple[PlacedAsked, ...]
+    tree: str | None
+    measure: TreeAsked
+    site: SiteAsked
+    given: tuple[str, ...]
+    plan: bool = False
+    dataset_version: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SourcesQuestion:
     """All sources, or one."""
 
@@ -176,6 +233,9 @@ class TraitsQuestion:
 
 @dataclass(frozen=True, slots=True)
 class ExportQuestion:
+    """The whole data set in one form; ``adopted`` (csv only) asks for the values in use."""
+
+    form: str
     adopted: bool
 
 
@@ -184,9 +244,11 @@ Question = (
     | PlantQuestion
     | RecordsQuestion
     | RecordQuestion
+    | HistoryQuestion
     | PairQuestion
     | CandidatesQuestion
     | UnderQuestion
+    | JudgeQuestion
     | SourcesQuestion
     | TraitsQuestion
     | ExportQuestion

@@ -16,9 +16,9 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, cautions, views, words
+from api.pages import asked, bench, cautions, planting, views, words
 from api.pages.views import Answer
-from api.params import AUDIENCES, GROUPS, TEXTURES
+from api.params import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -27,11 +27,16 @@ KINDS = (
     "plant",
     "records",
     "record",
+    "history",
+    "sign-in",
+    "write",
     "pair",
     "candidates",
     "under",
+    "judge",
     "sources",
     "traits",
+    "lists",
     "problem",
 )
 TREE_FORMS = ("tree", "shrub")
@@ -51,11 +56,14 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "answer": answer,
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
-        "json_path": None if kind in {"home", "problem"} else json_path(path),
+        "json_path": None
+        if kind in {"home", "problem", "lists", "sign-in", "write"} or (kind == "judge" and not question)
+        else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, views.LIST_FIELDS),
         "kept_site": views.kept_fields(path, ("latitude", "soil_depth_m")),
+        "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
         "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
@@ -63,7 +71,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
 
-UNASKED = ("home", "problem", "sources", "traits", "record")
+UNASKED = ("home", "problem", "lists", "sources", "traits", "record", "history", "sign-in", "write")
 """Pages whose question is plain from their heading."""
 
 
@@ -123,6 +131,14 @@ def _records(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _history(answer: Answer) -> dict[str, Any]:
+    return {"title": views.name_of(answer, str(answer["plant"]))}
+
+
+def _write(answer: Answer) -> dict[str, Any]:
+    return {"title": views.name_of(answer, str(answer["plant"])), **bench.write_page(answer)}
+
+
 def _record(answer: Answer) -> dict[str, Any]:
     return {"title": views.name_of(answer, str(answer["plant"]))}
 
@@ -157,6 +173,33 @@ def _under(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _judge(answer: Answer) -> dict[str, Any]:
+    if not answer.get("verdict"):
+        return {"rows": planting.form_rows({}), "title": "Does a whole planting fit together?"}
+    return {
+        "title": planting.title(answer),
+        "rows": planting.form_rows(answer["question"]),
+        "plants": planting.plants_asked(answer),
+        "members": planting.members(answer),
+        "jobs": planting.jobs(answer),
+        "pairs": planting.pairs(answer),
+        "figures": _drawn(planting.figures(answer)),
+        "root_origins": views.root_origins(planting.profiles(answer)),
+        "months": words.MONTHS,
+        "layers": planting.LAYERS,
+        "measure_rows": planting.measure_words(answer),
+    }
+
+
+def _lists(answer: Answer) -> dict[str, Any]:
+    named: dict[str, list[str]] = {}
+    for caution in answer["cautions"]:
+        named.setdefault(caution["plant"], []).append(
+            words.CAUTION_KIND.get(caution["kind"], caution["kind"]).lower()
+        )
+    return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
+
+
 def _problem(answer: Answer) -> dict[str, Any]:
     return {"nearest": views.nearest_links(answer)}
 
@@ -165,9 +208,13 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "plant": _plant,
     "records": _records,
     "record": _record,
+    "history": _history,
+    "write": _write,
     "pair": _pair,
     "candidates": _candidates,
     "under": _under,
+    "judge": _judge,
+    "lists": _lists,
     "problem": _problem,
 }
 
@@ -192,6 +239,12 @@ def _environment() -> Environment:
             "conditions_text": words.conditions_text,
             "span_text": words.span_text,
             "field": words.field,
+            "before_bent": bench.before_bent,
+            "local_name": bench.local_name,
+            "moment": bench.moment,
+            "takes_back": bench.takes_back,
+            "thing_label": bench.thing_label,
+            "value_or_none": bench.value_or_none,
             "metres": words.metres,
             "number": words.number,
             "percent": words.percent,
@@ -221,10 +274,12 @@ def _environment() -> Environment:
             "number_kinds": words.NUMBER_KIND,
             "pair_path": views.pair_path,
             "planting_groups": GROUPS,
+            "provided": GIVEN,
             "soil_textures": TEXTURES,
             "audiences": AUDIENCES,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
+            "origins": words.ORIGIN,
             "standings": words.STANDING,
             "trait_label": views.trait_label,
             "verdicts": words.VERDICT,

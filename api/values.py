@@ -16,6 +16,8 @@ Value = float | int | str | bool | tuple[str, ...] | tuple[int, ...]
 Schema = dict[str, object]
 
 MAX_TEXT = 200
+LONGEST_METAVAR = 60
+"""Longer lists of words are told in the help instead, which wraps."""
 """Characters in one parameter; the longest name in use (a hybrid with its author) has about 80."""
 DAYS_BEFORE_MONTH = (0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365)
 """Days of a common year before each month, and its end."""
@@ -129,7 +131,8 @@ class OneOf:
 
     @property
     def metavar(self) -> str:
-        return "|".join(self.words)
+        joined = "|".join(self.words)
+        return joined if len(joined) <= LONGEST_METAVAR else "WORD"
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,7 @@ from kb.model import (
     SourceKey,
     TraitId,
 )
+from kb.search_model import Search
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,8 +232,9 @@ class EmissionDraft:
         return cls(**{name: getattr(said, name) for name in cls.__slots__})
 
 
-Statement = Draft | CautionDraft | Identity | HostDraft | EmissionDraft | Enemy | Emission | Refused
-"""An enemy or emission among statements says who it is; its own statements are drafts beside it."""
+Statement = Draft | CautionDraft | Search | Identity | HostDraft | EmissionDraft | Enemy | Emission | Refused
+"""An enemy or emission among statements says who it is; its own statements are drafts beside it. A search
+is whole: it has a day of its own."""
 
 
 class Importer(Protocol):

@@ -23,8 +23,10 @@ MODULES = (
     "urban_trees.importer",
     "globtherm.importer",
     "crop_models.importer",
+    "readings.importer",
     "common_practice.importer",
     "recalled_cautions.importer",
+    "read_cautions.importer",
 )
 
 

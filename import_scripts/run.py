@@ -1,7 +1,7 @@
 """Running an importer: all rows first, then one merge and one replacement per changed plant."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -23,6 +23,7 @@ from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, Enemy
 from kb.errors import SourceFault, StoreFault
 from kb.model import Plant, PlantId, Source
 from kb.repository import Repository
+from kb.search_model import Search
 from kb.snapshot import Snapshot
 
 
@@ -117,13 +118,15 @@ def run(
     for identity in identities:
         plants[identity.id] = _identified(plants.get(identity.id), identity)
     merged = _merge_all(plants, drafts, importer.key, on)
+    searched = _searched(plants, merged, stated.searches, report)
     enemies = _merge_enemies(snapshot, stated, importer.key, on)
     for source in sources:
         if snapshot.sources.get(source.key) != source and repository.put_source(source):
             report.sources_written.append(source.key)
-    for plant_id in sorted({identity.id for identity in identities} | set(merged)):
+    for plant_id in sorted({identity.id for identity in identities} | set(merged) | set(searched)):
         result = merged.get(plant_id)
         plant = result.plant if result else plants[plant_id]
+        plant = replace(plant, searches=searched.get(plant_id, plant.searches))
         if result:
             _count(report, result)
         if plant != snapshot.plants.get(plant_id) and repository.put_plant(plant):
@@ -147,16 +150,43 @@ def _input(importer: Importer, folder: Path | None, cache: Path | None, *, accep
     return folder
 
 
+IDENTITY = frozenset(part.name for part in fields(Identity))
+"""The parts of a plant that the taxa importer writes; all others are what is said of it."""
+
+
 @dataclass(slots=True)
 class _Stated:
     """What the rows of a source state, sorted by what it is about."""
 
     drafts: list[Draft | CautionDraft] = field(default_factory=list)
+    searches: list[Search] = field(default_factory=list)
     identities: list[Identity] = field(default_factory=list)
     hosts: list[HostDraft] = field(default_factory=list)
     listed: list[EmissionDraft] = field(default_factory=list)
     enemies: dict[EnemyId, Enemy] = field(default_factory=dict)
     emissions: dict[EmissionId, Emission] = field(default_factory=dict)
+
+    def named(self, who: Identity | Enemy | Emission) -> None:
+        """Keep who a plant, an enemy or an emission is."""
+        match who:
+            case Identity():
+                self.identities.append(who)
+            case Enemy():
+                self.enemies[who.id] = who
+            case Emission():
+                self.emissions[who.id] = who
+
+    def said(self, statement: Draft | CautionDraft | Search | HostDraft | EmissionDraft) -> None:
+        """Keep what is said of a plant."""
+        match statement:
+            case HostDraft():
+                self.hosts.append(statement)
+            case EmissionDraft():
+                self.listed.append(statement)
+            case Search():
+                self.searches.append(statement)
+            case _:
+                self.drafts.append(statement)
 
 
 def _statements(importer: Importer, folder: Path, plants: dict[PlantId, Plant], report: Report) -> _Stated:
@@ -168,22 +198,14 @@ def _statements(importer: Importer, folder: Path, plants: dict[PlantId, Plant], 
         for statement in importer.convert(row, names):
             if isinstance(statement, Refused):
                 (report.unmatched if statement.unmatched else report.refused).append(statement)
-            elif isinstance(statement, Identity):
-                stated.identities.append(statement)
-            elif isinstance(statement, Enemy):
-                stated.enemies[statement.id] = statement
-            elif isinstance(statement, Emission):
-                stated.emissions[statement.id] = statement
+            elif isinstance(statement, Identity | Enemy | Emission):
+                stated.named(statement)
             elif statement.plant not in plants:
                 report.unmatched.append(
                     _no_plant(importer.key, row.file, row.number, statement.plant, row.name)
                 )
-            elif isinstance(statement, HostDraft):
-                stated.hosts.append(statement)
-            elif isinstance(statement, EmissionDraft):
-                stated.listed.append(statement)
             else:
-                stated.drafts.append(statement)
+                stated.said(statement)
     return stated
 
 
@@ -231,8 +253,8 @@ def _check_sources(
 
 
 def _identified(plant: Plant | None, identity: Identity) -> Plant:
-    """The plant with this identity; its records, cautions and decisions stay."""
-    return Plant(
+    """The plant with this identity; everything that is said of it stays."""
+    named = Plant(
         id=identity.id,
         scientific_name=identity.scientific_name,
         authority=identity.authority,
@@ -243,10 +265,11 @@ def _identified(plant: Plant | None, identity: Identity) -> Plant:
         synonyms=tuple(sorted(identity.synonyms, key=lambda name: name.name)),
         common_names=identity.common_names[:1]
         + tuple(sorted(identity.common_names[1:], key=lambda name: (name.lang, name.name))),
-        records=plant.records if plant else (),
-        cautions=plant.cautions if plant else (),
-        decisions=plant.decisions if plant else (),
     )
+    if plant is None:
+        return named
+    kept = {part.name: getattr(plant, part.name) for part in fields(Plant) if part.name not in IDENTITY}
+    return replace(named, **kept)
 
 
 def _merge_all(
@@ -263,6 +286,30 @@ def _merge_all(
         plant_id: merge(plants[plant_id], found, importer=importer, on=on)
         for plant_id, found in by_plant.items()
     }
+
+
+def _searched(
+    plants: dict[PlantId, Plant],
+    merged: dict[PlantId, MergedPlant],
+    searches: Iterable[Search],
+    report: Report,
+) -> dict[PlantId, tuple[Search, ...]]:
+    """The searches of each plant with the new ones; what is on file for a day stays as it is."""
+    found: dict[PlantId, tuple[Search, ...]] = {}
+    for search in searches:
+        plant = merged[search.plant].plant if search.plant in merged else plants[search.plant]
+        known = found.get(search.plant, plant.searches)
+        on_file = next((one for one in known if one.id == search.id), None)
+        if on_file == search:
+            report.unchanged += 1
+        elif on_file is not None:
+            reason = f"a search of {search.searched_on} is on file with other words"
+            mend = "give a search of another day its own date; the one on file stays"
+            report.refused.append(Refused("searches", 0, search.plant, reason, mend))
+        else:
+            found[search.plant] = (*known, search)
+            report.added.append(f"search.{search.id}")
+    return found
 
 
 def _count(report: Report, merged: MergedPlant) -> None:

@@ -19,10 +19,12 @@ from kb.adoption.agreement import adopt_concepts, adopt_most_cautious
 from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated
+from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_size
 from kb.adoption.votes import Vote
 from kb.adoption.windows import adopt_window
-from kb.model import CITED, Adopted, Decision, Plant, Record, Trait, TraitId, Weighed
+from kb.curation_model import in_force
+from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
 from kb.vocabulary_store import Vocabulary
 
 MOST_CAUTIOUS = "most-cautious"
@@ -47,11 +49,21 @@ RULES = {
 }
 """Rule name in the vocabulary -> the function that applies it to the votes."""
 
-FEEDS: Mapping[TraitId, TraitId] = {
-    TraitId("light-to-survive"): TraitId("light-indicator-1-9"),
-    TraitId("moisture"): TraitId("moisture-indicator-1-12"),
+FEEDS: Mapping[TraitId, tuple[TraitId, ...]] = {
+    TraitId("light-to-survive"): (
+        TraitId("light-indicator-1-9"),
+        TraitId("shade-tolerance-1-5"),
+        TraitId("shade-tolerance-3"),
+    ),
+    TraitId("moisture"): (TraitId("moisture-indicator-1-12"),),
+    TraitId("flowering-window"): (TraitId("flowering-class-1-15"),),
 }
-"""Traits that are read from an indicator scale where no record of their own is cited."""
+"""Traits that are read from the scales of particular authors where no record of their own is cited.
+
+Soil reaction has none: no calibration of the reaction indicator with its coefficients was found to read
+(Ertsen et al. 1998 and Schaffers and Sykora 2000 in abstract only), so that it stays a class. Exposure to
+freezing feeds nothing: it is a class of climate.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +86,7 @@ def adopt_all(
     for trait_id, trait in vocabulary.traits.items():
         records = by_trait.get(trait_id, [])
         if not any(record.basis in CITED for record in records) and trait_id in FEEDS:
-            records = [*by_trait.get(FEEDS[trait_id], []), *records]
+            records = [*(r for scale in FEEDS[trait_id] for r in by_trait.get(scale, [])), *records]
         value = adopt(plant, trait, records, plant.decisions) if records else None
         if value is not None:
             adopted[trait_id] = value
@@ -82,7 +94,30 @@ def adopt_all(
             adopted[trait_id] = replace(
                 inherited[trait_id], inherited_from=inherited[trait_id].inherited_from or plant.parent
             )
-    return adopted
+    return _bent(plant, adopted, vocabulary)[0]
+
+
+def local_estimates(
+    plant: Plant, inherited: Mapping[TraitId, Adopted], vocabulary: Vocabulary
+) -> tuple[LocalEstimate, ...]:
+    """The estimate for each place where the plant was observed, trait by trait."""
+    bare = adopt_all(replace(plant, observations=()), inherited, vocabulary)
+    return _bent(plant, bare, vocabulary)[1]
+
+
+def _bent(
+    plant: Plant, adopted: dict[TraitId, Adopted], vocabulary: Vocabulary
+) -> tuple[dict[TraitId, Adopted], tuple[LocalEstimate, ...]]:
+    """The adopted values after one's own observations, and the estimates for their places."""
+    seen = counted(in_force(plant.observations, plant.withdrawals), adopted, vocabulary)
+    local: list[LocalEstimate] = []
+    after = dict(adopted)
+    for trait_id, members in seen.items():
+        value, here = bend(plant, vocabulary.traits[trait_id], adopted.get(trait_id), members)
+        local += here
+        if value is not None:
+            after[trait_id] = value
+    return after, tuple(local)
 
 
 def adopt(
@@ -110,20 +145,29 @@ def adopt(
     )
 
 
-def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Sequence[Decision]) -> Counted:
-    roles = {
+def roles_of(decisions: Sequence[Decision], trait: TraitId) -> dict[str, DecisionRole]:
+    """The role that each record has by the last decision on it."""
+    return {
         record: role
-        for decision in sorted(decisions, key=lambda d: (d.decided_on, d.id))
-        if decision.trait == trait.id
+        for decision in sorted(decisions, key=lambda decision: decision.order)
+        if decision.trait == trait
         for record, role in decision.weighed
     }
-    revised = {record.revises for record in records if record.revises is not None}
+
+
+def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Sequence[Decision]) -> Counted:
+    roles = roles_of(decisions, trait.id)
+    revised = {
+        record.revises
+        for record in records
+        if record.revises is not None and _why_not(record, roles.get(record.id), revised=False) is None
+    }
     preferred = {record.id for record in records if roles.get(record.id) == "preferred"}
     votes: list[Vote] = []
     left_out: list[Weighed] = []
     as_grown = trait.adoption == AS_GROWN and any(r.condition("as") == GROWN_HERE for r in records)
     for record in records:
-        why = _why_not(record, roles.get(record.id), record.id in revised)
+        why = _why_not(record, roles.get(record.id), revised=record.id in revised)
         if why is None and as_grown and record.condition("as") != GROWN_HERE:
             why = "not counted: says how it lives wild, another record how it is grown"
         if why is None and preferred and record.id not in preferred:
@@ -147,7 +191,7 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     return Counted(kept, tuple(left_out), decided=bool(preferred))
 
 
-def _why_not(record: Record, role: str | None, revised: bool) -> str | None:
+def _why_not(record: Record, role: str | None, *, revised: bool) -> str | None:
     if record.standing in {"rejected", "superseded", "outweighed"}:
         return record.standing
     if role in {"rejected", "superseded", "outweighed"}:

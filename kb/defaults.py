@@ -15,6 +15,7 @@ ROOT_FORM_DEPTHS_M: dict[str, tuple[float, float]] = {
     "rhizome": (0.12, 0.55),
     "tuber": (0.18, 0.70),
     "tap": (0.28, 1.10),
+    "primary-root": (0.19, 0.69),
     "fibrous-deep": (0.28, 1.10),
     "surface": (0.15, 0.75),
     "suckering": (0.20, 0.90),
@@ -110,3 +111,10 @@ break bud, as the fruit and nut trees of cold countries do (common practice; the
 SPACING_TO_CROWN = 0.8
 EXTINCTION_SHARE = 0.2
 """The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""
+
+
+def crown_of(height_m: float, form: FormDefaults) -> tuple[float, float, float]:
+    """The usual crown width (low, likely, high, m) of a plant of this form at this height."""
+    grown = height_m * min(1.0, (CROWN_SLOWS_ABOVE_M / height_m) ** 0.3)
+    low, likely, high = form.crown_to_height
+    return grown * low, grown * likely, grown * high

@@ -106,8 +106,8 @@ def _host(graph: Graph, said: HostStatement) -> None:
     )
 
 
-def enemy_to_turtle(enemy: Enemy) -> str:
-    """The enemy's file as canonical long Turtle; the same enemy always gives the same text."""
+def enemy_graph(enemy: Enemy) -> Graph:
+    """All triples of one enemy and its statements. No blank node."""
     graph = empty_graph()
     subject = URIRef(enemy.iri)
     graph.add((subject, RDF.type, TB.Enemy))
@@ -116,11 +116,16 @@ def enemy_to_turtle(enemy: Enemy) -> str:
     _terms(graph, subject, ((TB.attacks, "attacked-part", part) for part in enemy.attacks))
     for said in enemy.statements:
         _host(graph, said)
-    return graph.serialize(format="longturtle")
+    return graph
 
 
-def emission_to_turtle(emission: Emission) -> str:
-    """The emission's file as canonical long Turtle."""
+def enemy_to_turtle(enemy: Enemy) -> str:
+    """The enemy's file as canonical long Turtle; the same enemy always gives the same text."""
+    return enemy_graph(enemy).serialize(format="longturtle")
+
+
+def emission_graph(emission: Emission) -> Graph:
+    """All triples of one emission and its statements. No blank node."""
     graph = empty_graph()
     subject = URIRef(emission.iri)
     graph.add((subject, RDF.type, TB.Emission))
@@ -139,7 +144,12 @@ def emission_to_turtle(emission: Emission) -> str:
                 (TB.evidenceGrade, "evidence-grade", said.grade),
             ),
         )
-    return graph.serialize(format="longturtle")
+    return graph
+
+
+def emission_to_turtle(emission: Emission) -> str:
+    """The emission's file as canonical long Turtle."""
+    return emission_graph(emission).serialize(format="longturtle")
 
 
 def _read_span(reader: SubjectReader, low: str, high: str) -> Span | None:

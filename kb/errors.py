@@ -7,6 +7,9 @@ KnowledgeBaseError
 │   ├── UnknownRecord, UnknownTrait, UnknownSource
 │   └── BadParameter       a parameter is missing, malformed, out of range or not used here
 ├── BadRecord              a record breaks a rule of the knowledge base
+│   └── Refused            a curator's write breaks one; nothing was changed
+├── NotAllowed             the role, or one's own caution, forbids it
+├── StaleWrite             the plant changed since it was read; both versions are shown
 ├── BadFile                a file cannot be read: which, where, why
 ├── SourceFault            an import source is missing, unreadable or not as expected
 └── StoreFault             the store is missing, read-only or changed underneath us
@@ -144,3 +147,44 @@ class StoreFault(KnowledgeBaseError):
 
     def __str__(self) -> str:
         return f"{self.store}: {self.detail}"
+
+
+@dataclass(eq=False)
+class Refused(BadRecord):
+    """What a curator wanted to write breaks a rule; nothing was changed."""
+
+
+@dataclass(eq=False)
+class NotAllowed(KnowledgeBaseError):
+    """Who asked may not do this: wrong role, or one's own caution."""
+
+    who: str
+    detail: str
+
+    def __str__(self) -> str:
+        return f"{self.who} may not do this: {self.detail}"
+
+
+@dataclass(eq=False)
+class StaleWrite(KnowledgeBaseError):
+    """The plant changed since it was read: both versions are here, nothing was written.
+
+    ``stands`` and ``yours`` are Turtle texts of the user's own part of the plant; ``since`` says in
+    words what happened after the revision that was read.
+    """
+
+    plant: str
+    expected: str
+    current: str
+    since: tuple[str, ...]
+    stands: str
+    yours: str
+    wanted: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        happened = "; ".join(self.since) or "a file was changed without the bench"
+        return (
+            f"{self.plant} changed since revision {self.expected}; it is {self.current} now. Since then: "
+            f"{happened}. Yours, not written: {', '.join(self.wanted) or 'nothing new'}. "
+            "Read the plant again, then write with its new revision."
+        )

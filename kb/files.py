@@ -63,15 +63,24 @@ def write_durably(path: Path, text: str) -> None:
             out.flush()
             os.fsync(out.fileno())
         temporary.replace(path)
-        folder = os.open(path.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
     except OSError as fault:
         with contextlib.suppress(OSError):
             temporary.unlink(missing_ok=True)
         raise StoreFault(path.name, f"cannot be written: {fault.strerror}; nothing was changed") from None
+    try:
+        sync_folder(path.parent)
+    except OSError as fault:
+        detail = f"was written, but it may not outlive a power cut: {fault.strerror}; look to the disk"
+        raise StoreFault(path.name, detail) from None
+
+
+def sync_folder(folder: Path) -> None:
+    """Make the names in a folder safe on disk."""
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
 
 
 @contextlib.contextmanager

@@ -7,13 +7,14 @@ weeks ISO week numbers (fractions allowed) that may wrap round the year.
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
-from typing import Literal, NewType
+from typing import Literal
 
+from kb.curation_model import OWN_FROM, Observation, Review, Withdrawal, is_retired, number_of
+from kb.ids import PlantId as PlantId  # noqa: PLC0414 - handed on
+from kb.ids import SourceKey as SourceKey  # noqa: PLC0414 - handed on
+from kb.ids import TraitId as TraitId  # noqa: PLC0414 - handed on
 from kb.namespaces import iri
-
-PlantId = NewType("PlantId", str)
-TraitId = NewType("TraitId", str)
-SourceKey = NewType("SourceKey", str)
+from kb.search_model import Search
 
 Basis = Literal[
     "read-in-source",
@@ -193,6 +194,12 @@ class Decision:
     def iri(self) -> str:
         return iri("decision", self.id)
 
+    @property
+    def order(self) -> tuple[bool, date, int, str]:
+        """Later decisions count over earlier ones, those of one's own over the base's."""
+        number = number_of(self.id)
+        return (number >= OWN_FROM, self.decided_on, number, self.id)
+
 
 @dataclass(frozen=True, slots=True)
 class Name:
@@ -227,10 +234,31 @@ class Plant:
     records: tuple[Record, ...] = ()
     cautions: tuple[Caution, ...] = ()
     decisions: tuple[Decision, ...] = ()
+    observations: tuple[Observation, ...] = ()
+    withdrawals: tuple[Withdrawal, ...] = ()
+    reviews: tuple[Review, ...] = ()
+    searches: tuple[Search, ...] = ()
 
     @property
     def iri(self) -> str:
         return iri("plant", self.id)
+
+    def bare(self) -> "Plant":
+        """Identity and names alone, without anything that is said of it."""
+        return replace(
+            self,
+            records=(),
+            cautions=(),
+            decisions=(),
+            observations=(),
+            withdrawals=(),
+            reviews=(),
+            searches=(),
+        )
+
+    def retired(self, caution: Caution) -> bool:
+        """Whether two reviewers, neither of them its author, have retired a caution."""
+        return is_retired(caution.id, caution.entered_by, self.reviews)
 
     @property
     def common_name(self) -> str | None:
@@ -259,6 +287,16 @@ def canonical(plant: Plant) -> Plant:
         records=tuple(sorted(records, key=lambda record: record.id)),
         cautions=tuple(sorted(plant.cautions, key=lambda caution: caution.id)),
         decisions=tuple(sorted(plant.decisions, key=lambda decision: decision.id)),
+        observations=tuple(
+            replace(seen, concepts=tuple(sorted(set(seen.concepts))))
+            for seen in sorted(plant.observations, key=lambda seen: seen.id)
+        ),
+        withdrawals=tuple(sorted(plant.withdrawals, key=lambda act: act.id)),
+        reviews=tuple(sorted(plant.reviews, key=lambda act: act.id)),
+        searches=tuple(
+            replace(one, queries=tuple(sorted(set(one.queries))), pages=tuple(sorted(set(one.pages))))
+            for one in sorted(plant.searches, key=lambda one: one.id)
+        ),
     )
 
 
@@ -269,6 +307,18 @@ class Weighed:
     record: str
     weight: float
     counted_as: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bent:
+    """How one's own observations moved an adopted value: by what weight, from which value."""
+
+    site_years: float
+    weight: float
+    low: float | None
+    likely: float | None
+    high: float | None
+    observations: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,6 +335,7 @@ class Adopted:
     rule: str
     weighed: tuple[Weighed, ...] = field(default=())
     inherited_from: PlantId | None = None
+    bent: Bent | None = None
 
     @property
     def records(self) -> tuple[str, ...]:

@@ -8,15 +8,15 @@ import contextlib
 import os
 import threading
 import time
-from collections.abc import Iterable
-from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 from typing import Protocol
 
+from kb import cache
+from kb.curation_model import OWN_FROM
 from kb.enemy_files import ENEMIES, EnemyRoom, beyond, enemy_path, load_enemies, text_of
 from kb.enemy_model import Emission, Enemy
-from kb.errors import BadFile, BadRecord, StoreFault
+from kb.errors import BadFile, StoreFault
 from kb.files import (
     PLANTS,
     SOURCES,
@@ -24,20 +24,28 @@ from kb.files import (
     locked,
     plant_id_of,
     plant_path,
-    read_text,
     source_path,
     turtle_files,
-    write_durably,
 )
-from kb.model import Plant, PlantId, Source, SourceKey, canonical
+from kb.journal import Entry, Journal
+from kb.memory_store import MEMORY, MemoryRepository
+from kb.model import Plant, PlantId, Source, SourceKey
+from kb.overlay import ReadBefore, beyond_base, load_plant, load_plants, load_sources, replace_text
 from kb.snapshot import Snapshot
-from kb.turtle import plant_from_turtle, plant_to_turtle, source_to_turtle
-from kb.turtle_reading import parse_plant, parse_source
-from kb.validate import validate_plants
-from kb.vocabulary_store import load_vocabulary
+from kb.turtle import plant_to_turtle, source_to_turtle
+from kb.writing import Change, Edit, acceptable, added, refuse_stale, revision_of, sound, there
+
+__all__ = [
+    "MEMORY",
+    "STORE_VARIABLE",
+    "FilesRepository",
+    "MemoryRepository",
+    "Repository",
+    "open_repository",
+    "shipped_base",
+]
 
 STORE_VARIABLE = "TRAITBED_STORE"
-MEMORY = "memory:"
 ROOMS = (PLANTS, SOURCES, ENEMIES)
 LOOK_AGAIN_S = 0.5
 """How long a reader may miss what another process wrote to the folder (the shipped base never changes)."""
@@ -70,57 +78,31 @@ class Repository(Protocol):
         """Keep this enemy or emission (replacing one of the same id); False where nothing changed."""
         ...
 
+    @property
+    def own_from(self) -> int:
+        """The lowest number that new records and decisions take, so that a later base takes none of them."""
+        ...
 
-class MemoryRepository:
-    """A store in memory: for tests and trials; nothing outlives the process."""
+    @property
+    def own_folder(self) -> Path | None:
+        """The folder of one's own, where journal and accounts lie; None where there is none."""
+        ...
 
-    name = MEMORY
-    writable = True
+    def revision(self, plant_id: PlantId) -> str:
+        """What changes whenever the plant's file does; a curator's write names the one that was read."""
+        ...
 
-    def __init__(self, plants: tuple[Plant, ...] = (), sources: tuple[Source, ...] = ()) -> None:
-        self._plants = {plant.id: canonical(plant) for plant in plants}
-        self._sources = {source.key: source for source in sources}
-        self._room = EnemyRoom()
-        self._snapshot: Snapshot | None = None
-        self._revision = 0
+    def change(self, plant_id: PlantId, edit: Edit, *, expected: str | None = None) -> Change:
+        """Add to a plant, with a line in the journal; nothing is ever taken away or altered.
 
-    def snapshot(self) -> Snapshot:
-        if self._snapshot is None:
-            self._snapshot = Snapshot(
-                f"memory-{self._revision}",
-                dict(self._plants),
-                dict(self._sources),
-                enemies=dict(self._room.enemies),
-                emissions=dict(self._room.emissions),
-            )
-        return self._snapshot
+        Raises StaleWrite where the plant is not at ``expected``, Refused where a rule is broken,
+        StoreFault where it cannot be written; then nothing was changed.
+        """
+        ...
 
-    def put_plant(self, plant: Plant) -> bool:
-        plant = _sound(plant, self._sources.values(), self._plants)
-        if self._plants.get(plant.id) == plant:
-            return False
-        self._plants[plant.id] = plant
-        return self._changed()
-
-    def put_source(self, source: Source) -> bool:
-        if self._sources.get(source.key) == source:
-            return False
-        self._sources[source.key] = source
-        return self._changed()
-
-    def put_enemy(self, thing: Enemy | Emission) -> bool:
-        text_of(thing)
-        new = EnemyRoom()
-        new.add(thing)
-        before = (dict(self._room.enemies), dict(self._room.emissions))
-        self._room.enemies.update(new.enemies)
-        self._room.emissions.update(new.emissions)
-        return (self._room.enemies, self._room.emissions) != before and self._changed()
-
-    def _changed(self) -> bool:
-        self._revision += 1
-        self._snapshot = None
-        return True
+    def journal(self) -> tuple[Entry, ...]:
+        """Every change made by ``change``, oldest first."""
+        ...
 
 
 class FilesRepository:
@@ -136,6 +118,7 @@ class FilesRepository:
         self._guard = threading.Lock()
         self._known: tuple[tuple[tuple[str, int, int], ...], Snapshot] | None = None
         self._looked = 0.0
+        self._parsed: ReadBefore = {}
         self._known_sources: tuple[tuple[int, ...], tuple[Source, ...]] | None = None
 
     @property
@@ -177,12 +160,32 @@ class FilesRepository:
         return tuple(path for folder in self._folders for path in turtle_files(folder, room))
 
     def _load(self) -> Snapshot:
+        """The snapshot of the files as they stand: from the cache where it knows them, else read.
+
+        What a process reads again after a write is not kept: it would cost more than it saves.
+        """
+        # revisions first: where a write lands meanwhile, they are too old, and a write on them is refused
+        names = map(plant_id_of, self._room(PLANTS)) if self.writable else ()
+        revisions = {name: self.revision(name) for name in names}
+        snapshot = self._read_again() if self._known is not None else self._read_first()
+        return snapshot.written(revisions, self.journal())
+
+    def _read_first(self) -> Snapshot:
+        key = cache.key_of(self._folders, self._files())
+        snapshot = None if key is None else cache.read(key)
+        if snapshot is None:
+            snapshot = self._read_again()
+            if key is not None and key == cache.key_of(self._folders, self._files()):
+                cache.write(key, snapshot)
+        return snapshot
+
+    def _read_again(self) -> Snapshot:
         plants: dict[PlantId, Plant] = {}
         sources: dict[SourceKey, Source] = {}
         room, faults = EnemyRoom(), list[BadFile]()
         for folder in self._folders:
-            _load_sources(folder, sources, faults)
-            _load_plants(folder, plants, faults)
+            load_sources(folder, sources, faults)
+            load_plants(folder, plants, faults, self._parsed)
             load_enemies(folder, room, faults)
         return Snapshot(
             fingerprint(self._files()),
@@ -195,10 +198,74 @@ class FilesRepository:
 
     def put_plant(self, plant: Plant) -> bool:
         overlay = self._writable_folder()
-        plant = _sound(plant, self._sources(), map(plant_id_of, self._room(PLANTS)))
+        plant = sound(plant, self._sources(), map(plant_id_of, self._room(PLANTS)))
         with locked(overlay):
-            own = plant if self._base is None else self._beyond_base(plant)
-            return self._kept(_replace(plant_path(overlay, plant.id), plant_to_turtle(own)))
+            own = plant if self._base is None else beyond_base(plant, self._base)
+            return self._kept(replace_text(plant_path(overlay, plant.id), plant_to_turtle(own)))
+
+    @property
+    def own_folder(self) -> Path | None:
+        return self._overlay
+
+    @property
+    def own_from(self) -> int:
+        return 1 if self._base is None else OWN_FROM
+
+    def revision(self, plant_id: PlantId) -> str:
+        return revision_of(self._bytes(self._base, plant_id), self._bytes(self._overlay, plant_id))
+
+    def _bytes(self, folder: Path | None, plant_id: PlantId) -> bytes | None:
+        if folder is None:
+            return None
+        path = plant_path(folder, plant_id)
+        return path.read_bytes() if path.is_file() else None
+
+    def change(self, plant_id: PlantId, edit: Edit, *, expected: str | None = None) -> Change:
+        overlay = self._writable_folder()
+        with locked(overlay):
+            journal = Journal(overlay)
+            journal.settle(lambda name: self.revision(PlantId(name)))
+            before, revision = self._standing(plant_id), self.revision(plant_id)
+            after = edit.make(before)
+            things = added(before, after)
+            texts = (self._own_text(before), self._own_text(after))
+            refuse_stale(plant_id, (expected or revision, revision), self.journal(), texts, things)
+            sources = (*self._sources(), *((edit.source,) if edit.source else ()))
+            after = acceptable(after, sources, map(plant_id_of, self._room(PLANTS)))
+            text = self._own_text(after)
+            if edit.source is not None:
+                replace_text(source_path(overlay, edit.source.key), source_to_turtle(edit.source))
+            now = revision_of(self._bytes(self._base, plant_id), text.encode())
+            entry = journal.append(
+                who=edit.who, action=edit.action, plant=plant_id, things=things, why=edit.why,
+                before=revision, after=now,
+            )  # fmt: skip
+            try:
+                self._kept(replace_text(plant_path(overlay, plant_id), text))
+            except StoreFault:
+                journal.settle(lambda name: self.revision(PlantId(name)))
+                raise
+            return Change(before, after, now, entry, things)
+
+    def _own_text(self, plant: Plant) -> str:
+        return plant_to_turtle(plant if self._base is None else beyond_base(plant, self._base))
+
+    def _standing(self, plant_id: PlantId) -> Plant:
+        """The plant as it stands on file. A file with a broken part is not written over: it would be lost."""
+        plants: dict[PlantId, Plant] = {}
+        faults: list[BadFile] = []
+        for folder in self._folders:
+            path = plant_path(folder, plant_id)
+            if path.is_file():
+                load_plant(path, path.relative_to(folder).as_posix(), plants, faults)
+        if faults:
+            raise StoreFault(faults[0].file, f"is broken and is not written over: {faults[0].detail}")
+        return there(plants.get(plant_id), plant_id)
+
+    def journal(self) -> tuple[Entry, ...]:
+        if self._overlay is None:
+            return ()
+        return Journal(self._overlay).entries(lambda name: self.revision(PlantId(name)))
 
     def _sources(self) -> tuple[Source, ...]:
         """All sources that a record may name; read again when a source file came or went."""
@@ -207,20 +274,20 @@ class FilesRepository:
         if self._known_sources is None or self._known_sources[0] != stamp:
             sources: dict[SourceKey, Source] = {}
             for folder in self._folders:
-                _load_sources(folder, sources, [])
+                load_sources(folder, sources, [])
             self._known_sources = (stamp, tuple(sources.values()))
         return self._known_sources[1]
 
     def put_source(self, source: Source) -> bool:
         overlay = self._writable_folder()
         with locked(overlay):
-            return self._kept(_replace(source_path(overlay, source.key), source_to_turtle(source)))
+            return self._kept(replace_text(source_path(overlay, source.key), source_to_turtle(source)))
 
     def put_enemy(self, thing: Enemy | Emission) -> bool:
         overlay = self._writable_folder()
         with locked(overlay):
             own = thing if self._base is None else beyond(thing, self._base)
-            return self._kept(_replace(enemy_path(overlay, thing.id), text_of(own)))
+            return self._kept(replace_text(enemy_path(overlay, thing.id), text_of(own)))
 
     def _kept(self, changed: bool) -> bool:
         """A write of our own is seen by the next reader at once."""
@@ -233,88 +300,6 @@ class FilesRepository:
                 self.name, f"is read-only; name a folder of your own with --store or {STORE_VARIABLE}"
             )
         return self._overlay
-
-    def _beyond_base(self, plant: Plant) -> Plant:
-        """The plant without the parts that the base holds already."""
-        if self._base is None:
-            return plant
-        path = plant_path(self._base, plant.id)
-        if not path.is_file():
-            return plant
-        base = parse_plant(read_text(path, path.name), path.name).plant
-        if base is None:
-            return plant
-        return replace(
-            plant,
-            records=tuple(r for r in plant.records if r not in base.records),
-            cautions=tuple(c for c in plant.cautions if c not in base.cautions),
-            decisions=tuple(d for d in plant.decisions if d not in base.decisions),
-        )
-
-
-def _replace(path: Path, text: str) -> bool:
-    if path.is_file() and path.read_bytes() == text.encode():
-        return False
-    write_durably(path, text)
-    return True
-
-
-def _sound(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId]) -> Plant:
-    """The plant as its file will give it back, once it keeps every rule of the knowledge base.
-
-    Raises BadRecord where a shape or check is broken (which record, which property, how to mend it),
-    BadFile where a value would not survive its file.
-    """
-    broken = [
-        finding
-        for finding in validate_plants((plant,), load_vocabulary(), sources, known_plants=plants)
-        if finding.severity == "violation"
-    ]
-    if broken:
-        first, more = broken[0], len(broken) - 1
-        further = f" ({more} more to mend in the same plant)" if more else ""
-        raise BadRecord(first.subject or plant.id, first.path, f"{first.message}{further}")
-    read = plant_from_turtle(plant_to_turtle(plant), f"{plant.id}.ttl")
-    if read != canonical(plant):
-        raise BadFile(f"{plant.id}.ttl", None, "would not read back as it was written; nothing was kept")
-    return read
-
-
-def _load_sources(folder: Path, sources: dict[SourceKey, Source], faults: list[BadFile]) -> None:
-    for path in turtle_files(folder, SOURCES):
-        shown = path.relative_to(folder).as_posix()
-        try:
-            source = parse_source(read_text(path, shown), shown)
-        except BadFile as fault:
-            faults.append(fault)
-        else:
-            sources[source.key] = source
-
-
-def _load_plants(folder: Path, plants: dict[PlantId, Plant], faults: list[BadFile]) -> None:
-    for path in turtle_files(folder, PLANTS):
-        shown = path.relative_to(folder).as_posix()
-        try:
-            parsed = parse_plant(read_text(path, shown), shown)
-        except BadFile as fault:
-            faults.append(fault)
-            continue
-        faults += parsed.faults
-        if parsed.plant is not None:
-            known = plants.get(parsed.plant.id)
-            plants[parsed.plant.id] = parsed.plant if known is None else _laid_over(known, parsed.plant)
-
-
-def _laid_over(base: Plant, own: Plant) -> Plant:
-    """The base's plant with the parts of the user's own file joined to it."""
-    return canonical(
-        replace(
-            base,
-            records=tuple({r.id: r for r in (*base.records, *own.records)}.values()),
-            cautions=tuple({c.id: c for c in (*base.cautions, *own.cautions)}.values()),
-            decisions=tuple({d.id: d for d in (*base.decisions, *own.decisions)}.values()),
-        )
-    )
 
 
 def shipped_base() -> Path:

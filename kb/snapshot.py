@@ -3,26 +3,53 @@
 from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
+from typing import Protocol
 
-from kb.adopt import adopt_all
+from kb.adopt import adopt_all, local_estimates
+from kb.adoption.observed import LocalEstimate
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownRecord
+from kb.journal import Entry
+from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
-from kb.table import GenusFacts, build_profile
+from kb.search_model import Search
+from kb.stocks import ON_STOCK, fitted_to_stock
+from kb.table import GenusFacts, build_profile, build_window
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
-Statement = Record | Caution | Decision | HostStatement | EmissionStatement
+
+class Kept(Protocol):
+    """Adopted values and profiles that were computed before, for every plant of the snapshot."""
+
+    def adopted(self, plant_id: PlantId) -> list[Adopted]: ...
+
+    def profile(self, plant_id: PlantId) -> Profile: ...
+
+
+Statement = (
+    Record
+    | Caution
+    | Decision
+    | Observation
+    | Withdrawal
+    | Review
+    | Search
+    | HostStatement
+    | EmissionStatement
+)
 
 
 class Snapshot:
     """What was known at one moment. Adopted values and profiles are computed once, when asked for.
 
-    ``faults`` are the files, or parts of files, that were left out because they are broken.
+    ``faults`` are the files, or parts of files, that were left out because they are broken. A store that
+    can be written gives the ``revisions`` of its plants and its ``journal`` along.
     """
 
     def __init__(
@@ -34,6 +61,9 @@ class Snapshot:
         enemies: Mapping[EnemyId, Enemy] | None = None,
         emissions: Mapping[EmissionId, Emission] | None = None,
         faults: tuple[BadFile, ...] = (),
+        kept: Kept | None = None,
+        revisions: Mapping[PlantId, str] | None = None,
+        journal: tuple[Entry, ...] = (),
     ) -> None:
         self.version = version
         self.plants: Mapping[PlantId, Plant] = MappingProxyType(dict(sorted(plants.items())))
@@ -43,8 +73,17 @@ class Snapshot:
             dict(sorted((emissions or {}).items()))
         )
         self.faults = faults
+        self._kept = kept
+        self.revisions: Mapping[PlantId, str] = MappingProxyType(dict(revisions or {}))
+        self.journal = journal
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
+
+    def written(self, revisions: Mapping[PlantId, str], journal: tuple[Entry, ...]) -> "Snapshot":
+        """The same, once, with what its store knows of writing: revisions of files, and the journal."""
+        self.revisions = MappingProxyType(dict(revisions))
+        self.journal = journal
+        return self
 
     @property
     def vocabulary(self) -> Vocabulary:
@@ -61,14 +100,24 @@ class Snapshot:
     def adopted(self, plant_id: PlantId) -> Mapping[TraitId, Adopted]:
         """The adopted value of each trait that has one; what is missing below is inherited."""
         known = self._adopted.get(plant_id)
+        if known is None and self._kept is not None:
+            known = MappingProxyType({value.trait: value for value in self._kept.adopted(plant_id)})
+            self._adopted[plant_id] = known
         if known is None:
             plant = self.plants[plant_id]
-            inherited = (
-                self.adopted(plant.parent) if plant.parent is not None and plant.parent in self.plants else {}
-            )
-            known = MappingProxyType(adopt_all(plant, inherited, self.vocabulary))
+            known = MappingProxyType(adopt_all(plant, self.above(plant), self.vocabulary))
             self._adopted[plant_id] = known
         return known
+
+    def above(self, plant: Plant) -> Mapping[TraitId, Adopted]:
+        """The adopted values of the plant that this one belongs to."""
+        there = plant.parent is not None and plant.parent in self.plants
+        return self.adopted(plant.parent) if plant.parent is not None and there else {}
+
+    def local(self, plant_id: PlantId) -> tuple[LocalEstimate, ...]:
+        """The estimates for the places where a plant was observed by the store's own observers."""
+        plant = self.plants[plant_id]
+        return local_estimates(plant, self.above(plant), self.vocabulary) if plant.observations else ()
 
     @cached_property
     def genus_facts(self) -> GenusFacts:
@@ -81,12 +130,20 @@ class Snapshot:
     def profile(self, plant_id: PlantId) -> Profile:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
+        if known is None and self._kept is not None:
+            known = self._profiles[plant_id] = self._kept.profile(plant_id)
         if known is None:
-            known = build_profile(
-                self.plants[plant_id], self.adopted(plant_id), self._records, self.genus_facts
-            )
+            plant, adopted = self.plants[plant_id], self.adopted(plant_id)
+            known = build_profile(plant, adopted, self._records, self.genus_facts)
+            if plant.rank == ON_STOCK and plant.parent is not None:
+                known = fitted_to_stock(known, self.profile(plant.parent), adopted)
             self._profiles[plant_id] = known
         return known
+
+    def window(self, plant_id: PlantId, trait: TraitId) -> Window | None:
+        """A yearly window (flowering, harvest) as the computation sees it; None where none is on record."""
+        value = self.adopted(plant_id).get(trait)
+        return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:
         return tuple(self.profile(plant_id) for plant_id in self.plants)
@@ -97,8 +154,17 @@ class Snapshot:
         above = (
             self.cautions(plant.parent) if plant.parent is not None and plant.parent in self.plants else ()
         )
-        own = tuple(c for c in plant.cautions if c.standing not in {"rejected", "superseded"})
+        own = tuple(
+            c for c in plant.cautions if c.standing not in {"rejected", "superseded"} and not plant.retired(c)
+        )
         return (*own, *above)
+
+    def searches(self, plant_id: PlantId) -> tuple[Search, ...]:
+        """The searches for cautions of a plant, latest first; of its species where it has none itself."""
+        plant = self.plants[plant_id]
+        if plant.searches or plant.parent is None or plant.parent not in self.plants:
+            return tuple(sorted(plant.searches, key=lambda one: (one.searched_on, one.id), reverse=True))
+        return self.searches(plant.parent)
 
     @cached_property
     def enemy_book(self) -> EnemyBook:
@@ -121,13 +187,17 @@ class Snapshot:
             found.update({f"record.{record.id}": record for record in plant.records})
             found.update({f"caution.{caution.id}": caution for caution in plant.cautions})
             found.update({f"decision.{decision.id}": decision for decision in plant.decisions})
+            found.update({f"search.{search.id}": search for search in plant.searches})
+            found.update({f"observation.{seen.id}": seen for seen in plant.observations})
+            found.update({f"withdrawal.{act.id}": act for act in plant.withdrawals})
+            found.update({f"review.{act.id}": act for act in plant.reviews})
         found.update({f"record.{said.id}": said for said in self.statements()})
         return found
 
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
         name = record.removeprefix(BASE)
-        for key in (name, f"record.{name}", f"caution.{name}", f"decision.{name}"):
-            if key in self._by_id:
-                return self._by_id[key]
+        for kind in ("", "record.", "caution.", "decision.", "observation.", "search."):
+            if kind + name in self._by_id:
+                return self._by_id[kind + name]
         raise UnknownRecord(record)

@@ -14,6 +14,7 @@ from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
 from kb.flowering import flowering
+from kb.mixture.calendar import Window
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
@@ -129,14 +130,26 @@ class _Values:
 
     def managed_height(self) -> Estimate | None:
         """The lowest height (m) recorded of the crop under management, None without such a record."""
-        value = self.adopted.get(TraitId("mature-height"))
-        records = [self._records[w.record] for w in value.weighed] if value is not None else []
-        managed = [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
+        managed = self._managed()
         if not managed:
             return None
         lowest = min(managed, key=lambda record: record.likely or 0)
         likely = float(lowest.likely or 0)
         return Estimate(likely * 0.7, likely, likely * 1.4, "cited", (lowest.iri,))
+
+    def grown_height(self) -> Estimate | None:
+        """The mean height (m) recorded of the crop under management, None without such a record."""
+        managed = self._managed()
+        if not managed:
+            return None
+        heights = [float(record.likely or 0) for record in managed]
+        iris = tuple(record.iri for record in managed)
+        return Estimate(min(heights), statistics.fmean(heights), max(heights), "cited", iris)
+
+    def _managed(self) -> list[Record]:
+        value = self.adopted.get(TraitId("mature-height"))
+        records = [self._records[w.record] for w in value.weighed] if value is not None else []
+        return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
 
     def flowers(self) -> Activity | None:
         window = self.adopted.get(TraitId("flowering-window"))
@@ -207,9 +220,17 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         cover_days=values.maybe("days-to-full-cover"),
         sole_spacing_m=values.estimate("sole-spacing", _scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
+        grown_height_m=values.grown_height(),
         hardiness_c=values.maybe("hardiness"),
         flowers=values.flowers(),
     )
+
+
+def build_window(value: Adopted, records: Mapping[str, Record]) -> Window | None:
+    """A yearly window from its adopted weeks; None where one of its ends is not on record."""
+    if value.low is None or value.high is None:
+        return None
+    return Window(value.low, _week(_end_of(value.high)), origin_of(value, records), value.records)
 
 
 def _light_to_survive(values: _Values, cycle: Choice, crop_zero: Estimate) -> Estimate:
@@ -329,9 +350,7 @@ def _d50(values: _Values, d95: Estimate, root_form: Choice) -> Estimate:
 
 
 def _crown_width(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:
-    low, likely, high = default.crown_to_height
-    grown = height.likely * min(1.0, (defaults.CROWN_SLOWS_ABOVE_M / height.likely) ** 0.3)
-    return values.estimate("crown-width", (grown * low, grown * likely, grown * high), "form")
+    return values.estimate("crown-width", defaults.crown_of(height.likely, default), "form")
 
 
 def _crown_base(values: _Values, height: Estimate, default: defaults.FormDefaults) -> Estimate:

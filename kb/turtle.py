@@ -7,13 +7,16 @@ written without trailing zeros, so that the same value is always the same text.
 
 from rdflib import RDF, Graph, Literal, Namespace, URIRef
 
+from kb.curation_turtle import add_observation, add_review, add_withdrawal
 from kb.model import Caution, Decision, Name, Plant, Record, Source
 from kb.namespaces import DWC, DWCIRI, PREFIXES, RANK, TB, TCS, UNIT, iri
+from kb.search_turtle import add_search
 from kb.turtle_parts import (
     PROV,
     add_date,
     add_provenance,
     add_texts,
+    add_value,
     decimal_literal,
     empty_graph,
     plain,
@@ -42,16 +45,7 @@ def _add_record(graph: Graph, record: Record, *, window: bool, unit: str | None)
     graph.add((subject, RDF.type, TB.TraitRecord))
     add_provenance(graph, subject, record)
     graph.add((subject, DWCIRI.measurementType, TB[f"trait.{record.trait}"]))
-    names = (
-        (TB.startWeek, TB.likelyWeek, TB.endWeek) if window else (TB.minValue, TB.likelyValue, TB.maxValue)
-    )
-    for predicate, value in zip(names, (record.low, record.likely, record.high), strict=True):
-        if value is not None:
-            graph.add((subject, predicate, decimal_literal(value)))
-    for concept in record.concepts:
-        graph.add((subject, DWCIRI.measurementValue, TB[f"{record.trait}.{concept}"]))
-    if unit is not None:
-        graph.add((subject, DWCIRI.measurementUnit, UNIT[unit]))
+    add_value(graph, subject, record, window=window, unit=unit)
     graph.add((subject, TB.numberKind, TB[f"number-kind.{record.number_kind}"]))
     for key, text in record.conditions:
         graph.add((subject, TB.condition, Literal(f"{key}={text}")))
@@ -137,6 +131,12 @@ def plant_graph(plant: Plant) -> Graph:
         _add_name(graph, node, synonym.name, synonym.authority)
         if synonym.according_to:
             graph.add((node, DCTERMS.source, TB[f"source.{synonym.according_to}"]))
+    _add_parts(graph, plant)
+    return graph
+
+
+def _add_parts(graph: Graph, plant: Plant) -> None:
+    """What is said, decided and seen of a plant."""
     vocabulary = _traits()
     for record in plant.records:
         unit, window = vocabulary.get(record.trait, (None, False))
@@ -145,7 +145,15 @@ def plant_graph(plant: Plant) -> Graph:
         _add_caution(graph, caution)
     for decision in plant.decisions:
         _add_decision(graph, decision)
-    return graph
+    for seen in plant.observations:
+        unit, window = vocabulary.get(seen.trait, (None, False))
+        add_observation(graph, seen, window=window, unit=unit)
+    for withdrawal in plant.withdrawals:
+        add_withdrawal(graph, withdrawal)
+    for review in plant.reviews:
+        add_review(graph, review)
+    for search in plant.searches:
+        add_search(graph, search)
 
 
 def _traits() -> dict[str, tuple[str | None, bool]]:

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from rdflib import XSD, Graph, Literal, Namespace, URIRef
 
-from kb.namespaces import DWC, PREFIXES, TB
+from kb.namespaces import DWC, DWCIRI, PREFIXES, TB, UNIT
 
 PROV = Namespace(PREFIXES["prov"])
 
@@ -33,6 +33,21 @@ class Sourced(Protocol):
     def entered_by(self) -> str: ...
     @property
     def entered_on(self) -> date: ...
+
+
+class Valued(Protocol):
+    """The part that records and observations share: a value of a trait."""
+
+    @property
+    def trait(self) -> str: ...
+    @property
+    def low(self) -> Decimal | None: ...
+    @property
+    def likely(self) -> Decimal | None: ...
+    @property
+    def high(self) -> Decimal | None: ...
+    @property
+    def concepts(self) -> tuple[str, ...]: ...
 
 
 def empty_graph() -> Graph:
@@ -83,3 +98,17 @@ def add_provenance(graph: Graph, subject: URIRef, said: Sourced) -> None:
             (TB.enteredBy, said.entered_by),
         ),
     )
+
+
+def add_value(graph: Graph, subject: URIRef, said: Valued, *, window: bool, unit: str | None) -> None:
+    """Numbers or weeks in the trait's unit (its local name), or concepts."""
+    names = (
+        (TB.startWeek, TB.likelyWeek, TB.endWeek) if window else (TB.minValue, TB.likelyValue, TB.maxValue)
+    )
+    for predicate, value in zip(names, (said.low, said.likely, said.high), strict=True):
+        if value is not None:
+            graph.add((subject, predicate, decimal_literal(value)))
+    for concept in said.concepts:
+        graph.add((subject, DWCIRI.measurementValue, TB[f"{said.trait}.{concept}"]))
+    if unit is not None:
+        graph.add((subject, DWCIRI.measurementUnit, UNIT[unit]))

@@ -4,15 +4,14 @@ A syntax fault spoils the whole file (nothing after it can be trusted); a fault 
 caution leaves that one out and keeps the rest.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
-from decimal import Decimal, InvalidOperation
-from typing import Any, TypeVar, get_args
+from typing import TypeVar
 
 from pyoxigraph import Literal as OxLiteral
-from pyoxigraph import NamedNode, RdfFormat, parse
 
+from kb.curation_model import Observation, Review, Withdrawal
+from kb.curation_reading import read_observation, read_review, read_withdrawal
 from kb.errors import BadFile
 from kb.model import (
     Basis,
@@ -32,11 +31,14 @@ from kb.model import (
     TraitId,
 )
 from kb.namespaces import BASE, PREFIXES
+from kb.search_model import Search
+from kb.search_turtle import read_search
+from kb.subject_reading import SubjectReader, Subjects, read_subjects
 
-Node = NamedNode | OxLiteral
-Part = TypeVar("Part", Record, Caution, Decision)
-Subjects = dict[str, dict[str, list[Node]]]
-TYPE = "http://www.w3.org/1999/02/22-rdf-syntax-ns#type"
+Part = TypeVar("Part", Record, Caution, Decision, Observation, Withdrawal, Review, Search)
+
+
+__all__ = ["SubjectReader", "Subjects", "parse_plant", "parse_source", "read_subjects"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,98 +49,6 @@ class ParsedPlant:
     faults: tuple[BadFile, ...]
 
 
-def _expand(name: str) -> str:
-    prefix, _, rest = name.partition(":")
-    return PREFIXES[prefix] + rest
-
-
-def read_subjects(text: str, file: str) -> Subjects:
-    """All triples of a Turtle text by subject and predicate. Raises BadFile with the line."""
-    subjects: Subjects = {}
-    try:
-        for quad in parse(text.encode(), format=RdfFormat.TURTLE):
-            if not isinstance(quad.subject, NamedNode) or not isinstance(quad.object, NamedNode | OxLiteral):
-                raise BadFile(file, None, "holds a node without a name; give every node an IRI of its own")
-            values = subjects.setdefault(quad.subject.value, {}).setdefault(quad.predicate.value, [])
-            values.append(quad.object)
-    except SyntaxError as fault:
-        raise BadFile(file, fault.lineno, f"is not Turtle: {fault.msg}. Mend that line.") from None
-    return subjects
-
-
-class SubjectReader:
-    """The properties of one subject, asked for by prefixed name."""
-
-    def __init__(self, subject: str, properties: Mapping[str, list[Node]], file: str) -> None:
-        self.subject = subject
-        self.properties = properties
-        self.file = file
-
-    def fail(self, detail: str) -> BadFile:
-        return BadFile(self.file, None, f"{self.subject.removeprefix(BASE)}: {detail}")
-
-    def values(self, name: str) -> list[str]:
-        return [node.value for node in self.properties.get(_expand(name), ())]
-
-    def nodes(self, name: str) -> list[Node]:
-        return list(self.properties.get(_expand(name), ()))
-
-    def maybe(self, name: str) -> str | None:
-        values = self.values(name)
-        if len(values) > 1:
-            raise self.fail(f"has {len(values)} values of {name}; keep one")
-        return values[0] if values else None
-
-    def one(self, name: str) -> str:
-        value = self.maybe(name)
-        if value is None:
-            raise self.fail(f"has no {name}; add it")
-        return value
-
-    def local(self, name: str, kind: str) -> str:
-        value = self.one(name)
-        head = f"{BASE}{kind}."
-        if not value.startswith(head):
-            raise self.fail(f"{name} must be a tb:{kind}.… but is {value}")
-        return value.removeprefix(head)
-
-    def choice(self, name: str, kind: str, allowed: Any) -> Any:
-        value = self.local(name, kind)
-        if value not in get_args(allowed):
-            raise self.fail(f"{name} '{value}' is not one of {', '.join(get_args(allowed))}")
-        return value
-
-    def choices(self, name: str, kind: str, allowed: Any) -> list[Any]:
-        """All values of a property, each one of a closed list."""
-        found = [value.removeprefix(f"{BASE}{kind}.") for value in self.values(name)]
-        for value in found:
-            if value not in get_args(allowed):
-                raise self.fail(f"{name} '{value}' is not one of {', '.join(get_args(allowed))}")
-        return found
-
-    def maybe_choice(self, name: str, kind: str, allowed: Any) -> Any:
-        return None if self.maybe(name) is None else self.choice(name, kind, allowed)
-
-    def decimal(self, name: str) -> Decimal | None:
-        value = self.maybe(name)
-        if value is None:
-            return None
-        try:
-            number = Decimal(value)
-        except InvalidOperation:
-            raise self.fail(f"{name} '{value}' is not a decimal number") from None
-        if not number.is_finite():
-            raise self.fail(f"{name} '{value}' is not a finite number")
-        return number
-
-    def day(self, name: str) -> date:
-        value = self.one(name)
-        try:
-            return date.fromisoformat(value)
-        except ValueError:
-            raise self.fail(f"{name} '{value}' is not a date like 2026-11-25") from None
-
-
 def _record(reader: SubjectReader, record_id: str) -> Record:
     conditions = []
     for text in reader.values("tb:condition"):
@@ -147,21 +57,15 @@ def _record(reader: SubjectReader, record_id: str) -> Record:
             raise reader.fail(f"tb:condition '{text}' must read key=value")
         conditions.append((key, value))
     trait = reader.local("dwciri:measurementType", "trait")
-    concepts = []
-    for value in reader.values("dwciri:measurementValue"):
-        head = f"{BASE}{trait}."
-        if not value.startswith(head):
-            raise reader.fail(f"value {value} is no concept of the trait {trait}")
-        concepts.append(value.removeprefix(head))
     revises = reader.maybe("prov:wasRevisionOf")
     return Record(
         id=record_id,
         plant=PlantId(reader.local("tb:aboutTaxon", "plant")),
         trait=TraitId(trait),
-        low=_either(reader, "tb:minValue", "tb:startWeek"),
-        likely=_either(reader, "tb:likelyValue", "tb:likelyWeek"),
-        high=_either(reader, "tb:maxValue", "tb:endWeek"),
-        concepts=tuple(sorted(concepts)),
+        low=reader.either("tb:minValue", "tb:startWeek"),
+        likely=reader.either("tb:likelyValue", "tb:likelyWeek"),
+        high=reader.either("tb:maxValue", "tb:endWeek"),
+        concepts=reader.concepts(trait),
         number_kind=reader.choice("tb:numberKind", "number-kind", NumberKind),
         conditions=tuple(sorted(conditions)),
         verbatim=reader.one("dwc:measurementValue"),
@@ -175,11 +79,6 @@ def _record(reader: SubjectReader, record_id: str) -> Record:
         note=reader.maybe("tb:note"),
         revises=revises.removeprefix(f"{BASE}record.") if revises else None,
     )
-
-
-def _either(reader: SubjectReader, number: str, week: str) -> Decimal | None:
-    value = reader.decimal(number)
-    return value if value is not None else reader.decimal(week)
 
 
 def _caution(reader: SubjectReader, caution_id: str) -> Caution:
@@ -310,7 +209,19 @@ def _parse_one(subject: str, subjects: Subjects, file: str) -> ParsedPlant:
     decisions = _parts(
         subjects, "decision", file, lambda part, ident: _decision(part, ident, subjects), faults
     )
-    things: tuple[Record | Caution | Decision, ...] = (*records, *cautions, *decisions)
+    observations = _parts(subjects, "observation", file, read_observation, faults)
+    withdrawals = _parts(subjects, "withdrawal", file, read_withdrawal, faults)
+    reviews = _parts(subjects, "review", file, read_review, faults)
+    searches = _parts(subjects, "search", file, read_search, faults)
+    things: tuple[Record | Caution | Decision | Observation | Withdrawal | Review | Search, ...] = (
+        *records,
+        *cautions,
+        *decisions,
+        *observations,
+        *withdrawals,
+        *reviews,
+        *searches,
+    )
     faults += [
         BadFile(file, None, f"{thing.id} is about {thing.plant}, not {plant_id}; move it to that file")
         for thing in things
@@ -329,6 +240,10 @@ def _parse_one(subject: str, subjects: Subjects, file: str) -> ParsedPlant:
         records=tuple(record for record in records if record.plant == plant_id),
         cautions=tuple(caution for caution in cautions if caution.plant == plant_id),
         decisions=tuple(decision for decision in decisions if decision.plant == plant_id),
+        observations=tuple(seen for seen in observations if seen.plant == plant_id),
+        withdrawals=tuple(act for act in withdrawals if act.plant == plant_id),
+        reviews=tuple(act for act in reviews if act.plant == plant_id),
+        searches=tuple(one for one in searches if one.plant == plant_id),
     )
     return ParsedPlant(plant, tuple(faults))
 

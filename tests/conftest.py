@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+os.environ["TRAITBED_CACHE"] = "off"  # a test sees what the files say; those of the cache name a folder
+
 
 def _is_loopback(address: Any) -> bool:
     if not isinstance(address, tuple):

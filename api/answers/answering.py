@@ -5,10 +5,12 @@ from collections import OrderedDict
 from collections.abc import Callable
 from typing import cast
 
-from api.answers import finding, knowledge
+from api.answers import finding, knowledge, observed
 from api.answers.knowledge import Answer
 from api.questions import (
     CandidatesQuestion,
+    HistoryQuestion,
+    JudgeQuestion,
     PairQuestion,
     PlantQuestion,
     PlantsQuestion,
@@ -28,6 +30,7 @@ _KNOWN: dict[type, Answering] = {
     PlantQuestion: cast("Answering", knowledge.plant_answer),
     RecordsQuestion: cast("Answering", knowledge.records_answer),
     RecordQuestion: cast("Answering", knowledge.record_answer),
+    HistoryQuestion: cast("Answering", observed.history_answer),
     SourcesQuestion: cast("Answering", knowledge.sources_answer),
     TraitsQuestion: cast("Answering", knowledge.traits_answer),
 }
@@ -54,6 +57,10 @@ def _judged(snapshot: Snapshot, question: Question) -> Answer:
             from api.answers.under import under_answer  # noqa: PLC0415
 
             return under_answer(snapshot, question)
+        case JudgeQuestion():
+            from api.answers.judge import judge_answer  # noqa: PLC0415
+
+            return judge_answer(snapshot, question)
         case _:
             msg = f"{type(question).__name__} asks for no answer"
             raise TypeError(msg)

@@ -2,7 +2,7 @@
 
 import threading
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from weakref import WeakKeyDictionary
 
@@ -12,6 +12,7 @@ from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import stand
+from api.answers.stocks import tree_named
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
 from kb.mixture.candidates import rank_candidates
@@ -19,6 +20,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.model import PlantId, TraitId
 from kb.snapshot import Snapshot
+from kb.stocks import ON_STOCK
 
 NOT_GROWTH = {TraitId("family"), TraitId("light-indicator-1-9")}
 KEPT_RANKINGS = 8
@@ -29,6 +31,8 @@ def others_for(
 ) -> tuple[tuple[Profile, ...], tuple[str, ...]]:
     """The plants to rank against one, and notes on those left out. Raises for unknown names."""
     excluded = {snapshot.resolve(name) for name in leaving.exclude}
+    if snapshot.plants[subject].rank == ON_STOCK:
+        excluded.add(snapshot.plants[subject].parent or subject)
     profiles: list[Profile] = []
     out = dict.fromkeys(_LEFT_OUT, 0)
     for plant_id, plant in snapshot.plants.items():
@@ -53,6 +57,7 @@ FLOWER = "flower"
 _LEFT_OUT = {
     "cautions-only": "nothing but names and cautions is on record",
     "flowers": "they are grown for their flowers and not to eat",
+    "stocks": "they are trees on named stocks, and their species stands for them",
     "unknowns": "roots, height and season are all unknown",
 }
 
@@ -62,6 +67,8 @@ def _why_left_out(snapshot: Snapshot, plant_id: PlantId, *, asked_groups: tuple[
 
     Flowers come in when their group is asked for; the others cannot honestly be ranked.
     """
+    if snapshot.plants[plant_id].rank == ON_STOCK:
+        return "stocks"
     if not asked_groups and snapshot.plants[plant_id].groups == (FLOWER,):
         return "flowers"
     if not set(snapshot.adopted(plant_id)) - NOT_GROWTH:
@@ -76,13 +83,11 @@ class Rankings:
 
     def __init__(self) -> None:
         self._guard = threading.Lock()
-        self._held: WeakKeyDictionary[Snapshot, OrderedDict[str, tuple[PairAnswer, ...]]] = (
-            WeakKeyDictionary()
-        )
+        self._held: WeakKeyDictionary[Snapshot, OrderedDict[str, Sequence[PairAnswer]]] = WeakKeyDictionary()
 
     def get(
-        self, snapshot: Snapshot, key: str, rank: Callable[[], tuple[PairAnswer, ...]]
-    ) -> tuple[PairAnswer, ...]:
+        self, snapshot: Snapshot, key: str, rank: Callable[[], Sequence[PairAnswer]]
+    ) -> Sequence[PairAnswer]:
         """The ranking under ``key``, made by ``rank`` where it is not held."""
         with self._guard:
             held = self._held.setdefault(snapshot, OrderedDict())
@@ -102,7 +107,7 @@ _RANKINGS = Rankings()
 
 def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answer:
     """What would go well with a plant: ranked, with reasons, a page at a time."""
-    subject = snapshot.resolve(question.plant)
+    subject = tree_named(snapshot, question.plant, question.setting.tree.stock)
     a = snapshot.profile(subject)
     site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)

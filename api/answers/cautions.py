@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from api.places import codes_of, holds_in
 from kb.mixture.site import Audience
 from kb.model import Caution, Plant, PlantId, SourceKey
+from kb.search_model import Search
 from kb.snapshot import Snapshot
 
 NONE_ON_RECORD = "No caution on record; that is not the same as safe."
@@ -124,7 +125,36 @@ def plant_cautions(snapshot: Snapshot, plant: PlantId, reader: Reader) -> list[d
     ranked = sorted(held, key=lambda c: (order.index(c.kind), c.id))
     if ranked:
         return [_caution(snapshot, plant, caution, reader) for caution in ranked]
-    return [_no_caution(plant)]
+    return [{**_no_caution(plant), "text": f"{NONE_ON_RECORD} {searched_words(snapshot, plant)}"}]
+
+
+def searched_words(snapshot: Snapshot, plant: PlantId) -> str:
+    """Whether, when and how far anybody looked for cautions."""
+    searches = snapshot.searches(plant)
+    if not searches:
+        return "Not searched yet."
+    last = searches[0]
+    looked = f"{_some(len(last.queries), 'query', 'queries')}, {_some(len(last.pages), 'page', 'pages')} read"
+    came = "nothing found" if last.outcome == "nothing-found" else "something found"
+    return f"Searched on {last.searched_on.isoformat()} ({looked}): {came}."
+
+
+def _some(count: int, one: str, many: str) -> str:
+    return f"{count} {one if count == 1 else many}"
+
+
+def search_dict(search: Search) -> dict[str, object]:
+    """One dated search: what was asked, what was read, what came of it."""
+    return {
+        "id": search.iri,
+        "plant": search.plant,
+        "searched_by": search.searched_by,
+        "searched_on": search.searched_on.isoformat(),
+        "queries": list(search.queries),
+        "pages": list(search.pages),
+        "outcome": search.outcome,
+        "note": search.note,
+    }
 
 
 def _no_caution(plant: PlantId) -> dict[str, object]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from api.answers.cautions import source_brief
-from kb.model import Adopted, Decision, Record, Trait, TraitId, Weighed
+from kb.model import Adopted, Bent, Decision, Record, Trait, TraitId, Weighed
 from kb.namespaces import iri
 from kb.snapshot import Snapshot
 
@@ -40,6 +40,21 @@ def adopted_dict(trait: Trait, adopted: Adopted) -> dict[str, object]:
         "rule": adopted.rule,
         "records": list(adopted.records),
         "inherited_from": adopted.inherited_from,
+        "bent": bent_dict(adopted.bent),
+    }
+
+
+def bent_dict(bent: Bent | None) -> dict[str, object] | None:
+    """How one's own observations moved the value, and from where; None where they did not."""
+    if bent is None:
+        return None
+    return {
+        "site_years": rounded(bent.site_years),
+        "weight": rounded(bent.weight),
+        "low": rounded(bent.low),
+        "likely": rounded(bent.likely),
+        "high": rounded(bent.high),
+        "observations": [iri("observation", name) for name in bent.observations],
     }
 
 

@@ -1,8 +1,16 @@
 """Answers on what is known: one plant, its records, one record, the sources, the traits."""
 
-from api.answers.cautions import Reader, left_out_notes, names_of, plant_cautions, source_brief
+from api.answers.cautions import (
+    Reader,
+    left_out_notes,
+    names_of,
+    plant_cautions,
+    search_dict,
+    source_brief,
+)
 from api.answers.enemies import emission_dict, host_dict
 from api.answers.evidence import adopted_dict, decision_dict, record_dict, trait_dict, weighed_by_record
+from api.answers.observed import act_dict, local_dict, observation_dict
 from api.answers.roots import root_profile
 from api.nearest import nearest
 from api.questions import (
@@ -12,10 +20,12 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
 )
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
 from kb.namespaces import iri
+from kb.search_model import Search
 from kb.snapshot import Snapshot
 
 Answer = dict[str, object]
@@ -38,6 +48,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
         "id": plant.id,
         "iri": plant.iri,
         "cautions": plant_cautions(snapshot, plant.id, reader),
+        "searches": [search_dict(search) for search in snapshot.searches(plant.id)],
         "names": _names(snapshot, plant),
         "rank": plant.rank,
         "parent": plant.parent,
@@ -50,6 +61,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
             trait_id: _why_missing(plant, trait_id) for trait_id in traits if trait_id not in adopted
         },
         "labels": {trait_id: trait.label for trait_id, trait in traits.items()},
+        "local": [local_dict(snapshot, estimate) for estimate in snapshot.local(plant.id)],
         "root_profile": root_profile(snapshot.profile(plant.id)),
         "reasons": [],
         "notes": left_out_notes(snapshot, [plant.id], reader),
@@ -107,6 +119,12 @@ def records_answer(snapshot: Snapshot, question: RecordsQuestion) -> Answer:
             for decision in plant.decisions
             if wanted is None or decision.trait == wanted
         ],
+        "observations": [
+            observation_dict(snapshot, seen)
+            for seen in plant.observations
+            if wanted is None or seen.trait == wanted
+        ],
+        "revision": snapshot.revisions.get(plant.id),
         "labels": {trait_id: trait.label for trait_id, trait in snapshot.vocabulary.traits.items()},
         "reasons": [],
         "notes": [],
@@ -117,6 +135,10 @@ KINDS: dict[type, str] = {
     Record: "record",
     Caution: "caution",
     Decision: "decision",
+    Search: "search",
+    Observation: "observation",
+    Withdrawal: "withdrawal",
+    Review: "review",
     HostStatement: "enemy",
     EmissionStatement: "emission",
 }
@@ -171,11 +193,26 @@ def _opened(snapshot: Snapshot, plant: PlantId, record_iri: str) -> Answer:
             "entered_by": found.entered_by,
             "entered_on": found.entered_on.isoformat(),
         }
-    if isinstance(found, HostStatement):
-        return host_dict(snapshot, found)
-    if isinstance(found, EmissionStatement):
-        return emission_dict(snapshot, found)
-    return decision_dict(found)
+    return _act_or_statement(snapshot, found)
+
+
+def _act_or_statement(
+    snapshot: Snapshot,
+    found: Decision | Observation | Withdrawal | Review | Search | HostStatement | EmissionStatement,
+) -> Answer:
+    match found:
+        case Observation():
+            return observation_dict(snapshot, found)
+        case Withdrawal() | Review():
+            return act_dict(found)
+        case HostStatement():
+            return host_dict(snapshot, found)
+        case EmissionStatement():
+            return emission_dict(snapshot, found)
+        case Search():
+            return search_dict(found)
+        case Decision():
+            return decision_dict(found)
 
 
 def sources_answer(snapshot: Snapshot, question: SourcesQuestion) -> Answer:

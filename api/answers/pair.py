@@ -7,6 +7,7 @@ from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import stand
+from api.answers.stocks import tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
 from kb.model import PlantId
@@ -15,7 +16,11 @@ from kb.snapshot import Snapshot
 
 def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     """Whether two plants fit, and why."""
-    a = snapshot.profile(snapshot.resolve(question.a))
+    if question.setting.setting == "follow":
+        from api.answers.follow import follow_answer  # noqa: PLC0415 - only where one follows another
+
+        return follow_answer(snapshot, question)
+    a = snapshot.profile(tree_named(snapshot, question.a, question.setting.tree.stock))
     b = snapshot.profile(snapshot.resolve(question.b))
     site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)

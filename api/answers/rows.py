@@ -24,14 +24,14 @@ def pair_row(result: PairAnswer, cautions: Sequence[Answer]) -> Answer:
         "cautions": list(cautions),
         "verdict": result.verdict,
         "saying": result.saying,
-        "conditions": [_condition(condition) for condition in result.conditions],
-        "limiting": _limiting(result.limiting),
+        "conditions": [condition_dict(condition) for condition in result.conditions],
+        "limiting": limiting_dict(result.limiting),
         "sharing": round(result.sharing, SHARE_DIGITS),
-        "loss": {plant: _loss(loss) for plant, loss in result.loss.items()},
+        "loss": {plant: loss_dict(loss) for plant, loss in result.loss.items()},
         "suppressed": result.suppressed,
         "suppressed_note": result.suppressed_note,
         "benefits": [reason_dict(benefit) for benefit in result.benefits],
-        "nitrogen": _nitrogen(result.nitrogen),
+        "nitrogen": nitrogen_dict(result.nitrogen),
         "score": {
             "likely": round(result.score.likely, 1),
             "low": round(result.score.low, 1),
@@ -55,7 +55,7 @@ def shared_notes(results: Sequence[PairAnswer]) -> list[str]:
     return [note for note in results[0].notes if all(note in result.notes for result in results)]
 
 
-def _condition(condition: Condition) -> Answer:
+def condition_dict(condition: Condition) -> Answer:
     return {
         "kind": condition.kind,
         "text": condition.text,
@@ -66,7 +66,7 @@ def _condition(condition: Condition) -> Answer:
     }
 
 
-def _limiting(limiting: Limiting | None) -> Answer | None:
+def limiting_dict(limiting: Limiting | None) -> Answer | None:
     if limiting is None:
         return None
     return {
@@ -77,7 +77,7 @@ def _limiting(limiting: Limiting | None) -> Answer | None:
     }
 
 
-def _loss(loss: Loss) -> Answer:
+def loss_dict(loss: Loss) -> Answer:
     return {
         "roots": round(loss.roots, SHARE_DIGITS),
         "light": round(loss.light, SHARE_DIGITS),
@@ -86,7 +86,7 @@ def _loss(loss: Loss) -> Answer:
     }
 
 
-def _nitrogen(gift: NitrogenGift | None) -> Answer | None:
+def nitrogen_dict(gift: NitrogenGift | None) -> Answer | None:
     if gift is None:
         return None
     low, high = gift.g_per_m2

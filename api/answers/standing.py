@@ -49,7 +49,7 @@ def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
     """The tree as understood; ``given`` names what was measured, the rest is from its records."""
     given = [
         name
-        for name in ("height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "age_years")
+        for name in ("stock", "height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "age_years")
         if getattr(asked, name) is not None
     ]
     return {
@@ -126,12 +126,12 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
 
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:
     """The arrangement of two plants; ``b`` None is any second plant. Raises BadParameter."""
-    _refuse_sowing(a, asked.sow_week_a, "sow_week_a")
-    _refuse_sowing(b, asked.sow_week_b, "sow_week_b")
+    refuse_sowing(a, asked.sow_week_a, "sow_week_a")
+    refuse_sowing(b, asked.sow_week_b, "sow_week_b")
     return _bed(a, b, asked) if asked.setting == "bed" else _under(a, b, asked, parameter)
 
 
-def _refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
+def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
     """A sowing week moves an annual; of a plant that stays it would be taken and ignored."""
     if week is not None and profile is not None and not profile.annual:
         cycle = profile.life_cycle.value or "of unknown life cycle"

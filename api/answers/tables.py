@@ -7,37 +7,16 @@ a text beginning with ``=`` as a formula.
 import csv
 import io
 from collections.abc import Iterable, Iterator
-from decimal import Decimal
+from itertools import islice
 
 from api.answers.evidence import rounded
 from api.answers.finding import SUMMARY, found_plants
 from api.answers.knowledge import Answer
 from api.questions import PlantsQuestion
-from kb.model import PlantId, Record
+from kb.exchange.record_table import RECORD_COLUMNS, record_rows
+from kb.model import PlantId
 from kb.snapshot import Snapshot
 
-RECORD_COLUMNS = (
-    "record",
-    "plant",
-    "scientific_name",
-    "trait",
-    "low",
-    "likely",
-    "high",
-    "concept",
-    "unit",
-    "number_kind",
-    "conditions",
-    "verbatim",
-    "name_as_printed",
-    "source",
-    "locator",
-    "basis",
-    "standing",
-    "entered_by",
-    "entered_on",
-    "licence",
-)
 ADOPTED_COLUMNS = (
     "plant",
     "trait",
@@ -54,6 +33,7 @@ PLANT_COLUMNS = ("id", "scientific_name", "common_name", "rank", "cautions", *SU
 """Column orders that scripts rely on (``interface.md``); new ones go to the end."""
 
 Cell = str | None
+ROWS_A_PIECE = 500
 
 
 def as_csv(columns: Iterable[str], rows: Iterable[Iterable[Cell]]) -> str:
@@ -65,47 +45,19 @@ def as_csv(columns: Iterable[str], rows: Iterable[Iterable[Cell]]) -> str:
     return text.getvalue()
 
 
-def records_csv(snapshot: Snapshot) -> str:
-    """Every record of every plant, one a row, by plant and id."""
-    return as_csv(RECORD_COLUMNS, _record_rows(snapshot))
+def records_csv(snapshot: Snapshot) -> Iterator[str]:
+    """Every record of every plant, one a row, by plant and id; a piece of text at a time."""
+    return csv_pieces(RECORD_COLUMNS, record_rows(snapshot))
 
 
-def _record_rows(snapshot: Snapshot) -> Iterator[tuple[Cell, ...]]:
-    for plant in snapshot.plants.values():
-        for record in plant.records:
-            yield _record_row(snapshot, plant.scientific_name, record)
-
-
-def _record_row(snapshot: Snapshot, scientific_name: str, record: Record) -> tuple[Cell, ...]:
-    trait = snapshot.vocabulary.traits.get(record.trait)
-    source = snapshot.sources.get(record.source)
-    return (
-        record.iri,
-        record.plant,
-        scientific_name,
-        record.trait,
-        _decimal(record.low),
-        _decimal(record.likely),
-        _decimal(record.high),
-        "|".join(record.concepts),
-        trait.unit_label if trait else None,
-        record.number_kind,
-        "|".join(f"{key}={value}" for key, value in record.conditions),
-        record.verbatim,
-        record.name_as_printed,
-        record.source,
-        record.locator,
-        record.basis,
-        record.standing,
-        record.entered_by,
-        record.entered_on.isoformat(),
-        source.licence if source else None,
-    )
-
-
-def _decimal(value: Decimal | None) -> str | None:
-    """A recorded number as it stands, without an exponent."""
-    return None if value is None else f"{value:f}"
+def csv_pieces(columns: Iterable[str], rows: Iterable[Iterable[Cell]]) -> Iterator[str]:
+    """The table of ``as_csv`` in pieces, for one that is too large to be held."""
+    yield as_csv(columns, ())
+    pending = iter(rows)
+    while batch := tuple(islice(pending, ROWS_A_PIECE)):
+        text = io.StringIO(newline="")
+        csv.writer(text).writerows(batch)
+        yield text.getvalue()
 
 
 def _plain(value: float | None) -> str | None:

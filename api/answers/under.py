@@ -7,6 +7,7 @@ from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import tree_dict, tree_standing
+from api.answers.stocks import tree_named
 from api.questions import UnderQuestion
 from kb.mixture.growth import grow
 from kb.mixture.profile import Profile
@@ -20,7 +21,7 @@ LIGHT_BY = "month, January to December: share of the light on open ground"
 
 def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
     """Light, root draw and ranked plants in each ring, on each side, in each year asked for."""
-    subject = snapshot.resolve(question.tree)
+    subject = tree_named(snapshot, question.tree, question.measure.stock)
     profile = snapshot.profile(subject)
     site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)

@@ -1,12 +1,15 @@
 """A command for a question: its options from the one table of parameters, its answer printed."""
 
 from collections.abc import Callable, Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from api.cli.faults import POSITIONAL
 from api.params import Parameter, QuestionKind, parameters_of
+
+if TYPE_CHECKING:
+    from api.questions import Question
 
 Show = Callable[[dict[str, Any]], None]
 GROUPS = {
@@ -14,6 +17,7 @@ GROUPS = {
     "search": "Search",
     "site": "Site (none given: the reference site, 51° N, deep loam, open)",
     "setting": "Setting",
+    "each": "Of each plant, once for each in their order, - for none",
     "tree": "The tree",
     "listing": "Listing",
     "export": "Export",
@@ -48,7 +52,8 @@ class QuestionCommand(click.Command):
                 formatter.write_dl(rows)
 
 
-def _options(kind: QuestionKind, arguments: Iterable[str]) -> list[click.Parameter]:
+def options_of(kind: QuestionKind, arguments: Iterable[str]) -> list[click.Parameter]:
+    """The options of a question, but for what is given by place."""
     taken = set(arguments)
     return [_option(p) for p in parameters_of(kind).values() if p.name not in taken]
 
@@ -84,7 +89,7 @@ def question_command(
     return QuestionCommand(
         question=kind,
         name=name,
-        params=[*places, *_options(kind, arguments), JSON_OPTION, STORE_OPTION],
+        params=[*places, *options_of(kind, arguments), JSON_OPTION, STORE_OPTION],
         callback=callback,
         help=help_text,
     )
@@ -112,8 +117,11 @@ def ask_and_show(
     from api.asking import ask  # noqa: PLC0415 - loaded when a question is really asked
     from api.parsing import parse  # noqa: PLC0415
 
-    question = ask(parse(kind, items))
+    answer_and_show(ask(parse(kind, items)), as_json=as_json, store=store, show=show)
 
+
+def answer_and_show(question: "Question", *, as_json: bool, store: str | None, show: Show) -> None:
+    """Open the store, answer, print."""
     from api.answers.answering import answer  # noqa: PLC0415
     from kb.repository import open_repository  # noqa: PLC0415
 

@@ -8,7 +8,15 @@ from api.params import NOT_YET, PARAMETERS, parameters_of
 from api.parsing import refusal
 from kb.errors import BadParameter
 
-POSITIONAL = {"a": "A", "b": "B", "plant": "NAME", "q": "WORDS", "source": "KEY"}
+POSITIONAL = {
+    "a": "A",
+    "b": "B",
+    "plant": "NAME",
+    "q": "WORDS",
+    "source": "KEY",
+    "value": "VALUE",
+    "undo": "ID",
+}
 """Parameters that are arguments, not options, and what the help calls them."""
 _NAMES = {p.name for p in PARAMETERS}
 _LONG = re.compile(r"\b(" + "|".join(sorted(n for n in _NAMES if "_" in n)) + r")\b")
@@ -16,7 +24,9 @@ _ASSIGNED = re.compile(r"\b(" + "|".join(sorted(_NAMES)) + r")=([^\s;,.)]+)")
 
 
 def as_option(name: str) -> str:
-    """What a parameter is called on the command line."""
+    """What a parameter is called on the command line; a place in a plan is named as it is."""
+    if name.startswith("/"):
+        return f"{name} of the plan" if name != "/" else "--plan"
     return POSITIONAL.get(name) or "--" + name.replace("_", "-")
 
 

@@ -96,9 +96,12 @@ def _losses(answer: Answer) -> None:
     sides = [(cause, "right") for cause in ("Roots", "Light", "Enemies", "All")]
     table([("Plant", "left"), *sides], rows)
     score = answer["score"]
+    together = answer["sharing"]
+    same = (
+        "" if together is None else f"They want the same at the same depth and time by {percent(together)}. "
+    )
     paragraph(
-        f"They want the same at the same depth and time by {percent(answer['sharing'])}. Score "
-        f"{score['likely']:.0f} ({score['low']:.0f} to {score['high']:.0f}), for sorting only."
+        f"{same}Score {score['likely']:.0f} ({score['low']:.0f} to {score['high']:.0f}), for sorting only."
     )
     if answer["suppressed_note"]:
         paragraph(str(answer["suppressed_note"]))
@@ -115,9 +118,25 @@ def _question(answer: Answer) -> None:
         side = f", {question['side']} side" if question["side"] else ""
         paragraph(f"Under the tree, {question['distance_m']:g} m from its trunk{side}.")
         paragraph(tree_words(question["tree"]))
+    elif question.get("setting") == "follow":
+        paragraph(_one_after_other(question))
     if question.get("given"):
         paragraph(f"You will provide: {', '.join(question['given'])}.")
     paragraph(f"Data set {answer['dataset_version']}. Each [id] opens with: traitbed records --record ID")
+
+
+def _one_after_other(question: Answer) -> str:
+    """When the first leaves and the second starts, and what becomes of the first."""
+    clear, start, years = question["clear_week_a"], question["sow_week_b"], question["gap_years"]
+    said = [f"One after the other: the first is {question['use_a'].replace('-', ' ')}"]
+    if years is not None:
+        said.append(f"{years:g} years between them")
+    else:
+        said += [f"cleared about week {clear:.0f}"] if clear is not None else []
+        said += [f"the second starts about week {start:.0f}"] if start is not None else []
+    if question["history"]:
+        said.append(f"known in this ground: {', '.join(question['history'])}")
+    return f"{'; '.join(said)}."
 
 
 def tree_words(tree: Answer) -> str:

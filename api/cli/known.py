@@ -91,6 +91,9 @@ def show_plant(answer: Answer) -> None:
     known = [(t, v) for t, v in answer["traits"].items() if v is not None]
     rows = [(t, value_words(v), v["confidence"], str(len(v["records"]))) for t, v in known]
     table([("Trait", "whole"), ("Value", "left"), ("Confidence", "left"), ("Records", "right")], rows)
+    for here in answer["local"]:
+        stock = f" on {here['stock']}" if here["stock"] else ""
+        item(f"{here['trait']} at {here['place']}{stock}: {value_words(here)} ({here['rule']})")
     for why in dict.fromkeys(answer["missing"].values()):
         paragraph(f"Not known ({why}): {', '.join(t for t, w in answer['missing'].items() if w == why)}.")
     paragraph(f"Sources and records: traitbed records {answer['id']}")

@@ -49,6 +49,10 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
         ident="traitbed",
         max_request_header_size=MAX_HEADER_BYTES,
         max_request_body_size=MAX_BODY_BYTES,
+        # a proxy on this machine may say that its client came over https; nothing else is believed
+        trusted_proxy="127.0.0.1",
+        trusted_proxy_headers={"x-forwarded-proto"},
+        clear_untrusted_proxy_headers=True,
     )
     click.echo(f"{len(snapshot.plants)} plants, data set {snapshot.version}. Stop with Ctrl-C.", err=True)
     if snapshot.faults:

@@ -3,18 +3,23 @@
 import os
 import sys
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json, warn_of_faults
+from api.cli.bringing import OPTIONS, OWN_FILES, bring, given_here
 from kb.errors import StoreFault, UnknownSource
+
+if TYPE_CHECKING:
+    from kb.repository import Repository
 
 UNSOUND = 2
 
 
-def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
+def _check(*, folder: str | None, coverage: bool, as_json: bool, store: str | None) -> int:
     if folder is not None and store is not None:
         msg = "Name the folder once: as FOLDER, or as the store."
         raise click.UsageError(msg)
@@ -25,6 +30,8 @@ def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
     place = Path(named) if named else shipped_base()
     if not place.is_dir():
         raise StoreFault(str(named), "is no folder; name one that holds plants/ and sources/")
+    if coverage:
+        return _coverage(str(place) if named else None, as_json=as_json)
     report = validate_folder(place)
     if as_json:
         print_json(report.as_dict())
@@ -32,6 +39,22 @@ def _check(*, folder: str | None, as_json: bool, store: str | None) -> int:
         for line in report.lines():
             click.echo(line)
     return 0 if report.sound else UNSOUND
+
+
+def _coverage(store: str | None, *, as_json: bool) -> int:
+    """How much is known of what, beside the targets. Not to reach a target is no fault."""
+    from kb.coverage_report import coverage_of  # noqa: PLC0415
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    snapshot = open_repository(store).snapshot()
+    warn_of_faults(len(snapshot.faults))
+    found = coverage_of(snapshot)
+    if as_json:
+        print_json(found.as_dict())
+    else:
+        for line in found.lines():
+            click.echo(line)
+    return 0
 
 
 def _import(
@@ -42,25 +65,25 @@ def _import(
     accept_changed: bool,
     as_json: bool,
     store: str | None,
-) -> None:
+    **own: Any,
+) -> int:
     from datetime import UTC, datetime  # noqa: PLC0415
 
     from import_scripts.registry import importers  # noqa: PLC0415
     from import_scripts.run import run  # noqa: PLC0415
-    from kb.repository import open_repository  # noqa: PLC0415
 
+    if key is not None and key in OWN_FILES:
+        unused = [name for name, value in (("--cache", cache), ("--accept-changed", accept_changed)) if value]
+        _refuse_unused(key, unused)
+        return bring(key, path, store, as_json=as_json, **own)
     known = importers()
     if key is None:
-        msg = f"Name a source: {', '.join(known)}."
+        msg = f"Name a source: {', '.join(known)}; or bring a file of your own: {', '.join(OWN_FILES)}."
         raise click.UsageError(msg)
     if key not in known:
-        raise UnknownSource(key, tuple(known))
-    repository = open_repository(store, create=True)
-    if not repository.writable:
-        raise StoreFault(
-            repository.name,
-            "is read-only; name a folder of your own with --store FOLDER (it is made if it is not there)",
-        )
+        raise UnknownSource(key, (*OWN_FILES, *known))
+    _refuse_unused(key, given_here(own))
+    repository = writable_repository(store)
     click.echo(f"Importing {key}: {known[key].title} ...", err=True)
     report = run(
         known[key],
@@ -75,28 +98,56 @@ def _import(
     else:
         for line in report.lines():
             click.echo(line)
+    return 0
+
+
+def writable_repository(store: str | None) -> "Repository":
+    """The store to write to. Raises StoreFault where it cannot be written."""
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    repository = open_repository(store, create=True)
+    if not repository.writable:
+        raise StoreFault(
+            repository.name,
+            "is read-only; name a folder of your own with --store FOLDER (it is made if it is not there)",
+        )
+    return repository
+
+
+def _refuse_unused(key: str, options: list[str]) -> None:
+    if options:
+        msg = f"{', '.join(options)} does nothing for {key}; leave it out."
+        raise click.UsageError(msg)
 
 
 def _export(*, form: str, adopted: bool, out: str | None, store: str | None) -> None:
-    if form != "csv":
-        msg = f"There is no export '{form}'; there is csv."
-        raise click.UsageError(msg)
-    from api.answers.tables import adopted_csv, records_csv  # noqa: PLC0415
+    from api.answers.exports import EXPORTS, export_pieces  # noqa: PLC0415
     from kb.repository import open_repository  # noqa: PLC0415
+
+    if form not in EXPORTS:
+        msg = f"There is no export '{form}'; there are {', '.join(EXPORTS)}."
+        raise click.UsageError(msg)
+    if adopted and form != "csv":
+        msg = f"--adopted has no place in {form}: adopted values are computed from the records; export csv."
+        raise click.UsageError(msg)
+    if out is None and EXPORTS[form].packed and sys.stdout.isatty():
+        msg = "An archive is no text; name a file with --out, or send it on."
+        raise click.UsageError(msg)
 
     snapshot = open_repository(store).snapshot()
     warn_of_faults(len(snapshot.faults))
-    text = adopted_csv(snapshot) if adopted else records_csv(snapshot)
+    pieces = export_pieces(snapshot, form, adopted=adopted)
     if out is None:
         sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
+        for piece in pieces:
+            sys.stdout.buffer.write(piece)
         sys.stdout.buffer.flush()
     else:
-        write_whole(Path(out), text.encode())
+        write_whole(Path(out), pieces)
         click.echo(f"Wrote {out}.", err=True)
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, pieces: Iterable[bytes]) -> None:
     """Write a file so that it is there whole or not at all. Raises StoreFault."""
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
@@ -107,14 +158,15 @@ def write_whole(path: Path, data: bytes) -> None:
     part = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
+            stream.writelines(pieces)
             stream.flush()
             os.fsync(stream.fileno())
         part.chmod(0o666 & ~_umask())
         part.replace(path)
     except OSError as fault:
-        part.unlink(missing_ok=True)
         raise StoreFault(str(path), f"cannot be written ({fault.strerror}); nothing was changed") from None
+    finally:
+        part.unlink(missing_ok=True)
 
 
 def _umask() -> int:
@@ -131,7 +183,16 @@ COMMANDS: dict[str, click.Command] = {
     "check": _command(
         "check",
         _check,
-        [click.Argument(["folder"], required=False, metavar="[FOLDER]"), JSON_OPTION, STORE_OPTION],
+        [
+            click.Argument(["folder"], required=False, metavar="[FOLDER]"),
+            click.Option(
+                ["--coverage"],
+                is_flag=True,
+                help="Count how much is known instead: trait by group and basis, beside the targets.",
+            ),
+            JSON_OPTION,
+            STORE_OPTION,
+        ],
         "Is the knowledge base sound? Every file is read and every record held against its shape.\n\n"
         "FOLDER is a folder with plants/ and sources/; without it the store is checked. Exit code 0 "
         "where it is sound, 2 where something must be mended.",
@@ -148,11 +209,14 @@ COMMANDS: dict[str, click.Command] = {
                 is_flag=True,
                 help="Take a published file although it is not the one the importer was written for.",
             ),
+            *OPTIONS,
             JSON_OPTION,
             STORE_OPTION,
         ],
         "Bring records in from a source. PATH is the folder or file that holds its data; without it "
         "what the project carries is read, else the published address.\n\n"
+        "'import csv FILE' brings in a table of records as 'export csv' writes it, 'import dwca FILE' a "
+        "Darwin Core Archive. Where a row is bad nothing is written, unless the good ones are asked for.\n\n"
         "The report says what was added, changed, unchanged and refused, and why. Importing twice "
         "changes nothing.",
     ),
@@ -165,6 +229,8 @@ COMMANDS: dict[str, click.Command] = {
             click.Option(["--out"], metavar="FILE", help="Write to a file (whole or not at all)."),
             STORE_OPTION,
         ],
-        "Hand the data out: 'traitbed export csv', one record a row.",
+        "Hand the data out, with sources, licences and lines of credit.\n\n"
+        "csv: one record a row. dwca: a Darwin Core Archive (zip) with names, records, cautions, decisions, "
+        "enemies and a README. jsonld, turtle: linked data, with the vocabulary.",
     ),
 }

@@ -5,7 +5,9 @@ from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
 
-HIDDEN = frozenset({"kind", "name", "description", "after", "include", "exclude", "wet_year", "dry_year"})
+HIDDEN = frozenset(
+    {"kind", "name", "description", "after", "include", "exclude", "wet_year", "dry_year", "plants"}
+)
 LABELS: Mapping[str, str] = {
     "a": "First plant",
     "b": "Second plant",
@@ -13,10 +15,10 @@ LABELS: Mapping[str, str] = {
     "age_b_years": "Age of the second plant",
     "age_years": "Age of the tree",
     "audience": "Who will be near",
+    "clear_week_a": "Week in which the first is cleared",
     "crown_base_m": "Lowest leaves of the tree",
     "crown_radius_m": "Radius of the crown",
     "distance_m": "Distance from the trunk",
-    "frost_every_month": "Frost in every month",
     "mean": "Scarcity of water, January to December, 0 to 1",
     "share_a_from": "Ground of the first plant, how come by",
     "share_b_from": "Ground of the second plant, how come by",
@@ -27,9 +29,12 @@ LABELS: Mapping[str, str] = {
     "winter_min_c": "Lowest temperature of a usual winter",
     "first_frost": "First autumn frost, mean date",
     "frost_sd_days": "Spread of the frost dates",
+    "gap_weeks": "Weeks between the two",
+    "gap_years": "Years between the two",
     "given": "What you will provide",
     "group": "Only these kinds of plants",
     "height_m": "Height of the tree",
+    "history": "Pests and diseases known in this ground",
     "last_frost": "Last spring frost, mean date",
     "leaf_area_index": "Leaf area over ground area",
     "limit": "At most so many in one place",
@@ -46,6 +51,8 @@ LABELS: Mapping[str, str] = {
     "spacing_a_m": "Spacing of the first plant",
     "spacing_b_m": "Spacing of the second plant",
     "stand": "The tree stands",
+    "tree": "Tree overhead",
+    "use_a": "What becomes of the first",
     "years": "Years from now",
 }
 
@@ -66,8 +73,16 @@ def _of_years(value: float) -> str:
     return f"{trimmed(value, 1)} years"
 
 
+def _of_weeks(value: float) -> str:
+    return f"{trimmed(value, 0)} weeks"
+
+
 def _of_days(value: float) -> str:
     return f"{trimmed(value, 0)} days"
+
+
+def _frost(value: str) -> str:
+    return yearly_date(value) if value.startswith("--") else plain(value)
 
 
 def _of_degrees(value: float) -> str:
@@ -80,13 +95,16 @@ SAID: Mapping[str, Callable[[Any], str]] = {
     "age_b_years": _of_years,
     "age_years": _of_years,
     "b": scientific,
+    "clear_week_a": week,
     "crown_base_m": _metres,
     "crown_radius_m": _metres,
     "distance_m": _metres,
-    "first_frost": yearly_date,
+    "first_frost": _frost,
+    "gap_weeks": _of_weeks,
+    "gap_years": _of_years,
     "frost_sd_days": _of_days,
     "height_m": _metres,
-    "last_frost": yearly_date,
+    "last_frost": _frost,
     "latitude": latitude,
     "open_light": _share,
     "plant": scientific,

@@ -36,6 +36,9 @@ SITE_FIELDS = (
 )
 """What the forms ask of the site under "More about the site"; an empty field is not said."""
 
+SEASON_FIELDS = ("latitude", "last_frost", "first_frost", "place", "audience")
+"""What was said of the site and acts where one plant follows another."""
+
 LIST_FIELDS = ("side", "given", "include", "exclude", "limit")
 """What was said of a ranked list and is no field of its form."""
 

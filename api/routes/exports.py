@@ -1,31 +1,44 @@
-"""Exports: the whole data set as a table."""
+"""Exports: the whole data set as a table, an archive or linked data; and the context of the JSON-LD."""
 
 from typing import cast
 
-from flask import Blueprint, Response
+from flask import Blueprint, Response, abort, request
 
-from api.answers.tables import adopted_csv, records_csv
+from api.answers.exports import EXPORTS, export_pieces
+from api.answers.linked import context_text
 from api.asking import ask
 from api.conditional import tag_of
+from api.negotiation import FORMATS
 from api.questions import ExportQuestion
-from api.routes.flow import coding, known_to_client, parsed, sent, snapshot, timed
+from api.routes.flow import coding, known_to_client, parsed, snapshot, streamed
 
 blueprint = Blueprint("exports", __name__)
 
 
-@blueprint.get("/exports/csv")
-def export_csv() -> Response:
-    question = cast("ExportQuestion", ask(parsed("export", {})))
+@blueprint.get("/exports/<format>")
+def export(format: str) -> Response:  # noqa: A002 - the name in the address
+    if format not in EXPORTS:
+        abort(404)
+    question = cast("ExportQuestion", ask(parsed("export", {"format": format})))
+    form = EXPORTS[format]
     data = snapshot()
-    tag = tag_of(data.version, question, "csv", coding())
+    tag = tag_of(data.version, question, format, "" if form.packed else coding())
     if known_to_client(tag):
         response = Response(status=304)
     else:
-        with timed("form"):
-            text = adopted_csv(data) if question.adopted else records_csv(data)
-            response = sent(text.encode(), "csv")
-        name = "adopted.csv" if question.adopted else "records.csv"
-        response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+        pieces = export_pieces(data, format, adopted=question.adopted)
+        response = streamed(pieces, form.media_type, packed=form.packed)
+        name = "adopted" if question.adopted else "records" if format == "csv" else "traitbed"
+        response.headers["Content-Disposition"] = f'attachment; filename="{name}.{form.ending}"'
     response.set_etag(tag)
     response.headers["Cache-Control"] = "no-cache"
+    return response
+
+
+@blueprint.get("/context.jsonld")
+def context() -> Response:
+    """The words of the JSON-LD (the documents carry it too)."""
+    response = Response(context_text(), content_type=FORMATS["jsonld"])
+    response.set_etag(tag_of("", "context", "jsonld"))
+    response.make_conditional(request)
     return response

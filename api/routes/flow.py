@@ -12,7 +12,7 @@ from flask import Response, current_app, g, request
 
 from api.answers.answering import Recent
 from api.asking import ask
-from api.compression import SMALLEST, coding_for, packed
+from api.compression import SMALLEST, coding_for, packed, packed_pieces
 from api.conditional import tag_of
 from api.negotiation import ASKED_PATH_KEY, FORMATS, SUFFIX_KEY, chosen, wants_page
 from api.params import QuestionKind
@@ -97,13 +97,19 @@ def respond(
     path_values: Mapping[str, str] | None = None,
     *,
     tables: Mapping[str, Table] | None = None,
+    head: Callable[[Snapshot, Question], str] | None = None,
 ) -> Response:
-    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl)."""
+    """Answer a question: JSON, a page, or one of the resource's own ``tables`` (csv, ttl).
+
+    ``head`` gives what the tag begins with, before a full stop.
+    """
     question = ask(parsed(kind, path_values or {}))
     form = chosen(suffix(), request.accept_mimetypes, ("json", "html", *(tables or {})))
     data = snapshot()
     today = datetime.now(UTC).date().isoformat() if form == "html" else ""
     tag = tag_of(data.version, question, form, coding(), asked_path() if form == "html" else "", today)
+    if head is not None:
+        tag = f"{head(data, question)}.{tag}"
     if known_to_client(tag):
         return _headed(Response(status=304), tag, {})
     with timed("answer"):
@@ -121,6 +127,17 @@ def respond(
     return _headed(sent(body, form), tag, answer)
 
 
+def answered(question: Question) -> Response:
+    """The answer to a question that came in a body: JSON, and not kept."""
+    data = snapshot()
+    with timed("answer"):
+        recent = cast("Recent", current_app.extensions[SHARED]["recent"])
+        answer = cast("Answer", recent.answer(data, question))
+    response = sent(as_json(answer), "json")
+    response.headers["Cache-Control"] = "no-store"
+    return response
+
+
 def coding() -> str:
     return coding_for(request.accept_encodings)
 
@@ -129,6 +146,15 @@ def sent(body: bytes, form: str) -> Response:
     """The body in the form and coding that the client takes."""
     use = coding() if len(body) >= SMALLEST else ""
     response = Response(packed(body) if use else body, content_type=content_type(form))
+    if use:
+        response.headers["Content-Encoding"] = use
+    return response
+
+
+def streamed(pieces: Iterator[bytes], media_type: str, *, packed: bool) -> Response:
+    """A body that is made as it is sent; what is ``packed`` by itself is not packed again."""
+    use = "" if packed else coding()
+    response = Response(packed_pieces(pieces) if use else pieces, content_type=media_type)
     if use:
         response.headers["Content-Encoding"] = use
     return response

@@ -5,13 +5,12 @@ from urllib.parse import quote, urlencode
 
 from flask import Blueprint, Response, request
 
+from api.answers.exports import plant_jsonld, plant_turtle
 from api.answers.tables import plants_csv
 from api.questions import PlantsQuestion, Question
 from api.routes.flow import Answer, respond
 from kb.errors import BadParameter, ParameterFault
-from kb.model import PlantId
 from kb.snapshot import Snapshot
-from kb.turtle import plant_to_turtle
 
 blueprint = Blueprint("plants", __name__)
 
@@ -21,7 +20,11 @@ def _list_csv(snapshot: Snapshot, question: Question, answer: Answer) -> str:
 
 
 def _plant_turtle(snapshot: Snapshot, _question: Question, answer: Answer) -> str:
-    return plant_to_turtle(snapshot.plants[PlantId(str(answer["id"]))])
+    return plant_turtle(snapshot, str(answer["id"]))
+
+
+def _plant_jsonld(snapshot: Snapshot, _question: Question, answer: Answer) -> str:
+    return plant_jsonld(snapshot, str(answer["id"]))
 
 
 @blueprint.get("/plants")
@@ -31,7 +34,7 @@ def plants() -> Response:
 
 @blueprint.get("/plants/<plant>")
 def plant(plant: str) -> Response:
-    return respond("plant", "plant", {"plant": plant}, tables={"ttl": _plant_turtle})
+    return respond("plant", "plant", {"plant": plant}, tables={"ttl": _plant_turtle, "jsonld": _plant_jsonld})
 
 
 @blueprint.get("/plants/<plant>/records")

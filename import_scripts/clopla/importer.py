@@ -30,7 +30,7 @@ FILE = PublishedFile(
     "b207f99f52248afae83a90a6671afd48d7cd08b6/data/raw-data/traits/CLO-PLA/CLO-PLA-traits.txt",
     "38cba47cb9e813d8394f0595d61d462a8649028c75d97cc4c8c08ddd72f832b1",
 )
-COLUMNS = ("Species_name", "woody", "annual", "polycarpic", "clonal", "finalCGO", "spread")
+COLUMNS = ("Species_name", "woody", "annual", "polycarpic", "clonal", "Primaryroot", "finalCGO", "spread")
 ORGANS = {
     "1": ("stolon", "stolon"),
     "9": ("rhizome", "epigeogenous rhizome"),
@@ -40,6 +40,9 @@ ORGANS = {
     "15": ("suckering", "root sprouting"),
     "16": ("tuber", "root tuber"),
 }
+STORES = {"9": "rhizome", "10": "rhizome", "12": "tuber", "13": "bulb", "16": "tuber"}
+"""Organs of clonal growth that the set's table 1 says are stores set off from the plant: rhizome (stores
+in the shoot), stem tuber (a part of the shoot), bulb (leaf), root tuber (root)."""
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,7 @@ class CloplaImporter:
         plant = names.match(binomial(row.name))
         if plant is None:
             return [unmatched(row)]
-        return [*_life(row, plant), *_clonal(row, plant)]
+        return [*_life(row, plant), *_primary_root(row, plant), *_clonal(row, plant)]
 
 
 def _life(row: Row, plant: PlantId) -> list[Statement]:
@@ -91,6 +94,25 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
     ]
 
 
+def _primary_root(row: Row, plant: PlantId) -> list[Statement]:
+    """Whether the first root stays the only one; told of herbs, and of shrubs where it was seen."""
+    if row["Primaryroot"] not in {"1", "1.0"}:
+        return []
+    return [
+        draft(
+            row,
+            plant,
+            "root-form",
+            concepts=["primary-root"],
+            kind="membership",
+            verbatim=row["Primaryroot"],
+            source=CLOPLA.key,
+            locator=f"CLO-PLA-traits.txt, {row.name}, Primaryroot",
+            note="the primary root is present in the adult plant",
+        )
+    ]
+
+
 def _clonal(row: Row, plant: PlantId) -> list[Statement]:
     found: list[Statement] = []
     code = row["finalCGO"].removesuffix(".0")
@@ -109,6 +131,20 @@ def _clonal(row: Row, plant: PlantId) -> list[Statement]:
                 note=f"organ of clonal growth: {words}",
             )
         )
+        if code in STORES:
+            found.append(
+                draft(
+                    row,
+                    plant,
+                    "storage-organ",
+                    concepts=[STORES[code]],
+                    kind="membership",
+                    verbatim=code,
+                    source=CLOPLA.key,
+                    locator=f"CLO-PLA-traits.txt, {row.name}, finalCGO",
+                    note=f"organ of clonal growth: {words}; what it stores by table 1 of the set",
+                )
+            )
     elif code:
         found.append(refuse(row, f"code {code} of the clonal organ is not explained", "leave it out"))
     reach = number(row["spread"])

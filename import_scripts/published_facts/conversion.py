@@ -13,7 +13,6 @@ NO_TRAIT = {
     "root-spread-ratio": "a ratio is no reach of roots",
     "shade-tolerance-scale": "the source prints no key to its classes",
     "sowing-window": "the vocabulary has no trait for a sowing window",
-    "stock-vigour": "the vocabulary has no trait for the vigour of a stock yet",
     "storage-organ-depth": "the vocabulary has no trait for the depth of a storage organ",
 }
 LENGTHS = frozenset(

@@ -11,6 +11,7 @@ from import_scripts.names import Decision, PlantNames, decisions
 from import_scripts.published_facts.citations import basis_of, key_of, rows_by_key, source_of
 from import_scripts.published_facts.conditions import age_of, method_of, parsed
 from import_scripts.published_facts.conversion import NotARecord, trait_of, value_of
+from import_scripts.published_facts.stocks import VIGOUR, plants_on, vigour_of
 from import_scripts.tables import csv_rows, locate
 from kb.model import PlantId, Source, SourceKey
 from kb.names import fold
@@ -89,12 +90,18 @@ class PublishedFactsImporter:
                     row, "is about a cultivar, not the species", "add the cultivar to the taxa", name=printed
                 )
             ]
-        return [self._record(row, plant, printed, conditions)]
+        on_stock = plants_on(row["scientific_name"], conditions.get("stock"))
+        if row["trait"] == VIGOUR and not on_stock:
+            return [
+                refuse(row, "is about a stock that has no plant here", "add it to the taxa", name=printed)
+            ]
+        meant = on_stock if row["trait"] == VIGOUR else (plant, *on_stock)
+        return [self._record(row, one, printed, dict(conditions)) for one in meant]
 
     def _record(self, row: Row, plant: PlantId, printed: str, conditions: dict[str, str]) -> Statement:
         try:
             trait = trait_of(row)
-            value = value_of(row, trait)
+            value = vigour_of(row) if trait == VIGOUR else value_of(row, trait)
         except NotARecord as fault:
             return refuse(row, str(fault), "nothing to mend unless the vocabulary grows", name=printed)
         remarks = row["conditions"]

@@ -1,4 +1,4 @@
-"""Light class, flowering class, longevity and nitrogen fixation of the Swedish flora."""
+"""Swedish flora: light, moisture, soil reaction, flowering, longevity and nitrogen fixation."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -24,7 +24,13 @@ TYLER = Source(
     credit="Tyler et al. (2021)",
 )
 EXTRACT = "Tyler2021_target_rows.csv"
-COLUMNS = ("Scientific_name", "Light", "Phenology", "Longevity", "Nitrogen_fixation")
+CLASSES = {
+    "Light": "light-indicator-1-7",
+    "Moisture": "moisture-indicator-1-12-swedish",
+    "Soil_reaction_pH": "reaction-indicator-1-8",
+    "Phenology": "flowering-class-1-15",
+}
+COLUMNS = ("Scientific_name", *CLASSES, "Longevity", "Nitrogen_fixation")
 LONGEVITY = {"1": "annual", "2": "biennial", "4": "perennial"}
 FIXING = {"0": "does-not-fix", "1": "fixes"}
 LIGHTEST = 7
@@ -35,7 +41,9 @@ class TylerImporter:
     """The importer ``tyler``: classes on the authors' own scales, never rescaled."""
 
     key: str = "tyler"
-    title: str = "Swedish flora: light 1-7, flowering class 1-15, longevity, nitrogen fixation"
+    title: str = (
+        "Swedish flora: light 1-7, moisture 1-12, reaction 1-8, flowering 1-15, longevity, nitrogen fixation"
+    )
     files: tuple[PublishedFile, ...] = (PublishedFile(EXTRACT),)
     carried: Path | None = None
 
@@ -54,7 +62,7 @@ class TylerImporter:
 
 def _classes(row: Row, plant: PlantId) -> list[Statement]:
     found: list[Statement] = []
-    for column, trait in (("Light", "light-indicator-1-7"), ("Phenology", "flowering-class-1-15")):
+    for column, trait in CLASSES.items():
         value = number(row[column])
         if value is None:
             continue

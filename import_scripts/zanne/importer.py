@@ -1,6 +1,6 @@
-"""Leaf habit and woodiness by species."""
+"""Leaf habit, woodiness and exposure to freezing by species."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -33,9 +33,40 @@ WOOD_FILE = PublishedFile(
     "https://raw.githubusercontent.com/ejedwards/reanalysis_zanne2014/"
     "a47247f7bab8191b91e62e52ba86428a8a941e28/dryad/GlobalWoodinessDatabase.csv",
 )
+FROST_FILE = PublishedFile(
+    "MinimumFreezingExposure.csv",
+    "https://raw.githubusercontent.com/ejedwards/reanalysis_zanne2014/"
+    "a47247f7bab8191b91e62e52ba86428a8a941e28/dryad/MinimumFreezingExposure.csv",
+)
 WOOD_EXTRACT = "Woodiness_target_rows.csv"
+FROST_EXTRACT = "MinimumFreezingExposure_target_rows.csv"
 LEAF = {"EV": ("evergreen",), "D": ("deciduous",), "D_EV": ("deciduous", "evergreen")}
 WOOD = {"W": ("woody",), "H": ("not-woody",)}
+FROST = {"FreezingExposed": ("exposed",), "FreezingUnexposed": ("not-exposed",)}
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One of the three tables: the column read, the trait it tells of, what its values mean."""
+
+    file: PublishedFile
+    column: str
+    trait: str
+    values: Mapping[str, tuple[str, ...]]
+    note: str | None = None
+
+
+TABLES = (
+    Table(LEAF_FILE, "Phenology", "leaf-retention", LEAF),
+    Table(WOOD_FILE, "woodiness", "woodiness", WOOD),
+    Table(
+        FROST_FILE,
+        "Freeze.tmin.lo",
+        "freezing-exposure",
+        FROST,
+        "a class of the climate of its range, not of what the plant bears",
+    ),
+)
 
 
 @dataclass(frozen=True)
@@ -43,8 +74,8 @@ class ZanneImporter:
     """The importer ``zanne``; the leaf file ends its lines with carriage returns."""
 
     key: str = "zanne"
-    title: str = "evergreen or deciduous, woody or not (Zanne 2014)"
-    files: tuple[PublishedFile, ...] = (LEAF_FILE, WOOD_FILE)
+    title: str = "evergreen or deciduous, woody or not, lives where it freezes or not (Zanne 2014)"
+    files: tuple[PublishedFile, ...] = (LEAF_FILE, WOOD_FILE, FROST_FILE)
     carried: Path | None = None
 
     def sources(self, folder: Path) -> tuple[Source, ...]:  # noqa: ARG002
@@ -54,26 +85,28 @@ class ZanneImporter:
         yield from csv_rows(locate(folder, LEAF_FILE.name), ("Binomial", "Phenology"), name="Binomial")
         name = WOOD_EXTRACT if (folder / WOOD_EXTRACT).is_file() else WOOD_FILE.name
         yield from csv_rows(locate(folder, name), ("gs", "woodiness"), name="gs")
+        name = FROST_EXTRACT if (folder / FROST_EXTRACT).is_file() else FROST_FILE.name
+        yield from csv_rows(locate(folder, name), ("species", "Freeze.tmin.lo"), name="species")
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
         plant = names.match(row.name)
         if plant is None:
             return [unmatched(row)]
-        leaf = "Phenology" in row.values
-        column = "Phenology" if leaf else "woodiness"
-        concepts = (LEAF if leaf else WOOD).get(row[column])
+        table = next(one for one in TABLES if one.column in row.values)
+        concepts = table.values.get(row[table.column])
         if concepts is None:
-            return [refuse(row, f"{column} is '{row[column]}'", "both occur: nothing to mend")]
+            return [refuse(row, f"{table.column} is '{row[table.column]}'", "both occur: nothing to mend")]
         return [
             draft(
                 row,
                 plant,
-                "leaf-retention" if leaf else "woodiness",
+                table.trait,
                 concepts=concepts,
                 kind="membership",
-                verbatim=row[column],
+                verbatim=row[table.column],
                 source=ZANNE.key,
-                locator=f"{LEAF_FILE.name if leaf else WOOD_FILE.name}, {row.name}, {column}",
+                locator=f"{table.file.name}, {row.name}, {table.column}",
+                note=table.note,
             )
         ]
 

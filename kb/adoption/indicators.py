@@ -1,5 +1,7 @@
 """Classes on indicator scales, and the light a plant lives on as their wording says it."""
 
+import math
+
 from kb.adoption.intervals import adopt_interval
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight, weighted_median
 from kb.model import Confidence, Trait
@@ -18,6 +20,26 @@ LIGHT_CLASSES: dict[int, tuple[float, float, float]] = {
 """Light class 1-9 -> lowest share of open light at which the plant persists (low, likely, high).
 Anchored on the printed wording (3 "mostly < 5 %", 5 "> 10 %", 8 "rarely < 40 %", 9 "rarely < 50 %":
 Ellenberg et al. as summarised in the scheme table); the classes between are interpolated by us."""
+
+
+SHADE_1_TO_5: dict[int, tuple[float, float, float]] = {
+    1: (0.50, 0.55, 0.65),
+    2: (0.25, 0.35, 0.50),
+    3: (0.10, 0.16, 0.25),
+    4: (0.05, 0.07, 0.10),
+    5: (0.02, 0.03, 0.05),
+}
+"""Shade tolerance of woody plants, 1 very intolerant to 5 very tolerant -> lowest share of open light. The
+bounds (over 50, 25-50, 10-25, 5-10, 2-5 %) are from memory (`trade` 3.2), the middles geometric."""
+
+SHADE_3: dict[str, tuple[float, float, float]] = {
+    "intolerant": (0.25, 0.40, 0.65),
+    "intermediate": (0.10, 0.16, 0.25),
+    "tolerant": (0.02, 0.05, 0.10),
+}
+"""The three classes in words as classes 1-2, 3 and 4-5 of the scale above (our reading)."""
+
+LIGHT, SHADE_STEPS, SHADE_WORDS = "light-indicator-1-9", "shade-tolerance-1-5", "shade-tolerance-3"
 
 
 def adopt_classes(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
@@ -39,25 +61,77 @@ def adopt_classes(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
 def adopt_light_share(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """The lowest share of open light a plant lives on (0-1).
 
-    A record of a share counts as it is; else each authority's class is read by its wording, and the
-    interval spans the classes named.
+    A record of a share counts as it is; else each authority's class is read by the wording of its scale,
+    and the interval spans the classes named. Scales are never turned into each other: each gives one
+    middle, and the middles are weighed by the authorities behind them.
     """
     direct = tuple(vote for vote in votes if vote.record.trait == trait.id)
     if direct and any(vote.point is not None for vote in direct):
         return adopt_interval(trait, direct)
-    classes = [(float(v.record.likely), v.weight) for v in votes if v.record.likely is not None]
-    if not classes:
+    fed = tuple(vote for vote in votes if vote not in direct)
+    rows = [row for vote in fed if (row := _share_of(vote)) is not None]
+    if not rows:
         return None
-    rows = [LIGHT_CLASSES[min(9, max(1, round(value)))] for value, _ in classes]
-    middle = LIGHT_CLASSES[min(9, max(1, round(weighted_median(classes))))]
+    middles = [
+        (middle, sum(vote.weight for vote in scale))
+        for name in (LIGHT, SHADE_STEPS, SHADE_WORDS)
+        if (scale := [vote for vote in fed if vote.record.trait == name])
+        and (middle := _middle(name, scale)) is not None
+    ]
+    steps = [float(v.record.likely) for v in fed if v.record.trait == LIGHT and v.record.likely is not None]
+    only = len({vote.record.trait for vote in fed}) == 1
     return Outcome(
         low=min(row[0] for row in rows),
-        likely=middle[1],
+        likely=weighted_median(middles),
         high=max(row[2] for row in rows),
-        confidence=_agreement(votes, max(c for c, _ in classes) - min(c for c, _ in classes)),
-        rule="read from the wording of the light class",
-        weighed=shared_weight(votes, "a light class, read by its wording"),
+        confidence=_agreement(fed, max(steps) - min(steps)) if steps and only else _spread_of(middles),
+        rule="read from the wording of the light or shade class",
+        weighed=shared_weight(votes, "a class, read by the wording of its scale"),
     )
+
+
+def _share_of(vote: Vote) -> tuple[float, float, float] | None:
+    """The lowest share of open light (low, likely, high) that one class stands for."""
+    record = vote.record
+    if record.trait == SHADE_WORDS:
+        found = [SHADE_3[concept] for concept in record.concepts]
+        return (min(r[0] for r in found), found[0][1], max(r[2] for r in found)) if found else None
+    if vote.point is None:
+        return None
+    if record.trait == SHADE_STEPS:
+        below, above = (SHADE_1_TO_5[min(5, max(1, step))] for step in _steps_round(vote.point))
+        return min(below[0], above[0]), _step_middle(vote.point), max(below[2], above[2])
+    return LIGHT_CLASSES[min(9, max(1, round(vote.point)))]
+
+
+def _middle(scale: str, votes: list[Vote]) -> float | None:
+    """One middle for all authorities of a scale: of the median step, or the median of the words."""
+    if scale == SHADE_WORDS:
+        return weighted_median([(row[1], v.weight) for v in votes if (row := _share_of(v)) is not None])
+    steps = [(vote.point, vote.weight) for vote in votes if vote.point is not None]
+    if not steps:
+        return None
+    step = weighted_median(steps)
+    return _step_middle(step) if scale == SHADE_STEPS else LIGHT_CLASSES[min(9, max(1, round(step)))][1]
+
+
+def _steps_round(step: float) -> tuple[int, int]:
+    """The steps on either side of a mean of authorities such as 2.8; a whole step twice."""
+    return math.floor(step), math.ceil(step)
+
+
+def _step_middle(step: float) -> float:
+    """The middle between the two steps on either side, in proportion (shares lie on a log scale)."""
+    below, above = (SHADE_1_TO_5[min(5, max(1, at))][1] for at in _steps_round(step))
+    return float(below ** (1 - step % 1) * above ** (step % 1))
+
+
+def _spread_of(middles: list[tuple[float, float]]) -> Confidence:
+    """Scales whose middles lie within a factor 3: medium; further apart: contested; one scale: low."""
+    if len(middles) < 2:
+        return "low"
+    shares = [middle for middle, _ in middles]
+    return "medium" if max(shares) <= 3 * min(shares) else "contested"
 
 
 def _agreement(votes: tuple[Vote, ...], apart: float) -> Confidence:

@@ -11,13 +11,15 @@ from kb.adoption.votes import (
     shared_weight,
     weighted_median,
 )
-from kb.model import Trait
+from kb.model import Trait, Weighed
 
 ONE_VALUE_SHARE = 0.25
 """Half-width of the interval round a single printed value, as a share of it (our judgement)."""
 
 
 CLASSES_EITHER_SIDE = 2.0
+WHERE_IT_LIVES = "soils of its geographical range"
+"""Condition ``as`` of a range that says on what soils a plant is found, not on what it does well."""
 RANGE_RULES = {
     (True, False): "medians of the ends of the ranges",
     (False, True): "indicator class, two classes either side",
@@ -75,7 +77,9 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     a range as well, the plant bears both (currants are listed for wet ground and grown on ordinary).
     """
     classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
-    ranges = [v for v in votes if v.record.trait == trait.id]
+    stated = [v for v in votes if v.record.trait == trait.id]
+    ranges = [v for v in stated if v.record.condition("as") != WHERE_IT_LIVES] or stated
+    found = [v for v in stated if v not in ranges]
     lows = [(float(v.record.low), v.weight) for v in ranges if v.record.low is not None]
     highs = [(float(v.record.high), v.weight) for v in ranges if v.record.high is not None]
     ends = [(weighted_median(lows), weighted_median(highs))] if lows and highs else []
@@ -97,6 +101,10 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         weighed=(
             *shared_weight(ranges, "a range"),
             *shared_weight(classes, "a class of an indicator scale"),
+            *(
+                Weighed(v.record.id, 0.0, "not counted: says where it is found, another how it does well")
+                for v in found
+            ),
         ),
     )
 

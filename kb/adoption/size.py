@@ -1,7 +1,9 @@
 """Height and width when grown: herbs by the mean, trees by what open-grown ones reach.
 
 A largest record is an upper bound, never the likely size; a mean over herbarium and plot records
-mixes saplings for trees and counts little there; a crop under management is not a grown tree.
+mixes saplings for trees and counts little there; a crop under management is not a grown tree. A shrub
+is grown at the size it is managed at (coffee kept to 2.5 m, wild to 4.6 m), so there a managed size
+counts in full and that of a plant left alone little.
 """
 
 from kb.adoption.intervals import interval_of_middle
@@ -22,12 +24,12 @@ LOG_SD_HERB = 0.25
 
 def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """Low, likely and high size in m (10, 50 and 90 %)."""
-    woody = votes[0].woody
+    woody, kept_low = votes[0].woody, _kept_low(votes)
     sizes: list[tuple[float, float]] = []
     largest: list[float] = []
     spans: list[tuple[float, float]] = []
     for members in by_study(votes).values():
-        points = [_value(vote, woody=woody) for vote in members]
+        points = [_value(vote, woody=woody, kept_low=kept_low) for vote in members]
         good = [point for point in points if point is not None]
         if good:
             weight = max(weight for _, weight in good)
@@ -63,12 +65,21 @@ def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     )
 
 
-def _value(vote: Vote, *, woody: bool) -> tuple[float, float] | None:
+def _managed(vote: Vote) -> bool:
+    return (vote.record.condition("as") or "").startswith("managed")
+
+
+def _kept_low(votes: tuple[Vote, ...]) -> bool:
+    """Whether this is a woody crop, no tree, whose managed size is on record."""
+    return votes[0].woody and not votes[0].tree and any(map(_managed, votes))
+
+
+def _value(vote: Vote, *, woody: bool, kept_low: bool) -> tuple[float, float] | None:
     """Size and weight of a vote that speaks of ordinary mature size."""
     record = vote.record
     if vote.point is None or record.number_kind in {"maximum", "ceiling"}:
         return None
-    if woody and (record.condition("as") or "").startswith("managed"):
+    if woody and _managed(vote) != kept_low:
         return vote.point, 0.15
     if woody and record.number_kind == "mean" and record.condition("as") != FULLY_GROWN:
         return vote.point, 0.1
@@ -89,12 +100,14 @@ def _weighed(votes: tuple[Vote, ...], *, woody: bool) -> tuple[Weighed, ...]:
     plain = shared_weight(others, "a size")
     shown = []
     for vote, weighed in zip(others, plain, strict=True):
-        value = _value(vote, woody=woody)
+        value = _value(vote, woody=woody, kept_low=_kept_low(votes))
         if value is not None and value[1] < vote.weight:
             words = (
                 "little: a mean that mixes young plants"
                 if vote.record.number_kind == "mean"
                 else "little: size as managed"
+                if _managed(vote)
+                else "little: size when left alone"
             )
             weighed = Weighed(weighed.record, value[1], words)  # noqa: PLW2901
         shown.append(weighed)

@@ -37,6 +37,7 @@ class Vote:
     weight: float
     tier: int
     woody: bool
+    tree: bool = False
 
     @classmethod
     def of(cls, record: Record, plant: Plant) -> "Vote":
@@ -47,6 +48,7 @@ class Vote:
             weight_of(record) * situation_factor(record, plant),
             2 if record.basis == "recalled" else tier,
             is_woody(plant),
+            "tree" in _forms(plant),
         )
 
     @property
@@ -120,13 +122,16 @@ def situation_factor(record: Record, plant: Plant) -> float:
 
 def is_woody(plant: Plant) -> bool:
     """Whether any record calls the plant a tree, a shrub or woody (sizes are read differently)."""
-    found = {
+    return bool(_forms(plant) & WOODY_FORMS)
+
+
+def _forms(plant: Plant) -> set[str]:
+    return {
         concept
         for record in plant.records
         if record.trait in {"growth-form", "woodiness"}
         for concept in record.concepts
     }
-    return bool(found & WOODY_FORMS)
 
 
 def by_study(votes: Iterable[Vote]) -> dict[str, list[Vote]]:

@@ -7,7 +7,7 @@ from kb.mixture.results import Kind
 from kb.mixture.site_rules import rule_limits
 from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
-from kb.mixture.support import Support, climb
+from kb.mixture.support import Support, supports_among
 from kb.mixture.winter import winter_limits
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
@@ -32,15 +32,27 @@ def all_limits(
     ``dark`` is, for each, the share of its active weeks that are darker than it survives. The
     answer is the same whichever plant comes first.
     """
-    supports = tuple(found for found in (climb(a, b, meeting), climb(b, a, meeting)) if found is not None)
-    found: list[Limit | None] = [limit for support in supports for limit in support.limits]
-    for one, other, darkness in ((a, b, dark[0]), (b, a, dark[1])):
+    supports = supports_among((a, b), {(0, 1): meeting})
+    found = [limit for support in supports for limit in support.limits]
+    found += own_limits(a, meeting, dark[0]) + own_limits(b, meeting, dark[1])
+    return hardest_first(found + mutual_limits(a, b, meeting)), supports
+
+
+def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
+    """What the place itself, with the light that is left there, forbids a plant."""
+    found = [_too_dark(party, darkness), _no_season(party), *_site_misfit(party, meeting)]
+    found += [*rule_limits(party, meeting), *winter_limits(party, meeting), *sowing_limits(party, meeting)]
+    return [limit for limit in found if limit is not None]
+
+
+def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
+    """What two plants forbid each other, climbing apart."""
+    found: list[Limit | None] = []
+    for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
-        found += [_too_dark(one, darkness), _no_season(one), *_site_misfit(one, meeting)]
-        found += [*rule_limits(one, meeting), *winter_limits(one, meeting), *sowing_limits(one, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
     found += [_ph_apart(a, b), _moisture_apart(a, b)]
-    return hardest_first(limit for limit in found if limit is not None), supports
+    return [limit for limit in found if limit is not None]
 
 
 def _in_order(a: Party, b: Party) -> tuple[Party, Party]:

@@ -1,8 +1,12 @@
-"""Two plants brought together at a place: as the limits see them, and what they give each other."""
+"""Plants brought together at a place: as the limits see them, and what they give each other."""
 
-from kb.mixture.felt import RootsFelt, Rows
+from collections.abc import Sequence
+
+import numpy as np
+
+from kb.mixture.felt import RootsFelt, Rows, Spot, spot_of_two
 from kb.mixture.limits import Meeting, Party
-from kb.mixture.nitrogen import Giving, giving
+from kb.mixture.nitrogen import Giving, gives, giving
 from kb.mixture.place import Place
 from kb.mixture.variants import Variants
 
@@ -36,9 +40,33 @@ def meeting_at(place: Place) -> Meeting:
 def givings_between(
     a: Variants, b: Variants, felt: RootsFelt, place: Place, rows: Rows
 ) -> tuple[Giving, ...]:
-    """Nitrogen that either gives the other, for these rows."""
-    found = (
-        giving(a, b, share=place.share_a, unmet=felt.unmet[:, 1], given=place.given, rows=rows),
-        giving(b, a, share=place.share_b, unmet=felt.unmet[:, 0], given=place.given, rows=(rows[1], rows[0])),
-    )
-    return tuple(gift for gift in found if gift is not None)
+    """`givings_at` of two."""
+    found = givings_at((a, b), felt, spot_of_two(place), rows)
+    return tuple(gift for _, _, gift in found)
+
+
+def givings_at(
+    plants: Sequence[Variants], felt: RootsFelt, spot: Spot, rows: Rows
+) -> tuple[tuple[int, int, Giving], ...]:
+    """Nitrogen that plants give each other, for these rows: (giver, taker, gift).
+
+    What a plant gives goes once, to those that go without, by what each goes without.
+    """
+    found = []
+    for i, giver in enumerate(plants):
+        takers = [j for j, plant in enumerate(plants) if j != i and gives(giver, plant)]
+        unmet = felt.unmet[:, takers]
+        total = unmet.sum(axis=1)
+        for place, j in enumerate(takers):
+            part = np.where(total > 0, unmet[:, place] / np.where(total > 0, total, 1.0), 1 / len(takers))
+            gift = giving(
+                giver,
+                plants[j],
+                share=spot.shares[i],
+                unmet=unmet[:, place],
+                part=part,
+                given=spot.place.given,
+                rows=(rows[i], rows[j]),
+            )
+            found.append((i, j, gift))
+    return tuple(found)

@@ -98,6 +98,18 @@ class EnemyBook:
         """Whether any statement on enemies is about this plant or its species."""
         return bool(self._lists.get(plant) or self._lists.get(species_of(plant)))
 
+    def listing(self, profile: Profile) -> tuple[tuple[Agent, Host], ...]:
+        """The agents that a plant, or its species, is listed for, in the order of their ids."""
+        found = self._list(profile.id)
+        return tuple(found[agent] for agent in sorted(found))
+
+    def both(self, a: Profile, b: Profile) -> tuple[tuple[Agent, Host, Host], ...]:
+        """The agents that two plants are both listed for, each with its hosts; a species with itself too."""
+        one, other = self._list(a.id), self._list(b.id)
+        return tuple(
+            (one[agent][0], one[agent][1], other[agent][1]) for agent in sorted(one.keys() & other.keys())
+        )
+
     def row(self, profile: Profile, others: Sequence[Profile]) -> FloatArray:
         """Give e of one plant with many at once, side by side."""
         return np.array([settled(profile, other, self._named(profile, other)) for other in others])

@@ -5,17 +5,21 @@ records it rests on where there are any. The words are made from the same verdic
 numbers, so the two cannot disagree.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kb.mixture import reasons
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
-from kb.mixture.limits import Limit
+from kb.mixture.limits import Limit, worst
+from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.site_notes import site_notes
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
+MOST_GIVEN = 4
+"""So many of the things a verdict is given on are said in its sentence."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
 LIKE = "Like with like: nothing gained or lost; keep to its own spacing."
@@ -47,8 +51,8 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     """Put what was found into words; ``missing`` is what makes it unsure."""
     limiting = reasons.limiting(findings)
     benefits = () if findings.verdict == "like" else reasons.benefits(findings)
-    conditions = tuple(_conditions(findings))
-    notes = stand_ins(findings)
+    conditions = conditions_of(findings)
+    notes = stand_ins(findings.in_order)
     if findings.verdict == "like":
         return Explained(None, (), (), (Reason("family", LIKE, findings.kin.records),), notes, LIKE)
     return Explained(
@@ -56,29 +60,36 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
         conditions=conditions,
         benefits=benefits,
         reasons=_reasons(findings, limiting, benefits),
-        notes=(*notes, *site_notes(findings), *harm_notes(findings), IMMOBILE, not_computed(findings)),
+        notes=(
+            *notes,
+            *site_notes(findings),
+            *harm_notes(findings),
+            IMMOBILE,
+            not_computed(book=findings.harm.enemies is not None),
+        ),
         saying=_saying(findings, limiting, benefits, sureness, missing),
     )
 
 
-def _conditions(findings: Findings) -> list[Condition]:
-    """What would change the verdict, and to what; a check comes before what lifts."""
+def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ...]:
+    """What would change the verdict, and to what; a check comes before what lifts.
+
+    Of at most so many limits, the hardest, where ``most`` says so.
+    """
     found = []
-    for limit in findings.limits:
-        if_met = findings.verdict_with(limit, lifted=True)
-        if_not = findings.verdict_with(limit, lifted=False)
+    for limit in held.limits[:most]:
+        if_met = held.verdict_with(limit, lifted=True)
+        if_not = held.verdict_with(limit, lifted=False)
         if limit.check and limit.hard:
             text = f"check first, for this is not on record: {_inline(limit.text)}"
-            found.append(
-                Condition(limit.kind, text, None, None, findings.verdict_with(limit, lifted=True), if_not)
-            )
+            found.append(Condition(limit.kind, text, None, None, if_met, if_not))
         elif limit.ask:
             found.append(
                 Condition(limit.kind, f"check first: {_inline(limit.text)}", None, None, if_met, if_not)
             )
         if limit.lift is not None:
             found.append(Condition(limit.kind, limit.lift, limit.given, limit.met, if_met, if_not))
-    return found
+    return tuple(dict.fromkeys(found))
 
 
 def _reasons(
@@ -110,7 +121,7 @@ def _saying(
     sureness: Sureness,
     missing: tuple[str, ...],
 ) -> str:
-    sentences = [_verdict_sentence(findings)]
+    sentences = [verdict_sentence(findings)]
     if limiting is not None:
         sentences.append(limiting.text)
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
@@ -118,53 +129,59 @@ def _saying(
     best = best or reasons.complement(findings) or reasons.roots(findings)
     if best.text not in sentences:
         sentences.append(best.text)
-    other = _other_condition(findings)
+    other = other_condition(findings)
     if other is not None:
         sentences.append(other)
-    sentences.append(_sureness_sentence(findings, sureness, missing))
-    return " ".join(_capital(sentence) for sentence in sentences)
+    sentences.append(sureness_sentence(sureness, missing, findings.in_order))
+    return " ".join(capital(sentence) for sentence in sentences)
 
 
-def _verdict_sentence(findings: Findings) -> str:
+def verdict_sentence(held: Held) -> str:
     """Say the verdict and what it hangs on, such as "avoid, unless ...; then good"."""
-    word = findings.verdict
-    lifting = _first_lifting(findings)
+    word = held.verdict
+    lifting = _first_lifting(held)
     if lifting is not None:
-        then = findings.verdict_with(lifting, lifted=True)
+        then = held.verdict_with(lifting, lifted=True)
         # With two things in the way, mending one alone changes nothing: say the way without a promise.
         return f"{word}, unless {lifting.lift}{'' if then == word else f'; then {then}'}."
-    easy = [limit.lift or "" for limit in findings.limits if limit.lifted and _matters(findings, limit)]
-    return f"{word}, given that {' and '.join(easy)}." if easy else f"{word}."
+    easy = dict.fromkeys(limit.lift or "" for limit in held.limits if limit.lifted and _matters(held, limit))
+    said = list(easy)[:MOST_GIVEN]
+    more = f" and {len(easy) - len(said)} more (see the conditions)" if len(easy) > len(said) else ""
+    return f"{word}, given that {' and '.join(said)}{more}." if said else f"{word}."
 
 
-def _other_condition(findings: Findings) -> str | None:
-    """The second thing that holds the pair back, where there are two."""
-    rest = [limit for limit in findings.holding if limit is not _first_lifting(findings)]
-    rest = [limit for limit in rest if limit is not findings.holding[0]]
+def other_condition(held: Held) -> str | None:
+    """The second thing that holds them back, where there are two."""
+    rest = [limit for limit in held.holding if limit is not _first_lifting(held)]
+    rest = [limit for limit in rest if limit is not held.holding[0]]
     return rest[0].text if rest else None
 
 
-def _first_lifting(findings: Findings) -> Limit | None:
+def _first_lifting(held: Held) -> Limit | None:
     """What would lift the verdict: of the hardest limit, since it alone says the limiting reason."""
-    first = findings.holding[0] if findings.holding else None
+    first = held.holding[0] if held.holding else None
     return first if first is not None and first.lift is not None else None
 
 
-def _matters(findings: Findings, limit: Limit) -> bool:
-    return findings.verdict_with(limit, lifted=False) != findings.verdict
+def _matters(held: Held, limit: Limit) -> bool:
+    """Whether the verdict would be lower if this one were not lifted."""
+    return worst(held.verdict, limit.ceiling) != held.verdict
 
 
-def _sureness_sentence(findings: Findings, sureness: Sureness, missing: tuple[str, ...]) -> str:
+def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile]) -> str:
+    """How sure, and what to look up; ``missing`` is what makes it unsure."""
+    named = list(profiles)
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
     said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
-    unrecorded = not_on_record(findings)
+    unrecorded = not_on_record(named)
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."
     if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:
         trait = TRAIT_WORDS[sureness.deciding_trait]
-        said += f"; the {trait} of {findings.named(sureness.of).name} would change it most"
+        name = next(profile.name for profile in named if profile.id == sureness.of)
+        said += f"; the {trait} of {name} would change it most"
     return f"{said}."
 
 
@@ -172,5 +189,5 @@ def _inline(text: str) -> str:
     return text.rstrip(".")
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
     return text[:1].upper() + text[1:]

@@ -1,9 +1,10 @@
-"""What two plants take from each other at one place, in every variant at once.
+"""What plants on one piece of ground take from each other, in every variant at once.
 
-Rows are variants of one pair (the likely values, draws of doubt), or the plants of a whole list
-under one tree: the arithmetic is the same.
+Nothing here knows of pairs: two plants are n = 2. Rows are variants of one set (the likely values,
+draws of doubt), or the plants of a whole list under one tree: the arithmetic is the same.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,16 +17,38 @@ from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants
 
 IntArray = npt.NDArray[np.intp]
-Rows = tuple[IntArray, IntArray]
-"""Which row of a meets which row of b."""
+Rows = tuple[IntArray, ...]
+"""Which row of each plant stands with which rows of the others."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Spot:
+    """One piece of ground and who stands on it.
+
+    ``shares`` of the ground, plant by plant (their sum may exceed 1); under a tree the tree is the
+    first, its share h. ``planted`` is the share of the tree's roots in the planted ground.
+    """
+
+    place: Place
+    shares: tuple[float, ...]
+    planted: float = 1.0
+
+    @property
+    def under(self) -> bool:
+        return self.place.setting == "under"
+
+
+def spot_of_two(place: Place) -> Spot:
+    """The ground of a pair."""
+    return Spot(place, (place.share_a, place.share_b), place.planted)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class RootsFelt:
-    """For each row, and each plant (rows, 2): shares of its own stand's uptake that it goes without.
+    """For each row, and each plant (rows, n): shares of its own stand's uptake that it goes without.
 
-    ``roots`` is the larger of ``water`` and ``nitrate``; ``relief`` (rows,) what the two gain together;
-    ``unmet`` (rows, 2) nitrogen not found in the soil, g/m2 of ground.
+    ``roots`` is the larger of ``water`` and ``nitrate``; ``relief`` (rows,) what they gain together;
+    ``unmet`` (rows, n) nitrogen not found in the soil, g/m2 of ground.
     """
 
     water: FloatArray
@@ -44,7 +67,7 @@ class RootsFelt:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LightFelt:
-    """(rows, 2) each: ``loss`` of crop, and ``dark``, the share of active weeks below what it survives."""
+    """(rows, n) each: ``loss`` of crop, and ``dark``, the share of active weeks below what it survives."""
 
     loss: FloatArray
     dark: FloatArray
@@ -66,131 +89,174 @@ class Felt:
         return self.by_light.loss
 
 
-def pair_rows(draws: int, *, again: tuple[bool, bool] = (False, False)) -> Rows:
-    """Rows of a and b that meet: likely, draw with draw, each trait of a alone, each of b alone.
+def rows_of(draws: int, *, again: Sequence[bool], moved: Sequence[int] | None = None) -> Rows:
+    """Rows that stand together: likely, draw with draw, then each trait of each plant alone.
 
-    Where a root depth of either stands in for a record (``again``), draw with draw once more with
-    that depth moved as if it were on record; the other's draws stay as they are.
+    ``again`` (one for each plant) says whose root depth stands in for a record: where there is any,
+    draw with draw comes once more with that depth moved as if it were on record, the others as they
+    are. ``moved`` are the plants whose traits are moved one at a time, all where None.
     """
-    drawn = 1 + np.arange(draws)
-    likely = np.zeros(1, dtype=np.intp)
+    count = len(again)
+    drawn, likely = 1 + np.arange(draws), np.zeros(1, dtype=np.intp)
     single = 1 + draws + np.arange(2 * len(CHECKABLE)) if draws else np.arange(0)
     still = np.zeros_like(single)
-    one, other = [likely, drawn, single, still], [likely, drawn, still, single]
-    if any(again) and draws:
-        repeated = first_again(draws) + np.arange(draws)
-        one.append(repeated if again[0] else drawn)
-        other.append(repeated if again[1] else drawn)
-    return np.concatenate(one), np.concatenate(other)
+    rows = []
+    for plant in range(count):
+        turns = [single if plant == one else still for one in (range(count) if moved is None else moved)]
+        parts = [likely, drawn, *turns]
+        if any(again) and draws:
+            parts.append(first_again(draws) + np.arange(draws) if again[plant] else drawn)
+        rows.append(np.concatenate(parts))
+    return tuple(rows)
 
 
-def feel(a: Variants, b: Variants, rows: Rows, place: Place, soil: Soil) -> Felt:
-    """What each feels of the other, by roots and by light."""
-    return Felt(feel_roots(a, b, rows, place, soil), feel_light(a, b, rows, place))
+def feel(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> Felt:
+    """What each feels of the others, by roots and by light."""
+    return Felt(roots_felt(plants, rows, spot, soil), light_felt(plants, rows, spot))
 
 
 def feel_roots(a: Variants, b: Variants, rows: Rows, place: Place, soil: Soil) -> RootsFelt:
-    """What each loses of water and nitrate to the other."""
-    shares = np.array([place.share_a, place.share_b])
-    water = _by_roots((a.water, b.water), (a.sole_water, b.sole_water), rows, place, soil.here.water)
-    nitrate = _by_roots(
-        (a.nitrate, b.nitrate), (a.sole_nitrate, b.sole_nitrate), rows, place, soil.here.nitrate
+    """`roots_felt` of two."""
+    return roots_felt((a, b), rows, spot_of_two(place), soil)
+
+
+def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
+    """`light_felt` of two."""
+    return light_felt((a, b), rows, spot_of_two(place))
+
+
+def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> RootsFelt:
+    """What each loses of water and nitrate to the others."""
+    water = _by_roots(
+        [plant.water for plant in plants],
+        [plant.sole_water for plant in plants],
+        rows,
+        spot,
+        soil.here.water,
     )
-    fixer = np.stack([a.fixer[rows[0]], b.fixer[rows[1]]], axis=1)
+    nitrate = _by_roots(
+        [plant.nitrate for plant in plants],
+        [plant.sole_nitrate for plant in plants],
+        rows,
+        spot,
+        soil.here.nitrate,
+    )
+    fixer = np.stack([plant.fixer[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
     by_nitrate = np.where(fixer, np.maximum(water.relative, 1.0), nitrate.relative)
     relative = np.minimum(water.relative, by_nitrate)
-    planted = np.array([place.planted if place.setting == "under" else 1.0, 1.0])
-    asked = shares * np.stack([a.nitrogen[rows[0]], b.nitrogen[rows[1]]], axis=1)
+    planted = np.ones(len(plants))
+    if spot.under:
+        planted[0] = spot.planted
+    nitrogen = np.stack([plant.nitrogen[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
     return RootsFelt(
         water=planted * loss_of(water.relative),
         nitrate=planted * loss_of(by_nitrate),
         roots=planted * loss_of(relative),
-        relief=np.zeros(len(relative)) if place.setting == "under" else relief_of(relative),
-        unmet=np.maximum(0.0, asked - nitrate.taken),
+        relief=np.zeros(len(relative)) if spot.under else relief_of(relative),
+        unmet=np.maximum(0.0, np.array(spot.shares) * nitrogen - nitrate.taken),
     )
 
 
-def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
+def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     """What each loses of its crop by light, and in how many of its weeks it is too dark to keep."""
-    if place.light is None:
-        left = _bed_light(a, b, rows, place) * place.site.open_light
-        parts = [_worth(plant, rows[i], left[:, i]) for i, plant in enumerate((a, b))]
-    else:
-        parts = [_shade_on_tree(a, b, rows, place), _worth(b, rows[1], _beneath(a, b, rows, place))]
+    left = light_left(plants, rows, spot)
+    parts = [_worth(plant, row, got) for plant, row, got in zip(plants, rows, left, strict=True)]
+    if spot.under:
+        parts[0] = _shade_on_tree(plants, rows, spot)
     losses, darks = zip(*parts, strict=True)
     return LightFelt(np.stack(losses, axis=1), np.stack(darks, axis=1))
 
 
+def light_left(plants: Sequence[Variants], rows: Rows, spot: Spot) -> list[FloatArray]:
+    """Share of open-sky light (rows, weeks) at the leaf of each plant.
+
+    In a bed it is what it captures over what it would in a stand of its own; under a tree that of
+    the plants beneath it among themselves, times what the tree lets through. A tree stands in the
+    open: what reaches into its crown is told by its loss.
+    """
+    open_light = spot.place.site.open_light
+    if not spot.under:
+        shared = _captured(plants, rows, spot.shares) * open_light
+        return [shared[:, i] for i in range(len(plants))]
+    tree, beneath = plants[0], plants[1:]
+    through = [
+        _beneath(tree, plant, (rows[0], row), spot.place)
+        for plant, row in zip(beneath, rows[1:], strict=True)
+    ]
+    if len(beneath) > 1:
+        shared = _captured(beneath, rows[1:], spot.shares[1:])
+        through = [light * shared[:, i] for i, light in enumerate(through)]
+    return [np.full((len(rows[0]), tree.activity.shape[1]), open_light), *through]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Uptake:
-    """``taken`` and ``relative`` to a stand of its own, (rows, 2) each."""
+    """``taken`` and ``relative`` to a stand of its own, (rows, n) each."""
 
     taken: FloatArray
     relative: FloatArray
 
 
 def _by_roots(
-    demands: tuple[FloatArray, FloatArray],
-    soles: tuple[FloatArray, FloatArray],
-    rows: Rows,
-    place: Place,
-    supply: FloatArray,
+    demands: Sequence[FloatArray], soles: Sequence[FloatArray], rows: Rows, spot: Spot, supply: FloatArray
 ) -> _Uptake:
     """Uptake of one good from ``supply`` (layers, weeks); ``demands`` and ``soles`` of full stands."""
-    shares = (place.share_a, place.share_b)
-    asked = np.empty((2, len(rows[0]), *supply.shape))
-    sole = np.empty((len(rows[0]), 2))
-    for i, share in enumerate(shares):
+    count = len(demands)
+    asked = np.empty((count, len(rows[0]), *supply.shape))
+    sole = np.empty((len(rows[0]), count))
+    for i, share in enumerate(spot.shares):
         np.take(demands[i], rows[i], axis=0, out=asked[i], mode="clip")
         asked[i] *= share
         sole[:, i] = share * soles[i][rows[i]]
     taken = uptake(asked, supply).T
-    if place.setting == "under":
-        # What a plant beneath it costs the tree is told against the tree alone on that same ground.
+    if spot.under:
+        # What plants beneath it cost the tree is told against the tree alone on that same ground.
         sole[:, 0] = alone(asked[0], supply)
-    return _Uptake(taken, relative_uptake(taken, sole, np.ones(2)))
+    return _Uptake(taken, relative_uptake(taken, sole, np.ones(count)))
 
 
-def _beneath(a: Variants, b: Variants, rows: Rows, place: Place) -> FloatArray:
-    """Share of open-sky light (rows, weeks) that b gets beneath the tree a.
+def _beneath(tree: Variants, plant: Variants, rows: Rows, place: Place) -> FloatArray:
+    """Share of open-sky light (rows, weeks) that a plant gets beneath a tree.
 
     Where the draws make the tree's leaf thicker, what passes is raised to that power (Beer's law;
     a little too dark where the light comes through gaps).
     """
     if place.light is None:
         raise ValueError("a bed has no light from beneath a tree")
-    heights = b.leaf_height[rows[1]]
-    share = np.empty((len(heights), b.activity.shape[1]))
+    heights = plant.leaf_height[rows[1]]
+    share = np.empty((len(heights), plant.activity.shape[1]))
     for height in np.unique(heights):
         share[heights == height] = place.light(float(height))
-    leaves = a.leaf_area.max(axis=1)
+    leaves = tree.leaf_area.max(axis=1)
     if len(leaves) > 1 and leaves[0] > 0:
         share = share ** (leaves / leaves[0])[rows[0], None]
     beneath: FloatArray = share * place.site.open_light
     return beneath
 
 
-def _shade_on_tree(a: Variants, b: Variants, rows: Rows, place: Place) -> tuple[FloatArray, FloatArray]:
-    """What the plant beneath costs the tree by light: nothing unless it reaches into its crown."""
+def _shade_on_tree(plants: Sequence[Variants], rows: Rows, spot: Spot) -> tuple[FloatArray, FloatArray]:
+    """What the plants beneath cost the tree by light: nothing unless they reach into its crown."""
     loss = np.zeros(len(rows[0]))
-    tall = np.flatnonzero(b.height[rows[1]] > a.base[rows[0]])
+    base = plants[0].base[rows[0]]
+    above = np.zeros(len(base), dtype=bool)
+    for plant, row in zip(plants[1:], rows[1:], strict=True):
+        above |= plant.height[row] > base
+    tall = np.flatnonzero(above)
     if tall.size:
-        some = (rows[0][tall], rows[1][tall])
-        loss[tall] = place.planted * _worth(a, some[0], _bed_light(a, b, some, place)[:, 0])[0]
+        some = tuple(row[tall] for row in rows)
+        captured = _captured(plants, some, (1.0, *spot.shares[1:]))[:, 0]
+        loss[tall] = spot.planted * _worth(plants[0], some[0], captured)[0]
     return loss, np.zeros_like(loss)
 
 
-def _bed_light(a: Variants, b: Variants, rows: Rows, place: Place) -> FloatArray:
-    def both(one: FloatArray, other: FloatArray) -> FloatArray:
-        return np.stack([one[rows[0]], other[rows[1]]], axis=1)
+def _captured(plants: Sequence[Variants], rows: Rows, shares: Sequence[float]) -> FloatArray:
+    """Light each captures as a share of that in its own stand (rows, n, weeks)."""
 
-    tree_share = 1.0 if place.setting == "under" else place.share_a
+    def stacked(field: str) -> FloatArray:
+        return np.stack([getattr(plant, field)[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
+
     return captured_light(
-        both(a.leaf_area, b.leaf_area),
-        both(a.height, b.height),
-        both(a.base, b.base),
-        both(a.extinction, b.extinction),
-        np.array([tree_share, place.share_b]),
+        stacked("leaf_area"), stacked("height"), stacked("base"), stacked("extinction"), np.array(shares)
     )
 
 

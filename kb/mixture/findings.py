@@ -1,4 +1,4 @@
-"""What was found of a pair, before it is put into words."""
+"""What was found of a pair or a planting, before it is put into words."""
 
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,56 +13,22 @@ from kb.mixture.relatedness import Relation
 from kb.mixture.results import Verdict
 from kb.mixture.roots import depth_overlap
 from kb.mixture.season import FloatArray, season_overlap
+from kb.mixture.site import Setting
 from kb.mixture.stress import verdict_of
 from kb.mixture.support import Support
 from kb.mixture.variants import Variants
 
 
 @dataclass(frozen=True, eq=False)
-class Findings:
-    """The likely values of a pair. ``each`` is K of a and of b; ``eased`` is K' before limits."""
+class Held:
+    """A verdict, K' before limits (``eased``), and the limits that may hold it down."""
 
-    a: Variants
-    b: Variants
-    place: Place
-    felt: Felt
-    each: tuple[float, float]
     verdict: Verdict
     eased: float
     limits: tuple[Limit, ...]
-    supports: tuple[Support, ...]
-    givings: tuple[Giving, ...]
-    kin: Relation
-    harm: Harm
-
-    @property
-    def profiles(self) -> tuple[Profile, Profile]:
-        return self.a.profile, self.b.profile
-
-    @cached_property
-    def in_order(self) -> tuple[Profile, Profile]:
-        """Tree first under a tree; else by their ids, so that words do not depend on who was named first."""
-        one, other = self.profiles
-        return (one, other) if self.place.setting == "under" or one.id <= other.id else (other, one)
-
-    @cached_property
-    def depth_shared(self) -> float:
-        """Shared part of their root depths over their seasons, 0-1."""
-        return depth_overlap(_mean_depth(self.a), _mean_depth(self.b))
-
-    @cached_property
-    def season_shared(self) -> float:
-        """Shared part of the shorter season, 0-1."""
-        return season_overlap(self.a.activity[0], self.b.activity[0])
-
-    def named(self, plant_id: str) -> Profile:
-        return self.profiles[0] if self.profiles[0].id == plant_id else self.profiles[1]
-
-    def other_than(self, plant_id: str) -> Profile:
-        return self.profiles[1] if self.profiles[0].id == plant_id else self.profiles[0]
 
     def verdict_with(self, limit: Limit, *, lifted: bool) -> Verdict:
-        """The verdict if this one limit were lifted, or not."""
+        """The verdict if what lifts this limit were done, or not: it lifts all that ask for the same."""
         return worst(verdict_of(self.eased), ceiling_with(self.limits, limit, lifted=lifted))
 
     @cached_property
@@ -76,7 +42,69 @@ class Findings:
         )
 
 
-def _mean_depth(plant: Variants) -> FloatArray:
+@dataclass(frozen=True, eq=False)
+class Two:
+    """Two plants of a set with what they share, in the order of their ids (a tree first)."""
+
+    profiles: tuple[Profile, Profile]
+    kin: Relation
+    harm: Harm
+    setting: Setting
+
+    @cached_property
+    def in_order(self) -> tuple[Profile, Profile]:
+        """Tree first under a tree; else by their ids, so that words do not depend on who was named first."""
+        one, other = self.profiles
+        return (one, other) if self.setting == "under" or one.id <= other.id else (other, one)
+
+    def named(self, plant_id: str) -> Profile:
+        return self.profiles[0] if self.profiles[0].id == plant_id else self.profiles[1]
+
+
+@dataclass(frozen=True, eq=False)
+class Findings(Held):
+    """The likely values of a pair. ``each`` is K of a and of b."""
+
+    a: Variants
+    b: Variants
+    place: Place
+    felt: Felt
+    each: tuple[float, float]
+    supports: tuple[Support, ...]
+    givings: tuple[Giving, ...]
+    kin: Relation
+    harm: Harm
+
+    @cached_property
+    def two(self) -> Two:
+        return Two(self.profiles, self.kin, self.harm, self.place.setting)
+
+    @property
+    def profiles(self) -> tuple[Profile, Profile]:
+        return self.a.profile, self.b.profile
+
+    @property
+    def in_order(self) -> tuple[Profile, Profile]:
+        return self.two.in_order
+
+    @cached_property
+    def depth_shared(self) -> float:
+        """Shared part of their root depths over their seasons, 0-1."""
+        return depth_overlap(mean_depth(self.a), mean_depth(self.b))
+
+    @cached_property
+    def season_shared(self) -> float:
+        """Shared part of the shorter season, 0-1."""
+        return season_overlap(self.a.activity[0], self.b.activity[0])
+
+    def named(self, plant_id: str) -> Profile:
+        return self.two.named(plant_id)
+
+    def other_than(self, plant_id: str) -> Profile:
+        return self.profiles[1] if self.profiles[0].id == plant_id else self.profiles[0]
+
+
+def mean_depth(plant: Variants) -> FloatArray:
     roots, activity = plant.roots[0], plant.activity[0]
     season = float(activity.sum())
     if roots.shape[1] == 1 or season <= 0:

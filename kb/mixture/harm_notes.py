@@ -1,7 +1,9 @@
 """What is said beside the verdict on shared enemies and emissions: where recorded, what only named."""
 
+from collections.abc import Sequence
+
 from kb.mixture.enemies import SharedAgent
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, Two
 from kb.mixture.reasons import listed
 
 MOST_NAMED = 5
@@ -10,21 +12,26 @@ LAW = "Law may forbid one of the two near the other: the cautions of each say wh
 
 
 def harm_notes(findings: Findings) -> tuple[str, ...]:
-    """Notes that change no verdict and no sureness."""
+    """Notes of a pair that change no verdict and no sureness."""
     enemies = findings.harm.enemies
     if enemies is None or findings.kin.kinship == "species":
         return ()
-    notes = [_where(findings), _only_named(enemies.agents), _law(enemies.agents)]
+    notes = list(agent_notes(enemies.agents, findings.place.site.place))
     if enemies.borrowed and findings.kin.kinship == "none":
-        notes.append(no_list(findings))
-    notes += [found.text for found in findings.harm.emissions if found.ceiling is None]
+        notes.append(no_list(findings.two))
+    return (*notes, *(found.text for found in findings.harm.emissions if found.ceiling is None))
+
+
+def agent_notes(agents: Sequence[SharedAgent], place: str | None) -> tuple[str, ...]:
+    """Where shared agents are recorded, which are only named, and whether a law may matter."""
+    notes = (_where(agents, place), _only_named(agents), _law(agents))
     return tuple(note for note in notes if note)
 
 
-def no_list(findings: Findings) -> str:
+def no_list(two: Two) -> str:
     """Whose lists are missing, and what stands in."""
-    enemies = findings.harm.enemies
-    names = [findings.named(plant).name for plant in enemies.borrowed] if enemies else []
+    enemies = two.harm.enemies
+    names = [two.named(plant).name for plant in enemies.borrowed] if enemies else []
     who = listed(list(dict.fromkeys(names)))
     return (
         f"No list of pests and diseases is on record for {who}: what is on record for the nearest relatives "
@@ -32,10 +39,9 @@ def no_list(findings: Findings) -> str:
     )
 
 
-def _where(findings: Findings) -> str | None:
+def _where(agents: Sequence[SharedAgent], place: str | None) -> str | None:
     """Where the agents that matter are recorded; whether they occur at the site is not computed."""
-    place = findings.place.site.place
-    weighty = [a for a in _agents(findings) if (a.v > 0 or a.ceiling is not None) and not a.recorded_here]
+    weighty = [a for a in agents if (a.v > 0 or a.ceiling is not None) and not a.recorded_here]
     if not weighty:
         return None
     said = [f"{a.name} ({'; '.join(a.regions) or 'place not printed'})" for a in weighty[:MOST_NAMED]]
@@ -43,12 +49,7 @@ def _where(findings: Findings) -> str | None:
     return f"Recorded elsewhere, and taken to be {here} too: {listed(said)}."
 
 
-def _agents(findings: Findings) -> tuple[SharedAgent, ...]:
-    enemies = findings.harm.enemies
-    return enemies.agents if enemies is not None else ()
-
-
-def _only_named(agents: tuple[SharedAgent, ...]) -> str | None:
+def _only_named(agents: Sequence[SharedAgent]) -> str | None:
     """Agents of both that hold and weigh nothing: soil dwellers, harmless guests, nematodes."""
     rest = [agent for agent in agents if agent.v == 0 and agent.ceiling is None]
     named = [agent.name for agent in rest if not agent.nematode]
@@ -63,5 +64,5 @@ def _only_named(agents: tuple[SharedAgent, ...]) -> str | None:
     return f"Also on the lists of both, and not judged (keep them out of one rotation): {listed(words)}."
 
 
-def _law(agents: tuple[SharedAgent, ...]) -> str | None:
+def _law(agents: Sequence[SharedAgent]) -> str | None:
     return LAW if any(agent.hard and agent.mode == "alternate" for agent in agents) else None

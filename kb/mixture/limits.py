@@ -111,6 +111,13 @@ def ceiling_of(limits: Iterable[Limit]) -> Verdict:
 
 
 def ceiling_with(limits: Iterable[Limit], limit: Limit, *, lifted: bool) -> Verdict:
-    """The same, with one of them taken as lifted or not."""
-    others = (other for other in limits if other is not limit)
-    return worst(ceiling_of(others), limit.allows(lifted=lifted))
+    """The same, with one of them, and all that the same would lift, taken as lifted or not."""
+    return worst(
+        "good",
+        *(other.allows(lifted=lifted if same_lift(other, limit) else other.lifted) for other in limits),
+    )
+
+
+def same_lift(one: Limit, other: Limit) -> bool:
+    """Whether what lifts the one lifts the other."""
+    return one is other or (one.lift is not None and one.lift == other.lift)

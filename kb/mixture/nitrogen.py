@@ -33,27 +33,36 @@ class Giving:
     records: tuple[str, ...]
 
 
+def gives(giver: Variants, taker: Variants) -> bool:
+    """Whether there is a gift to speak of.
+
+    A plant not recorded as a fixer gives nothing, and one of unknown habit takes nothing that would
+    count.
+    """
+    fixing = giver.profile.nitrogen_fixing
+    return fixing.value == "yes" and fixing.known and taker.profile.nitrogen_fixing.value != "yes"
+
+
 def giving(
     giver: Variants,
     taker: Variants,
     *,
     share: float,
     unmet: FloatArray,
+    part: FloatArray,
     given: frozenset[str],
     rows: tuple[IntArray, IntArray],
-) -> Giving | None:
-    """The gift, or None where there is none to speak of.
+) -> Giving:
+    """The gift of a plant that `gives` to another.
 
     ``share`` of the ground is the giver's; ``unmet`` (rows,) what the taker goes without, g/m2 of
-    ground; ``rows`` the rows of giver and taker. A plant not recorded as a fixer gives nothing, and
-    one of unknown habit takes nothing that would count.
+    ground; ``part`` (rows,) how much of the gift goes to this taker, 0-1; ``rows`` the rows of giver
+    and taker.
     """
     fixing, taking = giver.profile.nitrogen_fixing, taker.profile.nitrogen_fixing
-    if not (fixing.value == "yes" and fixing.known) or taking.value == "yes":
-        return None
     cut = bool(CUTTING & given) and not giver.profile.annual
     low, high = CUT_AND_LEFT if cut else SAME_SEASON
-    fixed = FROM_AIR * giver.nitrogen[rows[0]] * share
+    fixed = FROM_AIR * giver.nitrogen[rows[0]] * share * part
     in_time = _before_peak(giver, taker)
     middle = (low + high) / 2 * fixed * in_time
     met = np.minimum(1.0, middle / np.where(unmet > 0, unmet, 1.0))

@@ -126,6 +126,8 @@ class Profile:
     sole_spacing_m: Estimate
     tender: Choice
     """``yes`` where frost kills it, ``no`` where it does not."""
+    grown_height_m: Estimate | None = None
+    """Its height as a managed crop, where a crop table prints one; a flora's may be of a wild plant."""
     hardiness_c: Estimate | None = None
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
     flowers: Activity | None = None

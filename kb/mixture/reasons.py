@@ -113,6 +113,8 @@ def family(findings: Findings) -> Reason:
     kinship, records = findings.kin.kinship, findings.kin.records
     if kinship == "unknown":
         text = "A family is not on record: the two are taken as related, which may mean shared diseases."
+    elif kinship == "species":
+        text = "They are of one species: like with like, and every pest and disease is shared."
     elif kinship == "genus":
         text = (
             f"{one.name} and {other.name} are of one genus, and most of their pests and diseases are shared."
@@ -168,7 +170,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     for gift in findings.givings:
         low, high = gift.gift.g_per_m2
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
-        text = f"{giver.name} gives {taker.name} {_grams(low, high)} of nitrogen: {gift.gift.when}."
+        text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
         found.append(Reason("nitrogen", text, gift.records))
         if not taker.woody and findings.place.setting == "bed":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
@@ -193,5 +195,5 @@ def complement(findings: Findings) -> Reason | None:
     return None
 
 
-def _grams(low: float, high: float) -> str:
+def grams(low: float, high: float) -> str:
     return f"up to {high:.1f} g/m²" if low < 0.05 else f"{low:.1f} to {high:.1f} g/m²"

@@ -119,3 +119,153 @@ class PairAnswer:
     notes: tuple[str, ...] = field(default=())
     saying: str = ""
     """The answer in at most five plain sentences (verdict, limit, benefit, condition, sureness)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LayerGot:
+    """One root layer of one plant, by water over the year; ``to_m`` is None for the deepest.
+
+    ``wants`` is the share of its whole draw that it asks for here, ``gets`` the share of that it finds
+    (None where it asks for nothing), ``of_taken`` its share of all that is taken from this layer.
+    """
+
+    from_m: float
+    to_m: float | None
+    wants: float
+    gets: float | None
+    of_taken: float
+
+
+@dataclass(frozen=True, slots=True)
+class MemberAnswer:
+    """What becomes of one kind of plant in a planting.
+
+    ``name`` tells it from another of its kind (id, then ``#2``). ``light`` by month, as a share of open
+    light, None in months without growth; ``weeks``, ``flowers`` and ``harvest`` spans of weeks (first,
+    last), the latter two empty where they are not on record. ``verdict`` is the word of its own K' under
+    the limits that are about it;
+    ``squeezed`` where what the others take of roots and light alone makes it poor or worse; ``why`` is
+    what tells most.
+    """
+
+    name: str
+    plant: str
+    share: float
+    overhead: bool
+    verdict: Verdict
+    loss: Loss
+    light: tuple[float | None, ...]
+    layers: tuple[LayerGot, ...]
+    height_m: float
+    base_m: float
+    weeks: tuple[tuple[int, int], ...]
+    flowers: tuple[tuple[int, int], ...]
+    harvest: tuple[tuple[int, int], ...]
+    squeezed: bool
+    why: Limiting | None
+
+
+@dataclass(frozen=True, slots=True)
+class Doer:
+    """Who does a job in a planting, with the evidence; ``origin`` as in `profile.Origin`."""
+
+    plant: str
+    text: str
+    origin: str
+    records: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A job in a planting and those who do it; nobody where ``by`` is empty."""
+
+    job: str
+    kind: Kind
+    by: tuple[Doer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """What is missing in a planting; ``weeks`` are spans (first, last), 1-52, where it is of a time."""
+
+    kind: Kind
+    text: str
+    weeks: tuple[tuple[int, int], ...] = ()
+    unknown: tuple[str, ...] = ()
+    """Plants of which it is not on record, so that the gap may be none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """What holds a planting down, and what lifts it; ``lifted`` where that is provided."""
+
+    kind: Kind
+    of: str
+    text: str
+    ceiling: Verdict
+    lift: str | None
+    given: str | None
+    lifted: bool
+    records: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PairInSet:
+    """Two of a planting as they would do without the others, on the same shares."""
+
+    a: str
+    b: str
+    verdict: Verdict
+    score: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """What describes a planting and judges nothing (`trade` 5.1); shares 0-1, weeks of the year.
+
+    ``root_draw`` by layer (0-15, 15-30, 30-60 cm, deeper) and its ``evenness`` (-sum p ln p / ln 4);
+    ``covered`` the share of the growing weeks with half the ground under leaf; ``families`` their
+    effective number (1/sum p2); ``diversity`` Rao's Q over root depth, season, height and family, and
+    the most it could be for so many plants.
+    """
+
+    root_draw: tuple[float, ...]
+    evenness: float
+    covered: float
+    growing_weeks: int
+    bloom_weeks: int
+    weeks_in_flower: int
+    weeks_of_harvest: int
+    families: float
+    diversity: float
+    diversity_most: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlantingAnswer:
+    """The answer on a whole planting; members in the order of their ids, a tree first.
+
+    ``kept`` is sum s_i (1 - K_i), what the ground keeps of stands of their own: no yield. ``ground``
+    is the sum of the shares; above 1 plants stand over each other.
+    """
+
+    verdict: Verdict
+    saying: str
+    ground: float
+    kept: float
+    members: tuple[MemberAnswer, ...]
+    limiting: Limiting | None
+    conflicts: tuple[Conflict, ...]
+    conditions: tuple[Condition, ...]
+    jobs: tuple[Job, ...]
+    gaps: tuple[Gap, ...]
+    nitrogen: tuple[NitrogenGift, ...]
+    benefits: tuple[Reason, ...]
+    reasons: tuple[Reason, ...]
+    pairs: tuple[PairInSet, ...]
+    worst_pair: PairInSet | None
+    measures: Measures
+    score: Score
+    sureness: Sureness
+    notes: tuple[str, ...]

@@ -7,6 +7,8 @@ from typing import Literal
 Side = Literal["N", "E", "S", "W"]
 Setting = Literal["bed", "under"]
 Stand = Literal["lone", "row", "closed"]
+Use = Literal["harvested", "dug-in", "mown", "left"]
+"""What becomes of a crop that another follows."""
 Audience = Literal["household", "school", "public", "livestock"]
 Texture = Literal[
     "sand",

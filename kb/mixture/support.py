@@ -1,10 +1,15 @@
-"""Climbers: who carries them, who is smothered, who needs a frame."""
+"""Climbers: who carries them, who is smothered, who needs a frame.
 
-from dataclasses import dataclass
+Any plant of the group will do as a host, so that a climber that one neighbour carries asks nothing of
+the others; without one it needs a frame once (`trade` 4.10: judge the whole group, not pairs).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of, records_of
 from kb.mixture.season import WEEKS, FloatArray
 
 HOST_HEIGHT = 0.6
@@ -23,12 +28,19 @@ _CLIMBING = {"twiner", "tendril", "scrambler", "root-clinger"}
 
 @dataclass(frozen=True, slots=True)
 class Support:
-    """What climbing brings to a pair: limits, and the benefit where the neighbour carries it."""
+    """What climbing brings to two plants: limits, and the benefit where the neighbour carries it.
+
+    ``carried`` where the neighbour is tall and firm enough; ``host`` and ``climber`` are named where
+    it helps besides, on record and with no conflict left. ``places`` are climber and neighbour in the
+    group they were looked for in.
+    """
 
     limits: tuple[Limit, ...]
     host: str | None
     climber: str | None
     records: tuple[str, ...]
+    carried: bool = False
+    places: tuple[int, int] = (0, 1)
 
 
 def climbs(party: Party) -> bool:
@@ -37,6 +49,49 @@ def climbs(party: Party) -> bool:
     if mode is None:
         return (party.profile.growth_form.value or "").startswith("climber")
     return mode in _CLIMBING
+
+
+def supports_among(
+    parties: Sequence[Party], meetings: Mapping[tuple[int, int], Meeting]
+) -> tuple[Support, ...]:
+    """What climbing brings to a group, climber by climber: its best host, or what comes of having none.
+
+    ``meetings`` says how two of them meet, by their places in order; those that do not meet are left out.
+    """
+    found: list[Support] = []
+    for i, climber in enumerate(parties):
+        if not climbs(climber):
+            continue
+        near = [
+            replace(support, places=(i, j))
+            for j, other in enumerate(parties)
+            if (meeting := meetings.get((min(i, j), max(i, j)))) is not None
+            and (support := climb(climber, other, meeting)) is not None
+        ]
+        found += _of_one(climber, near)
+    return tuple(found)
+
+
+def _of_one(climber: Party, near: list[Support]) -> list[Support]:
+    """Of one climber's neighbours: the host that asks least; else whom it smothers, or one frame."""
+    hosts = [support for support in near if support.carried]
+    if hosts:
+        # The host that asks least; of equals one on record, then the first.
+        steps = [(HOLDS_BACK[ceiling_of(s.limits)], s.host is not None, -s.places[1]) for s in hosts]
+        return [hosts[steps.index(max(steps))]]
+    harmed = [support for support in near if any(limit.of != climber.profile.id for limit in support.limits)]
+    if harmed or len(near) < 2:
+        return harmed or near
+    vine = climber.profile.name
+    reach = (climber.profile.reach_m or climber.profile.height_m).likely
+    text = (
+        f"{vine} climbs and none of its neighbours carries it."
+        if reach <= SHORT_REACH_M
+        else f"{vine} climbs to about {reach:.2g} m and none of its neighbours is a host for it."
+    )
+    records = records_of(*(support.records for support in near))
+    limits = tuple(replace(limit, text=text, records=records) for limit in near[0].limits)
+    return [replace(near[0], limits=limits, records=records)]
 
 
 def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
@@ -58,7 +113,7 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
     helps = carries and known and not any(limit.hard and not limit.lifted for limit in limits)
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
-    return Support(limits, names[0], names[1], records)
+    return Support(limits, names[0], names[1], records, carries)
 
 
 def _firm(party: Party) -> bool:

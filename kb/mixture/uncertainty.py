@@ -87,6 +87,8 @@ def factors(
     estimate: Estimate, z: FloatArray, *, least: float = 0.0, most: float = float("inf")
 ) -> FloatArray:
     """What a positive value is multiplied by when moved z standard deviations, each way its own."""
+    if not z.any():
+        return np.ones_like(z)  # the likely values alone: nothing is moved
     up = min(most, max(least, _log_sd(estimate.likely, estimate.high)))
     down = min(most, max(least, _log_sd(estimate.low, estimate.likely)))
     moved: FloatArray = np.exp(np.where(z > 0, z * up, z * down))
@@ -95,6 +97,8 @@ def factors(
 
 def shifted(estimate: Estimate, z: FloatArray) -> FloatArray:
     """A share (0-1) moved z standard deviations, each way its own."""
+    if not z.any():
+        return np.full(z.shape, min(1.0, max(0.0, estimate.likely)))
     up = (estimate.high - estimate.likely) / EDGE_OF_INTERVAL
     down = (estimate.likely - estimate.low) / EDGE_OF_INTERVAL
     moved: FloatArray = estimate.likely + np.where(z > 0, z * up, z * down)
@@ -103,6 +107,8 @@ def shifted(estimate: Estimate, z: FloatArray) -> FloatArray:
 
 def rolled(weekly: FloatArray, weeks: FloatArray) -> FloatArray:
     """A yearly course (52,) moved later by each of ``weeks`` (n,): (n, 52), straight between weeks."""
+    if not weeks.any():
+        return np.tile(weekly, (weeks.size, 1))
     at = np.arange(weekly.size) - weeks[:, None]
     before = np.floor(at).astype(int)
     part = at - before

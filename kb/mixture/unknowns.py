@@ -1,8 +1,11 @@
 """What is not known or not computed, named: it goes into the notes and into how sure an answer is."""
 
+from collections.abc import Iterable
+
 from kb.mixture.conflicts import LEAST_CROWN_M
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, Two
 from kb.mixture.harm_notes import no_list
+from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
@@ -48,42 +51,51 @@ def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
         return ()
-    first = (_enemies(findings), _wilt(findings), _two_hosts(findings), _two_crowns(findings))
+    return (*left_out_of(findings.two), *to_check(findings.limits))
+
+
+def left_out_of(two: Two) -> tuple[str, ...]:
+    """What could matter between two plants of different species and is not computed."""
+    first = (_enemies(two), _wilt(two), _two_hosts(two), _two_crowns(two))
     notes = [note for note in first if note]
-    for profile in findings.in_order:
-        notes += _of_one(profile, findings)
+    for profile in two.in_order:
+        notes += _of_one(profile, two)
     notes += [
-        f"What {findings.named(found.emitter).name} does to {findings.named(found.affected).name} rests on "
+        f"What {two.named(found.emitter).name} does to {two.named(found.affected).name} rests on "
         "lists of observations that copy one another, not on trials."
-        for found in findings.harm.emissions
+        for found in two.harm.emissions
         if found.hard and not found.measured
-    ]
-    notes += [
-        f"Check first, since it decides and is not on record: {limit.text}"
-        for limit in findings.limits
-        if limit.check and limit.hard and not limit.lifted
     ]
     return tuple(notes)
 
 
-def not_computed(findings: Findings) -> str:
-    """What this version leaves out, said once."""
-    return NOT_COMPUTED if findings.harm.enemies is None else NOT_COMPUTED_BESIDE_BOOK
+def to_check(limits: Iterable[Limit]) -> tuple[str, ...]:
+    """Hard limits that rest on a value that stands in for a missing record."""
+    return tuple(
+        f"Check first, since it decides and is not on record: {limit.text}"
+        for limit in limits
+        if limit.check and limit.hard and not limit.lifted
+    )
 
 
-def not_on_record(findings: Findings) -> str | None:
+def not_computed(*, book: bool) -> str:
+    """What this version leaves out, said once; ``book`` where named enemies are computed."""
+    return NOT_COMPUTED_BESIDE_BOOK if book else NOT_COMPUTED
+
+
+def not_on_record(profiles: Iterable[Profile]) -> str | None:
     """The first of the two main values, root depth and season, that stands in for a missing record."""
-    for profile in findings.in_order:
+    for profile in profiles:
         for said, field in _FIELDS:
             if field in _MAIN and not getattr(profile, field).known:
                 return f"the {said} of {profile.name} is not on record"
     return None
 
 
-def stand_ins(findings: Findings) -> tuple[str, ...]:
+def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     """One note for each plant on the values that stand in for missing records."""
     notes = []
-    for profile in dict.fromkeys(findings.in_order):
+    for profile in dict.fromkeys(profiles):
         missing = [said for said, field in _FIELDS if not getattr(profile, field).known]
         missing += [
             said
@@ -98,57 +110,57 @@ def stand_ins(findings: Findings) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def _enemies(findings: Findings) -> str | None:
-    one, other = (profile.name for profile in findings.in_order)
-    enemies = findings.harm.enemies
-    if enemies is not None and findings.kin.kinship in {"genus", "family"}:
-        return no_list(findings) if enemies.borrowed else None
-    if findings.kin.kinship in {"genus", "family"}:
+def _enemies(two: Two) -> str | None:
+    one, other = (profile.name for profile in two.in_order)
+    enemies = two.harm.enemies
+    if enemies is not None and two.kin.kinship in {"genus", "family"}:
+        return no_list(two) if enemies.borrowed else None
+    if two.kin.kinship in {"genus", "family"}:
         return (
             f"The pests and diseases that {one} and {other} share are not computed one by one yet; their "
             "kinship stands in."
         )
-    if findings.kin.kinship == "unknown":
+    if two.kin.kinship == "unknown":
         return "A family is not on record, so the two count as related: shared diseases are not computed."
     return None
 
 
-def _wilt(findings: Findings) -> str | None:
-    if findings.harm.enemies is not None:
+def _wilt(two: Two) -> str | None:
+    if two.harm.enemies is not None:
         return None
-    one, other = findings.profiles
+    one, other = two.profiles
     families = {one.family.value, other.family.value}
-    soft = all(profile.growth_form.value not in {"tree", "shrub"} for profile in findings.profiles)
+    soft = all(profile.growth_form.value not in {"tree", "shrub"} for profile in two.profiles)
     if len(families) == 2 and families <= WILT_FAMILIES and soft:
         return "Wilts of the soil that cross families are not computed yet: not on ground with a history."
     return None
 
 
-def _two_hosts(findings: Findings) -> str | None:
-    one, other = (profile.family.value for profile in findings.profiles)
+def _two_hosts(two: Two) -> str | None:
+    one, other = (profile.family.value for profile in two.profiles)
     for first, second in TWO_HOSTS:
         if (one in first and other in second) or (one in second and other in first):
-            enemies = findings.harm.enemies
+            enemies = two.harm.enemies
             if enemies is not None:
-                return no_list(findings) if enemies.borrowed else None
+                return no_list(two) if enemies.borrowed else None
             return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
     return None
 
 
-def _two_crowns(findings: Findings) -> str | None:
+def _two_crowns(two: Two) -> str | None:
     """Light in a bed is reckoned for mixed leaves; woody crowns keep apart (`computation-notes` 3)."""
     wide = [
         profile.growth_form.value in CROWNED and profile.crown_width_m.likely >= LEAST_CROWN_M
-        for profile in findings.profiles
+        for profile in two.profiles
     ]
-    if findings.place.setting == "bed" and all(wide):
+    if two.setting == "bed" and all(wide):
         return "Woody crowns do not mix as the light in a bed is reckoned: set the two side by side."
     return None
 
 
-def _of_one(profile: Profile, findings: Findings) -> list[str]:
-    known = {found.emitter for found in findings.harm.emissions}
-    if profile.family.value in ALLELOPATHIC_FAMILIES and findings.harm.enemies is not None:
+def _of_one(profile: Profile, two: Two) -> list[str]:
+    known = {found.emitter for found in two.harm.emissions}
+    if profile.family.value in ALLELOPATHIC_FAMILIES and two.harm.enemies is not None:
         if profile.id in known:
             return []
         return [f"What {profile.name} gives off that may harm its neighbours is not on record."]

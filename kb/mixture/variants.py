@@ -1,6 +1,6 @@
 """One plant in all its variants, as arrays: what it asks of soil and light, week by week."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -8,7 +8,7 @@ import numpy.typing as npt
 from kb.mixture.growth import size_share
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
-from kb.mixture.season import FloatArray, activity_by_week
+from kb.mixture.season import WEEKS, FloatArray, activity_by_week
 from kb.mixture.share import FIXER_DRAW, Supply, alone
 from kb.mixture.site import Site
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
@@ -100,6 +100,40 @@ def plant_variants(
         fixer=np.full(len(z), profile.nitrogen_fixing.value == "yes"),
         leaf_height=np.full(len(z), light_height(float(height[0]))),
     )
+
+
+def cleared(plant: Variants, supply: Supply, week: float) -> Variants:
+    """The same plant cleared at the beginning of a week of its season ([1, 53)), in every row.
+
+    What it would have asked for later it does not ask for; a week after its end changes nothing.
+    """
+    left = _weeks_before(plant.activity[0], week)
+    water, nitrate = plant.water * left, plant.nitrate * left
+    season = plant.activity.sum(axis=1)
+    grown = (plant.activity * left).sum(axis=1) / np.where(season > 0, season, 1.0)
+    return replace(
+        plant,
+        activity=plant.activity * left,
+        leaf_area=plant.leaf_area * left,
+        water=water,
+        nitrate=nitrate,
+        sole_water=alone(water, supply.water),
+        sole_nitrate=alone(nitrate, supply.nitrate),
+        nitrogen=plant.nitrogen * grown,
+    )
+
+
+def _weeks_before(course: FloatArray, week: float) -> FloatArray:
+    """1 in the weeks up to ``week``, 0 from then to the middle of the idle time (52,)."""
+    active = course > 0
+    starts = np.flatnonzero(active & ~np.roll(active, 1))
+    if not starts.size:
+        return np.ones_like(course)
+    since = (np.arange(WEEKS) - starts[0]) % WEEKS
+    grows = int(since[active].max()) + 1
+    stops = (int(week) - 1 - starts[0]) % WEEKS
+    kept: FloatArray = np.where((since >= stops) & (since < (grows + WEEKS) / 2), 0.0, 1.0)
+    return kept
 
 
 def light_height(height_m: float) -> float:

@@ -249,7 +249,9 @@ def test_no_caution_on_record_is_said_in_words(ask: Ask) -> None:
     """Nothing on record is never shown as nothing to fear (trade J3)."""
     cautions = ask(f"/plants/{HERB_ID}")["cautions"]
 
-    assert ["No caution on record; that is not the same as safe."] == [c["text"] for c in cautions]
+    assert ["No caution on record; that is not the same as safe. Not searched yet."] == [
+        c["text"] for c in cautions
+    ]
 
 
 def test_the_audience_orders_the_cautions(ask: Ask) -> None:
@@ -299,7 +301,7 @@ def test_exports_keep_the_column_order_scripts_rely_on(client: FlaskClient) -> N
 
     assert records.startswith(
         "record,plant,scientific_name,trait,low,likely,high,concept,unit,number_kind,conditions,verbatim,"
-        "name_as_printed,source,locator,basis,standing,entered_by,entered_on,licence\r\n"
+        "name_as_printed,source,locator,basis,standing,entered_by,entered_on,licence,"
     )
     assert adopted.startswith("plant,trait,low,likely,high,concept,unit,confidence,rule,records\r\n")
     rows = {row["record"]: row for row in csv.DictReader(io.StringIO(records))}

@@ -14,6 +14,7 @@ from openapi_spec_validator import validate
 from referencing import Registry, Resource
 from referencing.jsonschema import DRAFT202012
 
+from api.fields import FORMS, FormKind
 from api.params import QuestionKind, parameters_of
 from tests.api.invented import BEAN_ID, DECIDED, HERB, HERB_ID, ROOT_ID, TREE_ID
 
@@ -23,18 +24,34 @@ KINDS: dict[str, QuestionKind] = {
     "/plants": "plants",
     "/plants/{plant}": "plant",
     "/plants/{plant}/records": "records",
+    "/plants/{plant}/history": "history",
     "/plants/{plant}/candidates": "candidates",
     "/plants/{plant}/under": "under",
     "/pairs": "pair",
+    "/judgements": "judge",
     "/records/{record}": "record",
     "/traits": "traits",
     "/traits/{trait}": "trait",
     "/sources": "sources",
     "/sources/{source}": "source",
-    "/exports/csv": "export",
+    "/exports/{format}": "export",
 }
 """Path -> the question of the parameter table behind it."""
-OTHER_PATHS = {"/under", "/openapi.json"}
+OTHER_PATHS = {
+    "/under",
+    "/openapi.json",
+    "/context.jsonld",
+    "/lists",
+    "/plants/{plant}/write",
+    "/sign-in",
+    "/sign-out",
+}
+WRITING: dict[str, tuple[FormKind, ...]] = {
+    "/records": ("record", "caution"),
+    "/decisions": ("decision", "review", "undo"),
+    "/observations": ("observation",),
+}
+"""Paths that take a JSON body -> the forms that it may fill in."""
 
 
 @cache
@@ -73,10 +90,15 @@ def answer_schema(path: str) -> dict[str, Any]:
 def examples() -> Iterator[tuple[str, Any, dict[str, Any]]]:
     """Give (where, example, schema) of every example in the description."""
     for path, item in description()["paths"].items():
-        for status, response in item["get"]["responses"].items():
-            for media, content in resolved(response).get("content", {}).items():
+        for method, operation in item.items():
+            named = path if method == "get" else f"{path} {method}"
+            for media, content in operation.get("requestBody", {}).get("content", {}).items():
                 if "example" in content:
-                    yield f"{path} {status} {media}", content["example"], content["schema"]
+                    yield f"{named} body {media}", content["example"], content["schema"]
+            for status, response in operation["responses"].items():
+                for media, content in resolved(response).get("content", {}).items():
+                    if "example" in content:
+                        yield f"{named} {status} {media}", content["example"], content["schema"]
 
 
 def test_it_is_valid_openapi() -> None:
@@ -94,7 +116,22 @@ def test_routes_equal_paths(app: Flask) -> None:
     }
 
     assert set(description()["paths"]) == served
-    assert set(KINDS) | OTHER_PATHS == served
+    assert set(KINDS) | OTHER_PATHS | set(WRITING) == served
+
+
+@pytest.mark.parametrize("path", sorted(WRITING))
+def test_bodies_equal_the_fields(path: str) -> None:
+    """What a body may hold is what is read from it, for each form that it may fill in."""
+    content = description()["paths"][path]["post"]["requestBody"]["content"]
+    schemas = [resolved(schema) for schema in content["application/json"]["schema"]["anyOf"]]
+
+    assert {"application/json"} == set(content)
+    for form, schema in zip(WRITING[path], schemas, strict=True):
+        assert [field.name for field in FORMS[form]] == list(schema["properties"]), form
+        assert [field.name for field in FORMS[form] if field.required] == schema["required"], form
+        for field in FORMS[form]:
+            assert field.many == (schema["properties"][field.name]["type"] == "array"), field.name
+    assert [] == schema_faults(content["application/json"]["example"], content["application/json"]["schema"])
 
 
 @pytest.mark.parametrize("path", sorted(KINDS))
@@ -118,7 +155,7 @@ def test_there_are_examples() -> None:
     """Every JSON answer has one; otherwise the next test would check nothing."""
     shown = {where.split()[0] for where, _, _ in examples() if " 200 " in where}
 
-    assert set(KINDS) - {"/exports/csv"} <= shown
+    assert set(KINDS) - {"/exports/{format}"} <= shown
 
 
 @pytest.mark.parametrize(("example", "schema"), [pytest.param(e, s, id=where) for where, e, s in examples()])
@@ -140,6 +177,8 @@ def test_examples_hold_to_their_schemas(example: Any, schema: dict[str, Any]) ->
         (f"/records/{HERB.records[0].id}", "/records/{record}"),
         (f"/records/decision.{DECIDED.decisions[0].id}", "/records/{record}"),
         (f"/records/caution.{TREE_ID}.toxic.invented", "/records/{record}"),
+        (f"/plants/{HERB_ID}/history", "/plants/{plant}/history"),
+        (f"/plants/{HERB_ID}/history?record={HERB.records[0].id}", "/plants/{plant}/history"),
         ("/traits", "/traits"),
         ("/traits/mature-height", "/traits/{trait}"),
         ("/sources", "/sources"),
@@ -148,6 +187,12 @@ def test_examples_hold_to_their_schemas(example: Any, schema: dict[str, Any]) ->
         (f"/pairs?a={HERB_ID}&b={HERB_ID}", "/pairs"),
         (f"/pairs?a={ROOT_ID}&b={BEAN_ID}&share_a=0.7&sow_week_a=18&soil_ph=6&given=irrigated", "/pairs"),
         (f"/pairs?a={TREE_ID}&b={HERB_ID}&setting=under&side=S&height_m=6&place=GB", "/pairs"),
+        (f"/judgements?plant={HERB_ID}", "/judgements"),
+        (f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&plant={BEAN_ID}&soil_depth_m=0.3", "/judgements"),
+        (
+            f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&tree={TREE_ID}&height_m=6&side=N&side=-",
+            "/judgements",
+        ),
         (f"/plants/{HERB_ID}/candidates", "/plants/{plant}/candidates"),
         (f"/plants/{HERB_ID}/candidates?include=cautions-only&limit=1", "/plants/{plant}/candidates"),
         (f"/plants/{TREE_ID}/under?height_m=6&years=0,10&limit=2", "/plants/{plant}/under"),

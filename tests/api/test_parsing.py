@@ -64,7 +64,6 @@ def faults(question: QuestionKind, *items: tuple[str, str]) -> dict[str, str]:
         ("given", "frame,frame"),
         ("given", "ladder"),
         ("setting", "hedge"),
-        ("setting", "follow"),
     ],
 )
 def test_impossible_values_are_refused_by_name(name: str, text: str) -> None:

@@ -61,7 +61,7 @@ def problem(client: FlaskClient, address: str, status: int, slug: str, **keyword
         ("/nowhere", 404, "not-found"),
         ("/exports/xml", 404, "not-found"),
         ("/plants.ttl", 406, "not-acceptable"),
-        (f"/plants/{HERB_ID}.jsonld", 406, "not-acceptable"),
+        (f"/plants/{HERB_ID}.csv", 406, "not-acceptable"),
         ("/plants?q=" + "x" * MAX_QUERY_BYTES, 414, "too-long"),
     ],
 )

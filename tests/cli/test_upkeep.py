@@ -110,3 +110,14 @@ def test_check_needs_a_folder(traitbed: Command, tmp_path: Path) -> None:
     assert (2, 2) == (missing.code, twice.code)
     assert "is no folder" in missing.err
     assert "once" in twice.err
+
+
+def test_coverage_is_counted_not_judged(traitbed: Command) -> None:
+    """Traits by best basis and targets; to miss a target is no fault. Readable and for machines."""
+    said = traitbed("check", "--coverage")
+    answer = json.loads(traitbed("check", "--coverage", "--json").out)
+
+    assert 0 == said.code
+    assert f"Traits of {answer['taxa']} taxa" in said.out
+    assert "short by" in said.out
+    assert {"cited", "recalled", "missing"} <= set(answer["traits"]["family"])

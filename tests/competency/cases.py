@@ -1,8 +1,8 @@
 """Textbook and tricky combinations with the verdict that practice expects.
 
 Expectations are common practice as the project's trade notes state them (cases B01-B20, T01-T12);
-none is a measurement. Cases of three plants (B03, B13) and one plant after another (T12) are left to
-the questions that judge whole plantings and successions, which do not exist yet.
+none is a measurement. Cases of three plants (B03, B13), and B02, which hangs on spacing, are asked as
+whole plantings (``textbook_plantings.csv``).
 """
 
 import csv
@@ -12,20 +12,21 @@ from typing import Any
 
 from api.answers.answering import answer
 from api.asking import ask
+from api.params import QuestionKind
 from api.parsing import parse
 from kb.snapshot import Snapshot
 
 FILE = Path(__file__).with_name("textbook_cases.csv")
+PLANTINGS = Path(__file__).with_name("textbook_plantings.csv")
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One combination, how it stands, and the verdicts that practice would accept."""
+    """One combination, as it is asked, and the verdicts that practice would accept."""
 
     id: str
-    a: str
-    b: str
-    options: dict[str, str]
+    question: QuestionKind
+    items: tuple[tuple[str, str], ...]
     expected: tuple[str, ...]
     kinds: tuple[str, ...]
 
@@ -46,25 +47,34 @@ class Outcome:
 
 
 def read_cases() -> tuple[Case, ...]:
-    """All cases of the table."""
-    with FILE.open(newline="", encoding="utf-8") as table:
-        return tuple(
-            Case(
-                row["id"],
-                row["a"],
-                row["b"],
-                dict(option.split("=", 1) for option in row["options"].split(";")),
-                tuple(row["expected"].split("|")),
-                tuple(row["kinds"].split(";")),
-            )
-            for row in csv.DictReader(table)
-        )
+    """All cases of both tables, in the order of their ids."""
+    pairs = [_case(row, "pair", [("a", row["a"]), ("b", row["b"])]) for row in _rows(FILE)]
+    sets = [_case(row, "judge", _each("plant", row["plants"])) for row in _rows(PLANTINGS)]
+    return tuple(sorted((*pairs, *sets), key=lambda case: case.id))
+
+
+def _rows(file: Path) -> list[dict[str, str]]:
+    with file.open(newline="", encoding="utf-8") as table:
+        return list(csv.DictReader(table))
+
+
+def _case(row: dict[str, str], question: QuestionKind, items: list[tuple[str, str]]) -> Case:
+    for option in filter(None, row["options"].split(";")):
+        name, _, value = option.partition("=")
+        items = [*items, *_each(name, value)]
+    return Case(
+        row["id"], question, tuple(items), tuple(row["expected"].split("|")), tuple(row["kinds"].split(";"))
+    )
+
+
+def _each(name: str, values: str) -> list[tuple[str, str]]:
+    """One item for each value; those of several plants are parted by bars."""
+    return [(name, value) for value in values.split("|")]
 
 
 def run_case(case: Case, snapshot: Snapshot) -> Outcome:
     """Ask the question as a user would, through the same parameters."""
-    given = parse("pair", [("a", case.a), ("b", case.b), *case.options.items()])
-    said: dict[str, Any] = dict(answer(snapshot, ask(given)))
+    said: dict[str, Any] = dict(answer(snapshot, ask(parse(case.question, case.items))))
     parts = [*said["reasons"], *said["conditions"], *said["benefits"]]
     kinds = {part["kind"] for part in parts}
     if said["limiting"]:

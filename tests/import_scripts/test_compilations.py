@@ -133,7 +133,11 @@ def test_legal_sampling_depths_are_classes(fact: Callable[[str], Statement]) -> 
 @pytest.mark.parametrize(
     ("row", "said"),
     [
-        ("Malus domestica,stock-vigour,,,80,%,expert,,80,Full_A,p. 1,seen,\n", "no trait for the vigour"),
+        ("Malus domestica,stock-vigour,,,80,%,expert,,80,Full_A,p. 1,seen,\n", "no plant here"),
+        (
+            "Malus domestica,stock-vigour,,,9.6,cm2 trunk,mean,rootstock=M.9,9.6,Full_A,p,seen,\n",
+            "compares with no tree on a seedling",
+        ),
         ("Fagus sylvatica,crown-width,3,5,,m,range,cultivar=Invented,3-5,Full_A,p. 1,seen,\n", "a cultivar"),
         ("Medicago sativa,root-spread,,,91,cm,single,,3 ft,Full_A,p. 1,seen,diameter\n", "a diameter"),
         (

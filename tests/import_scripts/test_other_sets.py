@@ -71,44 +71,49 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
 
 def test_swedish_classes_stay_on_their_scales(written: Written, stated: Stated) -> None:
     """Tyler: light 1-7 (8 refused), flowering class of hazel 1, longevity 3 unexplained."""
-    table = "Scientific_name,Light,Phenology,Longevity,Nitrogen_fixation\n"
-    rows = "Corylus avellana L.,4,1,4,0\nElaeagnus commutata Bernh. ex Rydb.,8,,3,0\n"
+    table = "Scientific_name,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
+    rows = "Corylus avellana L.,4,5,6,1,4,0\nElaeagnus commutata Bernh. ex Rydb.,8,,,,3,0\n"
     found = stated("tyler", written({"Tyler2021_target_rows.csv": table + rows}))
 
     assert [Decimal(4)] == [d.likely for d in drafts(found, "light-indicator-1-7")]
     assert Decimal(1) == drafts(found, "flowering-class-1-15")[0].likely
+    assert [Decimal(6)] == [d.likely for d in drafts(found, "reaction-indicator-1-8")]
+    assert [] == drafts(found, "reaction-indicator-1-9") + drafts(found, "moisture-indicator-1-12")
     assert 2 == len(refused(found))
     assert ("does-not-fix",) == drafts(found, "nitrogen-fixation")[1].concepts
 
 
 def test_clonal_organs_and_an_unexplained_code(written: Written, stated: Stated) -> None:
     """CLO-PLA: Jerusalem artichoke 12 (stem tuber), ground ivy 1 (stolon); code 17 is refused."""
-    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tfinalCGO\tspread\n"
+    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tPrimaryroot\tfinalCGO\tspread\n"
     rows = (
-        '"""Helianthus tuberosus L."""\t0\t0\t0\t1\t12\t22.0\n'
-        '"""Glechoma hederacea L."""\t0\t0\t0\t1\t1\t50\n'
-        '"""Allium vineale L."""\t0\t0\t0\t1\t17\t0.5\n'
+        '"""Helianthus tuberosus L."""\t0\t0\t0\t1\t0\t12\t22.0\n'
+        '"""Glechoma hederacea L."""\t0\t0\t0\t1\t0\t1\t50\n'
+        '"""Allium vineale L."""\t0\t0\t0\t1\t0\t17\t0.5\n'
     )
     found = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
 
     assert [("tuber",), ("stolon",)] == [d.concepts for d in drafts(found, "root-form")]
+    assert [("tuber",)] == [d.concepts for d in drafts(found, "storage-organ")]
     assert [("slow",), ("runs",), ("clump",)] == [d.concepts for d in drafts(found, "spread")]
     assert "code 17" in refused(found)[0]
 
 
 def test_small_shrubs_are_not_called_soft(written: Written, stated: Stated) -> None:
     """CLO-PLA's metadata: woody is "woody plants, excluding small shrubs"; a 0 says nothing of heather."""
-    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tfinalCGO\tspread\n"
+    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tPrimaryroot\tfinalCGO\tspread\n"
     rows = (
-        '"""Calluna vulgaris (L.) Hull"""\t0\t0\t1\t0\t\t\n'
-        '"""Euonymus europaeus L."""\t1\t0\t0\t0\t\t\n'
-        '"""Pisum sativum L."""\t0\t1\t0\t0\t\t\n'
+        '"""Calluna vulgaris (L.) Hull"""\t0\t0\t1\t0\t\t\t\n'
+        '"""Euonymus europaeus L."""\t1\t0\t0\t0\t\t\t\n'
+        '"""Pisum sativum L."""\t0\t1\t0\t0\t1\t\t\n'
     )
-    found = drafts(stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250")), "woodiness")
+    stated_all = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
+    found, roots = drafts(stated_all, "woodiness"), drafts(stated_all, "root-form")
 
     assert [("euonymus-europaeus", ("woody",)), ("pisum-sativum", ("not-woody",))] == [
         (one.plant, one.concepts) for one in found
     ]
+    assert [("pisum-sativum", ("primary-root",))] == [(one.plant, one.concepts) for one in roots]
 
 
 def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written, stated: Stated) -> None:
@@ -120,6 +125,7 @@ def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written,
             {
                 "GlobalLeafPhenologyDatabase.csv": leaf,
                 "GlobalWoodinessDatabase.csv": "gs,woodiness\nPisum sativum,H\n",
+                "MinimumFreezingExposure.csv": "species,Freeze.tmin.lo\nAcer campestre,FreezingExposed\n",
             }
         ),
     )
@@ -127,6 +133,8 @@ def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written,
     assert [("evergreen",), ("deciduous",), ("deciduous", "evergreen")] == [
         d.concepts for d in drafts(found, "leaf-retention")
     ]
+    assert [("exposed",)] == [d.concepts for d in drafts(found, "freezing-exposure")]
+    assert [] == drafts(found, "hardiness")
 
 
 def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Written, stated: Stated) -> None:

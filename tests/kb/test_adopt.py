@@ -248,6 +248,55 @@ def test_light_class_is_read_by_its_wording() -> None:
     assert value.low < 0.4 < value.high
 
 
+@pytest.mark.parametrize(
+    ("step", "low", "high"),
+    [("1", 0.5, 0.65), ("2", 0.25, 0.5), ("3", 0.1, 0.25), ("4", 0.05, 0.1), ("5", 0.02, 0.05)],
+)
+def test_shade_tolerance_is_read_by_its_classes(step: str, low: float, high: float) -> None:
+    """Woody shade tolerance 1-5: over 50, 25-50, 10-25, 5-10, 2-5 % of light (from memory, `trade` 3.2)."""
+    trait = a_trait("light-to-survive", "indicator-to-share")
+    scale = a_trait("shade-tolerance-1-5", "weighted-interval")
+    value = adopted(trait, a_record(1, scale, likely=Decimal(step), number_kind="mean", conditions=()))
+
+    assert (low, high) == (value.low, value.high)
+    assert value.likely is not None
+    assert low < value.likely < high
+
+
+def test_scales_of_light_and_shade_are_weighed_and_never_turned_into_each_other() -> None:
+    """Light class 3 (mostly under 5 %) and "intolerant" disagree by far: contested, and both are spanned."""
+    trait = a_trait("light-to-survive", "indicator-to-share")
+    light = a_record(
+        1, a_trait("light-indicator-1-9", "class-median"), likely=Decimal(3), number_kind="class"
+    )
+    shade = a_trait("shade-tolerance-3", "majority")
+    words = a_record(
+        2, shade, concepts=("intolerant",), number_kind="membership", conditions=(("study", "b"),)
+    )
+    value = adopted(trait, light, words)
+
+    assert "contested" == value.confidence
+    assert value.low is not None
+    assert value.high is not None
+    assert value.low <= 0.01
+    assert value.high >= 0.6
+
+
+def test_a_flowering_class_is_half_months_and_yields_to_dates() -> None:
+    """Class 7 is the middle of June (month 6.0), a month either way (data notes 4): 15 May to 16 July."""
+    window = a_trait("flowering-window", "window-median")
+    window = replace(window, kind="window")
+    step = a_record(
+        1, a_trait("flowering-class-1-15", "class-median"), likely=Decimal(7), number_kind="class"
+    )
+    dated = a_record(2, window, low=Decimal(20), high=Decimal(24), number_kind="range", conditions=())
+
+    read = adopted(window, step)
+    assert read.low == pytest.approx(1 + (136 - 1) / 7, abs=0.4)
+    assert read.high == pytest.approx(1 + (197 - 1) / 7, abs=0.4)
+    assert 20 == pytest.approx(adopted(window, step, dated).low, abs=0.01)
+
+
 def test_spread_takes_the_worst_plausible() -> None:
     """One source says it runs, two that it stays put: it runs."""
     trait = a_trait("spread", "most-cautious")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from kb.mixture.profile import Profile
 from kb.model import Basis, Plant, PlantId, Record, SourceKey, TraitId
+from kb.repository import open_repository
 from kb.snapshot import Snapshot
 from kb.vocabulary_store import load_vocabulary
 
@@ -203,7 +204,7 @@ def test_every_rule_named_in_the_vocabulary_exists() -> None:
     vocabulary = load_vocabulary()
 
     assert {trait.adoption for trait in vocabulary.traits.values()} <= set(RULES)
-    assert {*FEEDS, *FEEDS.values()} <= set(vocabulary.traits)
+    assert {*FEEDS, *(scale for scales in FEEDS.values() for scale in scales)} <= set(vocabulary.traits)
 
 
 def test_a_handbook_depth_and_dug_roots_are_pooled() -> None:
@@ -229,3 +230,30 @@ def test_a_recalled_middle_depth_does_not_bend_a_cited_profile() -> None:
 
     assert profile.root_d50_m.likely < 0.36 * profile.root_d95_m.likely
     assert "cited" == profile_of(a_record("root-depth-50", "0.2")).root_d50_m.origin
+
+
+def test_a_shrub_crop_is_as_high_as_it_is_kept() -> None:
+    """Coffee: 2.5 m managed (FAO-56 table 12) beside 15 ft left alone (US plant characteristics)."""
+    adopted = open_repository(None).snapshot().adopted(PlantId("coffea-arabica"))[TraitId("mature-height")]
+    words = {weighed.record: weighed.counted_as for weighed in adopted.weighed}
+
+    assert 2.5 == adopted.likely
+    assert "when left alone" in words["coffea-arabica.mature-height.usda-plants-characteristics"]
+
+
+def test_a_crops_height_is_kept_beside_a_floras() -> None:
+    """The height under management is the mean of what crop tables print, None without them."""
+    wild = a_record("mature-height", "4.0")
+    grown = [
+        replace(
+            a_record("mature-height", height),
+            id=f"inventa-prima.mature-height.invented.{i}",
+            conditions=(("as", "managed crop"),),
+        )
+        for i, height in enumerate(("0.3", "0.5"))
+    ]
+    height = profile_of(wild, *grown).grown_height_m
+
+    assert height is not None
+    assert (0.3, 0.4, 0.5) == (height.low, height.likely, height.high)
+    assert profile_of(wild).grown_height_m is None

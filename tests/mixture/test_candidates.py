@@ -2,10 +2,13 @@
 
 from dataclasses import replace
 
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from kb.mixture.candidates import rank_candidates
-from kb.mixture.pair import judge, judge_pair, prepare, prepare_first
+from kb.mixture.pair import answer, judge, judge_pair, prepare, prepare_first, rank_of
 from kb.mixture.place import place_for
-from kb.mixture.profile import Span
+from kb.mixture.profile import Profile, Span
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from tests.mixture.profiles import (
     BULB,
@@ -20,6 +23,7 @@ from tests.mixture.profiles import (
     chosen,
     invented,
     lasting,
+    profiles,
 )
 
 HALVES = Arrangement(share_a=0.5, share_b=0.5)
@@ -86,4 +90,31 @@ def test_a_plant_of_unknown_roots_does_not_pass_its_known_twin() -> None:
 
 def test_no_candidates_no_answers() -> None:
     """An empty list is answered with an empty list."""
-    assert rank_candidates(TAPROOT, (), REFERENCE_SITE, HALVES) == ()
+    assert tuple(rank_candidates(TAPROOT, (), REFERENCE_SITE, HALVES)) == ()
+
+
+@given(
+    st.lists(profiles(), min_size=1, max_size=6),
+    st.integers(1, 6),
+    st.booleans(),
+)
+@settings(max_examples=25, deadline=None)
+def test_looking_only_as_far_as_asked_changes_nothing(
+    others: list[Profile], count: int, beneath: bool
+) -> None:
+    """The first rows, whoever is left out by the bound, are those of every pair judged in full."""
+    tree = Arrangement("under", tree=SMALL_TREE_HERE, distance_m=1.5, side="N")
+    subject, arrangement = (SMALL_TREE, tree) if beneath else (TAPROOT, HALVES)
+    others = [*(replace(other, id=f"p{i}") for i, other in enumerate(others)), replace(TAPROOT, id="twin")]
+    place = place_for(subject, REFERENCE_SITE, arrangement)
+    first = prepare_first(subject, place, arrangement, draws=60)
+    rows = []
+    for other in others:
+        second = prepare(other, place)
+        judged = judge(first, second, place)
+        row = answer(first, second, place, judged)
+        rows.append((rank_of(row, judged), row))
+    expected = [row for _, row in sorted(rows, key=lambda entry: entry[0])]
+
+    assert expected[:count] == list(rank_candidates(subject, others, REFERENCE_SITE, arrangement)[:count])
+    assert expected == list(rank_candidates(subject, others, REFERENCE_SITE, arrangement))

@@ -5,7 +5,7 @@ from math import e, log
 
 import pytest
 
-from kb.mixture.yieldloss import advantage, suppressed
+from kb.mixture.yieldloss import FITTED, advantage, fitted, suppressed
 from tests.mixture.profiles import BULB, SMALL_TREE, TALL_GRASS, TAPROOT, about, chosen, invented
 
 MIDDLING = invented("middling")
@@ -51,7 +51,6 @@ def test_a_difference_inside_the_noise_names_nobody() -> None:
     ("other", "why"),
     [
         (SMALL_TREE, "no woody plants like smalltree"),
-        (replace(BULB, cover_days=None), "days to full cover of bulb"),
         (replace(BULB, height_m=about(0.4, "form")), "height of bulb"),
         (replace(BULB, family=chosen(None)), "family of bulb"),
     ],
@@ -64,7 +63,43 @@ def test_what_the_trials_do_not_cover_is_not_said(other: object, why: str) -> No
     assert why in answer.note
 
 
-def test_the_sum_without_cover_days_is_refused() -> None:
+def test_without_cover_days_height_and_legume_say_it() -> None:
+    """The other two marks stand, and the note claims less and says what is missing."""
+    dateless = replace(BULB, id="dateless", name="dateless", cover_days=None, height_m=about(0.3))
+
+    assert log(0.3 / 0.5) / 0.997 == pytest.approx(advantage(dateless, MIDDLING))
+    answer = suppressed(dateless, MIDDLING)
+    assert "dateless" == answer.plant
+    assert "about 2 in 3" in answer.note
+    assert "Days to full cover of dateless" in answer.note
+
+
+def test_the_height_of_the_managed_crop_counts() -> None:
+    """A crop table's height beats a flora's: `computation-notes` 2 takes FAO-56 table 12."""
+    vine = replace(MIDDLING, id="vine", height_m=about(5.0), grown_height_m=about(0.3))
+
+    assert advantage(vine, MIDDLING) < 0
+    assert "vine" == suppressed(vine, MIDDLING).plant
+
+
+def test_a_shrub_grown_for_one_season_is_a_field_crop() -> None:
+    """Cotton is woody by its stem and was in the trials as an annual: it is judged."""
+    cotton = replace(MIDDLING, id="cotton", growth_form=chosen("subshrub"), height_m=about(1.4))
+
+    assert "middling" == suppressed(cotton, MIDDLING).plant
+
+
+def test_the_fitted_row_is_that_of_the_notes() -> None:
+    """The row y = 0.05 d ln h - 0.31 d legume + 0.56 d ln(cover days), `computation-notes` 2."""
+    other = replace(
+        MIDDLING, id="other", height_m=about(0.5 * e), cover_days=about(55 * e), family=chosen("Fabaceae")
+    )
+
+    assert 0.05 - 0.31 + 0.56 == pytest.approx(fitted(other, MIDDLING))
+    assert all(weight.low < weight.value < weight.high for weight in FITTED)
+
+
+def test_the_sum_without_a_height_is_refused() -> None:
     """Asked directly, a missing value is an error with the plants named."""
     with pytest.raises(ValueError, match="bulb"):
-        advantage(replace(BULB, cover_days=None), TAPROOT)
+        advantage(replace(BULB, height_m=about(0.4, "form")), TAPROOT)

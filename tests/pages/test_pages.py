@@ -5,7 +5,7 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-from api.params import GROUPS
+from api.params import GROUPS, parameters_of
 from api.render import json_path, next_path, render_page
 from api.site_asking import SITE_NAMES
 from tests.pages import samples
@@ -50,8 +50,9 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
     An empty field would be refused by the service, save those of the site, which a page may leave empty
-    (`tests/api/test_site.py`): no other field may be optional and empty. A tick box is sent with its
-    value or not at all; an unseen field is sent with its value (HTML standard,
+    (`tests/api/test_site.py`), and the rows of a planting, where empty means not said (``api.params``): no
+    other field may be optional and empty; a list always sends one of its values. A tick box is sent with
+    its value or not at all; an unseen field is sent with its value (HTML standard,
     "constructing the entry list").
     """
     page = shown(answers, label)
@@ -61,8 +62,11 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
         assert field.attrib["name"]
         if field.attrib.get("type") in {"hidden", "checkbox"}:
             assert field.attrib["value"]
+        elif field.tag.endswith("select"):
+            assert [option.attrib["value"] for option in field if option.tag.endswith("option")]
         else:
-            assert "required" in field.attrib or field.attrib["name"] in SITE_NAMES
+            asked = {*SITE_NAMES, *(parameters_of("judge") if label in {"judge", "judge form"} else ())}
+            assert "required" in field.attrib or field.attrib["name"] in asked
         assert field.attrib.get("type") == "hidden" or field.attrib["id"] in labelled
     assert {"get"} >= {form.attrib["method"] for form in page.all("form")}
 
@@ -118,7 +122,7 @@ def test_footer_has_version_date_and_limits(answers: Answers, label: str) -> Non
     assert answer.get("dataset_version", "1 June 2025") in foot
     assert "1 June 2025" in foot
     assert "limits" in foot
-    assert ("JSON" in foot) == (kind not in {"home", "problem"})
+    assert ("JSON" in foot) == (kind not in {"home", "problem"} and label != "judge form")
 
 
 def test_cautions_stand_before_any_merit(answers: Answers) -> None:
@@ -271,11 +275,16 @@ def test_asking_a_pair_again_keeps_the_site(answers: Answers) -> None:
     """The country and the soil that were said go along; the setting of the old pair does not."""
     path = "/pairs?a=x&b=y&place=GB&soil_depth_m=0.4&setting=under&soil_texture=clay"
     page = shown(answers, "pair", path)
-    unseen = {one.attrib["name"]: one.attrib["value"] for one in page.all("input") if is_unseen(one)}
+    unseen = [(one.attrib["name"], one.attrib["value"]) for one in page.all("input") if is_unseen(one)]
     chosen = [one.attrib["value"] for one in page.all("option") if "selected" in one.attrib]
 
-    assert {"soil_depth_m": "0.4"} == unseen
-    assert ["GB"] == [one.attrib["value"] for one in page.all("input") if one.attrib["name"] == "place"]
+    one_after_other = [("setting", "follow"), ("place", "GB")]  # the soil acts only where they meet
+    assert sorted([("soil_depth_m", "0.4"), *one_after_other]) == sorted(unseen)
+    assert ["GB"] == [
+        one.attrib["value"]
+        for one in page.all("input")
+        if one.attrib["name"] == "place" and not is_unseen(one)
+    ]
     assert ["clay"] == chosen
 
 
@@ -292,3 +301,15 @@ def test_root_depths_say_where_they_come_from(answers: Answers) -> None:
         words = " ".join(shown(answers, label).words().split())
         assert "above 20 cm, likely between 10 cm and 40 cm; cited, at least in part." in words
         assert "above 80 cm, likely between 50 cm and 130 cm; not on record: a guess from its" in words
+
+
+def test_a_planting_is_told_with_who_is_squeezed_out_and_what_is_missing(answers: Answers) -> None:
+    """The page of a planting: verdict, light by month, jobs, gaps, pairs, and a form to change it."""
+    page = shown(answers, "judge", path="/judgements?plant=x")
+    text = said(page.all("main")[0])
+    names = [field.attrib["value"] for field in page.all("input") if field.attrib["name"] == "plant"]
+
+    for words in ("verdict on the whole", "queezed out", "Light at the leaf", "Jobs", "Gaps", "worst first"):
+        assert words in text
+    assert [2, 3] == [len(page.drawings()), sum(bool(name) for name in names)]
+    assert len(names) > 4

@@ -1,0 +1,101 @@
+"""The answer to 'does B do well on the ground after A', in the shape of a pair."""
+
+from api.answers.cautions import Reader, left_out_notes
+from api.answers.evidence import rounded
+from api.answers.knowledge import Answer
+from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.site_rules import gate_notes, with_rules
+from api.answers.standing import refuse, refuse_sowing, site_notes
+from api.nearest import nearest
+from api.questions import PairQuestion, SettingAsked
+from kb.mixture.follow import FollowOn, timing
+from kb.mixture.profile import Profile
+from kb.mixture.succession import judge_follow
+from kb.model import PlantId
+from kb.names import fold
+from kb.snapshot import Snapshot
+
+HARVESTED = "What becomes of the first was not said: it is taken to be harvested."
+NOT_HERE = frozenset({"sharing"})
+"""Of a pair's answer, what does not exist for two that never stand together."""
+
+
+def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
+    """Whether the second does well where the first grew."""
+    a = snapshot.profile(snapshot.resolve(question.a))
+    b = snapshot.profile(snapshot.resolve(question.b))
+    asked = follow_on(snapshot, a, b, question.setting)
+    site = with_rules(snapshot, question.site.site)
+    reader = Reader(site.audience, site.place)
+    result = judge_follow(a, b, site, asked, book=snapshot.enemy_book)
+    row = pair_row(result, [])
+    plants = [PlantId(a.id), PlantId(b.id)]
+    time = timing(a, b, site, asked)
+    notes = list(result.notes)
+    if question.setting.follow.use_a is None and (result.nitrogen is not None):
+        notes.append(HARVESTED)
+    return {
+        "question": {
+            "kind": "pair",
+            "a": a.id,
+            "b": b.id,
+            "site": question.site.as_dict(),
+            "setting": "follow",
+            "sow_week_a": question.setting.sow_week_a,
+            "clear_week_a": None if time.clear_week is None else rounded(time.clear_week),
+            "sow_week_b": None if time.start_week is None else rounded(time.start_week),
+            "gap_weeks": None if time.gap_weeks is None else rounded(time.gap_weeks),
+            "gap_years": asked.gap_years,
+            "use_a": asked.use_a,
+            "history": sorted(asked.history),
+            "given": list(question.setting.given),
+        },
+        "dataset_version": snapshot.version,
+        "cautions": all_cautions(snapshot, plants, reader),
+        "names": shown_names(snapshot, plants),
+        **{key: value for key, value in row.items() if key not in {"cautions", "reasons", "notes"}},
+        **dict.fromkeys(NOT_HERE),
+        "root_profiles": {},
+        "reasons": row["reasons"],
+        "notes": [
+            *notes,
+            *site_notes(question.site),
+            *gate_notes(site),
+            *left_out_notes(snapshot, plants, reader),
+        ],
+    }
+
+
+def follow_on(snapshot: Snapshot, a: Profile, b: Profile, asked: SettingAsked) -> FollowOn:
+    """How B comes after A, checked against the two plants. Raises BadParameter."""
+    follow = asked.follow
+    refuse_sowing(a, asked.sow_week_a, "sow_week_a")
+    refuse_sowing(b, asked.sow_week_b, "sow_week_b")
+    if follow.gap_weeks is not None and follow.clear_week_a is None and not a.annual:
+        detail = f"needs clear_week_a too: {a.name} lasts for years and has no week of its own end."
+        raise refuse("gap_weeks", detail)
+    return FollowOn(
+        sow_week_a=asked.sow_week_a,
+        clear_week_a=follow.clear_week_a,
+        sow_week_b=asked.sow_week_b,
+        gap_weeks=follow.gap_weeks,
+        gap_years=follow.gap_years,
+        use_a=follow.use_a or "harvested",
+        history=known_enemies(snapshot, follow.history),
+        given=frozenset(asked.given),
+    )
+
+
+def known_enemies(snapshot: Snapshot, names: tuple[str, ...]) -> frozenset[str]:
+    """Ids of the enemies that go by these names. Raises BadParameter with the nearest."""
+    known = {fold(enemy.name): enemy.id for enemy in snapshot.enemies.values()}
+    known |= {fold(enemy): enemy for enemy in snapshot.enemies}
+    found = set()
+    for name in names:
+        enemy = known.get(fold(name))
+        if enemy is None:
+            near = nearest(fold(name), known)
+            meant = f"; the nearest: {', '.join(near)}" if near else ""
+            raise refuse("history", f"no pest or disease here goes by '{name}'{meant}.")
+        found.add(str(enemy))
+    return frozenset(found)

@@ -1,0 +1,334 @@
+"""The answer to 'judge a whole planting'."""
+
+from dataclasses import asdict
+from math import sqrt
+
+from api.answers.cautions import Reader, left_out_notes, site_work
+from api.answers.evidence import rounded
+from api.answers.knowledge import Answer
+from api.answers.roots import root_profile
+from api.answers.rows import (
+    SHARE_DIGITS,
+    all_cautions,
+    condition_dict,
+    limiting_dict,
+    loss_dict,
+    nitrogen_dict,
+    reason_dict,
+    shown_names,
+)
+from api.answers.site_rules import gate_notes, with_rules
+from api.answers.standing import refuse, site_notes, tree_dict, tree_standing
+from api.questions import JudgeQuestion, PlacedAsked
+from kb.errors import AmbiguousPlant, BadParameter, ParameterFault, UnknownPlant
+from kb.mixture.judgement import judge_planting
+from kb.mixture.planting import BadPlanting, Member, Overhead, Planting
+from kb.mixture.profile import Profile
+from kb.mixture.results import Conflict, Gap, Job, MemberAnswer, PairInSet, PlantingAnswer
+from kb.model import PlantId, TraitId
+from kb.snapshot import Snapshot
+
+FLOWERS, HARVEST = TraitId("flowering-window"), TraitId("harvest-window")
+KEPT_NOTE = "The share of stands of their own that the ground keeps, sum of share x (1 - K); no yield."
+MEASURES_NOTE = "These describe and judge nothing; compare plantings of as many plants only."
+
+
+def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
+    """Whether a planting fits together: what each gets, who is squeezed out, jobs, gaps, conflicts."""
+    plants, tree = _resolved(snapshot, question)
+    profiles = [snapshot.profile(plant) for plant in plants]
+    site = with_rules(snapshot, question.site.site)
+    reader = Reader(site.audience, site.place)
+    overhead, tree_shown, assumed = _overhead(snapshot, question, tree)
+    _refuse_misplaced(question, profiles)
+    shares, share_notes = _shares(question, profiles)
+    members = tuple(
+        Member(
+            profile=profile,
+            share=share,
+            sow_week=asked.sow_week,
+            clear_week=asked.clear_week,
+            age_years=asked.age_years,
+            distance_m=asked.distance_m,
+            side=asked.side,
+            flowers=snapshot.window(PlantId(profile.id), FLOWERS),
+            harvest=snapshot.window(PlantId(profile.id), HARVEST),
+        )
+        for profile, share, asked in zip(profiles, shares, question.plants, strict=True)
+    )
+    planting = Planting(members, site, frozenset(question.given), overhead)
+    try:
+        result = judge_planting(planting, book=snapshot.enemy_book)
+    except BadPlanting as fault:
+        raise refuse("/plants" if question.plan else "plant", f"{fault}.") from None
+    shown = [*([tree] if tree else []), *dict.fromkeys(plants)]
+    understood = [_placed(asked, p, s) for asked, p, s in zip(question.plants, profiles, shares, strict=True)]
+    return {
+        "question": {
+            "kind": "judge",
+            "plants": understood,
+            "tree": tree_shown,
+            "site": question.site.as_dict(),
+            "given": list(question.given),
+        },
+        "dataset_version": snapshot.version,
+        "cautions": [*(site_work() if tree else []), *all_cautions(snapshot, shown, reader)],
+        "names": shown_names(snapshot, shown),
+        **_told(result),
+        "root_profiles": {plant: root_profile(snapshot.profile(plant)) for plant in shown},
+        "plan": _plan(question, plants, shares, snapshot.version),
+        "reasons": [reason_dict(reason) for reason in result.reasons],
+        "notes": [
+            *share_notes,
+            *assumed,
+            *result.notes,
+            *_version_note(question, snapshot),
+            *site_notes(question.site),
+            *gate_notes(site),
+            *left_out_notes(snapshot, shown, reader),
+        ],
+    }
+
+
+def _resolved(snapshot: Snapshot, question: JudgeQuestion) -> tuple[list[PlantId], PlantId | None]:
+    """The plants meant. Raises BadParameter that names every one that is unknown or ambiguous."""
+    faults: list[ParameterFault] = []
+
+    def resolve(name: str, where: str, words: str) -> PlantId | None:
+        try:
+            return snapshot.resolve(name)
+        except (UnknownPlant, AmbiguousPlant) as fault:
+            faults.append(ParameterFault(where, f"{words}{fault}"))
+            return None
+
+    found = []
+    for i, asked in enumerate(question.plants):
+        where = f"/plants/{i}/plant" if question.plan else "plant"
+        found.append(resolve(asked.plant, where, "" if question.plan else f"number {i + 1}: "))
+    tree = None
+    if question.tree is not None:
+        tree = resolve(question.tree, "/tree/plant" if question.plan else "tree", "")
+    if faults:
+        raise BadParameter(tuple(faults))
+    return [plant for plant in found if plant is not None], tree
+
+
+def _overhead(
+    snapshot: Snapshot, question: JudgeQuestion, tree: PlantId | None
+) -> tuple[Overhead | None, Answer | None, tuple[str, ...]]:
+    if tree is None:
+        return None, None, ()
+    profile = snapshot.profile(tree)
+    standing, assumed = tree_standing(
+        profile, question.measure, parameter="/tree/plant" if question.plan else "tree"
+    )
+    flowers, harvest = snapshot.window(tree, FLOWERS), snapshot.window(tree, HARVEST)
+    shown = tree_dict(profile, standing, question.measure)
+    return Overhead(profile, standing, flowers, harvest), shown, assumed
+
+
+def _fault(question: JudgeQuestion, place: int, field: str, detail: str) -> ParameterFault:
+    """A fault of one plant, told by its place in the plan or in the order of the plants."""
+    if question.plan:
+        return ParameterFault(f"/plants/{place}/{field}", detail)
+    name = "plant_age_years" if field == "age_years" else field
+    return ParameterFault(name, f"of plant {place + 1}: {detail}")
+
+
+def _refuse_misplaced(question: JudgeQuestion, profiles: list[Profile]) -> None:
+    """Raises BadParameter where something said of a plant would act on nothing."""
+    faults = []
+    for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
+        said = asdict(asked)
+        cycle = profile.life_cycle.value or "of unknown life cycle"
+        wrong = {
+            field: f"acts only on annuals and biennials; {profile.name} is {cycle}."
+            for field in ("sow_week", "clear_week")
+            if not profile.annual
+        }
+        if profile.annual:
+            wrong["age_years"] = f"acts only on lasting plants; {profile.name} is grown for one season."
+        if question.tree is None:
+            wrong |= dict.fromkeys(("distance_m", "side"), "acts only under a tree; name the tree.")
+        if asked.share is not None:
+            wrong["spacing_m"] = "says the same as share; give one of them."
+        if asked.clear_week is not None and asked.clear_week == asked.sow_week:
+            wrong["clear_week"] = "is the week in which it is sown; give a later one."
+        faults += [
+            _fault(question, place, field, detail)
+            for field, detail in wrong.items()
+            if said[field] is not None
+        ]
+    if faults:
+        raise BadParameter(tuple(faults))
+
+
+def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[float], list[str]]:
+    """Ground shares: as said, from the spacing, or an equal part of what the others leave."""
+    found: list[float | None] = []
+    faults = []
+    for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
+        share, sole = asked.share, profile.sole_spacing_m.likely
+        if asked.spacing_m is not None:
+            share = (sole / asked.spacing_m) ** 2
+            if share > 1 + 1e-9:
+                detail = (
+                    f"is closer than a stand of {profile.name} alone ({sole:.2g} m apart); give that or more."
+                )
+                faults.append(_fault(question, place, "spacing_m", detail))
+            share = min(1.0, share)
+        found.append(share)
+    if faults:
+        raise BadParameter(tuple(faults))
+    silent = [place for place, share in enumerate(found) if share is None]
+    if not silent:
+        return [share or 0.0 for share in found], []
+    rest = 1 - sum(share for share in found if share is not None)
+    if rest <= 1e-9:
+        raise BadParameter(
+            tuple(
+                _fault(question, place, "share", "is missing, and the others leave no ground; give it.")
+                for place in silent
+            )
+        )
+    each = rest / len(silent)
+    who = "each" if len(silent) == len(found) else "each of the others"
+    note = (
+        f"Shares of the ground were not all given: {each:.0%} is taken for {who} (the spacing that means is "
+        "in the question). Shares move the verdict most."
+    )
+    return [each if share is None else share for share in found], [note]
+
+
+def _placed(asked: PlacedAsked, profile: Profile, share: float) -> Answer:
+    """One plant as understood; ``spacing_m`` is what its share means over the whole ground."""
+    return {
+        "plant": profile.id,
+        "share": rounded(share),
+        "spacing_m": rounded(profile.sole_spacing_m.likely / sqrt(share)),
+        "share_from": "spacing" if asked.spacing_m else "share" if asked.share else "equal parts",
+        "sow_week": asked.sow_week,
+        "clear_week": asked.clear_week,
+        "age_years": asked.age_years,
+        "distance_m": asked.distance_m,
+        "side": asked.side,
+    }
+
+
+def _plan(question: JudgeQuestion, plants: list[PlantId], shares: list[float], version: str) -> Answer:
+    """The plan that asks the same again: what was said, plants by their ids, shares filled in."""
+    rows = [
+        {**{k: v for k, v in asdict(asked).items() if v is not None}, "plant": plant, "share": share}
+        for asked, plant, share in zip(question.plants, plants, shares, strict=True)
+    ]
+    plan: Answer = {
+        "plants": [{k: v for k, v in row.items() if k != "spacing_m"} for row in rows],
+        "site": {name: question.site.as_dict()[name] for name in question.site.given},
+        "given": list(question.given),
+        "dataset_version": version,
+    }
+    if question.tree is not None:
+        plan["tree"] = {"plant": question.tree, **{k: v for k, v in asdict(question.measure).items() if v}}
+    return plan
+
+
+def _version_note(question: JudgeQuestion, snapshot: Snapshot) -> list[str]:
+    asked = question.dataset_version
+    if asked is None or asked == snapshot.version:
+        return []
+    return [f"The plan was made with data set {asked}; this is judged with {snapshot.version}."]
+
+
+def _told(result: PlantingAnswer) -> Answer:
+    """The judgement itself."""
+    squeezed = [member.name for member in result.members if member.squeezed]
+    return {
+        "verdict": result.verdict,
+        "saying": result.saying,
+        "limiting": limiting_dict(result.limiting),
+        "conflicts": [_conflict(conflict) for conflict in result.conflicts],
+        "conditions": [condition_dict(condition) for condition in result.conditions],
+        "members": [_member(member) for member in result.members],
+        "squeezed_out": squeezed,
+        "ground": rounded(result.ground),
+        "kept": {"value": rounded(result.kept), "note": KEPT_NOTE},
+        "jobs": [_job(job) for job in result.jobs],
+        "gaps": [_gap(gap) for gap in result.gaps],
+        "nitrogen": [nitrogen_dict(gift) for gift in result.nitrogen],
+        "benefits": [reason_dict(benefit) for benefit in result.benefits],
+        "worst_pair": None if result.worst_pair is None else _pair(result.worst_pair),
+        "pairs": [_pair(pair) for pair in result.pairs],
+        "measures": {**{k: _round(v) for k, v in asdict(result.measures).items()}, "note": MEASURES_NOTE},
+        "score": {
+            "likely": round(result.score.likely, 1),
+            "low": round(result.score.low, 1),
+            "high": round(result.score.high, 1),
+        },
+        "sureness": {
+            "word": result.sureness.word,
+            "share_of_draws": round(result.sureness.share_of_draws, SHARE_DIGITS),
+            "deciding_trait": result.sureness.deciding_trait,
+            "of": result.sureness.of,
+        },
+    }
+
+
+def _round(value: object) -> object:
+    if isinstance(value, tuple):
+        return [_round(part) for part in value]
+    return round(value, SHARE_DIGITS) if isinstance(value, float) else value
+
+
+def _member(member: MemberAnswer) -> Answer:
+    return {
+        "name": member.name,
+        "plant": member.plant,
+        "overhead": member.overhead,
+        "share": rounded(member.share),
+        "verdict": member.verdict,
+        "squeezed_out": member.squeezed,
+        "loss": loss_dict(member.loss),
+        "why": limiting_dict(member.why),
+        "height_m": rounded(member.height_m),
+        "base_m": rounded(member.base_m),
+        "weeks": [list(span) for span in member.weeks],
+        "flowers": [list(span) for span in member.flowers],
+        "harvest": [list(span) for span in member.harvest],
+        "light": [_round(share) for share in member.light],
+        "roots": [{k: _round(v) for k, v in asdict(layer).items()} for layer in member.layers],
+    }
+
+
+def _conflict(conflict: Conflict) -> Answer:
+    return {
+        "kind": conflict.kind,
+        "of": conflict.of,
+        "text": conflict.text,
+        "holds_to": conflict.ceiling,
+        "lift": conflict.lift,
+        "given": conflict.given,
+        "lifted": conflict.lifted,
+        "records": list(conflict.records),
+    }
+
+
+def _job(job: Job) -> Answer:
+    doers = [
+        {"plant": d.plant, "text": d.text, "origin": d.origin, "records": list(d.records)} for d in job.by
+    ]
+    return {"job": job.job, "kind": job.kind, "by": doers}
+
+
+def _gap(gap: Gap) -> Answer:
+    weeks = [list(span) for span in gap.weeks]
+    return {"kind": gap.kind, "text": gap.text, "weeks": weeks, "unknown": list(gap.unknown)}
+
+
+def _pair(pair: PairInSet) -> Answer:
+    return {
+        "a": pair.a,
+        "b": pair.b,
+        "verdict": pair.verdict,
+        "score": round(pair.score, 1),
+        "text": pair.text,
+    }

@@ -1,0 +1,242 @@
+"""The command that judges a whole planting."""
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from api.cli.asking import (
+    JSON_OPTION,
+    STORE_OPTION,
+    QuestionCommand,
+    answer_and_show,
+    ask_and_show,
+    items_of,
+    options_of,
+)
+from api.cli.judged import MONTHS, condition_words, sureness_words, verdict_word
+from api.cli.output import (
+    Answer,
+    cautions,
+    heading,
+    item,
+    name_of,
+    notes,
+    paragraph,
+    percent,
+    reasons,
+    site_line,
+    table,
+)
+from kb.errors import BadParameter, ParameterFault
+
+MOST_PAIRS = 6
+LAYERS = ("0-15 cm", "15-30 cm", "30-60 cm", "deeper")
+
+
+def show_planting(answer: Answer) -> None:
+    """Cautions, the verdict on the whole, what each gets, jobs, gaps, conflicts, pairs, evidence."""
+    cautions(answer)
+    names = dict.fromkeys(name_of(answer, member["plant"]) for member in answer["members"])
+    heading(f"{', '.join(names)}: {verdict_word(answer['verdict'])}")
+    paragraph(answer["saying"])
+    squeezed = [name_of(answer, name) for name in answer["squeezed_out"]]
+    paragraph(f"Squeezed out: {', '.join(squeezed) or 'nobody'}.")
+    paragraph(sureness_words(answer["sureness"], answer))
+    if answer["conditions"]:
+        heading("What would change it")
+        for condition in answer["conditions"]:
+            item(condition_words(condition))
+    _members(answer)
+    _light(answer)
+    _layers(answer)
+    _jobs(answer)
+    _conflicts(answer)
+    _pairs(answer)
+    gains = [benefit["text"] for benefit in answer["benefits"]]
+    reasons(answer["benefits"], "What they give each other")
+    reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
+    _measures(answer["measures"])
+    notes(answer["notes"])
+    _understood(answer["question"], answer)
+
+
+def _members(answer: Answer) -> None:
+    heading("What each goes without, against ground of its own")
+    rows = []
+    for member in answer["members"]:
+        losses = [percent(member["loss"][cause]) for cause in ("roots", "light", "enemies", "all")]
+        ground = "tree" if member["overhead"] else percent(member["share"])
+        rows.append((name_of(answer, member["name"]), ground, *losses, verdict_word(member["verdict"])))
+    sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "All")]
+    table([("Plant", "left"), *sides, ("Verdict", "left")], rows)
+    for member in answer["members"]:
+        if member["why"]:
+            item(member["why"]["text"])
+    score, kept = answer["score"], answer["kept"]
+    paragraph(
+        f"The plants have {percent(answer['ground'])} of the ground and keep {percent(kept['value'])} of "
+        f"stands of their own (no yield). Score {score['likely']:.0f} ({score['low']:.0f} to "
+        f"{score['high']:.0f}), for sorting only."
+    )
+
+
+def _light(answer: Answer) -> None:
+    heading("Light at the leaf of each, % of open light by month (- where it does not grow)")
+    click.echo(f"{'':20}{''.join(f'{month:>4}' for month in MONTHS)}")
+    for member in answer["members"]:
+        light = "".join("   -" if share is None else f"{100 * share:4.0f}" for share in member["light"])
+        click.echo(f"{name_of(answer, member['name'])[:19]:20}{light}")
+
+
+def _layers(answer: Answer) -> None:
+    heading("Root layers: share of its draw there > how much of that it finds")
+    rows = [
+        (
+            name_of(answer, member["name"]),
+            *(
+                f"{percent(layer['wants'])} > {percent(layer['gets'])}" if layer["wants"] >= 0.005 else "-"
+                for layer in member["roots"]
+            ),
+        )
+        for member in answer["members"]
+    ]
+    table([("Plant", "left"), *((layer, "right") for layer in LAYERS)], rows)
+
+
+def _jobs(answer: Answer) -> None:
+    heading("Jobs, and who does them")
+    for job in answer["jobs"]:
+        by = [
+            f"{name_of(answer, doer['plant'])}: {doer['text']}"
+            f"{'' if doer['origin'] == 'cited' else ' (' + doer['origin'].replace('-', ' ') + ')'}"
+            for doer in job["by"]
+        ]
+        item(f"{job['job']}: {'; '.join(by) or 'nobody on record'}")
+    if answer["gaps"]:
+        heading("Gaps")
+        for gap in answer["gaps"]:
+            unknown = ", ".join(name_of(answer, plant) for plant in gap["unknown"])
+            item(gap["text"] + (f" Not on record for {unknown}." if unknown else ""))
+
+
+def _conflicts(answer: Answer) -> None:
+    open_ones = [conflict for conflict in answer["conflicts"] if not conflict["lifted"]]
+    if open_ones:
+        heading("Conflicts that nothing lifts yet")
+    for conflict in open_ones:
+        lift = f" Lifted if {conflict['lift']}." if conflict["lift"] else ""
+        item(f"{verdict_word(conflict['holds_to'])}: {conflict['text']}{lift}")
+
+
+def _pairs(answer: Answer) -> None:
+    if not answer["pairs"]:
+        return
+    heading("The pairs in it, each without the others, the worst first")
+    rows = [
+        (
+            f"{name_of(answer, pair['a'])}, {name_of(answer, pair['b'])}",
+            verdict_word(pair["verdict"]),
+            pair["text"],
+        )
+        for pair in answer["pairs"][:MOST_PAIRS]
+    ]
+    table([("Pair", "left"), ("Verdict", "left"), ("What tells most", "left")], rows)
+    if len(answer["pairs"]) > MOST_PAIRS:
+        paragraph(f"{len(answer['pairs']) - MOST_PAIRS} more with --json.")
+
+
+def _measures(told: Answer) -> None:
+    heading("Measures that describe and do not judge")
+    draw = ", ".join(
+        f"{name} {percent(share)}" for name, share in zip(LAYERS, told["root_draw"], strict=True)
+    )
+    item(f"all root draw: {draw}; evenness {told['evenness']:.2f}")
+    item(f"half the ground under leaf in {percent(told['covered'])} of {told['growing_weeks']} growing weeks")
+    item(
+        f"weeks in flower {told['weeks_in_flower']} of {told['bloom_weeks']}; of harvest "
+        f"{told['weeks_of_harvest']}"
+    )
+    item(
+        f"families {told['families']:.1f} (effective number); variety of kinds {told['diversity']:.2f} "
+        f"(Rao's Q, at most {told['diversity_most']:.2f} for so many)"
+    )
+
+
+def _understood(question: Answer, answer: Answer) -> None:
+    heading("As understood")
+    paragraph(site_line(question))
+    for row in question["plants"]:
+        said = [
+            f"{percent(row['share'])} of the ground ({row['share_from']}), {row['spacing_m']:.2g} m apart"
+        ]
+        said += [
+            f"{words} {row[field]}"
+            for field, words in (
+                ("sow_week", "sown in week"),
+                ("clear_week", "cleared in week"),
+                ("age_years", "age in years"),
+                ("distance_m", "metres from the trunk:"),
+                ("side", "on side"),
+            )
+            if row[field] is not None
+        ]
+        item(f"{name_of(answer, row['plant'])}: {', '.join(said)}")
+    tree = question["tree"]
+    if tree:
+        item(
+            f"under {name_of(answer, tree['id'])}, {tree['height_m']:g} m high, crown "
+            f"{2 * tree['crown_radius_m']:g} m wide"
+        )
+    if question["given"]:
+        paragraph(f"You provide: {', '.join(question['given'])}.")
+
+
+def _read(path: str) -> bytes:
+    """The plan's bytes; ``-`` reads them from the input."""
+    try:
+        return sys.stdin.buffer.read() if path == "-" else Path(path).read_bytes()
+    except OSError as fault:
+        detail = f"'{path}' cannot be read ({fault.strerror}); name a plan in JSON."
+        raise BadParameter((ParameterFault("plan", detail),)) from None
+
+
+def _judge(*, plant: Sequence[str], plan: str | None, as_json: bool, store: str | None, **given: Any) -> None:
+    items = [("plant", name) for name in plant] + items_of(given)
+    if plan is None:
+        ask_and_show("judge", items, as_json=as_json, store=store, show=show_planting)
+        return
+    if items:
+        detail = (
+            "holds the whole question; say all of it in the plan, and give no names or options beside it."
+        )
+        raise BadParameter((ParameterFault("plan", detail),))
+    from api.plans import read_plan  # noqa: PLC0415 - loaded when a plan is really read
+
+    answer_and_show(read_plan(_read(plan)), as_json=as_json, store=store, show=show_planting)
+
+
+COMMANDS: dict[str, click.Command] = {
+    "judge": QuestionCommand(
+        question="judge",
+        name="judge",
+        params=[
+            click.Argument(["plant"], metavar="NAME...", nargs=-1),
+            *options_of("judge", ("plant",)),
+            click.Option(
+                ["--plan"], metavar="FILE", help="A plan in JSON instead of names; - reads it from input."
+            ),
+            JSON_OPTION,
+            STORE_OPTION,
+        ],
+        callback=_judge,
+        help=(
+            "Does a whole planting fit together: what each plant gets of light and of each root layer, who "
+            "is squeezed out, which jobs are done, what is missing?\n\n"
+            "Options of each plant are repeated in the order of the names: judge maize squash --share 0.5 "
+            "--share 0.4 --sow-week 20 --sow-week -."
+        ),
+    ),
+}

@@ -1,0 +1,1 @@
+"""Facts read one by one: the importer ``readings``."""

@@ -1,0 +1,91 @@
+"""Who stands with whom: the pieces of ground of a set, and what every two plants of it share."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from kb.mixture.encounter import meeting_at
+from kb.mixture.enemies import MOST
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.felt import Spot
+from kb.mixture.harm import Harm, harm_between
+from kb.mixture.limits import Meeting
+from kb.mixture.relatedness import Relation, relation
+from kb.mixture.subject import Subject
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ground:
+    """One piece of ground, and the places in the set of those who stand on it (a tree first)."""
+
+    spot: Spot
+    members: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bond:
+    """Two plants of a set, by their places in it: how they are related, how they meet, what they share.
+
+    ``near`` is False where they stand in different rings round a tree.
+    """
+
+    places: tuple[int, int]
+    kin: Relation
+    meeting: Meeting
+    harm: Harm
+    near: bool = True
+
+
+def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None) -> list[Bond]:
+    """Every two of the set."""
+    where = {
+        (i, j): ground
+        for ground in grounds
+        for at, i in enumerate(ground.members)
+        for j in ground.members[at + 1 :]
+    }
+    found = []
+    for i in range(len(subjects)):
+        for j in range(i + 1, len(subjects)):
+            one, other = subjects[i].profile, subjects[j].profile
+            kin, ground = relation(one, other), where.get((i, j))
+            meeting = _apart(grounds, i, j) if ground is None else _together(ground, i)
+            harm = harm_between(one, other, meeting, book)
+            found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
+    return found
+
+
+def _together(ground: Ground, first: int) -> Meeting:
+    """How two meet on one ground: a tree with what stands round it, or two side by side."""
+    meeting = meeting_at(ground.spot.place)
+    if not ground.spot.under or first == ground.members[0]:
+        return meeting
+    return Meeting(meeting.site, "bed", meeting.given)
+
+
+def _apart(grounds: Sequence[Ground], i: int, j: int) -> Meeting:
+    """How two in different rings meet: as far apart as the middles of the rings."""
+    one, other = (
+        meeting_at(next(ground for ground in grounds if plant in ground.members).spot.place)
+        for plant in (i, j)
+    )
+    middles = [((m.nearest_m or 0.0) + (m.farthest_m or 0.0)) / 2 for m in (one, other)]
+    apart = abs(middles[0] - middles[1])
+    return Meeting(one.site, "bed", one.given, nearest_m=apart, farthest_m=apart)
+
+
+def shared_by(bonds: Iterable[Bond]) -> float:
+    """Give e of one plant among others: the most that any two share, or all named agents, each once.
+
+    ``bonds`` are those of the plant with others not of its species (`computation-notes` 4).
+    """
+    weights: dict[str, float] = {}
+    most = at_least = 0.0
+    for bond in bonds:
+        at_least = max(at_least, bond.harm.shared)
+        most = max(most, MOST[bond.kin.kinship])
+        for agent in bond.harm.counted:
+            weights[agent.agent] = max(weights.get(agent.agent, 0.0), agent.v)
+    spared = 1.0
+    for agent_id in sorted(weights):
+        spared *= 1 - weights[agent_id]
+    return max(at_least, min(most, 1 - spared))

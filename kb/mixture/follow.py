@@ -1,0 +1,171 @@
+"""One plant grown on the ground after another: time, what stays in the soil, nitrogen left.
+
+Nothing is shared here at one moment, so no water or light is divided; what counts is whether the
+second still has its season, which enemies the first leaves in the ground (`leftover`) and what
+nitrogen. Rules of judgement, each from the trade's practice and named so:
+
+* the ground needs three days between two crops (`trade` 5.3);
+* a crop set late keeps its pace and loses what would come after its last growing week. That week is
+  its own end for one driven by day length, else the later of its own end and the first frost, four
+  weeks after it for a hardy one;
+* within three years kin count as they do side by side, two crops of one species as one genus
+  (`trade` 5.3 forbids a family to follow itself inside three years).
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import SHARED_ENEMIES, relation
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, activity_by_week
+from kb.mixture.site import Site, Use
+
+TURN_WEEKS = 3 / 7
+HARDY_WEEKS = 4.0
+"""How long after the first frost a hardy crop still grows (judgement)."""
+ROTATION_YEARS = 3.0
+HALF_YEAR_WEEKS = WEEKS / 2
+LEFT_OF_HELD: dict[Use, tuple[float, float]] = {
+    "harvested": (0.02, 0.15),
+    "dug-in": (0.9, 1.0),
+    "mown": (0.8, 1.0),
+    "left": (0.6, 0.9),
+}
+"""Share of the nitrogen held by the first that stays on the ground. Harvested: field peas left
+3 kg/ha in tops and 26 with roots of roughly 180 held (`trade` 4.7: abstract on south-west
+Australia); the others are judgement."""
+NEXT_SEASON = (0.3, 0.5)
+"""Of what is left, this much reaches the next crop (`trade` 4.7, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FollowOn:
+    """How B comes after A. Weeks are ISO weeks of the place; None is taken from the plants' seasons.
+
+    At most one of ``sow_week_b``, ``gap_weeks`` and ``gap_years`` says when B starts. ``history``
+    are ids of enemies known to be in this ground.
+    """
+
+    sow_week_a: float | None = None
+    clear_week_a: float | None = None
+    sow_week_b: float | None = None
+    gap_weeks: float | None = None
+    gap_years: float | None = None
+    use_a: Use = "harvested"
+    history: frozenset[str] = field(default_factory=frozenset)
+    given: frozenset[str] = field(default_factory=frozenset)
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """When A leaves and B starts, weeks of the place [1, 53); ``gap_weeks`` between them.
+
+    ``gap_weeks`` below 0: B would start while A still stands. ``lost`` is the share of B's growth
+    that its late start costs, 0-1. None where a plant has no end of season by itself.
+    """
+
+    clear_week: float | None
+    start_week: float | None
+    gap_weeks: float | None
+    years_apart: float
+    lost: float
+
+    @property
+    def too_soon(self) -> bool:
+        return self.gap_weeks is not None and self.gap_weeks < TURN_WEEKS - 1e-9
+
+
+def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatArray | None = None) -> Timing:
+    """When each is on the ground.
+
+    ``moved`` (3,) moves A's end, B's season and the first frost by weeks: a draw of doubt.
+    """
+    late_a, late_b, late_frost = (0.0, 0.0, 0.0) if moved is None else moved
+    clear = asked.clear_week_a
+    if clear is None and a.annual:
+        end = _ends(activity_by_week(a.activity, site, sow_week=asked.sow_week_a))
+        clear = None if end is None else _week(end + late_a)
+    own = _starts(activity_by_week(b.activity, site)) if b.annual else None
+    own = None if own is None else _week(own + late_b)
+    start = _start_of(asked, clear, own)
+    years = asked.gap_years or 0.0
+    gap = None if clear is None or start is None else _gap(asked, clear, start)
+    if asked.gap_years is None and gap is not None:
+        years = max(0.0, gap) / WEEKS
+    lost = 0.0
+    if b.annual and start is not None and asked.gap_years is None:
+        lost = _lost(b, site, start, late_b=late_b, late_frost=late_frost)
+    return Timing(clear, start, gap, years, lost)
+
+
+def kin_share(a: Profile, b: Profile, years_apart: float) -> float:
+    """Chance 0-1 that A's enemies wait in the ground for B, from kinship alone."""
+    kinship = relation(a, b).kinship
+    if years_apart >= ROTATION_YEARS:
+        return SHARED_ENEMIES["none"]
+    return SHARED_ENEMIES["genus" if kinship == "species" else kinship]
+
+
+def nitrogen_left(a: Profile, use: Use, from_air: float) -> tuple[float, float]:
+    """Nitrogen that A brings to what follows, g/m2, low to high; only what it took from the air."""
+    if not (a.nitrogen_fixing.value == "yes" and a.nitrogen_fixing.known):
+        return 0.0, 0.0
+    held = from_air * a.nitrogen_demand_g_m2.likely
+    low, high = LEFT_OF_HELD[use]
+    return held * low * NEXT_SEASON[0], held * high * NEXT_SEASON[1]
+
+
+def _start_of(asked: FollowOn, clear: float | None, own: float | None) -> float | None:
+    if asked.sow_week_b is not None:
+        return asked.sow_week_b
+    if asked.gap_weeks is not None and clear is not None:
+        return _week(clear + asked.gap_weeks)
+    return own
+
+
+def _gap(asked: FollowOn, clear: float, start: float) -> float:
+    """Weeks from clearing to start. A week that was said is meant soon; B's own comes next time."""
+    if asked.gap_weeks is not None:
+        return asked.gap_weeks
+    ahead = (start - clear) % WEEKS
+    return ahead - WEEKS if asked.sow_week_b is not None and ahead > HALF_YEAR_WEEKS else ahead
+
+
+def _lost(b: Profile, site: Site, start: float, *, late_b: float, late_frost: float) -> float:
+    """Share of B's growth that would come after its last growing week."""
+    own = activity_by_week(b.activity, site)
+    first, end = _starts(own), _ends(own)
+    if first is None or end is None or site.first_frost_day is None:
+        return 0.0
+    growing = (end + late_b - start) % WEEKS
+    if b.activity.end_driver != "day-length":
+        frost = site.first_frost_day / DAYS_PER_WEEK + 1 + late_frost
+        hardy = 0.0 if b.tender.value != "no" else HARDY_WEEKS
+        growing = max(growing if growing <= HALF_YEAR_WEEKS else 0.0, (frost + hardy - start) % WEEKS)
+    course = activity_by_week(b.activity, site, sow_week=start)
+    if not course.any():
+        return 1.0
+    since = (np.arange(WEEKS) + 1 - start) % WEEKS
+    inside = np.clip(growing - since, 0.0, 1.0)
+    return float(1 - (course * inside).sum() / course.sum())
+
+
+def _starts(course: FloatArray) -> float | None:
+    """The week in which a course begins; None without one, or where it never stops."""
+    grows = course > 0
+    if grows.all() or not grows.any():
+        return None
+    return float(np.flatnonzero(grows & ~np.roll(grows, 1))[0] + 1)
+
+
+def _ends(course: FloatArray) -> float | None:
+    """The week after the last in which it grows; None without one, or where it never stops."""
+    grows = course > 0
+    if grows.all() or not grows.any():
+        return None
+    return _week(float(np.flatnonzero(grows & ~np.roll(grows, -1))[0] + 2))
+
+
+def _week(week: float) -> float:
+    return (week - 1) % WEEKS + 1

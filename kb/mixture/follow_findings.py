@@ -1,0 +1,47 @@
+"""What was found of B on the ground after A: the numbers that its words are made from."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.follow import FollowOn, Timing
+from kb.mixture.limits import Limit, ceiling_of
+from kb.mixture.nitrogen import NITROGEN_BENEFIT
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import Relation
+from kb.mixture.results import Verdict
+from kb.mixture.season import FloatArray
+from kb.mixture.share import NITRATE_G_M2_YEAR
+from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Follow:
+    """All that the words and numbers are made from."""
+
+    a: Profile
+    b: Profile
+    asked: FollowOn
+    time: Timing
+    kin: Relation
+    shared: float
+    limits: tuple[Limit, ...]
+    gift_g_m2: tuple[float, float]
+    need_g_m2: float
+    gone: tuple[str, ...]
+
+    @property
+    def benefit(self) -> float:
+        """Share of what B lacks that the gift covers, at the weight of a pair's (`computation-notes` 1)."""
+        unmet = max(0.0, self.need_g_m2 - NITRATE_G_M2_YEAR)
+        middle = sum(self.gift_g_m2) / 2
+        return NITROGEN_BENEFIT * min(1.0, middle / unmet) if unmet > 0 else 0.0
+
+    def stress(self, lost: float | FloatArray, shared: float, ceiling: Verdict) -> FloatArray:
+        felt = near_limit(np.atleast_1d(np.asarray(lost, dtype=float)), np.zeros(1), shared)
+        return held_down(with_benefits(felt, np.array(self.benefit)), ceiling)
+
+    def word(self, *, shared: float | None = None, ceiling: Verdict | None = None) -> Verdict:
+        allowed = ceiling_of(self.limits) if ceiling is None else ceiling
+        kept = self.stress(self.time.lost, self.shared if shared is None else shared, allowed)
+        return verdict_of(float(kept[0]))

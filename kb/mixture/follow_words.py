@@ -1,0 +1,173 @@
+"""The answer on one plant after another in words, each with the records it rests on."""
+
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.follow import ROTATION_YEARS, Timing
+from kb.mixture.follow_findings import Follow
+from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, records_of
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
+from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Sureness, Verdict
+
+WORTH_SAYING = 0.05
+NOT_WATER = "What the first leaves of the soil's water, and what of it sprouts again, are not computed."
+TURN_WORDS = "the ground takes three days to turn round"
+
+
+def too_soon(a: Profile, b: Profile, time: Timing) -> Limit:
+    clear, start = time.clear_week or 0.0, time.start_week or 0.0
+    return Limit(
+        kind="season",
+        of=b.id,
+        text=f"{a.name} holds the ground until about week {clear:.0f}; "
+        f"{b.name} would start in week {start:.0f}.",
+        records=records_of(a.activity.records, b.activity.records),
+        ceiling="poor",
+        lift=f"{b.name} starts a little after week {clear:.0f} ({TURN_WORDS}), or {a.name} is cleared before",
+    )
+
+
+def limiting_of(found: Follow, verdict: Verdict) -> Limiting | None:
+    if verdict == "good":
+        return None
+    holding = next(
+        (
+            limit
+            for limit in found.limits
+            if HOLDS_BACK[limit.allows(lifted=limit.lifted)] <= HOLDS_BACK[verdict]
+        ),
+        None,
+    )
+    if holding is not None:
+        return Limiting(holding.kind, holding.of, holding.text, holding.records)
+    reason = season_reason(found) if found.time.lost > found.shared * ENEMY_WEIGHT else kin_reason(found)
+    return Limiting(reason.kind, found.b.id, reason.text, reason.records)
+
+
+def season_reason(found: Follow) -> Reason:
+    a, b, time = found.a, found.b, found.time
+    records = records_of(a.activity.records, b.activity.records)
+    if time.lost >= WORTH_SAYING:
+        return Reason(
+            "season",
+            f"{b.name} would start about week {time.start_week:.0f} and lose about "
+            f"{round(time.lost * 20) * 5} % of its growth to the end of the season.",
+            records,
+        )
+    if found.asked.gap_years:
+        return Reason("season", f"{b.name} comes {found.asked.gap_years:g} years after {a.name}.", records)
+    if time.gap_weeks is None or time.clear_week is None:
+        return Reason("season", f"{a.name} is taken to be cleared in time for {b.name}.", records)
+    return Reason(
+        "season",
+        f"{a.name} leaves the ground about week {time.clear_week:.0f}; {b.name} starts "
+        f"{max(0.0, time.gap_weeks):.0f} weeks later and keeps its season.",
+        records,
+    )
+
+
+def kin_reason(found: Follow) -> Reason:
+    a, b = found.a, found.b
+    words = {
+        "species": f"{b.name} would follow its own kind",
+        "genus": f"{b.name} is of the same genus as {a.name}",
+        "family": f"{b.name} is of the same family as {a.name}",
+        "unknown": f"the family of {a.name if not a.family.known else b.name} is not on record",
+        "none": f"{a.name} and {b.name} are of different families",
+    }[found.kin.kinship]
+    if found.kin.kinship == "none":
+        return Reason(
+            "family", f"{words}, so most of what troubles one does not wait for the other.", found.kin.records
+        )
+    if found.shared == SHARED_ENEMIES["none"]:
+        return Reason(
+            "family", f"{words}, but {ROTATION_YEARS:.0f} years or more lie between.", found.kin.records
+        )
+    return Reason(
+        "family", f"{words}: what troubles one waits in the ground for the other.", found.kin.records
+    )
+
+
+def nitrogen_reason(found: Follow) -> Reason:
+    low, high = found.gift_g_m2
+    need = max(found.need_g_m2, 1e-9)
+    share = f"{100 * low / need:.0f} to {100 * high / need:.0f} %"
+    act = {"harvested": "picked", "dug-in": "dug in", "mown": "mown and left", "left": "left to lie"}[
+        found.asked.use_a
+    ]
+    return Reason(
+        "nitrogen",
+        f"{found.a.name}, {act}, leaves about {share} of the nitrogen that {found.b.name} takes up.",
+        records_of(found.a.nitrogen_fixing.records, found.b.nitrogen_demand_g_m2.records),
+    )
+
+
+def gift_of(found: Follow) -> NitrogenGift | None:
+    if found.gift_g_m2[1] <= 0:
+        return None
+    return NitrogenGift(
+        found.a.id, found.b.id, found.gift_g_m2, "in the season after, of what it took from the air"
+    )
+
+
+def reasons_of(found: Follow) -> tuple[Reason, ...]:
+    said = [Reason(limit.kind, limit.text, limit.records) for limit in found.limits[:1]]
+    gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
+    rest = [season_reason(found), kin_reason(found)]
+    if found.time.lost < found.shared:
+        rest.reverse()
+    return (*said, *gift, *rest)
+
+
+def conditions_of(found: Follow) -> tuple[Condition, ...]:
+    said = [
+        Condition(
+            limit.kind,
+            limit.lift,
+            limit.given,
+            limit.met,
+            found.word(ceiling=ceiling_with(found.limits, limit, lifted=True)),
+            found.word(ceiling=ceiling_with(found.limits, limit, lifted=False)),
+        )
+        for limit in found.limits
+        if limit.lift is not None
+    ]
+    free = SHARED_ENEMIES["none"]
+    if found.shared > free:
+        text = f"at least {ROTATION_YEARS:.0f} years between the two on this ground"
+        said.append(Condition("family", text, None, None, found.word(shared=free), found.word()))
+    return tuple(said)
+
+
+def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
+    notes = []
+    if not found.a.annual:
+        notes.append(f"{found.a.name} lasts for years: it is taken to be cleared, roots and all, before.")
+    if book is not None:
+        notes += [
+            f"No list of enemies names {plant.name}; its family stands in."
+            for plant in dict.fromkeys((found.a, found.b))
+            if not book.listed(plant.id)
+        ]
+    if found.gone:
+        notes.append(f"The years between are longer than any printed life of: {', '.join(found.gone)}.")
+    if not found.b.activity.known:
+        notes.append(f"The season of {found.b.name} is not on record; that of plants of its form stands in.")
+    return (*notes, NOT_WATER)
+
+
+def saying_of(
+    verdict: Verdict,
+    limiting: Limiting | None,
+    conditions: tuple[Condition, ...],
+    reasons: tuple[Reason, ...],
+    sureness: Sureness,
+) -> str:
+    lifting = next((c for c in conditions if c.verdict_if_met != verdict), None)
+    first = f"{verdict}, unless {lifting.text}; then {lifting.verdict_if_met}." if lifting else f"{verdict}."
+    sentences = [first]
+    if limiting is not None:
+        sentences.append(limiting.text)
+    sentences += [reason.text for reason in reasons if reason.text not in sentences][: 3 - len(sentences)]
+    drawn = round(sureness.share_of_draws * 20) * 5
+    sentences.append(f"{sureness.word}: {drawn} % of trials with doubtful dates give the same word.")
+    return " ".join(text[:1].upper() + text[1:] for text in sentences)

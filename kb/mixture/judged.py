@@ -1,0 +1,332 @@
+"""The stress of plants that share ground, before words: the one path of pairs and whole plantings.
+
+Each plant's K comes of what the others leave it of each root layer and of the light, and of the
+enemies it shares, each once (`computation-notes` 4). What plants bring each other eases those who
+give and those who get. The verdict is that of the worst K', held down by what is not lifted.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.bonds import Bond, Ground, bonds_of, shared_by
+from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
+from kb.mixture.encounter import givings_at, meeting_at, party_at
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, rows_of
+from kb.mixture.harm import Harm
+from kb.mixture.limits import Limit, ceiling_of, hardest_first
+from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
+from kb.mixture.relatedness import Relation
+from kb.mixture.results import Verdict
+from kb.mixture.season import FloatArray
+from kb.mixture.stress import held_down, near_limit, score_of, with_benefits
+from kb.mixture.subject import Subject
+from kb.mixture.support import SUPPORT_BENEFIT, Support, supports_among
+from kb.mixture.uncertainty import CHECKABLE
+from kb.mixture.variants import Variants
+
+QUARTER = 25
+"""The percentile of the draws that ranks (`trade` 4.14)."""
+MOST_MOVED = 8
+"""In a larger set the trait whose checking would change most is looked for among so many plants, those
+that feel most."""
+NUMBERS_AT_ONCE = 8_000_000
+"""Rows are taken in parts of so many numbers, 64 MB, so that a large planting fits in memory."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Given:
+    """A gift of nitrogen, and the places in the set of giver and taker."""
+
+    giver: int
+    taker: int
+    giving: Giving
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Judged:
+    """K' of the likely values and of the draws, limits and benefits.
+
+    ``each`` (n,) is K of each plant, ``eased_each`` (n,) K' before the limits; ``stress`` of the
+    likely values, ``drawn`` and ``again`` (draws,) and ``single`` (14 for each of ``moved``,) are the
+    worst K' held down by the limits; ``coarse`` is ``stress`` in the layers of the draws, ``eased``
+    before the limits. ``shared`` (n,) is e of each.
+    """
+
+    felt: Felt
+    each: FloatArray
+    eased_each: FloatArray
+    eased: float
+    shared: FloatArray
+    limits: tuple[Limit, ...]
+    supports: tuple[Support, ...]
+    gifts: tuple[Given, ...]
+    bonds: tuple[Bond, ...]
+    stress: float
+    coarse: float
+    drawn: FloatArray
+    again: FloatArray
+    single: FloatArray
+    moved: tuple[int, ...]
+
+    @property
+    def givings(self) -> tuple[Giving, ...]:
+        return tuple(gift.giving for gift in self.gifts)
+
+    @property
+    def kin(self) -> Relation:
+        """Of a pair: how the two are related."""
+        return self.bonds[0].kin
+
+    @property
+    def harm(self) -> Harm:
+        """Of a pair: the enemies they share."""
+        return self.bonds[0].harm
+
+    @property
+    def one_species(self) -> bool:
+        """Whether several plants stand here and all are of one species."""
+        return bool(self.bonds) and all(bond.kin.kinship == "species" for bond in self.bonds)
+
+    @property
+    def like(self) -> bool:
+        """Like with like, on ground where it can grow."""
+        return self.one_species and ceiling_of(self.limits) == "good"
+
+    @property
+    def cautious(self) -> float:
+        """The score that ranks: the lower of the likely one and the 25th percentile of the draws.
+
+        Of the draws with stand-in root depths moved as if recorded too, so that not knowing a depth
+        cannot lift it.
+        """
+        likely = score_of(np.array([self.stress]))
+        drawn = [np.percentile(score_of(k), QUARTER) for k in (self.drawn, self.again) if k.size]
+        return float(min(likely[0], *drawn, likely[0]))
+
+
+def judge_set(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
+) -> Judged:
+    """Judge plants that stand together; nothing depends on their order, but a tree comes first."""
+    still = rows_of(0, again=[False] * len(subjects))
+    likely = [subject.likely for subject in subjects]
+    felt, by_ground = _feel(likely, still, grounds, fine=True)
+    bonds = tuple(bonds_of(subjects, grounds, book))
+    limits, supports = _limits(subjects, grounds, bonds, felt)
+    easing = _Easing.of(subjects, grounds, bonds, supports)
+    each, eased_each, gifts = easing.apply(likely, felt, by_ground, still)
+    ceiling = ceiling_of(limits)
+    eased = float(eased_each[0].max())
+    stress = float(held_down(np.array([eased]), ceiling)[0])
+    moved = tuple(sorted(np.argsort(-each[0], kind="stable")[:MOST_MOVED].tolist()))
+    if subjects[0].draws:
+        coarse, drawn, single, again = _drawn(subjects, grounds, easing, ceiling, moved)
+    else:
+        coarse, drawn, single, again = np.array([stress]), np.zeros(0), np.zeros(0), np.zeros(0)
+    return Judged(
+        felt=felt,
+        each=each[0],
+        eased_each=eased_each[0],
+        eased=eased,
+        shared=easing.shared,
+        limits=limits,
+        supports=supports,
+        gifts=gifts,
+        bonds=bonds,
+        stress=stress,
+        coarse=float(coarse[0]),
+        drawn=drawn,
+        again=again,
+        single=single,
+        moved=moved,
+    )
+
+
+def _feel(
+    plants: Sequence[Variants], rows: Rows, grounds: Sequence[Ground], *, fine: bool
+) -> tuple[Felt, tuple[RootsFelt, ...]]:
+    """What each feels over all its ground, and by roots on each ground."""
+    found = [_feel_on(plants, rows, ground, fine=fine) for ground in grounds]
+    by_ground = tuple(felt.by_roots for felt in found)
+    if len(found) == 1:
+        return found[0], by_ground
+    shape = (len(rows[0]), len(plants))
+
+    def summed(parts: Iterable[FloatArray]) -> FloatArray:
+        """A tree loses on every ground round it; the others stand on one."""
+        whole = np.zeros(shape)
+        for ground, part in zip(grounds, parts, strict=True):
+            whole[:, ground.members] += part
+        return np.minimum(whole, 1.0)
+
+    roots = RootsFelt(
+        water=summed(part.water for part in by_ground),
+        nitrate=summed(part.nitrate for part in by_ground),
+        roots=summed(part.roots for part in by_ground),
+        relief=np.zeros(shape[0]),
+        unmet=np.zeros(shape),
+    )
+    lights = [felt.by_light for felt in found]
+    light = LightFelt(summed(part.loss for part in lights), summed(part.dark for part in lights))
+    return Felt(roots, light), by_ground
+
+
+def _feel_on(plants: Sequence[Variants], rows: Rows, ground: Ground, *, fine: bool) -> Felt:
+    """What those on one ground feel, a part of the rows at a time."""
+    here = [plants[i] for i in ground.members]
+    own = tuple(rows[i] for i in ground.members)
+    soil = ground.spot.place.fine if fine else ground.spot.place.coarse
+    step = max(1, NUMBERS_AT_ONCE // (len(here) * soil.here.water.size))
+    parts = [
+        feel(here, tuple(row[start : start + step] for row in own), ground.spot, soil)
+        for start in range(0, len(own[0]), step)
+    ]
+    if len(parts) == 1:
+        return parts[0]
+    roots = [part.by_roots for part in parts]
+    return Felt(
+        RootsFelt(
+            water=np.concatenate([part.water for part in roots]),
+            nitrate=np.concatenate([part.nitrate for part in roots]),
+            roots=np.concatenate([part.roots for part in roots]),
+            relief=np.concatenate([part.relief for part in roots]),
+            unmet=np.concatenate([part.unmet for part in roots]),
+        ),
+        LightFelt(
+            np.concatenate([part.by_light.loss for part in parts]),
+            np.concatenate([part.by_light.dark for part in parts]),
+        ),
+    )
+
+
+def _limits(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
+) -> tuple[tuple[Limit, ...], tuple[Support, ...]]:
+    """All limits, hardest first, and who climbs on whom."""
+    found = [limit for bond in bonds for limit in bond.harm.limits]
+    supports: list[Support] = []
+    bond_of = {bond.places: bond for bond in bonds}
+    for ground in grounds:
+        place, members = ground.spot.place, ground.members
+        parties = [
+            party_at(subjects[i].likely, place, first=at == 0, age_years=subjects[i].age_years)
+            for at, i in enumerate(members)
+        ]
+        for at, i in enumerate(members):
+            found += own_limits(parties[at], meeting_at(place), float(felt.by_light.dark[0, i]))
+        meetings = {}
+        for at, i in enumerate(members):
+            for later in range(at + 1, len(members)):
+                bond = bond_of[i, members[later]]
+                if bond.kin.kinship != "species":
+                    meetings[at, later] = bond.meeting
+                    found += mutual_limits(parties[at], parties[later], bond.meeting)
+        for support in supports_among(parties, meetings):
+            found += support.limits
+            supports.append(_placed(support, members))
+    return hardest_first(dict.fromkeys(found)), tuple(supports)
+
+
+def _placed(support: Support, members: tuple[int, ...]) -> Support:
+    """The same with climber and neighbour by their places in the whole set."""
+    climber, other = (members[at] for at in support.places)
+    return Support(
+        support.limits, support.host, support.climber, support.records, support.carried, (climber, other)
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Easing:
+    """What turns losses into K and K', the same for every row.
+
+    ``shared`` and ``pressure`` (n,) of enemies; ``carried`` (n,) the benefit of climbing; ``relief``
+    says for each ground whether what is gained together counts (root depths and seasons on record).
+    """
+
+    grounds: Sequence[Ground]
+    shared: FloatArray
+    pressure: FloatArray
+    carried: FloatArray
+    relief: tuple[bool, ...]
+
+    @classmethod
+    def of(
+        cls,
+        subjects: Sequence[Subject],
+        grounds: Sequence[Ground],
+        bonds: Sequence[Bond],
+        supports: Sequence[Support],
+    ) -> "_Easing":
+        shared, pressure = np.zeros(len(subjects)), np.zeros(len(subjects))
+        around: list[list[Bond]] = [[] for _ in subjects]
+        for bond in bonds:
+            if bond.kin.kinship != "species":
+                for place in bond.places:
+                    around[place].append(bond)
+        for place, own in enumerate(around):
+            shared[place] = shared_by(own)
+            given_off = [bond.harm.pressure for bond in own if bond.harm.emissions]
+            pressure[place] = max([shared[place], *given_off])
+        carried = np.zeros(len(subjects))
+        for support in supports:
+            if support.host is not None:
+                carried[list(support.places)] = SUPPORT_BENEFIT
+        known = [s.profile.root_d95_m.known and s.profile.activity.known for s in subjects]
+        relief = tuple(all(known[i] for i in ground.members) for ground in grounds)
+        return cls(grounds, shared, pressure, carried, relief)
+
+    def apply(
+        self, plants: Sequence[Variants], felt: Felt, by_ground: Sequence[RootsFelt], rows: Rows
+    ) -> tuple[FloatArray, FloatArray, tuple[Given, ...]]:
+        """K and K' before limits, (rows, n) each, and the nitrogen given."""
+        each = near_limit(felt.roots, felt.light, self.pressure)
+        benefits = np.broadcast_to(self.carried, each.shape).copy()
+        gifts: list[Given] = []
+        for ground, roots, relief in zip(self.grounds, by_ground, self.relief, strict=True):
+            members = ground.members
+            here, its_rows = [plants[i] for i in members], tuple(rows[i] for i in members)
+            own = givings_at(here, roots, ground.spot, its_rows)
+            benefits[:, members] += _by_nitrogen(own, len(members), len(each))
+            gifts += [Given(members[i], members[j], gift) for i, j, gift in own]
+            if relief:
+                benefits[:, members] += roots.relief[:, None]
+        return each, with_benefits(each, benefits), tuple(gifts)
+
+
+def _by_nitrogen(gifts: Iterable[tuple[int, int, Giving]], count: int, rows: int) -> FloatArray:
+    """The benefit (rows, n): to a taker what all give it, to a giver what it does for one at most."""
+    gets, does = np.zeros((rows, count)), np.zeros((rows, count))
+    for giver, taker, gift in gifts:
+        gets[:, taker] += gift.benefit
+        does[:, giver] = np.maximum(does[:, giver], gift.benefit)
+    benefit: FloatArray = np.minimum(gets, NITROGEN_BENEFIT) + does
+    return benefit
+
+
+def _drawn(
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    easing: _Easing,
+    ceiling: Verdict,
+    moved: tuple[int, ...],
+) -> tuple[FloatArray, ...]:
+    """The worst K' in the coarse layers: likely, drawn, one trait at a time, drawn again."""
+    draws = subjects[0].draws
+    rows = rows_of(draws, again=[not s.profile.root_d95_m.known for s in subjects], moved=moved)
+    plants = [subject.rows for subject in subjects]
+    felt, by_ground = _feel(plants, rows, grounds, fine=False)
+    eased = easing.apply(plants, felt, by_ground, rows)[1].max(axis=1)
+    single = 2 * len(CHECKABLE) * len(moved)
+    return tuple(np.split(_held_by_row(eased, ceiling, felt), np.cumsum([1, draws, single])))
+
+
+def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:
+    """K' of each row under the limits; a row in which a plant is too dark to keep is one to avoid."""
+    held = held_down(stress, ceiling)
+    if ceiling == "avoid":
+        return held
+    dark = (many.by_light.dark > DARK_SHARE).any(axis=1)
+    return np.where(dark, held_down(stress, "avoid"), held)

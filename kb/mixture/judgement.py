@@ -1,0 +1,242 @@
+"""The answer on a whole planting: what each gets, who is squeezed out, jobs, gaps, conflicts, verdict."""
+
+from collections import Counter
+from collections.abc import Iterable
+
+import numpy as np
+
+from kb.mixture.calendar import runs
+from kb.mixture.enemies import ranked
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.explain import conditions_of
+from kb.mixture.findings import Held, Two
+from kb.mixture.gets import shares_of
+from kb.mixture.harm_notes import agent_notes
+from kb.mixture.jobs import Work, gaps_of, jobs_of
+from kb.mixture.judged import MOST_MOVED
+from kb.mixture.limits import ceiling_of, worst
+from kb.mixture.measures import measures_of
+from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
+from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
+from kb.mixture.profile import Profile
+from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
+from kb.mixture.season import activity_by_week
+from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
+from kb.mixture.stress import near_limit, verdict_of
+from kb.mixture.sureness import SureWord, score_interval, sureness_of
+from kb.mixture.uncertainty import DRAWS
+from kb.mixture.unknowns import IMMOBILE, left_out_of, not_computed, not_on_record, stand_ins, to_check
+
+SQUEEZED: frozenset[Verdict] = frozenset({"poor", "avoid"})
+CROWDED, THIN = 1.0 + 1e-9, 0.6
+"""Sums of ground shares above and below which something is said."""
+FIRM_LOAD = 2.0
+"""Climbers to each stalk of an annual host from which something is said (judgement)."""
+MOST_CONFLICTS = 60
+"""So many conflicts and conditions are told of a large planting, the hardest; the rest are a number."""
+GROWS = 0.1
+"""Activity from which a week is told as one of growth."""
+MOST_NOTES = 12
+"""So many pairs of which something is not computed are named; the rest are a number."""
+
+
+def judge_planting(
+    planting: Planting, *, draws: int = DRAWS, book: EnemyBook | None = None
+) -> PlantingAnswer:
+    """Whether plants fit together at a site, standing as the planting says.
+
+    The same in whatever order they are named, and whether or not one is named in parts. Raises
+    BadPlanting where the planting cannot be.
+    """
+    stand = stand_of(planting, draws=draws, book=book)
+    judged, shares = stand.judged, shares_of([s.likely for s in stand.subjects], stand.grounds)
+    alone = len(stand.subjects) == 1 or judged.one_species
+    free: Verdict = "like" if alone and ceiling_of(judged.limits) == "good" else verdict_of(judged.stress)
+    held = Held(verdict=free, eased=judged.eased, limits=judged.limits)
+    missing = _missing(stand)
+    on_record = not_on_record(stand.profiles) is None
+    at_best: SureWord = "unsure" if missing else "sure" if on_record else "fairly sure"
+    sureness = sureness_of(stand.subjects, judged, free, at_best)
+    first = None if free == "like" else limiting(stand, shares, held)
+    gains = () if free == "like" else benefits(stand)
+    work = Work(stand, shares)
+    pairs = pairs_of(stand, book)
+    return PlantingAnswer(
+        verdict=free,
+        saying=saying(stand, shares, held, first, gains, sureness, missing),
+        ground=sum(member.share for member in stand.members),
+        kept=_kept(stand),
+        members=_members(work),
+        limiting=first,
+        conflicts=_conflicts(held),
+        conditions=() if free == "like" else conditions_of(held, most=MOST_CONFLICTS),
+        jobs=jobs_of(work),
+        gaps=gaps_of(work),
+        nitrogen=tuple(gift.giving.gift for gift in judged.gifts),
+        benefits=gains,
+        reasons=reasons(stand, shares, held, first, gains),
+        pairs=pairs,
+        worst_pair=pairs[0] if pairs else None,
+        measures=measures_of(work),
+        score=score_interval(judged, like=free == "like"),
+        sureness=sureness,
+        notes=tuple(dict.fromkeys(_notes(stand, work, missing, book))),
+    )
+
+
+def _kept(stand: Stand) -> float:
+    """Sum of s_i (1 - K_i) over the plants, a tree overhead apart."""
+    felt = stand.judged.each[stand.first :]
+    return float(sum(m.share * (1 - float(k)) for m, k in zip(stand.members, felt, strict=True)))
+
+
+def _members(work: Work) -> tuple[MemberAnswer, ...]:
+    stand, shares = work.stand, work.shares
+    judged, seen = stand.judged, Counter[str]()
+    found = []
+    for place, profile in enumerate(stand.profiles):
+        seen[profile.id] += 1
+        count = seen[profile.id]
+        word = verdict_of(float(judged.eased_each[place]))
+        own = [limit for limit in judged.limits if limit.of == profile.id]
+        verdict, why = worst(word, ceiling_of(own)), felt_by(stand, shares, place)
+        if verdict != word:
+            held = next(limit for limit in own if limit.allows(lifted=limit.lifted) == verdict)
+            why = Limiting(held.kind, held.of, held.text, held.records)
+        taken = near_limit(judged.felt.roots[:1, place], judged.felt.light[:1, place], 0.0)
+        found.append(
+            MemberAnswer(
+                name=profile.id if count == 1 else f"{profile.id}#{count}",
+                plant=profile.id,
+                share=stand.shares[place],
+                overhead=place < stand.first,
+                verdict=verdict,
+                loss=Loss(
+                    float(judged.felt.roots[0, place]),
+                    float(judged.felt.light[0, place]),
+                    float(judged.shared[place]),
+                    float(judged.each[place]),
+                ),
+                light=tuple(None if month != month else float(month) for month in shares.light[place]),  # noqa: PLR0124 - NaN
+                layers=shares.layers(place),
+                height_m=float(stand.subjects[place].likely.height[0]),
+                base_m=float(stand.subjects[place].likely.base[0]),
+                weeks=runs(stand.subjects[place].likely.activity[0] >= GROWS),
+                flowers=runs(work.flowers[place]) if place in work.flowers else (),
+                harvest=runs(work.harvest[place]) if place in work.harvest else (),
+                squeezed=verdict_of(float(taken[0])) in SQUEEZED,
+                why=why,
+            )
+        )
+    return tuple(found)
+
+
+def _conflicts(held: Held) -> tuple[Conflict, ...]:
+    """Limits that hold the verdict below good unless lifted, the hardest first, at most so many."""
+    return tuple(
+        Conflict(
+            limit.kind,
+            limit.of,
+            limit.text,
+            limit.ceiling,
+            limit.lift,
+            limit.given,
+            limit.lifted,
+            limit.records,
+        )
+        for limit in held.limits[:MOST_CONFLICTS]
+        if limit.ceiling != "good"
+    )
+
+
+def _missing(stand: Stand) -> tuple[str, ...]:
+    """What could matter and is not computed, or decides and is not on record."""
+    found: dict[str, None] = {}
+    for bond in stand.judged.bonds:
+        if bond.kin.kinship != "species":
+            one, other = (stand.profiles[place] for place in bond.places)
+            two = Two((one, other), bond.kin, bond.harm, bond.meeting.setting)
+            found.update(dict.fromkeys(left_out_of(two)))
+    return (*found, *to_check(stand.judged.limits))
+
+
+def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook | None) -> Iterable[str]:
+    """What was assumed or is not known."""
+    yield from _ground_notes(stand)
+    for ground in stand.grounds:
+        yield from ground.spot.place.notes if ground.spot.under else ()
+    yield from missing[:MOST_NOTES]
+    if len(missing) > MOST_NOTES:
+        yield f"{len(missing) - MOST_NOTES} more notes of this kind on other pairs are left out."
+    yield from stand_ins(stand.profiles)
+    yield from _no_window(work)
+    yield from _loads(stand)
+    yield from _cleared(stand)
+    agents = {a.agent: a for b in stand.judged.bonds if b.harm.enemies for a in b.harm.enemies.agents}
+    yield from agent_notes(ranked(agents.values()), stand.planting.site.place)
+    yield from (found.text for b in stand.judged.bonds for found in b.harm.emissions if found.ceiling is None)
+    yield IMMOBILE
+    yield not_computed(book=book is not None)
+
+
+def _ground_notes(stand: Stand) -> Iterable[str]:
+    ground = sum(member.share for member in stand.members)
+    if ground > CROWDED:
+        yield (
+            f"The ground shares come to {ground:.2f}, more than the ground: plants stand among and above "
+            "each other. It is reckoned so; where they root or leaf at one height they lose by it."
+        )
+    if ground < THIN:
+        yield f"The ground shares come to {ground:.2f}: the rest of the ground is taken as bare."
+    if len(stand.judged.limits) > MOST_CONFLICTS:
+        yield (
+            f"{len(stand.judged.limits)} things stand between these plants; the {MOST_CONFLICTS} hardest are "
+            "told."
+        )
+    if len(stand.subjects) > MANY:
+        yield (
+            f"A planting of {len(stand.subjects)} kinds: judged with {DRAWS_OF_MANY} draws of doubt; pairs "
+            f"are looked at among {MOST_PAIRED} of them, those that conflicts are about or that feel most."
+        )
+    if len(stand.subjects) > MOST_MOVED:
+        yield (
+            f"The trait whose checking would change most is looked for among the {MOST_MOVED} that feel most."
+        )
+
+
+def _no_window(work: Work) -> Iterable[str]:
+    """Plants whose flowers or harvest are not on record, where no gap says so already."""
+    told = {plant for gap in gaps_of(work) for plant in gap.unknown}
+    for said, found in (("Flowering", work.flowers), ("Harvest", work.harvest)):
+        names = [p.name for i, p in enumerate(work.stand.profiles) if i not in found and p.id not in told]
+        if names:
+            yield f"{said} weeks are not on record for: {', '.join(dict.fromkeys(names))}."
+
+
+def _loads(stand: Stand) -> Iterable[str]:
+    """How many climbers come to each stalk of an annual host; what it bears is not on record."""
+    for support in stand.judged.supports:
+        climber, host = support.places
+        if support.carried and not stand.profiles[host].woody and host >= stand.first:
+            each = _density(stand, climber) / _density(stand, host)
+            if each > FIRM_LOAD:
+                names = stand.profiles[climber].name, stand.profiles[host].name
+                yield (
+                    f"About {each:.0f} plants of {names[0]} come to each of {names[1]}; how many one "
+                    "bears is not on record."
+                )
+
+
+def _cleared(stand: Stand) -> Iterable[str]:
+    """Clearing that comes after the end of a crop."""
+    for place, member in enumerate(stand.members, start=stand.first):
+        course = activity_by_week(member.profile.activity, stand.planting.site, sow_week=member.sow_week)
+        if member.clear_week is not None and np.array_equal(course, stand.subjects[place].likely.activity[0]):
+            name, week = member.profile.name, member.clear_week
+            yield f"{name} has ended before week {week:g}: clearing it then changes nothing."
+
+
+def _density(stand: Stand, place: int) -> float:
+    """Plants per m2 of the whole ground."""
+    profile: Profile = stand.profiles[place]
+    return stand.shares[place] / profile.sole_spacing_m.likely**2

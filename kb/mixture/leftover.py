@@ -1,0 +1,106 @@
+"""Named enemies that wait in the ground: left by the crop before, or known from this ground.
+
+What lives in the soil counts while it lasts (its printed years); one whose years no source prints is
+taken to last. A nematode is named by its own list and holds nothing down, as side by side.
+"""
+
+from dataclasses import dataclass
+
+from kb.mixture.enemies import LIVE_ON, Agent, Host
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.limits import Limit
+from kb.mixture.profile import Profile
+from kb.mixture.results import Verdict
+
+IN_GROUND = frozenset({"soil", "replant"})
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What is known of this ground: years since A, enemies known in it, what the gardener provides."""
+
+    years_apart: float
+    history: frozenset[str]
+    given: frozenset[str]
+
+
+def leftovers(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Limit, ...]:
+    """What A, or the ground itself, holds against B; hardest as its printed harm says."""
+    limits = [_known(agent, host, b) for agent, host in book.listing(b) if agent.id in ground.history]
+    limits += [
+        _left(agent, mine, theirs, (a, b), ground)
+        for agent, mine, theirs in book.both(a, b)
+        if agent.id not in ground.history
+    ]
+    return tuple(limit for limit in limits if limit is not None)
+
+
+def outlived(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[str, ...]:
+    """Names of the shared enemies of the soil that the years between are long enough for."""
+    found = (agent for agent, mine, theirs in book.both(a, b) if _waits(agent, mine, theirs))
+    return tuple(agent.name for agent in found if not _lasts(agent, ground.years_apart))
+
+
+def _waits(agent: Agent, *hosts: Host) -> bool:
+    return agent.mode in IN_GROUND and all(host.role in LIVE_ON for host in hosts)
+
+
+def _lasts(agent: Agent, years_apart: float) -> bool:
+    """Whether it is still there: by the longest time that any source prints."""
+    printed = [year for year in agent.years or () if year is not None]
+    return not printed or years_apart < max(printed)
+
+
+def _known(agent: Agent, host: Host, b: Profile) -> Limit | None:
+    if host.role not in LIVE_ON:
+        return None
+    lasts = _lasting(agent)
+    lift = f"{b.name} goes to other ground" + (
+        f", or waits until {agent.name} is gone ({lasts})" if lasts else ""
+    )
+    ceiling: Verdict = "avoid" if host.harm == "serious" or agent.mode == "replant" else "poor"
+    return Limit(
+        kind="enemies",
+        of=b.id,
+        text=f"This ground has {agent.name}, which attacks {b.name}.",
+        records=host.records,
+        ceiling=ceiling,
+        lift=lift,
+    )
+
+
+def _left(
+    agent: Agent, mine: Host, theirs: Host, plants: tuple[Profile, Profile], ground: Ground
+) -> Limit | None:
+    a, b = plants
+    if not _waits(agent, mine, theirs) or agent.nematode or not _lasts(agent, ground.years_apart):
+        return None
+    replant = agent.mode == "replant"
+    if not replant and not (mine.serious_main and theirs.serious_main):
+        return None
+    lasts = _lasting(agent)
+    text = (
+        f"{b.name} after {a.name} may grow poorly: {agent.name}."
+        if replant
+        else f"{a.name} can leave {agent.name} in the ground{f' ({lasts})' if lasts else ''}; "
+        f"{b.name} is a host."
+    )
+    return Limit(
+        kind="enemies",
+        of=b.id,
+        text=text,
+        records=tuple(dict.fromkeys((*mine.records, *theirs.records))),
+        ceiling="poor" if replant else "workable",
+        lift="it gets fresh soil in a lined hole, or another place"
+        if replant
+        else f"the ground has no history of {agent.name}",
+        given=None if replant else "clean-ground",
+        met=True if not replant and "clean-ground" in ground.given else None,
+    )
+
+
+def _lasting(agent: Agent) -> str:
+    printed = sorted({year for year in agent.years or () if year is not None})
+    if not printed:
+        return ""
+    return f"lasts {' to '.join(f'{year:g}' for year in printed)} years"

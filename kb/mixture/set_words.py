@@ -1,0 +1,202 @@
+"""The single things said of a planting, each with the records it rests on."""
+
+import numpy as np
+
+from kb.mixture.explain import capital, other_condition, sureness_sentence, verdict_sentence
+from kb.mixture.findings import Held
+from kb.mixture.gets import BANDS_M, Shares
+from kb.mixture.limits import records_of
+from kb.mixture.planting import Stand
+from kb.mixture.profile import Profile
+from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, listed, percent
+from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.results import Kind, Limiting, Reason, Sureness
+
+MOST_REASONS = 3
+MOST_CULPRITS = 3
+PART_OF_BLAME = 0.2
+"""A neighbour is named where at least this much of the loss is its doing."""
+ALONE = "One kind of plant: nothing gained or lost; keep to its own spacing."
+
+
+def limiting(stand: Stand, shares: Shares, held: Held) -> Limiting | None:
+    """The one thing that holds the planting back most; None where nothing does."""
+    if held.holding:
+        limit = held.holding[0]
+        return Limiting(limit.kind, limit.of, limit.text, limit.records)
+    return felt_by(stand, shares, worst_place(stand))
+
+
+def worst_place(stand: Stand) -> int:
+    """Who feels most; the ids decide between equals, so that order does not."""
+    felt = stand.judged.eased_each
+    return max(range(len(felt)), key=lambda i: (round(float(felt[i]), 9), stand.profiles[i].id))
+
+
+def felt_by(stand: Stand, shares: Shares, place: int) -> Limiting | None:
+    """What costs one plant most, and whose doing it is; None where it is not worth a word."""
+    felt, judged = stand.judged.felt, stand.judged
+    parts: dict[Kind, float] = {
+        "roots": float(felt.roots[0, place]),
+        "light": float(felt.light[0, place]),
+        "enemies": ENEMY_WEIGHT * float(judged.shared[place]),
+    }
+    kind = max(parts, key=lambda name: parts[name])
+    if parts[kind] < WORTH_SAYING:
+        return None
+    say = {"roots": _roots, "light": _light, "enemies": _enemies}[kind]
+    return say(stand, shares, place)
+
+
+def _roots(stand: Stand, shares: Shares, place: int) -> Limiting:
+    plant, felt = stand.profiles[place], stand.judged.felt.by_roots
+    water = float(felt.water[0, place]) >= float(felt.nitrate[0, place])
+    others = [stand.profiles[j] for j in _culprits(shares.pressed[place])]
+    names = [other.name for other in others]
+    text = (
+        f"{plant.name} goes without {percent(float(felt.roots[0, place]))} of the "
+        f"{'water' if water else 'nitrogen'} it would find in a bed of its own: {listed(names)} "
+        f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks."
+    )
+    records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (plant, *others)))
+    return Limiting("roots", plant.id, text, records)
+
+
+def _light(stand: Stand, _: Shares, place: int) -> Limiting:
+    plant = stand.profiles[place]
+    others = [stand.profiles[j] for j in _culprits(_leaf_above(stand, place))]
+    names = listed([other.name for other in others])
+    lost = float(stand.judged.felt.light[0, place])
+    text = (
+        f"In the shade of {names} there is not enough light to crop {plant.name}."
+        if lost > NOT_ENOUGH
+        else f"Shade of {names} costs {plant.name} {percent(lost)} of its crop."
+    )
+    shading = [records_of(o.height_m.records, o.leaf_area_index.records, o.leaf.records) for o in others]
+    records = records_of(plant.light_to_crop_full.records, *shading, plant.activity.records)
+    return Limiting("light", plant.id, text, records)
+
+
+def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
+    """The agents that count for one plant, or its kin where none is named."""
+    plant = stand.profiles[place]
+    bonds = [b for b in stand.judged.bonds if place in b.places and b.kin.kinship != "species"]
+    counted = {agent.agent: agent for bond in bonds for agent in bond.harm.counted}
+    if counted:
+        agents = sorted(counted.values(), key=lambda agent: (-agent.v, agent.agent))[:MOST_CULPRITS]
+        more = len(counted) - len(agents)
+        named = listed([agent.name for agent in agents] + ([f"{more} more"] if more else []))
+        text = f"{plant.name} shares pests and diseases that do harm with its neighbours: {named}."
+        return Limiting("enemies", plant.id, text, records_of(*(agent.records for agent in agents)))
+    kin = max(bonds, key=lambda bond: bond.harm.shared)
+    other = stand.profiles[next(p for p in kin.places if p != place)]
+    text = f"{plant.name} and {other.name} are related and may share pests and diseases."
+    return Limiting("family", plant.id, text, kin.kin.records)
+
+
+def _culprits(blame: np.ndarray) -> list[int]:
+    """Whose doing it is: those with the most of the blame, at most three."""
+    total = float(blame.sum())
+    order = np.argsort(-blame, kind="stable").tolist()
+    named = [i for i in order[:MOST_CULPRITS] if blame[i] > 0 and blame[i] >= PART_OF_BLAME * total]
+    return named or order[:1]
+
+
+def _leaf_above(stand: Stand, place: int) -> np.ndarray:
+    """Leaf of each other that stands above the middle of a plant's own, in its weeks (n,)."""
+    own = stand.subjects[place].likely
+    middle = float(own.height[0] + own.base[0]) / 2
+    blame = np.zeros(len(stand.subjects))
+    together = next((g for g in stand.grounds if place in g.members), None)
+    for j in together.members if together is not None else ():
+        other = stand.subjects[j].likely
+        top, base = float(other.height[0]), float(other.base[0])
+        above = min(1.0, max(0.0, (top - max(base, middle)) / (top - base)))
+        depth = float(other.extinction[0]) * (other.leaf_area[0] * own.activity[0]).sum()
+        blame[j] = stand.shares[j] * above * depth if j != place else 0.0
+    return blame
+
+
+def benefits(stand: Stand) -> tuple[Reason, ...]:
+    """What they bring each other, the best first."""
+    found, judged = [], stand.judged
+    for support in judged.supports:
+        if support.host is not None:
+            climber, host = (stand.profiles[place] for place in support.places)
+            found.append(Reason("support", f"{host.name} carries {climber.name}.", support.records))
+    for gift in judged.gifts:
+        giver, taker = stand.profiles[gift.giver], stand.profiles[gift.taker]
+        low, high = gift.giving.gift.g_per_m2
+        text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.giving.gift.when}."
+        found.append(Reason("nitrogen", text, gift.giving.records))
+    relief = float(judged.felt.by_roots.relief[0])
+    known = all(p.root_d95_m.known and p.activity.known for p in stand.profiles)
+    if relief >= WORTH_SAYING and known and len(stand.subjects) > 1:
+        text = f"Apart in depth or time, they together find {percent(relief)} more than each on its own."
+        found.append(Reason("roots", text, _root_records(stand.profiles)))
+    return tuple(found)
+
+
+def layers(stand: Stand, shares: Shares) -> Reason:
+    """Where in the soil they draw."""
+    draw = shares.draw_by_layer()
+    text = (
+        f"Of all they draw, {percent(float(draw[0]))} comes from the top {round(100 * BANDS_M[1])} cm and "
+        f"{percent(float(draw[-1]))} from below {round(100 * BANDS_M[-1])} cm."
+    )
+    return Reason("roots", text, _root_records(stand.profiles))
+
+
+def little_shared(stand: Stand) -> Reason | None:
+    """Said where the plants share too little for it to matter."""
+    judged = stand.judged
+    if len(stand.subjects) < 2 or judged.one_species:
+        return None
+    felt = np.maximum(judged.felt.roots[0], judged.felt.light[0])
+    if float(felt.max()) >= WORTH_SAYING:
+        return None
+    text = (
+        "They share too little ground, depth and time for it to matter: none goes without as much as "
+        f"{round(100 * WORTH_SAYING)} % of its water, nitrogen or light."
+    )
+    return Reason("roots", text, _root_records(stand.profiles))
+
+
+def _root_records(profiles: tuple[Profile, ...]) -> tuple[str, ...]:
+    return records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in profiles))
+
+
+def reasons(
+    stand: Stand, shares: Shares, held: Held, first: Limiting | None, gains: tuple[Reason, ...]
+) -> tuple[Reason, ...]:
+    """At most three: what limits, the best they bring each other, and what else tells most."""
+    if held.verdict == "like":
+        return (Reason("family", ALONE, ()),)
+    wanted = [None if first is None else Reason(first.kind, first.text, first.records)]
+    wanted += [Reason(limit.kind, limit.text, limit.records) for limit in held.holding[:1]]
+    felt = felt_by(stand, shares, worst_place(stand))
+    wanted += [*gains[:1], little_shared(stand)]
+    wanted += [None if felt is None else Reason(felt.kind, felt.text, felt.records), layers(stand, shares)]
+    said = {reason.text: reason for reason in reversed(wanted) if reason is not None}
+    return tuple(reversed(said.values()))[:MOST_REASONS]
+
+
+def saying(
+    stand: Stand,
+    shares: Shares,
+    held: Held,
+    first: Limiting | None,
+    gains: tuple[Reason, ...],
+    sureness: Sureness,
+    missing: tuple[str, ...],
+) -> str:
+    """The answer in at most five plain sentences."""
+    if held.verdict == "like":
+        return ALONE
+    sentences = [verdict_sentence(held)]
+    best = gains[0] if gains else little_shared(stand) or layers(stand, shares)
+    for text in (None if first is None else first.text, best.text, other_condition(held)):
+        if text is not None and text not in sentences:
+            sentences.append(text)
+    sentences.append(sureness_sentence(sureness, missing, stand.profiles))
+    return " ".join(capital(sentence) for sentence in sentences)

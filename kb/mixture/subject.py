@@ -1,0 +1,59 @@
+"""One plant made ready to be judged: turned into arrays once, for all questions at one site."""
+
+from dataclasses import dataclass
+
+from kb.mixture.place import Place, as_it_stands, open_soil, root_size
+from kb.mixture.profile import Profile
+from kb.mixture.site import Site, Tree
+from kb.mixture.uncertainty import DRAWS
+from kb.mixture.variants import Variants, cleared, plant_variants, size_at
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Subject:
+    """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones."""
+
+    profile: Profile
+    likely: Variants
+    rows: Variants
+    draws: int
+    age_years: float | None = None
+
+
+def prepare_tree(
+    profile: Profile, tree: Tree, site: Site, given: frozenset[str], *, draws: int = DRAWS
+) -> Subject:
+    """A tree as it stands at this site, in all its variants."""
+    standing, size = as_it_stands(profile, tree), root_size(profile, tree)
+    fine, coarse = (open_soil(site, fine=grid, irrigated="irrigated" in given) for grid in (True, False))
+    likely = plant_variants(standing, site, fine, draws=0, root_size=size)
+    rows = plant_variants(standing, site, coarse, draws=draws, root_size=size)
+    return Subject(standing, likely, rows, draws, tree.planted_years)
+
+
+def prepare(
+    profile: Profile,
+    place: Place,
+    *,
+    sow_week: float | None = None,
+    clear_week: float | None = None,
+    age_years: float | None = None,
+    draws: int = DRAWS,
+) -> Subject:
+    """A plant as it grows at this place's site, in all its variants.
+
+    A sowing week moves annuals alone, so that one question can be asked of a whole list; the same
+    holds for the week in which they are cleared.
+    """
+    size, site = size_at(profile, age_years), place.site
+    sow_week = sow_week if profile.annual else None
+    soils = (place.fine.open, place.coarse.open)
+    likely, rows = (
+        plant_variants(profile, site, soil, draws=drawn, sow_week=sow_week, size=size)
+        for soil, drawn in zip(soils, (0, draws), strict=True)
+    )
+    if clear_week is not None and profile.annual:
+        likely, rows = (
+            cleared(plant, soil, clear_week) for plant, soil in zip((likely, rows), soils, strict=True)
+        )
+    return Subject(profile, likely, rows, draws, age_years)

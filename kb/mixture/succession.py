@@ -1,0 +1,123 @@
+"""Does B do well on the ground after A: the answer in the shape of a pair.
+
+K is the near-limit of the season lost and of what kin leave in the ground; named enemies hold the
+verdict down as they do side by side; nitrogen left by a fixer eases it. A loses nothing by what
+comes after it. How sure: the dates of both and the first frost are moved within their doubt.
+"""
+
+from typing import Literal
+
+import numpy as np
+
+from kb.mixture import follow_words as words
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.follow import FollowOn, kin_share, nitrogen_left, timing
+from kb.mixture.follow_findings import Follow
+from kb.mixture.leftover import Ground, leftovers, outlived
+from kb.mixture.limits import HOLDS_BACK, ceiling_of, hardest_first
+from kb.mixture.nitrogen import FROM_AIR
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import relation
+from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
+from kb.mixture.season import DAYS_PER_WEEK, FloatArray
+from kb.mixture.site import Site
+from kb.mixture.stress import near_limit, score_of, verdict_steps
+from kb.mixture.uncertainty import DRAWS, EDGE_OF_INTERVAL, standard_normals
+
+SureWord = Literal["sure", "fairly sure", "unsure"]
+SURE, FAIRLY_SURE = 0.85, 0.65
+MOVES_IT = 0.01
+"""Least spread of K over the draws for which a date is worth checking."""
+
+
+def judge_follow(
+    a: Profile,
+    b: Profile,
+    site: Site,
+    asked: FollowOn,
+    *,
+    book: EnemyBook | None = None,
+    draws: int = DRAWS,
+) -> PairAnswer:
+    """Whether B does well where A grew before, and why."""
+    found = _find(a, b, site, asked, book)
+    verdict = found.word()
+    stress = found.stress(found.time.lost, found.shared, ceiling_of(found.limits))
+    drawn = found.stress(_lost_in_draws(found, site, draws), found.shared, ceiling_of(found.limits))
+    sureness = _sureness(found, verdict, drawn)
+    felt = float(near_limit(np.array([found.time.lost]), np.zeros(1), found.shared)[0])
+    likely, low, high = float(score_of(stress)[0]), *np.percentile(score_of(drawn), [10, 90])
+    limiting = words.limiting_of(found, verdict)
+    reasons = words.reasons_of(found)
+    conditions = words.conditions_of(found)
+    gift = words.gift_of(found)
+    benefits = () if gift is None else (words.nitrogen_reason(found),)
+    twin = f"{b.id}#2" if a.id == b.id else b.id
+    return PairAnswer(
+        a=a.id,
+        b=b.id,
+        verdict=verdict,
+        conditions=conditions,
+        limiting=limiting,
+        sharing=0.0,
+        loss={a.id: Loss(0.0, 0.0, 0.0, 0.0), twin: Loss(0.0, 0.0, found.shared, felt)},
+        suppressed=None,
+        suppressed_note="One grows after the other, so neither holds the other back.",
+        benefits=benefits,
+        nitrogen=gift,
+        score=Score(likely, min(likely, float(low)), max(likely, float(high))),
+        sureness=sureness,
+        reasons=reasons[:3],
+        notes=words.notes_of(found, book),
+        saying=words.saying_of(verdict, limiting, conditions, reasons, sureness),
+    )
+
+
+def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook | None) -> Follow:
+    time = timing(a, b, site, asked)
+    ground = Ground(time.years_apart, asked.history, asked.given)
+    limits = [] if book is None else list(leftovers(a, b, ground, book))
+    if time.too_soon:
+        limits.append(words.too_soon(a, b, time))
+    fixer = b.nitrogen_fixing.value == "yes"
+    return Follow(
+        a=a,
+        b=b,
+        asked=asked,
+        time=time,
+        kin=relation(a, b),
+        shared=kin_share(a, b, time.years_apart),
+        limits=hardest_first(limits),
+        gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, FROM_AIR),
+        need_g_m2=b.nitrogen_demand_g_m2.likely,
+        gone=() if book is None else outlived(a, b, ground, book),
+    )
+
+
+def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:
+    """Season lost with the dates moved within their doubt: (draws,); the likely one alone without draws."""
+    if not draws or not found.b.annual:
+        return np.array([found.time.lost])
+    spread = (
+        np.array(
+            [
+                found.a.activity.doubt_weeks / EDGE_OF_INTERVAL,
+                found.b.activity.doubt_weeks / EDGE_OF_INTERVAL,
+                site.frost_sd_days / DAYS_PER_WEEK,
+            ]
+        )
+        * standard_normals(draws)[:, :3]
+    )
+    return np.array([timing(found.a, found.b, site, found.asked, moved=row).lost for row in spread])
+
+
+def _sureness(found: Follow, verdict: Verdict, drawn: FloatArray) -> Sureness:
+    share = float(np.mean(verdict_steps(drawn) == HOLDS_BACK[verdict]))
+    known = found.a.family.known and found.b.family.known and found.b.activity.known
+    word: SureWord = (
+        "sure" if share >= SURE and known else "fairly sure" if share >= FAIRLY_SURE else "unsure"
+    )
+    if not known:
+        return Sureness("unsure", share, "growth-window" if found.b.family.known else "family", found.b.id)
+    moved = bool(np.ptp(drawn) > MOVES_IT)
+    return Sureness(word, share, "growth-window" if moved else None, found.b.id if moved else None)

@@ -1,0 +1,59 @@
+"""How sure an answer is, by how many draws of doubt give the same word.
+
+``sure`` from 85 %, ``fairly sure`` from 65 %, else ``unsure``; never surer than what is on record allows.
+"""
+
+from collections.abc import Sequence
+from typing import Literal
+
+import numpy as np
+
+from kb.mixture.judged import Judged
+from kb.mixture.limits import HOLDS_BACK
+from kb.mixture.results import Score, Sureness, Verdict
+from kb.mixture.stress import score_of, verdict_steps
+from kb.mixture.subject import Subject
+from kb.mixture.uncertainty import CHECKABLE
+
+SURE, FAIRLY_SURE = 0.85, 0.65
+SureWord = Literal["sure", "fairly sure", "unsure"]
+LEAST_SURE: dict[SureWord, int] = {"sure": 0, "fairly sure": 1, "unsure": 2}
+LOW, HIGH = 10, 90
+"""Percentiles of the draws that make the interval (`trade` 4.14)."""
+LIKE_SCORE = 50.0
+"""Like with like gains and loses nothing: it sorts in the middle."""
+
+
+def score_interval(judged: Judged, *, like: bool) -> Score:
+    """The score with its interval."""
+    if like:
+        return Score(LIKE_SCORE, LIKE_SCORE, LIKE_SCORE)
+    likely = float(score_of(np.array(judged.stress)))
+    if not judged.drawn.size:
+        return Score(likely, likely, likely)
+    low, high = np.percentile(score_of(judged.drawn), [LOW, HIGH])
+    return Score(likely, min(likely, float(low)), max(likely, float(high)))
+
+
+def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, at_best: SureWord) -> Sureness:
+    """How often the draws give the same word, at most as sure as ``at_best``."""
+    if verdict == "like":
+        return Sureness("sure", 1.0, None, None)
+    if not judged.drawn.size:
+        return Sureness("unsure", 0.0, None, None)
+    share = float(np.mean(verdict_steps(judged.drawn) == HOLDS_BACK[verdict]))
+    trait, of = _deciding(subjects, judged)
+    by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
+    return Sureness(max(by_draws, at_best, key=LEAST_SURE.__getitem__), share, trait, of)
+
+
+def _deciding(subjects: Sequence[Subject], judged: Judged) -> tuple[str | None, str | None]:
+    """The trait, and the plant, whose move by one standard deviation moves the score most."""
+    moved = np.abs(judged.single - judged.coarse).reshape(len(judged.moved), len(CHECKABLE), 2).max(axis=2)
+    choices = [
+        (-round(float(moved[at, j]), 9), subjects[place].profile.id, trait)
+        for at, place in enumerate(judged.moved)
+        for j, trait in enumerate(CHECKABLE)
+    ]
+    most, of, trait = min(choices)
+    return (trait, of) if most < 0 else (None, None)

@@ -1,0 +1,217 @@
+"""The best of a very long list of plants beside one: one sweep over the index, pruned by a bound.
+
+In a group of cells (some layers, some weeks) b asks at least ``least`` per m of depth in every cell.
+The share of demands met in a cell, f = min(1, Q/(a + b)), falls with b, so with f at ``least``
+
+- what a takes in the group is at most the sum of a f, and
+- what b takes is at most the sum of least f, and for the rest of its demand there the largest f.
+
+Both are read from a table made once for a, at ``least`` rounded down to one of a few levels. Over what
+each gets alone they bound c of both from above, hence losses from below and relief from above, and
+K' from below (light counts as no loss). No plant whose bound is above the 20th best K' found can be
+among the best 20.
+"""
+
+from functools import cached_property
+from types import ModuleType
+
+import numpy as np
+
+from kb.mixture.index import (
+    LAYER_GROUPS,
+    WEEK_GROUPS,
+    Float32,
+    Ground,
+    Index,
+    IntArray,
+    Plants,
+    by_group,
+    demands,
+    shared_enemies,
+    stress,
+)
+from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.roots import DRAW_EDGES_M
+from kb.mixture.screening import LIKE_STRESS
+from kb.mixture.season import FloatArray
+from kb.mixture.share import alone, loss_of, relief_of
+from kb.mixture.stress import near_limit, with_benefits
+
+SLACK = 1e-4
+"""Room for float32 in the bound; sums of 50 numbers near 1 are good to 1e-5."""
+TOP = 20
+FIRST_LOOK = 64
+"""So many plants of the lowest bounds are reckoned at a time."""
+SAMPLE = 1024
+"""The first limit comes from about so many plants, taken evenly from the whole list."""
+
+
+class Query:
+    """One plant against an index: ``best`` gives the places and K' of the best, exactly.
+
+    ``compiled`` takes the sweep of `compiled`; else everything is reckoned in numpy, pruned by the
+    same bound.
+    """
+
+    def __init__(self, index: Index, a: Plants, ground: Ground, *, compiled: bool = True) -> None:
+        self.index, self.a, self.ground = index, a, ground
+        self._compiled = compiled
+        self._own = demands(a, ground.soil_depth_m)[0]
+        self._sole = np.array([alone(self._own[good], ground.supply[good]) for good in range(2)])
+        self.reckoned = 0
+
+    @cached_property
+    def shared(self) -> Float32:
+        return shared_enemies(self.index.plants, self.a)
+
+    @cached_property
+    def table(self) -> Float32:
+        """(2, groups, levels, 4): see `compiled.tables`; the third is per unit of b's whole demand."""
+        asked = self.ground.shares[0] * self._own
+        levels = self.ground.shares[1] * self.index.levels
+        make = _kernels().tables if self._compiled else _plain_tables
+        found: Float32 = make(
+            asked, self.ground.supply, np.diff(DRAW_EDGES_M), LAYER_GROUPS, WEEK_GROUPS, levels
+        )
+        found[..., 2] /= self.ground.shares[1]
+        return found
+
+    @cached_property
+    def most(self) -> FloatArray:
+        """What c of a, and of any plant, can be at most: with nobody beside it, and 1 over its share."""
+        own = self.ground.shares[0] * self._sole
+        goods = slice(0, 1 if self.a.fixer[0] else 2)
+        alone_here = self.table[goods, :, 0, 0].sum(axis=1, dtype=np.float64) / own[goods]
+        return np.array([alone_here.min() + SLACK, 1 / self.ground.shares[1] + SLACK])
+
+    def bounds(self, limit: float = np.inf, step: int = 1) -> Float32:
+        """For every ``step``-th plant a K' that the real one is never below, (n,); inf for the others.
+
+        Above ``limit`` it may be lower than it could be said to be, but is above it.
+        """
+        index, plants = self.index, self.index.plants
+        out = np.full(len(plants), np.inf, dtype=np.float32)
+        if self._compiled:
+            _kernels().bounds(
+                index.codes, index.amounts, index.scale, index.per_water, index.soles, plants.fixer,
+                plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
+                bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, SLACK, limit, step, out,
+            )  # fmt: skip
+        else:
+            out[::step] = self._plain_bounds()[::step]
+        return out
+
+    def _plain_bounds(self) -> FloatArray:
+        index, table = self.index, self.table.astype(np.float64)
+        groups = np.arange(index.amounts.shape[1])
+        amount = index.amounts * index.scale[:, None].astype(np.float64)
+        asked = (amount, amount * index.per_water[:, None])
+        most = []
+        for good in range(2):
+            took = table[good][groups, index.codes[:, good]]
+            sole = index.soles[:, good].astype(np.float64)
+            a = took[..., 0].sum(axis=1) / (self.ground.shares[0] * self._sole[good])
+            b = (asked[good] * took[..., 1] + took[..., 2]).sum(axis=1) / np.where(sole > 0, sole, 1.0)
+            found = np.stack([a, b], axis=1) + SLACK
+            most.append(np.minimum(np.where(sole[:, None] > 0, found, np.inf), self.most))
+        water, nitrate = most
+        fixer = np.stack(np.broadcast_arrays(self.a.fixer[0], index.plants.fixer), axis=-1)
+        both = np.where(fixer, water, np.minimum(water, nitrate))
+        relief = np.where(index.plants.known & self.a.known[0], relief_of(both), 0.0)
+        shared = self.shared[:, None].astype(np.float64) / ENEMY_WEIGHT
+        return with_benefits(near_limit(loss_of(both), np.zeros_like(both), shared).max(axis=1), relief)
+
+    def exact(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
+        """K' of some plants, as `stress` has it; inf may stand for what is above ``limit``."""
+        self.reckoned += len(chosen)
+        plants, ground, a = self.index.plants, self.ground, self.a
+        if not self._compiled:
+            return stress(plants.only(chosen), a, ground)
+        asked = ground.shares[0] * self._own
+        found: FloatArray = _kernels().exact(
+            chosen, plants.activity, plants.leaf, plants.shape, plants.fixer, plants.known, plants.annual,
+            self.shared, _by_week(asked), np.minimum(asked, ground.supply).sum(axis=1),
+            a.activity[0].astype(np.float64), a.leaf[0].astype(np.float64), a.shape[0].astype(np.float64),
+            self._sole, bool(a.fixer[0]), bool(a.known[0]), _by_week(ground.supply), DRAW_EDGES_M,
+            ground.soil_depth_m, ground.open_light, ground.shares, limit,
+        )  # fmt: skip
+        return np.where(plants.kin[chosen, 0] == a.kin[0, 0], LIKE_STRESS, found)
+
+    def best(self, count: int = TOP) -> tuple[IntArray, FloatArray]:
+        """Places and K' of the best ``count``, best first, equals (to 9 digits) in their order."""
+        sample = max(1, len(self.index.plants) // SAMPLE)
+        places = self._lowest(self.bounds(step=sample), max(FIRST_LOOK, count))
+        found = self.exact(places)
+        limit = _nth(found, count)
+        low = self.bounds(limit + SLACK)
+        # Like with like stands in the middle, whatever its bound.
+        rest = np.setdiff1d(self._below(low, limit + SLACK), places)
+        if limit >= LIKE_STRESS:
+            like = np.flatnonzero(self.index.plants.kin[:, 0] == self.a.kin[0, 0])
+            low[like] = np.minimum(low[like], LIKE_STRESS)
+            rest = np.union1d(rest, np.setdiff1d(like, places))
+        rest = rest[np.argsort(low[rest], kind="stable")]
+        for start in range(0, len(rest), FIRST_LOOK):
+            some = rest[start : start + FIRST_LOOK]
+            if low[some[0]] > limit + SLACK:
+                break
+            places = np.concatenate([places, some])
+            found = np.concatenate([found, self.exact(some, limit)])
+            limit = _nth(found, count)
+        order = np.lexsort([places, np.round(found, 9)])[:count]
+        return places[order], found[order]
+
+    def _lowest(self, values: Float32, count: int) -> IntArray:
+        """Places of the smallest finite values, in no order."""
+        found: IntArray
+        if self._compiled:
+            found = _kernels().smallest(values, count)
+        else:
+            found = np.argsort(values, kind="stable")[:count]
+        return found[np.isfinite(values[found])]
+
+    def _below(self, values: Float32, limit: float) -> IntArray:
+        found: IntArray = (
+            _kernels().below(values, limit) if self._compiled else np.flatnonzero(values <= limit)
+        )
+        return found
+
+
+def _kernels() -> ModuleType:
+    from kb.mixture import compiled  # noqa: PLC0415 - loads numba, which no single question needs
+
+    return compiled
+
+
+def _by_week(cells: FloatArray) -> FloatArray:
+    """(2, layers, weeks) as (2, weeks, layers), in that order in memory."""
+    return np.ascontiguousarray(np.swapaxes(cells, 1, 2))
+
+
+def _nth(values: FloatArray, count: int) -> float:
+    """The largest of the ``count`` smallest, with room for rounding to 9 digits; inf for fewer."""
+    if len(values) < count:
+        return float("inf")
+    return float(np.partition(values, count - 1)[count - 1]) + 1e-9
+
+
+def _plain_tables(
+    asked: FloatArray,
+    supply: FloatArray,
+    thickness: FloatArray,
+    layer_groups: IntArray,
+    week_groups: IntArray,
+    levels: FloatArray,
+) -> Float32:
+    """The twin of `compiled.tables`."""
+    groups = (len(layer_groups) - 1) * (len(week_groups) - 1)
+    found = np.zeros((2, groups, levels.shape[1], 4), dtype=np.float32)
+    for good in range(2):
+        for at, level in enumerate(levels[good]):
+            b = np.broadcast_to(level * thickness[:, None], supply[good].shape)
+            met = np.minimum(1.0, supply[good] / np.maximum(asked[good] + b, 1e-300))
+            most = by_group(met, np.maximum)
+            found[good, :, at, 0] = by_group(asked[good] * met, np.add)
+            found[good, :, at, 1] = most
+            found[good, :, at, 2] = by_group(b * met, np.add) - by_group(b, np.add) * most
+    return found

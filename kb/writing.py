@@ -1,0 +1,133 @@
+"""One change of one plant: from what stands on file to what is written, under the store's lock."""
+
+import hashlib
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from kb.errors import BadFile, BadRecord, Refused, StaleWrite, UnknownPlant
+from kb.journal import Entry
+from kb.model import Plant, PlantId, Source, canonical
+from kb.turtle import plant_from_turtle, plant_to_turtle
+from kb.validate import validate_plants
+from kb.vocabulary_store import load_vocabulary
+
+NO_FILE = "none"
+HASH_LETTERS = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """A change that a curator wants: how the plant as it stands becomes the new one, who and why.
+
+    ``make`` is called with the plant as it stands on file, while nobody else can write.
+    """
+
+    action: str
+    who: str
+    why: str
+    make: Callable[[Plant], Plant]
+    source: Source | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What was written: the plant before and after, its new revision and its line in the journal."""
+
+    before: Plant
+    after: Plant
+    revision: str
+    entry: Entry
+    things: tuple[str, ...] = field(default=())
+
+
+def hashed(text: bytes | None) -> str:
+    return NO_FILE if text is None else hashlib.sha256(text).hexdigest()[:HASH_LETTERS]
+
+
+def revision_of(base: bytes | None, own: bytes | None) -> str:
+    """The revision of a plant: a hash of the base's file and one of the store's own file."""
+    return f"{hashed(base)}-{hashed(own)}"
+
+
+def things_of(plant: Plant) -> set[str]:
+    """The local IRIs of all parts of a plant."""
+    return {
+        *(f"record.{part.id}" for part in plant.records),
+        *(f"caution.{part.id}" for part in plant.cautions),
+        *(f"decision.{part.id}" for part in plant.decisions),
+        *(f"observation.{part.id}" for part in plant.observations),
+        *(f"withdrawal.{part.id}" for part in plant.withdrawals),
+        *(f"review.{part.id}" for part in plant.reviews),
+    }
+
+
+def added(before: Plant, after: Plant) -> tuple[str, ...]:
+    """What a change adds. Raises AssertionError where it would lose or alter a part: none ever may."""
+    lost = things_of(before) - things_of(after)
+    kinds = ("records", "cautions", "decisions", "observations", "withdrawals", "reviews")
+    altered = [
+        part.id
+        for kind in kinds
+        for part in getattr(before, kind)
+        if part not in getattr(after, kind) and part.id in {other.id for other in getattr(after, kind)}
+    ]
+    if lost or altered:
+        raise AssertionError(f"a change would lose {sorted(lost)} or alter {altered}")
+    return tuple(sorted(things_of(after) - things_of(before)))
+
+
+def refuse_stale(
+    plant: PlantId,
+    revisions: tuple[str, str],
+    journal: tuple[Entry, ...],
+    texts: tuple[str, str],
+    wanted: tuple[str, ...],
+) -> None:
+    """Raise StaleWrite where the plant is not at the revision that was read.
+
+    ``revisions`` are the one expected and the one on file; ``texts`` what stands and what was wanted.
+    """
+    expected, current = revisions
+    if expected == current:
+        return
+    own = [entry for entry in journal if entry.plant == plant]
+    seen = next((n for n, entry in enumerate(own) if entry.after == expected), None)
+    first = next((n for n, entry in enumerate(own) if entry.before == expected), None)
+    start = seen + 1 if seen is not None else first
+    since = () if start is None else tuple(entry.words() for entry in own[start:])
+    raise StaleWrite(plant, expected, current, since, *texts, wanted)
+
+
+def there(plant: Plant | None, plant_id: PlantId) -> Plant:
+    if plant is None:
+        raise UnknownPlant(plant_id)
+    return plant
+
+
+def acceptable(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId]) -> Plant:
+    """The plant once it is sound; what a curator wanted and cannot have is Refused."""
+    try:
+        return sound(plant, sources, plants)
+    except BadRecord as fault:
+        raise Refused(fault.record, fault.path, fault.detail) from None
+
+
+def sound(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId]) -> Plant:
+    """The plant as its file will give it back, once it keeps every rule of the knowledge base.
+
+    Raises BadRecord where a shape or check is broken (which record, which property, how to mend it),
+    BadFile where a value would not survive its file.
+    """
+    broken = [
+        finding
+        for finding in validate_plants((plant,), load_vocabulary(), sources, known_plants=plants)
+        if finding.severity == "violation"
+    ]
+    if broken:
+        first, more = broken[0], len(broken) - 1
+        further = f" ({more} more to mend in the same plant)" if more else ""
+        raise BadRecord(first.subject or plant.id, first.path, f"{first.message}{further}")
+    read = plant_from_turtle(plant_to_turtle(plant), f"{plant.id}.ttl")
+    if read != canonical(plant):
+        raise BadFile(f"{plant.id}.ttl", None, "would not read back as it was written; nothing was kept")
+    return read

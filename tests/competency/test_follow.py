@@ -1,0 +1,93 @@
+"""B on the ground after A, asked over HTTP: real plants, what is refused, what is shown."""
+
+from typing import Any
+
+import pytest
+
+from api.app import create_app
+from api.parsing import parse
+from kb.errors import BadParameter
+from kb.repository import open_repository
+
+
+@pytest.fixture(scope="module")
+def client() -> Any:
+    """The service over the shipped base."""
+    return create_app(open_repository(), testing=True).test_client()
+
+
+def ask(client: Any, **query: Any) -> Any:
+    return client.get("/pairs", query_string={"setting": "follow", **query})
+
+
+def test_leek_after_garlic_is_objected_to(client: Any) -> None:
+    """Garlic, then leek: white rot and rust are shared, the tool must object (`trade` 5.3)."""
+    said = ask(client, a="garlic", b="leek", sow_week_b=28, clear_week_a=27).json
+
+    assert "poor" == said["verdict"]
+    assert "white rot" in " ".join(reason["text"] for reason in said["reasons"])
+
+
+def test_cabbage_after_picked_peas_gets_little(client: Any) -> None:
+    """Good for timing; only a few per cent of the cabbage's nitrogen (case T12)."""
+    said = ask(client, a="pea", b="cabbage", use_a="harvested").json
+
+    assert said["verdict"] in {"good", "workable"}
+    assert said["nitrogen"]["g_per_m2"][1] < 2
+    assert said["sharing"] is None
+
+
+def test_ground_with_clubroot_is_no_place_for_cabbage(client: Any) -> None:
+    """A named history is found by its common name (clubroot) and holds the verdict down."""
+    said = ask(client, a="lettuce", b="cabbage", history="clubroot").json
+
+    assert ("avoid", ["plasmodiophora-brassicae"]) == (said["verdict"], said["question"]["history"])
+
+
+@pytest.mark.parametrize(
+    ("query", "name", "words"),
+    [
+        ({"history": "club rot"}, "history", "nearest"),
+        ({"soil_depth_m": "1"}, "soil_depth_m", "stand together"),
+        ({"share_a": "0.5"}, "share_a", "stand together"),
+        ({"gap_weeks": "2", "gap_years": "2"}, "gap_years", "one of them"),
+        ({"given": "frame"}, "given", "changes nothing"),
+        ({"use_a": "eaten"}, "use_a", "harvested"),
+        ({"gap_years": "0"}, "gap_years", "above"),
+    ],
+)
+def test_what_cannot_act_is_refused_by_name(
+    client: Any, query: dict[str, str], name: str, words: str
+) -> None:
+    """Every fault names the parameter and says how to mend it; nothing is ignored."""
+    answer = ask(client, a="lettuce", b="cabbage", **query)
+
+    assert 400 == answer.status_code
+    assert [name] == [fault["parameter"] for fault in answer.json["errors"]]
+    assert words in answer.json["errors"][0]["detail"]
+
+
+def test_follow_words_are_refused_in_a_bed() -> None:
+    """A gap between two crops means nothing where they stand together."""
+    with pytest.raises(BadParameter) as caught:
+        parse("pair", [("a", "x"), ("b", "y"), ("gap_weeks", "2")])
+
+    assert "setting=follow" in str(caught.value.faults[0].detail)
+
+
+def test_a_plant_that_stays_needs_a_week_of_clearing(client: Any) -> None:
+    """Weeks after a perennial can only be counted from the week in which it is cleared."""
+    answer = ask(client, a="raspberry", b="cabbage", gap_weeks=2)
+
+    assert 400 == answer.status_code
+    assert "clear_week_a" in answer.json["errors"][0]["detail"]
+
+
+def test_the_page_says_which_comes_first(client: Any) -> None:
+    """The page of a succession is headed so and can be asked anew."""
+    page = client.get("/pairs?a=pea&b=cabbage&setting=follow", headers={"Accept": "text/html"}).get_data(
+        as_text=True
+    )
+
+    assert ", then " in page
+    assert "Judge the succession" in page

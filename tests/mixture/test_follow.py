@@ -1,0 +1,194 @@
+"""One plant after another: when the ground is free, what waits in it, what the first leaves behind."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kb.mixture.enemies import Agent, Host
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.follow import FollowOn, nitrogen_left, timing
+from kb.mixture.profile import Profile
+from kb.mixture.results import ORDER, PairAnswer
+from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.succession import judge_follow
+from tests.mixture.profiles import about, chosen, invented, season
+
+FIRST = invented("early-crop", activity=season(12, 16, 24, 28))
+THEN = invented("late-crop", activity=season(20, 26, 36, 40))
+FIXER = replace(
+    FIRST,
+    nitrogen_fixing=chosen("yes", "record:early-crop.nitrogen-fixation"),
+    nitrogen_demand_g_m2=about(18),
+)
+HUNGRY = replace(THEN, nitrogen_demand_g_m2=about(25))
+
+
+def rot(*hosts: Profile, mode: str = "soil", years: tuple[float, float] | None = (8, 20)) -> Agent:
+    """An invented rot of the soil, serious on all of these."""
+    listed = tuple(Host(p.id, "main", "serious", records=(f"record:{p.id}.enemy",)) for p in hosts)
+    return Agent("invented-rot", "invented rot", mode, listed, years=years)  # type: ignore[arg-type]
+
+
+def book(*agents: Agent) -> EnemyBook:
+    return EnemyBook.of(agents, [(p.id, p.genus, p.family.value) for p in (FIRST, THEN)])
+
+
+def after(
+    a: Profile = FIRST, b: Profile = THEN, held: EnemyBook | None = None, **asked: object
+) -> PairAnswer:
+    return judge_follow(a, b, REFERENCE_SITE, FollowOn(**asked), book=held)  # type: ignore[arg-type]
+
+
+def rank(answer: PairAnswer) -> int:
+    return ORDER.index(answer.verdict)
+
+
+def test_a_stranger_in_good_time_is_good() -> None:
+    """Another family, ground free before the second starts: good, and nothing is lost."""
+    said = after(sow_week_b=30, held=book())
+
+    assert ("good", None) == (said.verdict, said.limiting)
+    assert (0.0, 0.0) == (said.loss[FIRST.id].all, said.loss[THEN.id].roots)
+
+
+def test_ground_that_is_not_free_yet_is_refused_until_it_is() -> None:
+    """Sown while the first still stands: poor, unless it starts after the first is cleared."""
+    said = after(sow_week_b=24)
+
+    assert ("poor", "season") == (said.verdict, said.limiting.kind if said.limiting else None)
+    assert "good" == after(sow_week_b=24, clear_week_a=23).verdict
+
+
+def test_a_late_start_loses_what_would_come_after_the_frost() -> None:
+    """A tender crop of 20 weeks set in week 36 has six weeks to the first frost (day 288, week 42)."""
+    tender = replace(THEN, tender=chosen("yes"))
+    time = timing(FIRST, tender, REFERENCE_SITE, FollowOn(sow_week_b=36))
+
+    # the first six weeks of a rise over six weeks: half the height on average, of 15 full weeks in all
+    assert (6.0 * 0.5) / 15 == pytest.approx(1 - time.lost, abs=0.01)
+    assert "season" == judge_follow(FIRST, tender, REFERENCE_SITE, FollowOn(sow_week_b=36)).reasons[0].kind
+
+
+def test_a_hardy_crop_loses_less_than_a_tender_one() -> None:
+    """Four weeks of growth after the first frost are a hardy crop's gain."""
+    hardy, tender = (replace(THEN, tender=chosen(word)) for word in ("no", "yes"))
+    lost = [timing(FIRST, crop, REFERENCE_SITE, FollowOn(sow_week_b=36)).lost for crop in (hardy, tender)]
+
+    assert lost[0] < lost[1]
+
+
+def test_what_is_unknown_of_frost_counts_as_tender() -> None:
+    """Not knowing whether frost kills it is no good news."""
+    unknown, tender = (replace(THEN, tender=chosen(word)) for word in (None, "yes"))
+    lost = [timing(FIRST, crop, REFERENCE_SITE, FollowOn(sow_week_b=36)).lost for crop in (unknown, tender)]
+
+    assert lost[0] == lost[1]
+
+
+@pytest.mark.parametrize(
+    ("changes", "within", "beyond"),
+    [
+        ({"family": FIRST.family}, "workable", "good"),
+        ({"family": FIRST.family, "genus": FIRST.genus}, "poor", "good"),
+    ],
+    ids=["family", "genus"],
+)
+def test_kin_wait_three_years(changes: dict[str, object], within: str, beyond: str) -> None:
+    """A family does not follow itself inside three years (`trade` 5.3, common practice)."""
+    kin = replace(THEN, **changes)  # type: ignore[arg-type]
+
+    assert within == after(b=kin, sow_week_b=30).verdict
+    assert beyond == after(b=kin, gap_years=3).verdict
+    conditions = after(b=kin, sow_week_b=30).conditions
+    assert [("family", beyond)] == [(c.kind, c.verdict_if_met) for c in conditions]
+
+
+def test_a_crop_after_itself_is_like_its_genus() -> None:
+    """The same crop again is poor within three years, not silently 'like with like'."""
+    assert "poor" == after(b=FIRST, clear_week_a=20, sow_week_b=30).verdict
+
+
+def test_a_soil_disease_of_both_asks_for_clean_ground() -> None:
+    """What lives in the soil for years holds it to workable unless the ground is known to be clean."""
+    said = after(sow_week_b=30, held=book(rot(FIRST, THEN)))
+
+    assert ("workable", "clean-ground") == (said.verdict, said.conditions[0].given)
+    clean = after(sow_week_b=30, held=book(rot(FIRST, THEN)), given=frozenset({"clean-ground"}))
+    assert "good" == clean.verdict
+
+
+def test_years_outlive_it_only_past_the_longest_printed() -> None:
+    """8 to 20 years printed: ten years between do not lift it, twenty do, and a note says so."""
+    held = book(rot(FIRST, THEN))
+
+    assert "workable" == after(gap_years=10, held=held).verdict
+    gone = after(gap_years=20, held=held)
+    assert ("good", True) == (gone.verdict, any("invented rot" in note for note in gone.notes))
+
+
+def test_ground_known_to_have_it_is_avoided() -> None:
+    """History beats the partner: the first need be no host at all."""
+    said = after(sow_week_b=30, held=book(rot(THEN)), history=frozenset({"invented-rot"}))
+
+    assert ("avoid", "enemies") == (said.verdict, said.limiting.kind if said.limiting else None)
+    assert ("record:late-crop.enemy",) == (said.limiting.records if said.limiting else ())
+
+
+def test_replant_trouble_needs_other_soil() -> None:
+    """Two hosts of a replant trouble: poor, and fresh soil is said to lift it."""
+    said = after(sow_week_b=30, held=book(rot(FIRST, THEN, mode="replant", years=None)))
+
+    assert ("poor", True) == (said.verdict, "fresh soil" in said.conditions[0].text)
+
+
+def test_picked_peas_leave_little_and_dug_in_ones_more() -> None:
+    """18 g/m2 held, 0.7 from air: picked .08-.95, dug in 3.4-6.3 g/m2 (worked by hand from the shares)."""
+    assert pytest.approx((18 * 0.7 * 0.02 * 0.3, 18 * 0.7 * 0.15 * 0.5)) == nitrogen_left(
+        FIXER, "harvested", 0.7
+    )
+    assert pytest.approx((18 * 0.7 * 0.9 * 0.3, 18 * 0.7 * 1.0 * 0.5)) == nitrogen_left(FIXER, "dug-in", 0.7)
+
+
+def test_the_share_of_the_need_is_said() -> None:
+    """Picked peas give at most about 4 % of a cabbage's need, dug-in ones a quarter (`trade` T12, J20)."""
+    said = after(a=FIXER, b=HUNGRY, sow_week_b=30)
+
+    assert "0 to 4 %" in said.benefits[0].text
+    assert "14 to 25 %" in after(a=FIXER, b=HUNGRY, sow_week_b=30, use_a="dug-in").benefits[0].text
+
+
+def test_a_fixer_takes_no_gift() -> None:
+    """What fixes for itself is not fed."""
+    assert after(a=FIXER, b=replace(HUNGRY, nitrogen_fixing=chosen("yes")), sow_week_b=30).nitrogen is None
+
+
+@given(st.floats(1, 50), st.floats(0, 50))
+def test_more_years_never_make_it_worse(years: float, more: float) -> None:
+    """Waiting longer never lowers the verdict."""
+    kin = replace(THEN, family=FIRST.family)
+    held = book(rot(FIRST, THEN))
+    sooner, later = (after(b=kin, held=held, gap_years=gap) for gap in (years, years + more))
+
+    assert rank(sooner) <= rank(later)
+
+
+@given(st.integers(1, 52), st.integers(1, 52), st.sampled_from(["harvested", "dug-in", "mown", "left"]))
+def test_answers_are_whole_numbers_of_this_world(clear: int, start: int, use: str) -> None:
+    """Any two weeks: losses and scores stay in their ranges, the first never loses anything."""
+    said = after(a=FIXER, clear_week_a=clear, sow_week_b=start, use_a=use)
+
+    assert 0 <= said.score.low <= said.score.likely <= said.score.high <= 100
+    assert all(0 <= loss.all <= 1 for loss in said.loss.values())
+    assert said.loss[FIXER.id].all == 0
+
+
+@given(st.integers(1, 52))
+def test_the_south_is_the_north_half_a_year_on(week: int) -> None:
+    """The same weeks after mirrored frosts lose the same."""
+    south = Site(latitude=-51.0, last_frost_day=312.5, first_frost_day=105.5)
+    moved = (week + 25) % 52 + 1
+    north_lost = timing(FIRST, THEN, REFERENCE_SITE, FollowOn(sow_week_b=week)).lost
+
+    assert north_lost == pytest.approx(timing(FIRST, THEN, south, FollowOn(sow_week_b=moved)).lost, abs=1e-6)

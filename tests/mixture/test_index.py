@@ -1,0 +1,137 @@
+"""The sweep over a long list gives what judging every plant gives. Plain numpy is the reference."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kb.mixture.index import Ground, Plants, index_of, plants_of, stress
+from kb.mixture.pair import judge, prepare
+from kb.mixture.place import Place, place_in_bed
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import relation
+from kb.mixture.screening import LIKE_STRESS
+from kb.mixture.site import Arrangement, Site
+from kb.mixture.stress import near_limit, with_benefits
+from kb.mixture.sweep import TOP, Query
+from tests.benchmarks.synthetic import ground_of, made_from
+from tests.mixture.profiles import (
+    BULB,
+    CLIMBER,
+    COVER,
+    SMALL_TREE,
+    SPRING_BULB,
+    TALL_GRASS,
+    TAPROOT,
+    chosen,
+    invented,
+    lasting,
+    profiles,
+)
+
+FIXER = invented("fixer", nitrogen_fixing=chosen("yes"))
+SHADY = lasting("shady", family=chosen(None))
+KIN = invented("kin", family=TAPROOT.family)
+SORTS = [TAPROOT, BULB, CLIMBER, COVER, SMALL_TREE, SPRING_BULB, TALL_GRASS, FIXER, SHADY, KIN]
+
+
+def bed(soil_depth_m: float = 2.2, share_a: float = 0.5, share_b: float = 0.5, *given_: str) -> Place:
+    """Give a bed at the reference site on this soil."""
+    arrangement = Arrangement(share_a=share_a, share_b=share_b, given=frozenset(given_))
+    return place_in_bed(Site(soil_depth_m=soil_depth_m), arrangement)
+
+
+def ready(some: list[Profile], place: Place) -> Plants:
+    """Give their likely values at that place."""
+    return plants_of(some, [prepare(profile, place, draws=0).rows for profile in some])
+
+
+def best_of(values: np.ndarray) -> list[int]:
+    """All plants sorted in full, equals in their order: what the sweep must give."""
+    return np.lexsort([np.arange(len(values)), np.round(values, 9)])[:TOP].tolist()
+
+
+@given(
+    st.integers(0, 2**32 - 1),
+    st.integers(21, 60),
+    st.sampled_from(range(len(SORTS))),
+    st.sampled_from([0.25, 0.6, 2.2]),
+    st.sampled_from([(0.5, 0.5), (0.8, 0.2), (0.3, 0.9), (1.0, 1.0)]),
+    st.booleans(),
+)
+@settings(max_examples=12, deadline=None)
+def test_pruning_never_changes_the_best(
+    seed: int, count: int, subject: int, soil_m: float, shares: tuple[float, float], irrigated: bool
+) -> None:
+    """On any soil and shares the bound is never above K', and the best 20 are those of a full sort."""
+    place = bed(soil_m, *shares, *(["irrigated"] if irrigated else []))
+    real, ground = ready(SORTS, place), ground_of(place)
+    index = index_of(made_from(real, count, seed=seed), ground)
+    a = real.only(slice(subject, subject + 1))
+    full = stress(index.plants, a, ground)
+    unlike = index.plants.kin[:, 0] != a.kin[0, 0]
+    for compiled in (True, False):
+        query = Query(index, a, ground, compiled=compiled)
+        places, values = query.best()
+
+        assert (query.bounds()[unlike] <= full[unlike] + 1e-6).all()
+        assert best_of(full) == places.tolist()
+        assert full[places] == pytest.approx(values, abs=1e-12)
+
+
+@given(profiles(), profiles())
+@settings(max_examples=40, deadline=None)
+def test_the_formula_is_that_of_the_service(a: Profile, b: Profile) -> None:
+    """K' of the index equals that of roots, light, kin and relief as a pair is judged."""
+    place, kin = bed(), relation(a, b)
+    coarse = replace(place, fine=place.coarse)
+    felt = judge(prepare(a, coarse, draws=0), prepare(b, coarse, draws=0), coarse).felt
+    each = near_limit(felt.roots[:1], felt.light[:1], kin.shared)
+    known = all(p.root_d95_m.known and p.activity.known for p in (a, b))
+    relief = felt.by_roots.relief[:1] if known else np.zeros(1)
+    expected = with_benefits(each.max(axis=1), relief)[0]
+    both = ready([a, b], place)
+    found = stress(both.only(slice(1, 2)), both.only(slice(0, 1)), ground_of(place))[0]
+
+    assert (LIKE_STRESS if kin.kinship == "species" else expected) == pytest.approx(found, abs=2e-4)
+
+
+def test_the_compiled_formula_equals_its_twin() -> None:
+    """Every sort against every other, in each soil: to rounding."""
+    for place in (bed(), bed(0.3), bed(0.9, 0.2, 0.9)):
+        real, ground = ready(SORTS, place), ground_of(place)
+        index = index_of(real, ground)
+        everyone = np.arange(len(SORTS))
+        for subject in everyone:
+            a = real.only(slice(subject, subject + 1))
+            plain, fast = (Query(index, a, ground, compiled=way) for way in (False, True))
+
+            assert plain.exact(everyone) == pytest.approx(fast.exact(everyone), abs=1e-12)
+            assert plain.table == pytest.approx(fast.table, abs=1e-5)
+            assert plain.bounds() == pytest.approx(fast.bounds(), abs=1e-5)
+
+
+def test_the_sweep_leaves_most_plants_alone() -> None:
+    """Of 3,000 made from the sorts fewer than half are reckoned in full."""
+    place = bed()
+    real = ready(SORTS, place)
+    index = index_of(made_from(real, 3000), ground_of(place))
+    query = Query(index, real.only(slice(0, 1)), ground_of(place))
+    query.best()
+
+    assert query.reckoned < 1500
+
+
+def test_a_short_list_comes_whole() -> None:
+    """Fewer plants than asked for are all there; shares belong to the question, not to the index."""
+    place = bed()
+    real = ready(SORTS, place)
+    index = index_of(real, ground_of(place))
+    other = ground_of(bed(2.2, 0.9, 0.1))
+    places, values = Query(index, real.only(slice(1, 2)), other).best()
+
+    assert set(range(len(SORTS))) == set(places.tolist())
+    assert sorted(values) == list(values)
+    assert isinstance(other, Ground)

@@ -1,0 +1,1 @@
+"""Fits the row of who is suppressed again: ``python -m tests.refit FILE``."""
