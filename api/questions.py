@@ -7,7 +7,8 @@ Plants are still names here; the snapshot resolves them when the question is ans
 from dataclasses import dataclass
 from typing import Literal
 
-from api.values import EVERY_MONTH, NO_FROST, month_day
+from api.site_values import EVERY_MONTH, NO_FROST
+from api.values import month_day
 from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
 SettingName = Literal["bed", "under", "follow"]

@@ -8,7 +8,8 @@ from typing import cast
 
 from api.parsing import Given
 from api.questions import SiteAsked
-from api.values import EVERY_MONTH, NO_FROST, month_day
+from api.site_values import EVERY_MONTH, NO_FROST
+from api.values import month_day
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import REFERENCE_SITE, Audience, Site, Texture
 

@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from api.cli.faults import in_options
-from api.values import EVERY_MONTH, NO_FROST
+from api.site_values import EVERY_MONTH, NO_FROST
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
