@@ -50,10 +50,10 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
     An empty field would be refused by the service, save those of the site, which a page may leave empty
-    (`tests/api/test_site.py`), and the rows of a planting, where empty means not said (``api.params``): no
-    other field may be optional and empty; a list always sends one of its values. A tick box is sent with
-    its value or not at all; an unseen field is sent with its value (HTML standard,
-    "constructing the entry list").
+    (`tests/api/test_site.py`), and the rows of a planting, where empty means not said (``api.params``).
+    No other field may be optional and empty; a list always sends one of its values. A tick box is sent
+    with its value or not at all; an unseen field is sent with its value (HTML standard, "constructing the
+    entry list").
     """
     page = shown(answers, label)
     labelled = {one.attrib["for"] for one in page.all("label")}
