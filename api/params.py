@@ -9,12 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from api.site_values import FrostDate, Months, Named
 from api.values import (
     Country,
-    FrostDate,
     Moisture,
-    Months,
-    Named,
     Names,
     Number,
     OneOf,
