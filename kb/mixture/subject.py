@@ -16,7 +16,10 @@ KEPT = 16
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Subject:
-    """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones."""
+    """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones.
+
+    Without draws there are no variants, and ``rows`` is ``likely``.
+    """
 
     profile: Profile
     likely: Variants
@@ -69,12 +72,12 @@ def _prepared(
 ) -> Subject:
     size = size_at(profile, age_years)
     sow_week = sow_week if profile.annual else None
-    likely, rows = (
-        plant_variants(profile, site, soil, draws=drawn, sow_week=sow_week, size=size)
-        for soil, drawn in zip(soils, (0, draws), strict=True)
-    )
+    fine, coarse = soils
+    likely = plant_variants(profile, site, fine, draws=0, sow_week=sow_week, size=size)
+    rows = likely
+    if draws:
+        rows = plant_variants(profile, site, coarse, draws=draws, sow_week=sow_week, size=size)
     if clear_week is not None and profile.annual:
-        likely, rows = (
-            cleared(plant, soil, clear_week) for plant, soil in zip((likely, rows), soils, strict=True)
-        )
+        likely = cleared(likely, fine, clear_week)
+        rows = cleared(rows, coarse, clear_week) if draws else likely
     return Subject(profile, likely, rows, draws, age_years)
