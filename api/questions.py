@@ -21,6 +21,7 @@ class SiteAsked:
 
     site: Site = REFERENCE_SITE
     given: tuple[str, ...] = ()
+    observed_at: str | None = None
 
     def as_dict(self) -> dict[str, object]:
         """The site as understood, every default visible, and how scarce its water is by month."""
@@ -51,6 +52,7 @@ class SiteAsked:
             "open_light": site.open_light,
             "place": site.place,
             "audience": site.audience,
+            "observed_at": self.observed_at,
             "scarcity_by_month": {
                 name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
                 for name, course in courses.items()
@@ -133,6 +135,7 @@ class PlantQuestion:
     plant: str
     place: str | None
     audience: Audience
+    observed_at: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
