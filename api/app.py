@@ -12,6 +12,7 @@ from api.routes import (
     bench,
     exports,
     judgements,
+    lists,
     pairs,
     plants,
     records,
@@ -37,6 +38,7 @@ BLUEPRINTS = (
     bench.blueprint,
     signing.blueprint,
     writing.blueprint,
+    lists.blueprint,
 )
 SECURITY_HEADERS = {
     "Content-Security-Policy": (

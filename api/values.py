@@ -169,6 +169,25 @@ def month_day(day: float) -> str:
     return f"--{month:02d}-{whole - DAYS_BEFORE_MONTH[month - 1]:02d}"
 
 
+@dataclass(frozen=True, slots=True)
+class Named:
+    """One word of a long closed list, written with hyphens or with spaces; read with hyphens."""
+
+    words: tuple[str, ...]
+    what: str
+
+    def __call__(self, text: str) -> str:
+        return OneOf(self.words)(text.strip().replace(" ", "-"))
+
+    def schema(self) -> Schema:
+        spaced = [word.replace("-", " ") for word in self.words if "-" in word]
+        return {"type": "string", "enum": [*self.words, *spaced]}
+
+    @property
+    def metavar(self) -> str:
+        return self.what
+
+
 NO_FROST, EVERY_MONTH = "never", "every-month"
 """Words that stand for a frost date: no frost in the place, and frost in every month of it."""
 

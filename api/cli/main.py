@@ -28,6 +28,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "plants": ("api.cli.known", "Find plants by name, family or trait."),
     "plant": ("api.cli.known", "One plant: cautions, names, adopted values."),
     "records": ("api.cli.known", "A plant's records with their sources; or one record."),
+    "match": ("api.cli.matching", "Which plants of a list of yours are known here?"),
     "sources": ("api.cli.known", "Where the facts come from, with licences."),
     "traits": ("api.cli.known", "What the traits mean."),
     "add": ("api.cli.bench", "Add a record or a caution to your store."),

@@ -40,6 +40,8 @@ ROW_NEIGHBOURS = (-2, -1, 0, 1, 2)
 
 _BEARING = {"N": 0.0, "E": 90.0, "S": 180.0, "W": 270.0}
 _PLACES_AT_ONCE = 1024
+LARGE = 2000
+"""From so many places on the compiled twin of the loop is worth loading (`compiled_light`)."""
 
 
 def light_near_tree(
@@ -62,10 +64,11 @@ def light_near_tree(
     area = _area_factor(MONTH_WEIGHTS @ leaf_by_week)
     east, north, height = np.broadcast_arrays(east_m, north_m, height_m)
     places = np.stack([east.ravel(), north.ravel(), height.ravel()], axis=1).astype(np.float32)
+    reckon = _lone_or_row if len(places) < LARGE else _lone_or_row_compiled
     shares = np.empty((len(places), MONTHS))
     for first in range(0, len(places), _PLACES_AT_ONCE):
         some = slice(first, first + _PLACES_AT_ONCE)
-        shares[some] = _lone_or_row(tree, area, sky, places[some])
+        shares[some] = reckon(tree, area, sky, places[some])
     if tree.stand == "closed":
         under_canopy = np.exp(-LEAF_EXTINCTION * tree.leaf_area_index * area)
         shares = (1 - CLOSED_SHARE) * shares + CLOSED_SHARE * under_canopy
@@ -153,6 +156,20 @@ def _refuse_impossible(tree: Tree) -> None:
             f"a crown needs a radius above 0 m (given: {tree.crown_radius_m:g}) and a leaf area "
             f"index of 0 or more (given: {tree.leaf_area_index:g})"
         )
+
+
+def _lone_or_row_compiled(
+    tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]
+) -> FloatArray:
+    """The same as `_lone_or_row`, compiled."""
+    from kb.mixture import compiled_light  # noqa: PLC0415 - loads numba, which no single question needs
+
+    trees = ROW_NEIGHBOURS if tree.stand == "row" else (0,)
+    thick = tree.height_m - tree.crown_base_m
+    extinction = -LEAF_EXTINCTION * 1.5 * tree.leaf_area_index / thick
+    trunks = [2 * tree.crown_radius_m * n for n in trees]
+    crowns = [(east, 0.0, tree.crown_radius_m, thick, tree.crown_base_m, extinction) for east in trunks]
+    return compiled_light.shares(np.array(crowns), area, sky, places)
 
 
 def _lone_or_row(tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:

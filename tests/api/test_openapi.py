@@ -37,7 +37,15 @@ KINDS: dict[str, QuestionKind] = {
     "/exports/{format}": "export",
 }
 """Path -> the question of the parameter table behind it."""
-OTHER_PATHS = {"/under", "/openapi.json", "/context.jsonld", "/plants/{plant}/write", "/sign-in", "/sign-out"}
+OTHER_PATHS = {
+    "/under",
+    "/openapi.json",
+    "/context.jsonld",
+    "/lists",
+    "/plants/{plant}/write",
+    "/sign-in",
+    "/sign-out",
+}
 WRITING: dict[str, tuple[FormKind, ...]] = {
     "/records": ("record", "caution"),
     "/decisions": ("decision", "review", "undo"),

@@ -17,10 +17,13 @@ PATHS = {
     "plant": f"/plants/{TREE}",
     "records": f"/plants/{TREE}/records",
     "pair": f"/pairs?a={HERB}&b={OTHER}",
+    "planting form": "/judgements",
+    "planting": f"/judgements?plant={HERB}&plant={OTHER}&plant=maize&share=0.3&share=0.4&share=-",
     "candidates": f"/plants/{HERB}/candidates",
     "under": f"/plants/{TREE}/under?height_m=6&latitude=51&years=0,10",
     "sources": "/sources",
     "traits": "/traits",
+    "lists": "/lists",
     "wrong name": "/plants/aple/under?height_m=6",
     "wrong number": f"/plants/{TREE}/under?height_m=tall",
 }
