@@ -154,7 +154,7 @@ def _seen(one: Observation, trait: Trait, adopted: Mapping[TraitId, Adopted]) ->
         return Seen(one, low, high, 0.0, "too young to tell its final size")
     if share > 0.95:
         return Seen(one, low, high, weight, None)
-    words = f"at {share:.0%} of its final size by age, so {low / share:.3g} full-grown"
+    words = f"at {share:.0%} of its final size by age, so {low / share:.3g} {trait.unit_label} full-grown"
     return Seen(one, low / share, high / share, weight * share, words)
 
 
@@ -313,7 +313,7 @@ def _local(trait: Trait, before: Adopted | None, site: SiteMean) -> LocalEstimat
     )
     return LocalEstimate(
         trait.id, site.place, site.stock, site.years, weight, site.low, *ends, concepts, names,
-        "; ".join([words, *told]),
+        "; ".join([words, *dict.fromkeys(told)]),
     )  # fmt: skip
 
 
