@@ -275,6 +275,14 @@ _SITE = (
         _ANYWHERE | {"plant"},
         in_follow=True,
     ),
+    Parameter(
+        "observed_at",
+        "site",
+        Text("PLACE"),
+        "a place where you observed plants of your own: they are taken as they grow there",
+        _MATCHING | {"plant"},
+        in_follow=True,
+    ),
 )
 _SETTING = (
     Parameter(

@@ -22,6 +22,7 @@ class SiteAsked:
 
     site: Site = REFERENCE_SITE
     given: tuple[str, ...] = ()
+    observed_at: str | None = None
 
     def _frost(self, day: float | None) -> str | None:
         """A frost date as it is written; None where nobody said and none is assumed."""
@@ -59,6 +60,7 @@ class SiteAsked:
             "open_light": site.open_light,
             "place": site.place,
             "audience": site.audience,
+            "observed_at": self.observed_at,
             "scarcity_by_month": {
                 name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
                 for name, course in courses.items()
@@ -141,6 +143,7 @@ class PlantQuestion:
     plant: str
     place: str | None
     audience: Audience
+    observed_at: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

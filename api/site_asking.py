@@ -65,7 +65,7 @@ def ask_site(given: Given) -> SiteAsked:
         audience=cast("Audience", given.text("audience") or base.audience),
     )
     _refuse_contradictions(given, site)
-    return SiteAsked(site, said)
+    return SiteAsked(site, said, given.text("observed_at"))
 
 
 def _frosts(given: Given, latitude: float) -> tuple[float | None, float | None, bool]:

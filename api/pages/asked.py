@@ -39,6 +39,7 @@ LABELS: Mapping[str, str] = {
     "leaf_area_index": "Leaf area over ground area",
     "limit": "At most so many in one place",
     "moisture": "Soil moisture, 1 (dry) to 12 (under water)",
+    "observed_at": "As you observed plants at",
     "open_light": "Light before the planting itself",
     "place": "Country, for laws",
     "q": "Words",
