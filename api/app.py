@@ -7,9 +7,10 @@ from flask import Flask, Response, abort, g, request
 from api.answers.answering import Recent
 from api.negotiation import Suffixes
 from api.problems import problem_of
-from api.routes import exports, lists, pairs, plants, records, service, vocabulary
+from api.routes import exports, lists, pairs, plants, records, service, sparql, vocabulary
 from api.routes.flow import SHARED, problem_response
 from kb.repository import Repository
+from kb.sparql.endpoint import Endpoint
 
 MAX_QUERY_BYTES = 8192
 MAX_BODY_BYTES = 65536
@@ -21,6 +22,7 @@ BLUEPRINTS = (
     vocabulary.blueprint,
     exports.blueprint,
     lists.blueprint,
+    sparql.blueprint,
 )
 SECURITY_HEADERS = {
     "Content-Security-Policy": (
@@ -47,7 +49,11 @@ def create_app(repository: Repository, *, testing: bool = False) -> Flask:
     """The service over one repository."""
     app = Flask("api")
     app.config.update(TESTING=testing, MAX_CONTENT_LENGTH=MAX_BODY_BYTES)
-    app.extensions[SHARED] = {"repository": repository, "recent": Recent()}
+    app.extensions[SHARED] = {
+        "repository": repository,
+        "recent": Recent(),
+        "sparql": Endpoint(repository),
+    }
     app.url_map.strict_slashes = False
     app.url_map.merge_slashes = False
     for blueprint in BLUEPRINTS:

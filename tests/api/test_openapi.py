@@ -34,7 +34,7 @@ KINDS: dict[str, QuestionKind] = {
     "/exports/{format}": "export",
 }
 """Path -> the question of the parameter table behind it."""
-OTHER_PATHS = {"/under", "/openapi.json", "/context.jsonld", "/lists"}
+OTHER_PATHS = {"/under", "/openapi.json", "/context.jsonld", "/lists", "/sparql"}
 
 
 @cache
