@@ -22,7 +22,8 @@ from api.params import PARAMETERS, Parameter, parameters_of
 from api.parsing import Given
 from api.questions import JudgeQuestion, PlacedAsked, TreeAsked
 from api.site_asking import SITE_NAMES, ask_site
-from api.values import Months, Number, Text, Value, Whole
+from api.site_values import Months
+from api.values import Number, Text, Value, Whole
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import Side
 

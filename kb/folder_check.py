@@ -28,6 +28,7 @@ COUNTED = {
     "records": f"{BASE}TraitRecord",
     "cautions": f"{BASE}Caution",
     "decisions": f"{BASE}Decision",
+    "observations": f"{BASE}Observation",
     "sources": f"{BASE}Source",
 }
 

@@ -22,7 +22,7 @@ from api.answers.site_words import site_notes
 from api.answers.standing import refuse, tree_dict, tree_standing
 from api.answers.stocks import tree_named
 from api.questions import JudgeQuestion, PlacedAsked
-from api.values import EVERY_MONTH, NO_FROST
+from api.site_values import EVERY_MONTH, NO_FROST
 from kb.errors import AmbiguousPlant, BadParameter, ParameterFault, UnknownPlant
 from kb.mixture.judgement import judge_planting
 from kb.mixture.planting import BadPlanting, Member, Overhead, Planting

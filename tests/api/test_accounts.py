@@ -5,6 +5,7 @@ import stat
 from pathlib import Path
 
 import pytest
+from werkzeug.security import check_password_hash
 
 from api.accounts import Accounts
 from api.signing import WINDOW_S, Throttle
@@ -59,6 +60,25 @@ def test_a_handle_is_plain(accounts: Accounts, handle: str) -> None:
     """Small letters, digits, hyphens."""
     with pytest.raises(BadParameter, match="handle"):
         accounts.add(handle, "author")
+
+
+def test_an_unknown_handle_costs_the_work_of_a_known_one(
+    accounts: Accounts, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One scrypt check each, so that time does not tell which handles there are."""
+    accounts.set_password("rita", PASSWORD)
+    checked: list[str] = []
+
+    def check(kept: str, password: str) -> bool:
+        checked.append(kept.partition("$")[0])
+        return check_password_hash(kept, password)
+
+    monkeypatch.setattr("api.accounts.check_password_hash", check)
+
+    assert [None, None] == [accounts.by_password(handle, "wrong") for handle in ("rita", "nobody")]
+    assert 2 == len(checked)
+    assert checked[0] == checked[1]
+    assert checked[0].startswith("scrypt:")
 
 
 def test_roles_and_passwords_are_checked(accounts: Accounts) -> None:

@@ -33,6 +33,7 @@ KINDS: dict[str, QuestionKind] = {
     "/traits": "traits",
     "/traits/{trait}": "trait",
     "/sources": "sources",
+    "/worklist": "worklist",
     "/sources/{source}": "source",
     "/exports/{format}": "export",
 }
@@ -45,6 +46,7 @@ OTHER_PATHS = {
     "/plants/{plant}/write",
     "/sign-in",
     "/sign-out",
+    "/sparql",
 }
 WRITING: dict[str, tuple[FormKind, ...]] = {
     "/records": ("record", "caution"),

@@ -16,7 +16,7 @@ from werkzeug.test import TestResponse
 from api.app import create_app
 from kb.repository import MemoryRepository
 from tests.api.benching import OBSERVATION, PASSWORD, PLANT_ID, RECORD, Store
-from tests.api.invented import PLANTS, SOURCE, TREE_ID
+from tests.api.invented import PLANTS, ROOT_ID, SOURCE, TREE_ID
 from tests.api.test_openapi import description, schema_faults
 
 FORM = f"/plants/{PLANT_ID}/write"
@@ -67,6 +67,27 @@ def test_an_observation_bends_the_plants_value_and_shows_its_weight(store: Store
     assert [seen["id"] for seen in records["observations"]] == here["observations"]
     assert [] == schema_faults(plant, {"$ref": "#/components/schemas/PlantAnswer"})
     assert [] == schema_faults(records, {"$ref": "#/components/schemas/RecordsAnswer"})
+
+
+def test_questions_take_plants_as_observed_at_a_place(store: Store) -> None:
+    """The plant and the pair are judged by the place's estimate and say so; another place is a problem."""
+    store.post(
+        "/observations", {**OBSERVATION, "trait": "rooting-depth", "value": "2 m", "age_years": "30"}, "anna"
+    )
+    plain, here = (
+        store.client.get(f"/plants/{PLANT_ID}.json{query}").get_json() for query in ("", "?observed_at=home")
+    )
+    pair = store.client.get(f"/pairs?a={PLANT_ID}&b={ROOT_ID}&observed_at=home").get_json()
+    refused = store.client.get(f"/pairs?a={PLANT_ID}&b={ROOT_ID}&observed_at=nowhere")
+
+    depth = plain["local"][0]["likely"]
+    assert depth == here["traits"]["rooting-depth"]["likely"]
+    assert f"Taken as you observed them at home: {PLANT_ID} (rooting-depth)." in here["notes"]
+    assert "home" == pair["question"]["site"]["observed_at"]
+    assert any("as you observed them at home" in note for note in pair["notes"])
+    assert [] == schema_faults(pair, {"$ref": "#/components/schemas/PairAnswer"})
+    assert [] == schema_faults(here, {"$ref": "#/components/schemas/PlantAnswer"})
+    assert (404, "unknown-place") == (refused.status_code, slug(refused))
 
 
 @pytest.mark.parametrize(

@@ -182,15 +182,17 @@ def test_search_leads_to_a_plant_and_its_records(scriptless: Watched) -> None:
 
 
 def test_changed_question_keeps_the_rest(scriptless: Watched) -> None:
-    """The form under the answer starts from the question asked; a new height changes only that."""
+    """The form under the answer starts from the question asked; a new height changes only that.
+
+    Fields of the site that were left empty go along without a value, and say nothing.
+    """
     scriptless.open(f"/plants/{TREE}/under?height_m=4.5&latitude=-37&years=0,5&soil_depth_m=0.6")
     form = scriptless.page.locator("#ask form").first
     form.get_by_label("Height, m").fill("3")
     form.get_by_role("button").click()
 
-    assert {"height_m=3", "latitude=-37", "soil_depth_m=0.6", "years=0%2C5"} == set(
-        scriptless.page.url.partition("?")[2].split("&")
-    )
+    sent = [part for part in scriptless.page.url.partition("?")[2].split("&") if not part.endswith("=")]
+    assert {"height_m=3", "latitude=-37", "soil_depth_m=0.6", "years=0%2C5"} == set(sent)
     assert "December to February" in scriptless.page.inner_text("main")
 
 
