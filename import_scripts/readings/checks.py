@@ -145,6 +145,8 @@ def source_faults(row: Row) -> Iterator[Fault]:
             yield Fault(
                 f"'{column}' is empty", "say it; 'not stated where it was read' is an answer for a licence"
             )
+    if row["year"] and not row["year"][:4].isdigit():
+        yield Fault(f"'{row['year']}' is no year", "write a year such as 2016, or leave the cell empty")
     if row["tier"] not in {"A", "B"}:
         yield Fault(
             f"the tier '{row['tier']}' is neither A nor B",

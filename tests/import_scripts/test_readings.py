@@ -175,7 +175,12 @@ def test_other_warnings_are_refused(
 
 @pytest.mark.parametrize(
     ("change", "said"),
-    [({"citation": ""}, "'citation' is empty"), ({"tier": "C"}, "tier 'C'"), ({"licence": ""}, "'licence'")],
+    [
+        ({"citation": ""}, "'citation' is empty"),
+        ({"tier": "C"}, "tier 'C'"),
+        ({"year": "n.d."}, "no year"),
+        ({"licence": ""}, "'licence'"),
+    ],
 )
 def test_a_source_must_be_described(written: Written, change: dict[str, str], said: str) -> None:
     """Who said it, under which licence and how it was read are never left out."""
