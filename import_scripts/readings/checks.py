@@ -6,7 +6,7 @@ record before it is written.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from typing import get_args
@@ -14,7 +14,7 @@ from typing import get_args
 from import_scripts.base import Draft, Row
 from import_scripts.quantities import number
 from kb.mini_graph import RDF_TYPE, MiniGraph, Term
-from kb.model import CITED, Basis, NumberKind, Plant, Record, Source, SourceKey, Trait
+from kb.model import CITED, Basis, Caution, NumberKind, Plant, PlantId, Record, Source, SourceKey, Trait
 from kb.namespaces import BASE, iri
 from kb.shape_library import vocabulary_graph
 from kb.turtle import plant_graph
@@ -95,27 +95,39 @@ def shape_faults(draft: Draft) -> tuple[Fault, ...]:
         entered_on=date(2026, 1, 1),
         **{field: getattr(draft, field) for field in Draft.__slots__},
     )
-    plant = replace(_bearer(), id=draft.plant, according_to=draft.source, records=(record,))
-    graph = MiniGraph(context=_known(draft.source))
+    return refused_by_shapes(bearer(draft.plant, draft.source, records=(record,)), "record.")
+
+
+def refused_by_shapes(plant: Plant, part: str) -> tuple[Fault, ...]:
+    """What the shapes find in the one ``part`` (``record.``, ``caution.``) that a plant bears."""
+    graph = MiniGraph(context=_known(plant.according_to))
     graph.add_rdflib(plant_graph(plant))
     found = validate_graph(graph, load_vocabulary())
     return tuple(
         Fault(f"the shapes refuse it ({one.path or one.shape})", one.message)
         for one in found
-        if one.severity == "violation" and (one.subject or "").startswith("record.")
+        if one.severity == "violation" and (one.subject or "").startswith(part)
     )
 
 
-@cache
-def _bearer() -> Plant:
+def bearer(
+    plant: PlantId,
+    source: SourceKey,
+    *,
+    records: tuple[Record, ...] = (),
+    cautions: tuple[Caution, ...] = (),
+) -> Plant:
+    """A plant that bears one record or caution, so that the shapes can be held against it."""
     return Plant(
-        id="",  # type: ignore[arg-type]
+        id=plant,
         scientific_name="Bearer of one record",
         authority=None,
         rank="species",
-        according_to=SourceKey(""),
+        according_to=source,
         parent=None,
         groups=(),
+        records=records,
+        cautions=cautions,
     )
 
 
@@ -133,6 +145,8 @@ def source_faults(row: Row) -> Iterator[Fault]:
             yield Fault(
                 f"'{column}' is empty", "say it; 'not stated where it was read' is an answer for a licence"
             )
+    if row["year"] and not row["year"][:4].isdigit():
+        yield Fault(f"'{row['year']}' is no year", "write a year such as 2016, or leave the cell empty")
     if row["tier"] not in {"A", "B"}:
         yield Fault(
             f"the tier '{row['tier']}' is neither A nor B",
