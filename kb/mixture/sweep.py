@@ -41,7 +41,8 @@ SLACK = 1e-4
 """Room for float32 in the bound; sums of 50 numbers near 1 are good to 1e-5."""
 TOP = 20
 FIRST_LOOK = 64
-"""So many plants of the lowest bounds are reckoned at a time."""
+NEXT_LOOK = 192
+"""So many plants of the lowest bounds are reckoned first, and then at a time."""
 SAMPLE = 1024
 """The first limit comes from about so many plants, taken evenly from the whole list."""
 
@@ -121,19 +122,32 @@ class Query:
         shared = self.shared[:, None].astype(np.float64) / ENEMY_WEIGHT
         return with_benefits(near_limit(loss_of(both), np.zeros_like(both), shared).max(axis=1), relief)
 
+    @cached_property
+    def _ready(self) -> tuple[object, ...]:
+        """What `compiled.exact` needs to know of a and of the ground."""
+        a, ground, asked = self.a, self.ground, self.ground.shares[0] * self._own
+        own = [array[0].astype(np.float64) for array in (a.activity, a.leaf, a.shape)]
+        return (
+            _by_week(asked),
+            np.minimum(asked, ground.supply).sum(axis=1),
+            *own,
+            self._sole,
+            bool(a.fixer[0]),
+            bool(a.known[0]),
+            _by_week(ground.supply),
+            DRAW_EDGES_M,
+            ground.soil_depth_m,
+        )
+
     def exact(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
         """K' of some plants, as `stress` has it; inf may stand for what is above ``limit``."""
         self.reckoned += len(chosen)
         plants, ground, a = self.index.plants, self.ground, self.a
         if not self._compiled:
             return stress(plants.only(chosen), a, ground)
-        asked = ground.shares[0] * self._own
         found: FloatArray = _kernels().exact(
             chosen, plants.activity, plants.leaf, plants.shape, plants.fixer, plants.known, plants.annual,
-            self.shared, _by_week(asked), np.minimum(asked, ground.supply).sum(axis=1),
-            a.activity[0].astype(np.float64), a.leaf[0].astype(np.float64), a.shape[0].astype(np.float64),
-            self._sole, bool(a.fixer[0]), bool(a.known[0]), _by_week(ground.supply), DRAW_EDGES_M,
-            ground.soil_depth_m, ground.open_light, ground.shares, limit,
+            self.shared, *self._ready, ground.open_light, ground.shares, limit,
         )  # fmt: skip
         return np.where(plants.kin[chosen, 0] == a.kin[0, 0], LIKE_STRESS, found)
 
@@ -151,8 +165,8 @@ class Query:
             low[like] = np.minimum(low[like], LIKE_STRESS)
             rest = np.union1d(rest, np.setdiff1d(like, places))
         rest = rest[np.argsort(low[rest], kind="stable")]
-        for start in range(0, len(rest), FIRST_LOOK):
-            some = rest[start : start + FIRST_LOOK]
+        for start in range(0, len(rest), NEXT_LOOK):
+            some = rest[start : start + NEXT_LOOK]
             if low[some[0]] > limit + SLACK:
                 break
             places = np.concatenate([places, some])
