@@ -22,7 +22,7 @@ from werkzeug.security import check_password_hash, generate_password_hash
 from kb.drafts import HANDLE_WORDS, Curator, Role, fault
 from kb.errors import StoreFault
 from kb.files import locked, write_durably
-from kb.journal import ROOM
+from kb.journal import ROOM, private_room
 
 FILE = "accounts.json"
 KEY_FILE = "session.key"
@@ -138,6 +138,7 @@ class Accounts:
             return path.read_bytes()
         with locked(self._folder):
             if not path.exists():
+                private_room(self._folder)
                 write_durably(path, secrets.token_hex(32))
                 path.chmod(0o600)
         return path.read_bytes()
@@ -153,6 +154,7 @@ class Accounts:
         with locked(self._folder):
             rows = {one.handle: one for one in self.all()}
             yield rows
+            private_room(self._folder)
             text = json.dumps([asdict(one) for one in rows.values()], indent=1)
             write_durably(self._path, text + "\n")
             self._path.chmod(0o600)

@@ -9,11 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from api.site_values import FrostDate, Months, Named
 from api.values import (
     Country,
-    FrostDate,
     Moisture,
-    Months,
     Names,
     Number,
     OneOf,
@@ -42,6 +41,7 @@ QuestionKind = Literal[
     "traits",
     "trait",
     "export",
+    "worklist",
 ]
 Group = Literal["subject", "search", "site", "setting", "each", "tree", "listing", "export"]
 
@@ -84,6 +84,9 @@ GROUPS = (
     "tropical-crop",
 )
 """The planting groups of the vocabulary (a test holds the two equal)."""
+
+WORK_KINDS = ("verdicts", "contradictions", "floors", "copies", "impossible", "missing", "names")
+"""The kinds of tasks of the worklist (a test holds them equal to the knowledge base's)."""
 
 NOT_YET: Mapping[str, str] = {
     "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
@@ -243,8 +246,8 @@ _SITE = (
     Parameter(
         "soil_texture",
         "site",
-        OneOf(TEXTURES),
-        f"texture class of the soil, one of the 12 of the USDA: {', '.join(TEXTURES)}",
+        Named(TEXTURES, "CLASS"),
+        f"texture class of the soil (USDA): {', '.join(TEXTURES)}",
         _ANYWHERE,
     ),
     Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", _ANYWHERE),
@@ -270,6 +273,14 @@ _SITE = (
         OneOf(AUDIENCES),
         "who will be near the plants; orders the cautions",
         _ANYWHERE | {"plant"},
+        in_follow=True,
+    ),
+    Parameter(
+        "observed_at",
+        "site",
+        Text("PLACE"),
+        "a place where you observed plants of your own: they are taken as they grow there",
+        _MATCHING | {"plant"},
         in_follow=True,
     ),
 )
@@ -354,9 +365,16 @@ _SETTING = (
         "setting",
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
-        _ANYWHERE,
-        ticked=True,
+        _MATCHING,
         in_follow=True,
+    ),
+    Parameter(
+        "given",
+        "setting",
+        Names(GIVEN, later=GIVEN_LATER),
+        f"what you will provide: {', '.join(GIVEN)}",
+        _JUDGE,
+        ticked=True,
     ),
 )
 _FOLLOW = (
@@ -506,6 +524,24 @@ _LISTING = (
     ),
 )
 EXPORT_FORMS = ("csv", "dwca", "jsonld", "turtle")
+_WORKLIST = (
+    Parameter(
+        "kind",
+        "search",
+        OneOf(WORK_KINDS),
+        f"only tasks of one kind: {', '.join(WORK_KINDS)}",
+        _for("worklist"),
+    ),
+    Parameter(
+        "partners",
+        "search",
+        Whole(1, 20),
+        "with how many others each plant is tried; more is slower and steadier",
+        _for("worklist"),
+    ),
+    Parameter("limit", "listing", Whole(1, 500), "at most so many on one page", _for("worklist")),
+    Parameter("after", "listing", Text("TOKEN"), "the 'next' of the page before", _for("worklist")),
+)
 _EXPORT = (
     Parameter(
         "format",
@@ -529,6 +565,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     *_TREES,
     *_LISTING,
     *_EXPORT,
+    *_WORKLIST,
 )
 
 

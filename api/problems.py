@@ -25,6 +25,7 @@ from kb.errors import (
     SourceFault,
     StaleWrite,
     StoreFault,
+    UnknownPlace,
     UnknownPlant,
     UnknownRecord,
     UnknownSource,
@@ -83,15 +84,25 @@ class NotJson(BadQuestion):
         super().__init__("Send the plan as JSON, with Content-Type: application/json.")
 
 
+class UnsupportedBody(BadQuestion):
+    """What was sent is of no kind that is read here."""
+
+    def __init__(self, taken: tuple[str, ...]) -> None:
+        super().__init__(f"Send it as {', '.join(taken)}.")
+        self.taken = taken
+
+
 _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownPlant: ("unknown-plant", "Unknown plant", NOT_FOUND),
     AmbiguousPlant: ("ambiguous-plant", "Ambiguous plant name", 400),
     UnknownRecord: ("unknown-record", "Unknown record", NOT_FOUND),
     UnknownTrait: ("unknown-trait", "Unknown trait", NOT_FOUND),
     UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
+    UnknownPlace: ("unknown-place", "Unknown place", NOT_FOUND),
     BadParameter: ("bad-parameter", "Bad parameter", 400),
     NotAcceptable: ("not-acceptable", "Not available in that form", 406),
     NotJson: ("unsupported-media-type", "Unsupported media type", 415),
+    UnsupportedBody: ("unsupported-media-type", "Unsupported media type", 415),
     BadQuestion: ("bad-question", "Bad question", 400),
     Refused: ("refused", "Breaks a rule of the knowledge base", 422),
     NotAllowed: ("not-allowed", "Not allowed", 403),
@@ -118,7 +129,7 @@ _HTTP: dict[int, tuple[str, str, str]] = {
     413: (
         "too-large",
         "Request too large",
-        "Send at most 64 kB; a plan of 200 plants and any entry need less.",
+        "Send at most 64 kB; a plan of 200 plants, a list of plants or an entry needs less.",
     ),
     414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
     415: (

@@ -36,6 +36,8 @@ KINDS = (
     "judge",
     "sources",
     "traits",
+    "lists",
+    "worklist",
     "problem",
 )
 TREE_FORMS = ("tree", "shrub")
@@ -56,7 +58,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
         "json_path": None
-        if kind in {"home", "problem", "sign-in", "write"} or (kind == "judge" and not question)
+        if kind in {"home", "problem", "lists", "sign-in", "write"} or (kind == "judge" and not question)
         else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
@@ -70,7 +72,18 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
 
-UNASKED = ("home", "problem", "sources", "traits", "record", "history", "sign-in", "write")
+UNASKED = (
+    "home",
+    "problem",
+    "lists",
+    "sources",
+    "traits",
+    "record",
+    "history",
+    "sign-in",
+    "worklist",
+    "write",
+)
 """Pages whose question is plain from their heading."""
 
 
@@ -190,6 +203,22 @@ def _judge(answer: Answer) -> dict[str, Any]:
     }
 
 
+def _lists(answer: Answer) -> dict[str, Any]:
+    named: dict[str, list[str]] = {}
+    for caution in answer["cautions"]:
+        named.setdefault(caution["plant"], []).append(
+            words.CAUTION_KIND.get(caution["kind"], caution["kind"]).lower()
+        )
+    return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
+
+
+def _worklist(answer: Answer) -> dict[str, Any]:
+    sections: dict[str, list[Any]] = {}
+    for task in answer["tasks"]:
+        sections.setdefault(task["kind"], []).append(task)
+    return {"sections": list(sections.items())}
+
+
 def _problem(answer: Answer) -> dict[str, Any]:
     return {"nearest": views.nearest_links(answer)}
 
@@ -204,6 +233,8 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "candidates": _candidates,
     "under": _under,
     "judge": _judge,
+    "lists": _lists,
+    "worklist": _worklist,
     "problem": _problem,
 }
 

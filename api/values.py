@@ -169,51 +169,6 @@ def month_day(day: float) -> str:
     return f"--{month:02d}-{whole - DAYS_BEFORE_MONTH[month - 1]:02d}"
 
 
-NO_FROST, EVERY_MONTH = "never", "every-month"
-"""Words that stand for a frost date: no frost in the place, and frost in every month of it."""
-
-
-@dataclass(frozen=True, slots=True)
-class FrostDate:
-    """A yearly date, or one of two words: ``never``, ``every-month``."""
-
-    def __call__(self, text: str) -> int | str:
-        if text in {NO_FROST, EVERY_MONTH}:
-            return text
-        try:
-            return MonthDay()(text)
-        except ValueError as fault:
-            msg = f"{fault}; or say {NO_FROST} (no frost there) or {EVERY_MONTH}"
-            raise ValueError(msg) from None
-
-    def schema(self) -> Schema:
-        return {"oneOf": [MonthDay().schema(), {"type": "string", "enum": [NO_FROST, EVERY_MONTH]}]}
-
-    @property
-    def metavar(self) -> str:
-        return "--MM-DD|WORD"
-
-
-@dataclass(frozen=True, slots=True)
-class Months:
-    """Months of the year, comma-separated numbers from 1 (January) to 12, each once; read in order."""
-
-    def __call__(self, text: str) -> tuple[int, ...]:
-        months = tuple(Whole(1, 12)(month.strip()) for month in text.split(","))
-        if len(set(months)) < len(months):
-            msg = f"'{text}' names a month twice; give each once, e.g. 4,5,6,10,11"
-            raise ValueError(msg)
-        return tuple(sorted(months))
-
-    def schema(self) -> Schema:
-        month = Whole(1, 12).schema()
-        return {"type": "array", "items": month, "minItems": 1, "maxItems": 12, "uniqueItems": True}
-
-    @property
-    def metavar(self) -> str:
-        return "4,5,6"
-
-
 @dataclass(frozen=True, slots=True)
 class Moisture:
     """Soil moisture on the 1-12 scale, or one of four words."""

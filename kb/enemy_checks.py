@@ -1,36 +1,51 @@
-"""The check of a folder's enemies and emissions: what cannot be read, stands wrong, or points nowhere."""
+"""The check of a folder's enemies and emissions: what cannot be read, stands wrong, or points nowhere.
+
+What reading a file finds comes first; the shapes (``shapes/enemy.ttl``) are held against every file too, and
+what they alone find is added, so that no part is judged by one of them only.
+"""
 
 from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
+
+import pyoxigraph
+from pyoxigraph import RdfFormat
 
 from kb.enemy_files import ENEMIES, enemy_path
 from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.enemy_turtle import parse_enemies
 from kb.errors import BadFile
 from kb.files import read_text, turtle_files
-from kb.findings import Finding
+from kb.findings import Finding, finding_of, local_name
+from kb.mini_graph import MiniGraph, term_of
+from kb.shape_checks import judge
+from kb.shape_library import compiled_shapes
+from kb.vocabulary_store import load_vocabulary
 
 Known = Callable[[str], bool]
 
 
 def check_enemies(
-    folder: Path, *, plants: Known, sources: Known
+    folder: Path, *, plants: Known, sources: Known, known: MiniGraph
 ) -> tuple[tuple[Finding, ...], dict[str, int]]:
     """Findings on the enemies of a folder, and how many enemies and statements it holds.
 
-    ``plants`` and ``sources`` say whether an id or key is known. A folder without the room counts nothing.
+    ``plants`` and ``sources`` say whether an id or key is known; ``known`` holds them, with the vocabulary,
+    for the shapes. A folder without the room counts nothing.
     """
+    graph, files = MiniGraph(context=known), dict[str, str]()
     findings: list[Finding] = []
     counts = {"enemies": 0, "host statements": 0, "emission statements": 0}
     ids: Counter[str] = Counter()
     for path in turtle_files(folder, ENEMIES):
         shown = path.relative_to(folder).as_posix()
         try:
-            parsed = parse_enemies(read_text(path, shown), shown)
+            text = read_text(path, shown)
+            parsed = parse_enemies(text, shown)
         except BadFile as fault:
             findings.append(_fault(fault))
             continue
+        _add(graph, files, text, shown)
         findings += map(_fault, parsed.faults)
         thing = parsed.enemy or parsed.emission
         if thing is None:
@@ -44,7 +59,29 @@ def check_enemies(
         for name, times in ids.items()
         if times > 1
     ]
+    findings += _by_shapes(graph, files, findings)
     return tuple(findings), counts if (folder / ENEMIES).is_dir() else {}
+
+
+def _add(graph: MiniGraph, files: dict[str, str], text: str, shown: str) -> None:
+    """The triples of one file, and where their subjects stand. What is no Turtle was named by reading it."""
+    try:
+        quads = list(pyoxigraph.parse(text.encode(), format=RdfFormat.TURTLE))
+    except SyntaxError:
+        return
+    graph.add_quads(quads)
+    files.update({term_of(quad.subject).value: shown for quad in quads})
+
+
+def _by_shapes(graph: MiniGraph, files: dict[str, str], findings: list[Finding]) -> list[Finding]:
+    """What the shapes find in subjects of which reading found nothing."""
+    blamed = [(found.file, f"{found.subject or ''} {found.message}") for found in findings]
+    extra = []
+    for breach in judge(graph, compiled_shapes(load_vocabulary())):
+        file, name = files.get(breach.culprit.value), local_name(breach.culprit.value)
+        if not any(file == place and name in words for place, words in blamed):
+            extra.append(finding_of(breach, file=file))
+    return extra
 
 
 def _fault(fault: BadFile) -> Finding:

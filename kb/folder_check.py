@@ -28,6 +28,7 @@ COUNTED = {
     "records": f"{BASE}TraitRecord",
     "cautions": f"{BASE}Caution",
     "decisions": f"{BASE}Decision",
+    "observations": f"{BASE}Observation",
     "sources": f"{BASE}Source",
 }
 
@@ -76,7 +77,7 @@ def validate_folder(folder: Path) -> Report:
     notes = _ask_across(reading)
     _read_strictly(reading)
     enemies, enemy_counts = check_enemies(
-        folder, plants=_known(reading, "plant"), sources=_known(reading, "source")
+        folder, plants=_known(reading, "plant"), sources=_known(reading, "source"), known=reading.graph
     )
     reading.findings += enemies
     findings = sorted(

@@ -100,7 +100,7 @@ class Journal:
     def _write(self, row: dict[str, object]) -> None:
         size = None
         try:
-            self._path.parent.mkdir(parents=True, exist_ok=True)
+            private_room(self._path.parents[1])
             new = not self._path.exists()
             with self._path.open("ab") as out:
                 size = out.tell()
@@ -116,6 +116,14 @@ class Journal:
                 with contextlib.suppress(OSError):
                     os.truncate(self._path, size)
             raise StoreFault(FILE, f"cannot be written: {fault.strerror}; nothing was changed") from None
+
+
+def private_room(folder: Path) -> Path:
+    """The folder of journal and accounts, its owner's alone."""
+    room = folder / ROOM
+    folder.mkdir(parents=True, exist_ok=True)
+    room.mkdir(mode=0o700, exist_ok=True)
+    return room
 
 
 def _unfinished(entry: Entry, revision: Revisions) -> bool:

@@ -28,6 +28,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "plants": ("api.cli.known", "Find plants by name, family or trait."),
     "plant": ("api.cli.known", "One plant: cautions, names, adopted values."),
     "records": ("api.cli.known", "A plant's records with their sources; or one record."),
+    "match": ("api.cli.matching", "Which plants of a list of yours are known here?"),
     "sources": ("api.cli.known", "Where the facts come from, with licences."),
     "traits": ("api.cli.known", "What the traits mean."),
     "add": ("api.cli.bench", "Add a record or a caution to your store."),
@@ -40,6 +41,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "import": ("api.cli.upkeep", "Bring records in from a source."),
     "export": ("api.cli.upkeep", "Hand the data out: tables, an archive, linked data."),
     "outcomes": ("api.cli.outcomes", "How well does the model meet measured outcomes?"),
+    "worklist": ("api.cli.worklist", "What should be looked up next, and why?"),
     "serve": ("api.cli.serving", "Run the service for browsers and scripts."),
 }
 """Command -> where it is, and its line in the help; in the order of the help."""

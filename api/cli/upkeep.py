@@ -5,12 +5,16 @@ import sys
 import tempfile
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json, warn_of_faults
+from api.cli.bringing import OPTIONS, OWN_FILES, bring, given_here
 from kb.errors import StoreFault, UnknownSource
+
+if TYPE_CHECKING:
+    from kb.repository import Repository
 
 UNSOUND = 2
 
@@ -61,25 +65,25 @@ def _import(
     accept_changed: bool,
     as_json: bool,
     store: str | None,
-) -> None:
+    **own: Any,
+) -> int:
     from datetime import UTC, datetime  # noqa: PLC0415
 
     from import_scripts.registry import importers  # noqa: PLC0415
     from import_scripts.run import run  # noqa: PLC0415
-    from kb.repository import open_repository  # noqa: PLC0415
 
+    if key is not None and key in OWN_FILES:
+        unused = [name for name, value in (("--cache", cache), ("--accept-changed", accept_changed)) if value]
+        _refuse_unused(key, unused)
+        return bring(key, path, store, as_json=as_json, **own)
     known = importers()
     if key is None:
-        msg = f"Name a source: {', '.join(known)}."
+        msg = f"Name a source: {', '.join(known)}; or bring a file of your own: {', '.join(OWN_FILES)}."
         raise click.UsageError(msg)
     if key not in known:
-        raise UnknownSource(key, tuple(known))
-    repository = open_repository(store, create=True)
-    if not repository.writable:
-        raise StoreFault(
-            repository.name,
-            "is read-only; name a folder of your own with --store FOLDER (it is made if it is not there)",
-        )
+        raise UnknownSource(key, (*OWN_FILES, *known))
+    _refuse_unused(key, given_here(own))
+    repository = writable_repository(store)
     click.echo(f"Importing {key}: {known[key].title} ...", err=True)
     report = run(
         known[key],
@@ -94,6 +98,26 @@ def _import(
     else:
         for line in report.lines():
             click.echo(line)
+    return 0
+
+
+def writable_repository(store: str | None) -> "Repository":
+    """The store to write to. Raises StoreFault where it cannot be written."""
+    from kb.repository import open_repository  # noqa: PLC0415
+
+    repository = open_repository(store, create=True)
+    if not repository.writable:
+        raise StoreFault(
+            repository.name,
+            "is read-only; name a folder of your own with --store FOLDER (it is made if it is not there)",
+        )
+    return repository
+
+
+def _refuse_unused(key: str, options: list[str]) -> None:
+    if options:
+        msg = f"{', '.join(options)} does nothing for {key}; leave it out."
+        raise click.UsageError(msg)
 
 
 def _export(*, form: str, adopted: bool, out: str | None, store: str | None) -> None:
@@ -185,11 +209,14 @@ COMMANDS: dict[str, click.Command] = {
                 is_flag=True,
                 help="Take a published file although it is not the one the importer was written for.",
             ),
+            *OPTIONS,
             JSON_OPTION,
             STORE_OPTION,
         ],
         "Bring records in from a source. PATH is the folder or file that holds its data; without it "
         "what the project carries is read, else the published address.\n\n"
+        "'import csv FILE' brings in a table of records as 'export csv' writes it, 'import dwca FILE' a "
+        "Darwin Core Archive. Where a row is bad nothing is written, unless the good ones are asked for.\n\n"
         "The report says what was added, changed, unchanged and refused, and why. Importing twice "
         "changes nothing.",
     ),

@@ -11,6 +11,7 @@ from api.answers.cautions import Reader, names_of, plant_cautions
 from api.answers.evidence import record_dict, weighed_by_record
 from api.bench import perform, read_fields
 from api.fields import FORMS, ROLES, FormKind
+from api.problems import NoRevision
 from api.routes.flow import repository, snapshot
 from api.routes.signing import page, refused, to
 from api.signing import NotSignedIn, by_session, check_form_token, form_token
@@ -56,13 +57,16 @@ def write(plant: str) -> Response:
     """Write what the form says, on the revision that it was opened at."""
     curator = by_session()
     check_form_token(request.form.get("csrf", ""))
+    revision = request.form.get("revision", "")
+    if not revision:
+        raise NoRevision
     plant_id = snapshot().resolve(plant)
     kind = _form(request.form.get("form", ""))
     given = {name: v for name, v in request.form.items() if name not in {"csrf", "form", "revision"}}
     try:
         fields = read_fields(kind, _fields(kind, plant_id, given))
         bench = Bench(repository(), curator, datetime.now(UTC).date())
-        done = perform(kind, fields, bench, request.form.get("revision", "") or None)
+        done = perform(kind, fields, bench, revision)
     except KnowledgeBaseError as error:
         status, words, faults, more = refused(error)
         answer = _answer(plant_id, kind, curator, given)

@@ -23,6 +23,8 @@ TEXT = "http://rs.tdwg.org/dwc/text/"
 EML = "https://eml.ecoinformatics.org/eml-2.2.0"
 ROWS_A_PIECE = 500
 PIECE_BYTES = 1 << 16
+LAST_DAY = date(2107, 12, 31)
+"""The last day that a zip entry can carry."""
 
 
 def archive_pieces(snapshot: Snapshot) -> Iterator[bytes]:
@@ -63,6 +65,7 @@ class _Pieces(io.RawIOBase):
 
 
 def _entry(name: str, day: date) -> zipfile.ZipInfo:
+    day = min(day, LAST_DAY)
     entry = zipfile.ZipInfo(name, (day.year, day.month, day.day, 0, 0, 0))
     entry.compress_type = zipfile.ZIP_DEFLATED
     entry.external_attr = 0o644 << 16

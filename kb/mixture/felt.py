@@ -160,9 +160,10 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
 def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     """What each loses of its crop by light, and in how many of its weeks it is too dark to keep."""
     left = light_left(plants, rows, spot)
-    parts = [_worth(plant, row, got) for plant, row, got in zip(plants, rows, left, strict=True)]
-    if spot.under:
-        parts[0] = _shade_on_tree(plants, rows, spot)
+    first = 1 if spot.under else 0
+    parts = [_shade_on_tree(plants, rows, spot)] if spot.under else []
+    for plant, row, got in zip(plants[first:], rows[first:], left[first:], strict=True):
+        parts.append(_worth(plant, row, got))
     losses, darks = zip(*parts, strict=True)
     return LightFelt(np.stack(losses, axis=1), np.stack(darks, axis=1))
 

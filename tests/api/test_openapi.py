@@ -33,11 +33,21 @@ KINDS: dict[str, QuestionKind] = {
     "/traits": "traits",
     "/traits/{trait}": "trait",
     "/sources": "sources",
+    "/worklist": "worklist",
     "/sources/{source}": "source",
     "/exports/{format}": "export",
 }
 """Path -> the question of the parameter table behind it."""
-OTHER_PATHS = {"/under", "/openapi.json", "/context.jsonld", "/plants/{plant}/write", "/sign-in", "/sign-out"}
+OTHER_PATHS = {
+    "/under",
+    "/openapi.json",
+    "/context.jsonld",
+    "/lists",
+    "/plants/{plant}/write",
+    "/sign-in",
+    "/sign-out",
+    "/sparql",
+}
 WRITING: dict[str, tuple[FormKind, ...]] = {
     "/records": ("record", "caution"),
     "/decisions": ("decision", "review", "undo"),

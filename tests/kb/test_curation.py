@@ -396,6 +396,20 @@ def test_what_the_bench_wrote_is_sound(tmp_path: Path) -> None:
     assert () == validate_folder(tmp_path).violations
 
 
+def test_an_import_that_read_the_plant_before_loses_nothing_of_the_bench(tmp_path: Path) -> None:
+    """A whole plant put back as it was read an act ago keeps what the bench wrote in between."""
+    repository = made(tmp_path, BARE)
+    read = repository.snapshot().plants[PLANT_ID]
+    seen = name(bench(repository).observe(observation()))
+    own = name(bench(repository).add_record(record()))
+
+    repository.put_plant(replace(read, groups=("herb", "bulb")))
+
+    after = repository.snapshot().plants[PLANT_ID]
+    assert {seen, own} <= things_of(after)
+    assert ("bulb", "herb") == after.groups
+
+
 def test_a_file_with_a_broken_part_is_not_written_over(tmp_path: Path) -> None:
     """The part that cannot be read would be lost; the write is refused and the file stays."""
     made(tmp_path, BARE)

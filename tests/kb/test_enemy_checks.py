@@ -1,5 +1,6 @@
 """The check of a folder names what is wrong with its enemies, with file and how to mend it."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -9,6 +10,12 @@ from kb.enemy_turtle import enemy_to_turtle
 from kb.validate import validate_folder
 from tests.kb.test_enemy_turtle import blight, invented
 
+DATA = Path(__file__).parents[1] / "data"
+EXAMPLES = sorted(
+    path
+    for kind in ("host", "enemy", "emission", "listing")
+    for path in (DATA / "invalid").glob(f"{kind}-*.ttl")
+)
 SOUND = invented(
     id="malus-domestica.enemy.invented-blight.niab-canker",
     plant="malus-domestica",
@@ -72,3 +79,38 @@ def test_a_broken_file_is_named_by_line(folder: Callable[..., Path]) -> None:
     found = validate_folder(folder("PREFIX tb: <https://w3id.org/traitbed/>\n\ntb:enemy.x a [")).violations
 
     assert [(f.file, f.line) for f in found] == [("enemies/invented-blight.ttl", 3)]
+
+
+def as_folder(tmp_path: Path, *examples: Path) -> Path:
+    """A folder with the invented plant and source and the enemies of these examples."""
+    world = (DATA / "valid" / "world.ttl").read_text(encoding="utf-8")
+    head, plant, source = re.split(r"(?m)^(?=tb:plant|tb:source)", world)
+    for name, text in (("plants/inventa/exemplaris", plant), ("sources/invented-book", source)):
+        path = tmp_path / f"{name}.ttl"
+        path.parent.mkdir(parents=True)
+        path.write_text(head + text, encoding="utf-8")
+    (tmp_path / "enemies").mkdir()
+    for example in examples:
+        text = example.read_text(encoding="utf-8")
+        found = re.search(r"(?m)^tb:(?:enemy|emission)[.](\S+)", text)
+        assert found is not None
+        (tmp_path / "enemies" / f"{found[1]}.ttl").write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_the_check_finds_whatever_the_shapes_find(example: Path, tmp_path: Path) -> None:
+    """Each example that breaks a shape is a violation of the folder too, in its file."""
+    found = validate_folder(as_folder(tmp_path, example)).violations
+
+    assert found
+    assert all((one.file or "").startswith("enemies/") for one in found)
+
+
+def test_the_check_and_the_shapes_pass_what_is_sound(tmp_path: Path) -> None:
+    """The sound examples, which every shape passes, are sound for the folder; each is counted."""
+    valid = [DATA / "valid" / "host-statement.ttl", DATA / "valid" / "emission-statement.ttl"]
+    report = validate_folder(as_folder(tmp_path, *valid))
+
+    assert () == report.violations
+    assert (1, 1) == (report.counts["host statements"], report.counts["emission statements"])

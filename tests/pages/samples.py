@@ -4,6 +4,8 @@ They let the pages be tested without a data set; nothing here is a record and no
 The plants are called after no real plant, so that no one can take a number for knowledge.
 """
 
+import json
+from importlib.resources import files
 from typing import Any
 
 TREE, HERB, BULB = "inventia-arbor", "inventia-herba", "inventia-bulbus"
@@ -340,6 +342,13 @@ def under(latitude: float = 51.0) -> dict[str, Any]:
     }
 
 
+def planting() -> dict[str, Any]:
+    """An answer on a whole planting of invented plants: the example of the service's description."""
+    described = json.loads(files("api").joinpath("openapi.json").read_bytes())
+    answers = described["paths"]["/judgements"]["get"]["responses"]["200"]["content"]
+    return dict(answers["application/json"]["example"])
+
+
 def everything() -> dict[str, tuple[str, dict[str, Any]]]:
     """One answer for each kind of page, by a label: (kind, answer)."""
     version = {"dataset_version": "invented-1", "cautions": [], "reasons": [], "notes": []}
@@ -380,6 +389,8 @@ def everything() -> dict[str, tuple[str, dict[str, Any]]]:
         "caution": ("record", one_record("caution")),
         "decision": ("record", one_record("decision")),
         "pair": ("pair", pair_answer()),
+        "judge": ("judge", planting()),
+        "judge form": ("judge", {"question": {}, "cautions": [], "notes": []}),
         "candidates": ("candidates", candidates()),
         "under": ("under", under()),
         "sources": ("sources", {"question": {}, "sources": [source], **version}),

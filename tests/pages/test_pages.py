@@ -5,7 +5,7 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-from api.params import GROUPS
+from api.params import GROUPS, parameters_of
 from api.render import json_path, next_path, render_page
 from api.site_asking import SITE_NAMES
 from tests.pages import samples
@@ -50,9 +50,10 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
     An empty field would be refused by the service, save those of the site, which a page may leave empty
-    (`tests/api/test_site.py`): no other field may be optional and empty; a list always sends one of its
-    values. A tick box is sent with its value or not at all; an unseen field is sent with its value (HTML
-    standard, "constructing the entry list").
+    (`tests/api/test_site.py`), and the rows of a planting, where empty means not said (``api.params``).
+    No other field may be optional and empty; a list always sends one of its values. A tick box is sent
+    with its value or not at all; an unseen field is sent with its value (HTML standard, "constructing the
+    entry list").
     """
     page = shown(answers, label)
     labelled = {one.attrib["for"] for one in page.all("label")}
@@ -64,7 +65,8 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
         elif field.tag.endswith("select"):
             assert [option.attrib["value"] for option in field if option.tag.endswith("option")]
         else:
-            assert "required" in field.attrib or field.attrib["name"] in SITE_NAMES
+            asked = {*SITE_NAMES, *(parameters_of("judge") if label in {"judge", "judge form"} else ())}
+            assert "required" in field.attrib or field.attrib["name"] in asked
         assert field.attrib.get("type") == "hidden" or field.attrib["id"] in labelled
     assert {"get"} >= {form.attrib["method"] for form in page.all("form")}
 
@@ -120,7 +122,7 @@ def test_footer_has_version_date_and_limits(answers: Answers, label: str) -> Non
     assert answer.get("dataset_version", "1 June 2025") in foot
     assert "1 June 2025" in foot
     assert "limits" in foot
-    assert ("JSON" in foot) == (kind not in {"home", "problem"})
+    assert ("JSON" in foot) == (kind not in {"home", "problem"} and label != "judge form")
 
 
 def test_cautions_stand_before_any_merit(answers: Answers) -> None:
@@ -299,3 +301,15 @@ def test_root_depths_say_where_they_come_from(answers: Answers) -> None:
         words = " ".join(shown(answers, label).words().split())
         assert "above 20 cm, likely between 10 cm and 40 cm; cited, at least in part." in words
         assert "above 80 cm, likely between 50 cm and 130 cm; not on record: a guess from its" in words
+
+
+def test_a_planting_is_told_with_who_is_squeezed_out_and_what_is_missing(answers: Answers) -> None:
+    """The page of a planting: verdict, light by month, jobs, gaps, pairs, and a form to change it."""
+    page = shown(answers, "judge", path="/judgements?plant=x")
+    text = said(page.all("main")[0])
+    names = [field.attrib["value"] for field in page.all("input") if field.attrib["name"] == "plant"]
+
+    for words in ("verdict on the whole", "queezed out", "Light at the leaf", "Jobs", "Gaps", "worst first"):
+        assert words in text
+    assert [2, 3] == [len(page.drawings()), sum(bool(name) for name in names)]
+    assert len(names) > 4

@@ -1,0 +1,1 @@
+"""Bringing in what people hand over: tables of records, Darwin Core Archives."""
