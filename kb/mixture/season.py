@@ -22,6 +22,8 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   its length, and an annual is placed by its sowing week alone.
 """
 
+from functools import lru_cache
+
 import numpy as np
 import numpy.typing as npt
 
@@ -216,6 +218,7 @@ def _evergreen(site: Site) -> FloatArray:
     return activity
 
 
+@lru_cache(maxsize=8192)
 def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -> FloatArray:
     """Weekly means of a trapezoid from ``start`` (days, any real number) over ``length`` days.
 
@@ -223,7 +226,7 @@ def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -
     plant never gets to full activity. The mean is exact: the trapezoid is integrated, not sampled.
     """
     if length <= 0:
-        return np.zeros(WEEKS)
+        return _for_all(np.zeros(WEEKS))
     slope_days = rise + fall
     shorten = min(1.0, length / slope_days) if slope_days > 0 else 1.0
     knots_x = np.array([0.0, rise * shorten, length - fall * shorten, length])
@@ -233,7 +236,13 @@ def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -
     total = float(_area_until(np.array([YEAR_DAYS]), knots_x, peak=shorten)[0])
     gained = np.diff(area) + np.where(np.diff(edges) < 0, total, 0.0)
     means: FloatArray = np.clip(gained / DAYS_PER_WEEK, 0.0, 1.0)
-    return means
+    return _for_all(means)
+
+
+def _for_all(weekly: FloatArray) -> FloatArray:
+    """Marked as not to be written to, since all who ask get the same array."""
+    weekly.setflags(write=False)
+    return weekly
 
 
 def _area_until(days: FloatArray, knots: FloatArray, *, peak: float) -> FloatArray:
