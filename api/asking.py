@@ -29,6 +29,7 @@ from api.questions import (
     TraitsQuestion,
     TreeAsked,
     UnderQuestion,
+    WorklistQuestion,
 )
 from api.site_asking import ask_site
 from kb.errors import BadParameter, ParameterFault
@@ -37,6 +38,8 @@ from kb.mixture.site import REFERENCE_SITE, Audience, Side, Stand, Use
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
 PLANTS_IN_A_PLACE = 5
+TASKS_ON_A_PAGE = 20
+PARTNERS = 2
 
 
 def ask_tree(given: Given) -> TreeAsked:
@@ -184,6 +187,11 @@ def _judge(given: Given) -> Question:
     return ask_planting(given)
 
 
+def _worklist(given: Given) -> WorklistQuestion:
+    partners = given.whole("partners") or PARTNERS
+    return WorklistQuestion(given.text("kind"), partners, _page(given, TASKS_ON_A_PAGE))
+
+
 _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "plants": _plants,
     "plant": _plant,
@@ -199,6 +207,7 @@ _ASKED: Mapping[QuestionKind, Callable[[Given], Question]] = {
     "traits": _traits,
     "trait": _traits,
     "export": _export,
+    "worklist": _worklist,
 }
 
 

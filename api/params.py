@@ -9,12 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from api.site_values import FrostDate, Months, Named
 from api.values import (
     Country,
-    FrostDate,
     Moisture,
-    Months,
-    Named,
     Names,
     Number,
     OneOf,
@@ -43,6 +41,7 @@ QuestionKind = Literal[
     "traits",
     "trait",
     "export",
+    "worklist",
 ]
 Group = Literal["subject", "search", "site", "setting", "each", "tree", "listing", "export"]
 
@@ -85,6 +84,9 @@ GROUPS = (
     "tropical-crop",
 )
 """The planting groups of the vocabulary (a test holds the two equal)."""
+
+WORK_KINDS = ("verdicts", "contradictions", "floors", "copies", "impossible", "missing", "names")
+"""The kinds of tasks of the worklist (a test holds them equal to the knowledge base's)."""
 
 NOT_YET: Mapping[str, str] = {
     "clear_week_b": "nothing follows the second plant; clear_week_a says when the first is cleared",
@@ -364,6 +366,7 @@ _SETTING = (
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
         _MATCHING,
+        in_follow=True,
     ),
     Parameter(
         "given",
@@ -372,7 +375,6 @@ _SETTING = (
         f"what you will provide: {', '.join(GIVEN)}",
         _JUDGE,
         ticked=True,
-        in_follow=True,
     ),
 )
 _FOLLOW = (
@@ -522,6 +524,24 @@ _LISTING = (
     ),
 )
 EXPORT_FORMS = ("csv", "dwca", "jsonld", "turtle")
+_WORKLIST = (
+    Parameter(
+        "kind",
+        "search",
+        OneOf(WORK_KINDS),
+        f"only tasks of one kind: {', '.join(WORK_KINDS)}",
+        _for("worklist"),
+    ),
+    Parameter(
+        "partners",
+        "search",
+        Whole(1, 20),
+        "with how many others each plant is tried; more is slower and steadier",
+        _for("worklist"),
+    ),
+    Parameter("limit", "listing", Whole(1, 500), "at most so many on one page", _for("worklist")),
+    Parameter("after", "listing", Text("TOKEN"), "the 'next' of the page before", _for("worklist")),
+)
 _EXPORT = (
     Parameter(
         "format",
@@ -545,6 +565,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     *_TREES,
     *_LISTING,
     *_EXPORT,
+    *_WORKLIST,
 )
 
 

@@ -7,6 +7,7 @@ Plants are still names here; the snapshot resolves them when the question is ans
 from dataclasses import dataclass
 from typing import Literal
 
+from api.site_values import EVERY_MONTH, NO_FROST
 from api.values import month_day
 from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
@@ -22,6 +23,14 @@ class SiteAsked:
     site: Site = REFERENCE_SITE
     given: tuple[str, ...] = ()
     observed_at: str | None = None
+
+    def _frost(self, day: float | None) -> str | None:
+        """A frost date as it is written; None where nobody said and none is assumed."""
+        if self.site.frost_every_month:
+            return EVERY_MONTH
+        if day is None:
+            return NO_FROST if {"last_frost", "first_frost"} & set(self.given) else None
+        return month_day(day)
 
     def as_dict(self) -> dict[str, object]:
         """The site as understood, every default visible, and how scarce its water is by month."""
@@ -39,10 +48,9 @@ class SiteAsked:
             "name": "site as given" if self.given else REFERENCE_NAME,
             "description": None if self.given else REFERENCE_WORDS,
             "latitude": site.latitude,
-            "last_frost": None if site.last_frost_day is None else month_day(site.last_frost_day),
-            "first_frost": None if site.first_frost_day is None else month_day(site.first_frost_day),
+            "last_frost": self._frost(site.last_frost_day),
+            "first_frost": self._frost(site.first_frost_day),
             "frost_sd_days": site.frost_sd_days if site.frosty and not site.frost_every_month else None,
-            "frost_every_month": site.frost_every_month,
             "winter_min_c": winter_c(site)[0],
             "wet_months": list(site.wet_months),
             "soil_depth_m": site.soil_depth_m,
@@ -235,6 +243,15 @@ class ExportQuestion:
     adopted: bool
 
 
+@dataclass(frozen=True, slots=True)
+class WorklistQuestion:
+    """What to look up next; ``partners`` is how many others each plant is tried with."""
+
+    kind: str | None
+    partners: int
+    page: Page
+
+
 Question = (
     PlantsQuestion
     | PlantQuestion
@@ -248,4 +265,5 @@ Question = (
     | SourcesQuestion
     | TraitsQuestion
     | ExportQuestion
+    | WorklistQuestion
 )

@@ -37,6 +37,7 @@ KINDS = (
     "sources",
     "traits",
     "lists",
+    "worklist",
     "problem",
 )
 TREE_FORMS = ("tree", "shrub")
@@ -71,7 +72,18 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
 
-UNASKED = ("home", "problem", "lists", "sources", "traits", "record", "history", "sign-in", "write")
+UNASKED = (
+    "home",
+    "problem",
+    "lists",
+    "sources",
+    "traits",
+    "record",
+    "history",
+    "sign-in",
+    "worklist",
+    "write",
+)
 """Pages whose question is plain from their heading."""
 
 
@@ -200,6 +212,13 @@ def _lists(answer: Answer) -> dict[str, Any]:
     return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
 
 
+def _worklist(answer: Answer) -> dict[str, Any]:
+    sections: dict[str, list[Any]] = {}
+    for task in answer["tasks"]:
+        sections.setdefault(task["kind"], []).append(task)
+    return {"sections": list(sections.items())}
+
+
 def _problem(answer: Answer) -> dict[str, Any]:
     return {"nearest": views.nearest_links(answer)}
 
@@ -215,6 +234,7 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "under": _under,
     "judge": _judge,
     "lists": _lists,
+    "worklist": _worklist,
     "problem": _problem,
 }
 

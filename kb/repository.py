@@ -168,7 +168,7 @@ class FilesRepository:
         names = map(plant_id_of, self._room(PLANTS)) if self.writable else ()
         revisions = {name: self.revision(name) for name in names}
         snapshot = self._read_again() if self._known is not None else self._read_first()
-        return snapshot.written(revisions, self.journal())
+        return snapshot.written(revisions, self.journal(), self._folders)
 
     def _read_first(self) -> Snapshot:
         key = cache.key_of(self._folders, self._files())

@@ -46,6 +46,11 @@ def _vocabulary_files() -> list[Path]:
     return sorted(Path(str(files("kb") / "vocabulary")).glob("*.ttl"))
 
 
+def vocabulary_texts() -> tuple[str, ...]:
+    """The shipped vocabulary as it is written."""
+    return tuple(path.read_text(encoding="utf-8") for path in _vocabulary_files())
+
+
 @cache
 def vocabulary_graph() -> MiniGraph:
     """All triples of the shipped vocabulary. Shared: never add to it."""

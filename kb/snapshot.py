@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from functools import cached_property
+from pathlib import Path
 from types import MappingProxyType
 from typing import Protocol
 
@@ -12,9 +13,8 @@ from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, Enemy
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownPlace, UnknownRecord
 from kb.journal import Entry
-from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
@@ -76,15 +76,25 @@ class Snapshot:
         self._kept = kept
         self.revisions: Mapping[PlantId, str] = MappingProxyType(dict(revisions or {}))
         self.journal = journal
+        self.folders: tuple[Path, ...] = ()
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
         self._places: dict[str, Snapshot] = {}
         self.observed_here: Mapping[PlantId, tuple[TraitId, ...]] = {}
 
-    def written(self, revisions: Mapping[PlantId, str], journal: tuple[Entry, ...]) -> "Snapshot":
-        """The same, once, with what its store knows of writing: revisions of files, and the journal."""
+    def written(
+        self,
+        revisions: Mapping[PlantId, str],
+        journal: tuple[Entry, ...],
+        folders: tuple[Path, ...] = (),
+    ) -> "Snapshot":
+        """The same, once, with what its store knows beside it.
+
+        Revisions of files, the journal, and the folders whose files it was read from.
+        """
         self.revisions = MappingProxyType(dict(revisions))
         self.journal = journal
+        self.folders = folders
         return self
 
     @property
@@ -141,9 +151,7 @@ class Snapshot:
                 emissions=self.emissions,
                 faults=self.faults,
                 kept=_Elsewhere(self, here),
-                revisions=self.revisions,
-                journal=self.journal,
-            )
+            ).written(self.revisions, self.journal, self.folders)
             made.__dict__["genus_facts"] = self.genus_facts
             made.observed_here = {name: tuple(sorted(values)) for name, values in here.items()}
             self._places[key] = made
@@ -178,9 +186,9 @@ class Snapshot:
         self._profiles[plant_id] = known
         return known
 
-    def window(self, plant_id: PlantId, trait: TraitId) -> Window | None:
-        """A yearly window (flowering, harvest) as the computation sees it; None where none is on record."""
-        value = self.adopted(plant_id).get(trait)
+    def harvest(self, plant_id: PlantId) -> Activity | None:
+        """The weeks of harvest as the computation sees them; None where they are not on record."""
+        value = self.adopted(plant_id).get(TraitId("harvest-window"))
         return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:
@@ -234,11 +242,18 @@ class Snapshot:
 
     def record(self, record: str) -> Statement:
         """The record, caution, decision or statement behind an IRI or id. Raises UnknownRecord."""
+        found = self.find(record)
+        if found is None:
+            raise UnknownRecord(record)
+        return found
+
+    def find(self, record: str) -> Statement | None:
+        """The same, None where there is none."""
         name = record.removeprefix(BASE)
         for kind in ("", "record.", "caution.", "decision.", "observation.", "search."):
             if kind + name in self._by_id:
                 return self._by_id[kind + name]
-        raise UnknownRecord(record)
+        return None
 
 
 class _Elsewhere(Kept):

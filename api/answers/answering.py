@@ -20,6 +20,7 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
     UnderQuestion,
+    WorklistQuestion,
 )
 from kb.snapshot import Snapshot
 
@@ -82,6 +83,10 @@ def _judged(snapshot: Snapshot, question: Question) -> Answer:
             from api.answers.judge import judge_answer  # noqa: PLC0415
 
             return judge_answer(snapshot, question)
+        case WorklistQuestion():
+            from api.answers.worklist import worklist_answer  # noqa: PLC0415
+
+            return worklist_answer(snapshot, question)
         case _:
             msg = f"{type(question).__name__} asks for no answer"
             raise TypeError(msg)

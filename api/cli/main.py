@@ -41,6 +41,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "import": ("api.cli.upkeep", "Bring records in from a source."),
     "export": ("api.cli.upkeep", "Hand the data out: tables, an archive, linked data."),
     "outcomes": ("api.cli.outcomes", "How well does the model meet measured outcomes?"),
+    "worklist": ("api.cli.worklist", "What should be looked up next, and why?"),
     "serve": ("api.cli.serving", "Run the service for browsers and scripts."),
 }
 """Command -> where it is, and its line in the help; in the order of the help."""

@@ -1,4 +1,4 @@
-"""Traits and sources: what the words mean and where the facts come from."""
+"""Traits and sources: what the words mean, where the facts come from, what to look up next."""
 
 from flask import Blueprint, Response
 
@@ -15,6 +15,11 @@ def traits() -> Response:
 @blueprint.get("/traits/<trait>")
 def trait(trait: str) -> Response:
     return respond("trait", "traits", {"trait": trait})
+
+
+@blueprint.get("/worklist")
+def worklist() -> Response:
+    return respond("worklist", "worklist")
 
 
 @blueprint.get("/sources")

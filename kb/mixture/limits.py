@@ -42,6 +42,11 @@ class Limit:
         return self.met is True or (self.met is None and self.small)
 
     @property
+    def question(self) -> str | None:
+        """What has to be checked first, in words; None for a limit that asks nothing."""
+        return f"check first: {self.text.rstrip('.')}" if self.ask else None
+
+    @property
     def hard(self) -> bool:
         return self.ceiling == "avoid"
 

@@ -101,18 +101,25 @@ def rains_begin(site: Site) -> float:
     return float(first_days[max(runs, key=lambda month: (runs[month], -month)) - 1])
 
 
-def window_by_week(window: Activity, site: Site) -> FloatArray:
-    """Share (0-1) of each of the 52 weeks that lies in a window, which moves whole with the spring.
+def window_shift(site: Site, *, spring: bool) -> float:
+    """Days by which a window of the reference calendar moves whole to this site.
 
-    For what a plant does once a year, as flowering: its length is held. Between the tropics it keeps
-    its distance from the start of growth.
+    Half a year in the south, then, where ``spring`` drives it, by the last frost. Between the tropics it
+    keeps its distance from the start of growth, which comes with the rains.
+    """
+    if driven_by_rain(site):
+        return rains_begin(site) - REFERENCE_START_DAY
+    moved = HALF_YEAR_DAYS if site.southern else 0.0
+    return moved + (_frost_shift(site, spring=True) if spring else 0.0)
+
+
+def window_by_week(window: Activity, site: Site) -> FloatArray:
+    """Share (0-1) of each of the 52 weeks that lies in a window; its length is held.
+
+    For what a plant does once a year, as flowering.
     """
     start = (window.start - 1) * DAYS_PER_WEEK
-    if driven_by_rain(site):
-        start += rains_begin(site) - REFERENCE_START_DAY
-    else:
-        start += HALF_YEAR_DAYS if site.southern else 0.0
-        start += _frost_shift(site, spring=True) if window.start_driver == "spring-heat" else 0.0
+    start += window_shift(site, spring=window.start_driver == "spring-heat")
     return _trapezoid_means(start, rise=0.0, fall=0.0, length=_days_between(window.start, window.end))
 
 

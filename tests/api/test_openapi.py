@@ -33,6 +33,7 @@ KINDS: dict[str, QuestionKind] = {
     "/traits": "traits",
     "/traits/{trait}": "trait",
     "/sources": "sources",
+    "/worklist": "worklist",
     "/sources/{source}": "source",
     "/exports/{format}": "export",
 }
