@@ -88,7 +88,7 @@ class UnsupportedBody(BadQuestion):
     """What was sent is of no kind that is read here."""
 
     def __init__(self, taken: tuple[str, ...]) -> None:
-        super().__init__(f"Send the list as {', '.join(taken)}.")
+        super().__init__(f"Send it as {', '.join(taken)}.")
         self.taken = taken
 
 

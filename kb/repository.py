@@ -130,6 +130,11 @@ class FilesRepository:
         return self._overlay is not None
 
     @property
+    def folders(self) -> tuple[Path, ...]:
+        """The folders whose files make up the store, the base first."""
+        return self._folders
+
+    @property
     def _folders(self) -> tuple[Path, ...]:
         return tuple(folder for folder in (self._base, self._overlay) if folder is not None)
 
