@@ -151,9 +151,7 @@ class Snapshot:
                 emissions=self.emissions,
                 faults=self.faults,
                 kept=_Elsewhere(self, here),
-                revisions=self.revisions,
-                journal=self.journal,
-            )
+            ).written(self.revisions, self.journal, self.folders)
             made.__dict__["genus_facts"] = self.genus_facts
             made.observed_here = {name: tuple(sorted(values)) for name, values in here.items()}
             self._places[key] = made

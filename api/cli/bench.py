@@ -99,8 +99,11 @@ def change_words(change: Answer) -> str:
     if bent:
         told = f"; your observations: {bent['site_years']:.3g} site-years, weight {bent['weight']:.2g}"
     if before == after:
-        rule = (change["after"] or {}).get("rule", "no value")
-        return f"{change['trait']}: {after}, now by another rule or sureness ({rule})"
+        sure = [(change[end] or {}).get("confidence") for end in ("before", "after")]
+        how = f"sureness {sure[0]} -> {sure[1]}" if sure[0] != sure[1] else "another rule"
+        return (
+            f"{change['trait']}: {after} as before; {how} ({(change['after'] or {}).get('rule', 'no value')})"
+        )
     return f"{change['trait']}: {before} -> {after}{told}"
 
 

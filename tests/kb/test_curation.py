@@ -475,3 +475,26 @@ def _act(repository: Repository, data: st.DataObject) -> None:
     except BadParameter as refused:
         if act != "undo":
             raise AssertionError(act) from refused
+
+
+def test_taking_back_the_last_act_restores_the_value_in_use() -> None:
+    """Whatever came before, an act and its undoing leave every value in use as it was."""
+
+    @settings(max_examples=15, deadline=None, derandomize=True)
+    @given(data=st.data())
+    def lived_through(data: st.DataObject) -> None:
+        repository = MemoryRepository((BARE,), (SOURCE,))
+        for _ in range(data.draw(st.integers(0, 4))):
+            _act(repository, data)
+        before, parts = _in_use(repository), _parts(repository)
+        _act(repository, data)
+        for thing in _parts(repository).keys() - parts.keys():
+            bench(repository).undo(thing, "Taken back at once, by lot.")
+        assert before == _in_use(repository)
+
+    lived_through()
+
+
+def _in_use(repository: Repository) -> dict[str, object]:
+    values = repository.snapshot().adopted(PLANT_ID)
+    return {trait: (v.low, v.likely, v.high, v.concepts, v.confidence) for trait, v in values.items()}
