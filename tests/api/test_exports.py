@@ -118,3 +118,17 @@ def test_adopted_values_have_no_place_in_other_forms(client: FlaskClient) -> Non
 
     assert 400 == response.status_code
     assert "adopted" == response.get_json()["errors"][0]["parameter"]
+
+
+def test_exports_do_not_take_up_the_whole_service(client: FlaskClient) -> None:
+    """A third at the same time is asked to come back; one that ended, or was left, makes room."""
+    first, second = (client.get("/exports/turtle", buffered=False) for _ in range(2))
+    third = client.get("/exports/turtle")
+    first.close()
+    fourth = client.get("/exports/turtle")
+    table = client.get("/exports/csv")
+    second.close()
+
+    assert (503, 200, 200) == (third.status_code, fourth.status_code, table.status_code)
+    assert "ask again in a minute" in third.text
+    assert fourth.data.startswith(b"@prefix")
