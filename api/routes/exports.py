@@ -23,7 +23,7 @@ UNDER_WAY = BoundedSemaphore(AT_ONCE)
 
 
 class _Turn:
-"""Slow exports made at the same time; each takes up a thread until its client has it all."""
+    """One of the slow exports made at the same time; it ends with its last piece, or its client."""
 
     def __init__(self) -> None:
         if not UNDER_WAY.acquire(blocking=False):
