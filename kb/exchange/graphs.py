@@ -73,44 +73,46 @@ def whole(snapshot: Snapshot) -> Iterator[Graph]:
 def about_plant(snapshot: Snapshot, plant_id: PlantId) -> Graph:
     """One plant: its own file, the cautions it inherits, what its enemies' files say of it, all sources."""
     plant = snapshot.plants[plant_id]
-    parts = [plant_graph(plant)]
-    keys = cited_by(plant)
-    while plant.parent is not None and plant.parent in snapshot.plants:
-        plant = snapshot.plants[plant.parent]
-        above = replace(plant, records=(), decisions=())
-        parts.append(plant_graph(above))
-        keys |= cited_by(above)
-    for said in snapshot.statements():
-        if said.plant == plant_id:
-            parts.append(_statement(snapshot, said))
-            keys.add(said.source)
-    return _explained(snapshot, parts, keys)
+    plants = [plant, *_above(snapshot, plant)]
+    said = [one for one in snapshot.statements() if one.plant == plant_id]
+    parts = [*map(plant_graph, plants), *(_statement(snapshot, one) for one in said)]
+    return _explained(snapshot, parts, {one.source for one in said}.union(*map(cited_by, plants)))
 
 
 def about_statement(snapshot: Snapshot, name: str) -> Graph:
-    """One record, caution, decision or statement, with its plant's names and its source.
+    """One record, caution, decision or statement, with its plant's names and cautions and its source.
 
     A record comes with the decisions that weighed it. Raises UnknownRecord.
     """
     said = snapshot.record(name)
     plant = snapshot.plants[said.plant]
-    bare = replace(plant, records=(), cautions=(), decisions=())
-    keys = cited_by(bare)
-    if not isinstance(said, Decision):
-        keys.add(said.source)
+    plants = [_with(plant, said), *_above(snapshot, plant)]
+    keys = set[SourceKey]().union(*map(cited_by, plants))
+    parts = [*map(plant_graph, plants)]
     if isinstance(said, HostStatement | EmissionStatement):
-        return _explained(snapshot, [plant_graph(bare), _statement(snapshot, said)], keys)
-    return _explained(snapshot, [plant_graph(_with(bare, plant, said))], keys)
+        parts.append(_statement(snapshot, said))
+        keys.add(said.source)
+    return _explained(snapshot, parts, keys)
 
 
-def _with(bare: Plant, plant: Plant, said: Record | Caution | Decision) -> Plant:
-    """The plant with nothing but one of its parts, and the decisions on it."""
-    if isinstance(said, Caution):
-        return replace(bare, cautions=(said,))
+def _above(snapshot: Snapshot, plant: Plant) -> list[Plant]:
+    """The plants that it belongs to, with names and cautions only: a caution holds for what is below too."""
+    found = []
+    while plant.parent is not None and plant.parent in snapshot.plants:
+        plant = snapshot.plants[plant.parent]
+        found.append(replace(plant, records=(), decisions=()))
+    return found
+
+
+def _with(plant: Plant, said: Record | Caution | Decision | HostStatement | EmissionStatement) -> Plant:
+    """The plant with its cautions, and one of its records or decisions alone."""
+    bare = replace(plant, records=(), decisions=())
     if isinstance(said, Decision):
         return replace(bare, decisions=(said,))
-    decided = tuple(d for d in plant.decisions if any(record == said.id for record, _ in d.weighed))
-    return replace(bare, records=(said,), decisions=decided)
+    if isinstance(said, Record):
+        decided = tuple(d for d in plant.decisions if any(record == said.id for record, _ in d.weighed))
+        return replace(bare, records=(said,), decisions=decided)
+    return bare
 
 
 def _statement(snapshot: Snapshot, said: HostStatement | EmissionStatement) -> Graph:

@@ -11,7 +11,7 @@ from flask.testing import FlaskClient
 from pyld import jsonld as pyld
 from rdflib import Graph
 
-from tests.api.invented import DECIDED, HERB, HERB_ID, SOURCE, TREE_ID
+from tests.api.invented import DECIDED, HERB, HERB_ID, PLANTS, SOURCE, TREE_ID
 
 LINKED = [
     f"/plants/{TREE_ID}",
@@ -132,3 +132,13 @@ def test_exports_do_not_take_up_the_whole_service(client: FlaskClient) -> None:
     assert (503, 200, 200) == (third.status_code, fourth.status_code, table.status_code)
     assert "ask again in a minute" in third.text
     assert fourth.data.startswith(b"@prefix")
+
+
+def test_a_record_brings_its_plants_cautions_along(client: FlaskClient) -> None:
+    """Whoever takes one number of a plant takes its warnings too."""
+    tree = next(plant for plant in PLANTS if plant.id == TREE_ID)
+
+    text = client.get(f"/records/{tree.records[0].id}.ttl").text
+
+    assert tree.cautions
+    assert all(caution.text in text for caution in tree.cautions)
