@@ -29,6 +29,7 @@ COUNTED = {
     "cautions": f"{BASE}Caution",
     "decisions": f"{BASE}Decision",
     "observations": f"{BASE}Observation",
+    "searches": f"{BASE}Search",
     "sources": f"{BASE}Source",
 }
 

@@ -12,7 +12,7 @@ from typing import Any
 
 from import_scripts.names import PlantNames
 from import_scripts.tables import read_bytes
-from kb.errors import BadFile
+from kb.errors import BadFile, BadParameter, ParameterFault
 from kb.exchange.authored import authored_names
 from kb.exchange.cells import joined, shortened
 from kb.exchange.table_reading import decoded, delimiter_of, lines_of
@@ -88,6 +88,10 @@ class Matcher:
         plants = tuple(plants)
         self.names = PlantNames.of(plants)
         self._authored = authored_names(plants)
+        for (kind, label), meant in decided.means.items():
+            if kind == "taxon" and meant != LEFT_OUT and PlantId(meant) not in self.names.ids:
+                detail = f"'{label}' is decided to mean '{shortened(meant)}', which is no plant id here."
+                raise BadParameter((ParameterFault("decisions", detail),))
         self.index = index
         self.decided = decided
         self.undecided: dict[tuple[str, str], Undecided] = {}

@@ -260,6 +260,12 @@ def ours(tmp_path: Path) -> Path:
         ),
         ("measurementorfact.csv", {"enteredOn": "25.11.2026"}, "column enteredOn"),
         ("measurementorfact.csv", {"basis": "seen"}, "column basis: 'seen' is not known"),
+        ("taxon.csv", {"taxonID": "https://w3id.org/traitbed/plant.x/../../y"}, "is no id of a plant"),
+        ("taxon.csv", {"scientificName": ""}, "tcs:nameString"),
+        ("reference.csv", {"sourceKey": "../../evil"}, "'../../evil' is no key"),
+        ("reference.csv", {"license": "a b"}, "licence_iri 'a b' is no address"),
+        ("decision.csv", {"taxonID": "https://w3id.org/traitbed/plant.x-y"}, "is no plant of the archive"),
+        ("decision.csv", {"decision": "a b"}, "'a b' is no id"),
         ("caution.csv", {"cautionKind": "danger"}, "column cautionKind"),
         ("decision.csv", {"role": "best"}, "is not known"),
         (
