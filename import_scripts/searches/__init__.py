@@ -1,0 +1,1 @@
+"""Searches for cautions, found or not: the importer ``searches``."""
