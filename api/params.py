@@ -328,7 +328,7 @@ _SETTING = (
         "spacing_a_m",
         "setting",
         Number(0, 20, "m", above=True),
-        "distance between plants of A, m, instead of share_a",
+        "distance between plants of A, m, instead of its share",
         _TWO,
         bed_only=True,
     ),
@@ -336,7 +336,7 @@ _SETTING = (
         "spacing_b_m",
         "setting",
         Number(0, 20, "m", above=True),
-        "distance between plants of B, m, instead of share_b",
+        "distance between plants of B, m, instead of its share",
         _PAIR,
     ),
     Parameter(

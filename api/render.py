@@ -68,6 +68,8 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
+        "named": _named(kind, answer, path),
+        "tree_named": _tree_named(kind, answer, path),
     }
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
@@ -108,6 +110,22 @@ def with_value(path: str, name: str, value: object) -> str:
     parts = urlsplit(path)
     kept = [pair for pair in parts.query.split("&") if pair and not pair.startswith(f"{name}=")]
     return f"{parts.path}?{'&'.join([*kept, urlencode({name: str(value)})])}"
+
+
+def _named(kind: str, answer: Answer, path: str) -> list[str]:
+    """What the form under an answer calls the plants that were asked about."""
+    if kind == "pair":
+        return views.asked_names(answer, (answer["a"], answer["b"]), path, "a", "b")
+    if kind == "judge" and answer.get("verdict"):
+        plants = [str(row["plant"]) for row in answer["question"]["plants"]]
+        return views.asked_names(answer, plants, path, "plant")
+    return []
+
+
+def _tree_named(kind: str, answer: Answer, path: str) -> str:
+    """What the form under a judged planting calls the tree overhead."""
+    tree = (answer.get("question") or {}).get("tree") if kind == "judge" else None
+    return views.asked_names(answer, (str(tree["id"]),), path, "tree")[0] if tree else ""
 
 
 def _plant(answer: Answer) -> dict[str, Any]:

@@ -260,7 +260,7 @@ COMMANDS: dict[str, click.Command] = {
         arguments=("a", "b"),
         show=show_pair,
         help_text=(
-            "Do these two fit, in one bed or the second under the first (--setting under)?\n\n"
+            "Do these two fit: in one bed, B under the tree A (--setting under), or B on the ground after A (--setting follow)?\n\n"
             "Answers with cautions, a verdict, what limits, what would change it, and the records behind it."
         ),
     ),
@@ -269,7 +269,7 @@ COMMANDS: dict[str, click.Command] = {
         "candidates",
         arguments=("plant",),
         show=show_candidates,
-        help_text="What would go well with this plant: ranked, with what limits each.",
+        help_text="What goes well with this plant: ranked, with what limits each.",
     ),
     "under": question_command(
         "under",
