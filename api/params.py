@@ -204,7 +204,7 @@ _SITE = (
         "last_frost",
         "site",
         FrostDate(),
-        "mean date of the last spring frost; never where there is none, every-month where no month is free",
+        "mean date of the last spring frost, e.g. '10 May'; never: none; every-month: no month is free",
         _ANYWHERE,
         in_follow=True,
     ),
