@@ -16,7 +16,7 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, planting, views, words
+from api.pages import asked, bench, cautions, planting, terms, views, words
 from api.pages.views import Answer
 from api.params import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
@@ -230,6 +230,13 @@ def _lists(answer: Answer) -> dict[str, Any]:
     return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
 
 
+def _sources(answer: Answer) -> dict[str, Any]:
+    letters: dict[str, list[Any]] = {}
+    for source in answer["sources"]:
+        letters.setdefault(str(source["key"])[:1].lower(), []).append(source)
+    return {"letters": sorted(letters.items())}
+
+
 def _worklist(answer: Answer) -> dict[str, Any]:
     sections: dict[str, list[Any]] = {}
     for task in answer["tasks"]:
@@ -252,6 +259,7 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "under": _under,
     "judge": _judge,
     "lists": _lists,
+    "sources": _sources,
     "worklist": _worklist,
     "problem": _problem,
 }
@@ -280,6 +288,9 @@ def _environment() -> Environment:
             "before_bent": bench.before_bent,
             "local_name": bench.local_name,
             "moment": bench.moment,
+            "doer": bench.doer,
+            "after_words": bench.after_words,
+            "day_words": words.day_words,
             "takes_back": bench.takes_back,
             "thing_label": bench.thing_label,
             "value_or_none": bench.value_or_none,
@@ -318,7 +329,9 @@ def _environment() -> Environment:
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
             "origins": words.ORIGIN,
+            "rule_words": terms.RULE,
             "standings": words.STANDING,
+            "unit_words": terms.UNIT,
             "trait_label": views.trait_label,
             "verdicts": words.VERDICT,
         }

@@ -49,7 +49,7 @@ NUMBER_KIND: Mapping[str, str] = {
     "model-limit": "a limit used in a model",
 }
 STANDING: Mapping[str, str] = {
-    "proposed": "entered; nobody has decided on it yet",
+    "proposed": "nobody has decided on it yet",
     "accepted": "accepted by a decision",
     "outweighed": "outweighed by other records, by a decision",
     "superseded": "replaced by a later record",
@@ -320,6 +320,15 @@ def yearly_date(text: str) -> str:
     """A date of every year, ``--05-10``, as words: 10 May."""
     _, _, month, day = text.split("-")
     return f"{int(day)} {MONTHS[int(month) - 1]}"
+
+
+def day_words(day: str) -> str:
+    """A day ``2026-11-25`` as words: 25 November 2026; anything else stays as it is."""
+    try:
+        read = date.fromisoformat(day)
+    except ValueError:
+        return day
+    return f"{read.day} {MONTHS[read.month - 1]} {read.year}"
 
 
 def latitude(degrees: float) -> str:
