@@ -175,8 +175,7 @@ def _record(answer: Answer) -> dict[str, Any]:
 
 def _pair(answer: Answer) -> dict[str, Any]:
     return {
-        "name_a": views.name_of(answer, answer["a"]),
-        "name_b": views.name_of(answer, answer["b"]),
+        "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
         "root_origins": views.root_origins(
             {views.name_of(answer, plant): own for plant, own in (answer.get("root_profiles") or {}).items()}

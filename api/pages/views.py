@@ -71,6 +71,15 @@ def botanical_of(answer: Answer, plant: str) -> str:
     return scientific(plant)
 
 
+def pair_title(answer: Answer) -> str:
+    """The two plants as they stand to each other: "Pea, then cabbage", "Ramsons under apple"."""
+    a, b = (name_of(answer, answer[end]) for end in ("a", "b"))
+    setting = answer["question"].get("setting")
+    if setting == "under":
+        return upfirst(f"{b} under {a}")
+    return upfirst(f"{a}, then {b}" if setting == "follow" else f"{a} and {b}")
+
+
 def asked_names(answer: Answer, plants: Sequence[str], path: str, *fields: str) -> list[str]:
     """Plants' names for a form: as the reader wrote them, or botanical names in place of ids.
 
