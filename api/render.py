@@ -281,6 +281,7 @@ def _environment() -> Environment:
         {
             "about": words.about,
             "caution_url": words.record_url,
+            "concept_words": words.concept_words,
             "conditions_text": words.conditions_text,
             "span_text": words.span_text,
             "field": words.field,
