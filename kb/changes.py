@@ -45,13 +45,17 @@ class PlantFate:
 
 @dataclass(frozen=True, slots=True)
 class HostChange:
-    """Statements on one plant and one enemy (or what a plant gives off) that came or went."""
+    """Statements on one plant and one enemy (or what a plant gives off) that came or went.
+
+    ``known`` where others say so too in the other version: then only the number of sources changed.
+    """
 
     plant: PlantId
     of: str
     name: str
     said: tuple[Listed, ...]
     gone: bool
+    known: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,9 +239,11 @@ def _hosts(old: Snapshot, new: Snapshot) -> dict[PlantId, tuple[HostChange, ...]
     found: dict[PlantId, list[HostChange]] = {}
     for one, other, gone in ((after, before, False), (before, after, True)):
         for (plant, of), (name, said) in one.items():
-            fresh = tuple(s for key, s in said.items() if key not in other.get((plant, of), ("", {}))[1])
+            there = other.get((plant, of), ("", {}))[1]
+            fresh = tuple(one for key, one in said.items() if key not in there)
             if fresh:
-                found.setdefault(plant, []).append(HostChange(plant, of, name, fresh, gone))
+                change = HostChange(plant, of, name, fresh, gone, known=bool(there))
+                found.setdefault(plant, []).append(change)
     return {plant: tuple(sorted(told, key=lambda t: (not t.gone, t.name))) for plant, told in found.items()}
 
 

@@ -18,7 +18,15 @@ from kb.model import Adopted, Confidence, Decision, Plant, Record, Trait
 
 Kind = Literal["new", "gone", "moved", "wider", "narrower", "same", "noise"]
 CauseKind = Literal[
-    "added", "counts-now", "corrected", "set-aside", "removed", "decided", "observed", "inherited"
+    "added",
+    "more-of-study",
+    "counts-now",
+    "corrected",
+    "set-aside",
+    "removed",
+    "decided",
+    "observed",
+    "inherited",
 ]
 QUARTER, TENTH = 0.25, 0.1
 FIGURES = 2
@@ -159,8 +167,11 @@ def _causes(
     found += [_observed(seen) for seen in (_observations_since(trait, plants),) if seen]
     lost = [name for name in old if name not in new]
     words = {w.record: w.counted_as for w in after.weighed} if after is not None else {}
+    voted = {study_of(had[name]) for name in old if name in had}
+    fresh = [has[name] for name in new if name not in had and name in has]
     groups: list[tuple[CauseKind, list[Record], str | None]] = [
-        ("added", [has[n] for n in new if n not in had and n in has], None),
+        ("added", [record for record in fresh if study_of(record) not in voted], None),
+        ("more-of-study", [record for record in fresh if study_of(record) in voted], None),
         ("counts-now", [has[n] for n in new if n not in old and n in had and n in has], None),
         ("corrected", [has[n] for n in new if n in old and _told(had.get(n)) != _told(has.get(n))], None),
         ("removed", [had[n] for n in lost if n not in has and n in had], None),

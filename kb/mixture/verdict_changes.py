@@ -80,8 +80,9 @@ class DidIt:
 class VerdictChange:
     """One pair whose word changed. ``setting`` is ``bed`` or ``under`` (B under A, a grown tree).
 
-    ``did_it`` is empty where only several parts together explain it. ``near`` where the score moved
-    little, so that it was close to the edge already.
+    ``did_it`` is empty where only several parts together explain it; with ``needed`` each of them is
+    needed, else each alone would do. ``near`` where the score moved little, so that it was close to the
+    edge already.
     """
 
     a: str
@@ -94,6 +95,7 @@ class VerdictChange:
     sureness: str
     near: bool
     did_it: tuple[DidIt, ...]
+    needed: bool
 
     @property
     def worse(self) -> bool:
@@ -169,6 +171,7 @@ def _word(a: Profile, b: Profile, site: Site, book: EnemyBook | None, setting: S
 
 def _change(old: Known, new: Known, pair: tuple[str, str], site: Site, setting: Setting) -> VerdictChange:
     was, now = (_answer(version, pair, site, setting) for version in (old, new))
+    did_it, needed = _did_it(old, new, pair, site, setting)
     return VerdictChange(
         a=pair[0],
         b=pair[1],
@@ -179,7 +182,8 @@ def _change(old: Known, new: Known, pair: tuple[str, str], site: Site, setting: 
         limited=was.limiting,
         sureness=now.sureness.word,
         near=abs(now.score.likely - was.score.likely) < NEAR_SCORE,
-        did_it=_did_it(old, new, pair, site, setting),
+        did_it=did_it,
+        needed=needed,
     )
 
 
@@ -188,7 +192,9 @@ def _answer(version: Known, pair: tuple[str, str], site: Site, setting: Setting)
     return judge_pair(a, b, site, arrangement_of(a, under=setting == "under"), book=version.book)
 
 
-def _did_it(old: Known, new: Known, pair: tuple[str, str], site: Site, setting: Setting) -> tuple[DidIt, ...]:
+def _did_it(
+    old: Known, new: Known, pair: tuple[str, str], site: Site, setting: Setting
+) -> tuple[tuple[DidIt, ...], bool]:
     """The parts that bring the old word back when put back; else those that alone give the new one."""
     for whole, single in ((new, old), (old, new)):
         a, b = (single.profiles[plant] for plant in pair)
@@ -199,8 +205,8 @@ def _did_it(old: Known, new: Known, pair: tuple[str, str], site: Site, setting: 
             if _word(*profiles, site, book, setting) == wanted
         ]
         if found:
-            return tuple(_with_records(told, old, new) for told in found)
-    return ()
+            return tuple(_with_records(told, old, new) for told in found), whole is new
+    return (), False
 
 
 def _mixed(
