@@ -27,6 +27,7 @@ CauseKind = Literal[
     "decided",
     "observed",
     "inherited",
+    "own-now",
 ]
 QUARTER, TENTH = 0.25, 0.1
 FIGURES = 2
@@ -43,7 +44,8 @@ RULE_OF_RANGE = "tolerated-range"
 class Cause:
     """Why a value changed: records of one kind of event; ``studies`` are their independent studies.
 
-    ``why`` is how a record that was set aside counts now, or the curator's reason of a decision.
+    ``why`` is how a record that was set aside counts now (None where its scale is no longer read), the
+    curator's reason of a decision, or the plant that the value is, or was, taken from.
     """
 
     kind: CauseKind
@@ -183,7 +185,8 @@ def _causes(
     groups += [("set-aside", members, why) for why, members in aside.items()]
     found += [_cause(kind, members, why) for kind, members, why in groups if members]
     if _parent(before) != _parent(after):
-        found.append(Cause("inherited", why=_parent(after)))
+        now = _parent(after)
+        found.append(Cause("inherited", why=now) if now else Cause("own-now", why=_parent(before)))
     return tuple(found)
 
 

@@ -7,7 +7,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 
-from api.pages.words import AROUND, CAUTION_KIND, MONTHS, THIN, plain
+from api.pages.words import AROUND, CAUTION_KIND, MONTHS, THIN, plain, scientific
 from kb.changes import CautionChange, HostChange
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.enemy_table import ROLES_WORST_FIRST
@@ -18,6 +18,7 @@ from kb.value_changes import Cause, ValueChange, step_of
 MOST_SOURCES = 3
 LONGEST_SOURCE = 60
 ARROW = " → "
+SCALE = "the trait itself is on record now, and its scale is no longer read"
 _AUTHOR = re.compile(r"^([A-ZÀ-Þ][\w'’ -]{1,25}?),? (?:[A-Z]\.?[- ]?){1,4}(?=[,;&( ]|$)(.*)")
 _YEAR = re.compile(r"^(.{3,90}?\(?(?:1[6-9]|20)\d\d[a-z]?\)?)(?=[\s,.;:)]|$)")
 NUMBERS = (
@@ -235,12 +236,11 @@ def cause_words(cause: Cause, source: Callable[[str], str]) -> str:
         return f"of a decision: {(cause.why or '').rstrip('.')}"
     if cause.kind == "observed":
         return f"{count_words(len(cause.records), 'observation')} of one's own came or went"
-    if cause.kind == "inherited":
-        return (
-            f"it is taken from {cause.why} now" if cause.why else "it is no longer taken from the plant above"
-        )
+    if cause.kind in {"inherited", "own-now"}:
+        word = "now" if cause.kind == "inherited" else "no longer"
+        return f"it is {word} taken from {scientific(cause.why or '')}"
     if cause.kind == "set-aside":
-        why = (cause.why or "").removeprefix("not counted: ")
+        why = (cause.why or SCALE).removeprefix("not counted: ")
         return f"{records} no longer {'counts' if one else 'count'}{named}: {why}"
     told = {
         "more-of-study": f"{records} of a study already heard {'was' if one else 'were'} added",

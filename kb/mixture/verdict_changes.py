@@ -6,7 +6,7 @@ was: if the old word returns, that part did it; if no part alone brings it back,
 alone gives the new word.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -112,22 +112,33 @@ class VerdictChanges:
 
 
 def pairs_to_try(profiles: Sequence[Profile], count: int) -> tuple[tuple[str, str], ...]:
-    """At most ``count`` pairs of ids, every plant as often as it comes; the same every time."""
-    found: dict[tuple[str, str], None] = {}
-    for each in range(1, max(2, len(profiles))):
-        found = {
-            (profiles[i].id, profiles[j].id): None
-            for i, j in partners(profiles, each)
-            if not same_species(profiles[i], profiles[j])
-        }
-        found = _once(found)
-        if len(found) >= count:
-            break
-    pairs = list(found)
-    if len(pairs) <= count:
-        return tuple(pairs)
-    places = np.random.default_rng(SEED).choice(len(pairs), size=count, replace=False)
-    return tuple(pairs[place] for place in sorted(places.tolist()))
+    """At most ``count`` pairs of ids, spread over all plants; the same every time.
+
+    Fewer only where there are no more pairs of two species of which one may stand under the other.
+    """
+    each = max(1, -(-2 * count // max(1, len(profiles))))
+    found = _once(profiles, partners(profiles, each))
+    if len(found) < count:
+        found = _once(profiles, (*partners(profiles, 2 * each), *_all_pairs(profiles)))[: max(count, 0)]
+    if len(found) <= count:
+        return found
+    places = np.random.default_rng(SEED).choice(len(found), size=count, replace=False)
+    return tuple(found[place] for place in sorted(places.tolist()))
+
+
+def _all_pairs(profiles: Sequence[Profile]) -> Iterator[tuple[int, int]]:
+    low = [i for i, plant in enumerate(profiles) if not overhead(plant)]
+    for i, plant in enumerate(profiles):
+        yield from ((i, other) for other in low if overhead(plant) or i < other)
+
+
+def _once(profiles: Sequence[Profile], places: Iterable[tuple[int, int]]) -> tuple[tuple[str, str], ...]:
+    """Each pair of two species once, whichever of the two came first."""
+    kept: dict[frozenset[int], tuple[str, str]] = {}
+    for i, j in places:
+        if not same_species(profiles[i], profiles[j]):
+            kept.setdefault(frozenset((i, j)), (profiles[i].id, profiles[j].id))
+    return tuple(kept.values())
 
 
 def verdict_changes(
@@ -146,14 +157,6 @@ def verdict_changes(
             changed.append(_change(old, new, (a, b), site, setting))
     changed.sort(key=lambda c: (not c.worse, _step(c), c.a, c.b))
     return VerdictChanges(len(pairs), counts, tuple(changed))
-
-
-def _once(pairs: Mapping[tuple[str, str], None]) -> dict[tuple[str, str], None]:
-    """Each pair once, whichever of the two came first."""
-    kept: dict[frozenset[str], tuple[str, str]] = {}
-    for pair in pairs:
-        kept.setdefault(frozenset(pair), pair)
-    return dict.fromkeys(kept.values())
 
 
 def _step(change: VerdictChange) -> int:
