@@ -26,6 +26,7 @@ from kb.value_changes import REACH, ValueChange
 from kb.versions import LeftOut, Version, comparable
 
 SITE = "51° N, cool oceanic, deep ordinary loam, open ground"
+STAND_IN = ", not on record: a guess from its near kin or its form moved"
 PART_TRAITS: dict[str, tuple[str, ...]] = {
     "kind": ("growth-form", "life-cycle"),
     "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50"),
@@ -265,7 +266,7 @@ def _did_it(told: DidIt, values: dict[PlantId, tuple[ValueChange, ...]], names: 
     return {
         "plant": plant,
         "part": told.part,
-        "text": f"{text}{shift}" if shift else text,
+        "text": f"{text}{shift or ('' if told.records or plant is None else STAND_IN)}",
         "records": list(told.records),
     }
 

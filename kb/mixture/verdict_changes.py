@@ -67,8 +67,8 @@ class Known:
 class DidIt:
     """What changed a verdict: a part of one plant (`PARTS`), or ``enemies`` (then ``plant`` is None).
 
-    ``records`` are those that it rests on now and did not before; where there are none, those that it
-    rested on.
+    ``records`` are those that it rests on now and did not before; where there are none, those that it no
+    longer rests on; else all of them. With none at all a stand-in moved, of the genus or the form.
     """
 
     plant: str | None
@@ -233,7 +233,8 @@ def _with_records(told: DidIt, old: Known, new: Known) -> DidIt:
         return told
     before, after = (_records(v.profiles[told.plant], told.part) for v in (old, new))
     fresh = tuple(record for record in after if record not in before)
-    return replace(told, records=fresh or tuple(record for record in before if record not in after))
+    lost = tuple(record for record in before if record not in after)
+    return replace(told, records=fresh or lost or after)
 
 
 def _records(profile: Profile, part: str) -> tuple[str, ...]:

@@ -79,16 +79,16 @@ def test_warnings_come_first_and_what_is_gone_before_what_is_new(
 def test_a_value_is_told_from_old_to_new_with_unit_and_cause(
     traitbed: Command, older: Path, newer: Path
 ) -> None:
-    """Two pits of 3 to 5 m beside one of 1.0 to 1.8 m: the middle of three is 3.9 m, told as 4 m.
+    """Two pits of 3 to 5 m beside one of 1.0 to 1.8 m move the depth from 1.3 to about 2.7 m.
 
-    Geometric means by hand: sqrt(1.0 x 1.8) = 1.34, sqrt(3 x 5) = 3.87.
+    By hand: sqrt(1.0 x 1.8) = 1.342, sqrt(3 x 5) = 3.873; the mean of logarithms of three studies is
+    (1.342 x 3.873 x 3.873)^(1/3) = 2.720. They are told in steps of a quarter of their doubt.
     """
     (plant,) = (one for one in asked(traitbed, older, newer)["plants"] if one["plant"] == TREE_ID)
     (value,) = (one for one in plant["values"] if one["trait"] == DEPTH)
 
-    assert (1.342, 3.873) == (value["before"]["likely"], value["after"]["likely"])
-    assert value["text"].startswith("Effective rooting depth: 1.3")
-    assert "m" in value["text"]
+    assert (1.342, 2.72) == (value["before"]["likely"], value["after"]["likely"])
+    assert value["text"].startswith("Effective rooting depth: 1.4 (0.8 to 2.2) → 2.5 m (1.5 to 5)")
     assert "because two studies were added (Invented for the tests" in value["text"]
 
 
@@ -238,3 +238,13 @@ def test_how_each_version_was_read_is_said(
     ]
     assert HERB_ID in open_version(str(own)).snapshot.plants
     assert PlantId(TREE_ID) in open_version(str(older)).snapshot.plants
+
+
+def test_a_verdict_that_moved_by_a_stand_in_says_so(traitbed: Command, older: Path, newer: Path) -> None:
+    """The false herb has no depth on record: that of its genus stands in, and it is the genus that moved."""
+    (change,) = asked(traitbed, older, newer)["verdicts"]["changed"]
+
+    assert [(["fictaria-radicosa", "inventa-falsa"], "roots", [])] == [
+        (sorted((change["a"], change["b"])), did["part"], did["records"]) for did in change["did_it"]
+    ]
+    assert change["did_it"][0]["text"].endswith("not on record: a guess from its near kin or its form moved")
