@@ -11,6 +11,7 @@ from typing import Literal
 
 from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.model import Caution, Decision, Plant, PlantId
+from kb.renaming import moved_ids, under_new_ids
 from kb.snapshot import Snapshot
 from kb.value_changes import ValueChange, value_change
 from kb.vocabulary_store import load_vocabulary
@@ -112,6 +113,8 @@ class Changes:
 
 def changes(old: Snapshot, new: Snapshot) -> Changes:
     """What changed from ``old`` to ``new``, in the order of the plants' ids."""
+    fates = _fates(old, new)
+    old = under_new_ids(old, new)
     hosts = _hosts(old, new)
     told = [_plant_changes(name, old, new, hosts.get(name, ())) for name in _either(old, new)]
     had, has = (_statement_ids(version) for version in (old, new))
@@ -119,7 +122,7 @@ def changes(old: Snapshot, new: Snapshot) -> Changes:
     names = [{thing.name for thing in _things(version)} for version in (old, new)]
     return Changes(
         cautions=tuple(change for name in _either(old, new) for change in _cautions(name, old, new)),
-        fates=_fates(old, new),
+        fates=fates,
         plants=tuple(one for one in told if not one.empty),
         enemies=tuple(sorted(names[1] - names[0])),
         enemies_gone=tuple(sorted(names[0] - names[1])),
@@ -141,7 +144,7 @@ def _statement_ids(snapshot: Snapshot) -> set[str]:
 
 def _fates(old: Snapshot, new: Snapshot) -> tuple[PlantFate, ...]:
     """Plants that came, went or are called otherwise; an id that became a synonym is a new name."""
-    moved = _moved_ids(old, new)
+    moved = {now: was for was, now in moved_ids(old, new).items()}
     found = []
     for name in sorted({*old.plants, *new.plants}):
         before, after = old.plants.get(name), new.plants.get(name)
@@ -154,13 +157,6 @@ def _fates(old: Snapshot, new: Snapshot) -> tuple[PlantFate, ...]:
         elif before is not None and after is not None and called(before) != called(after):
             found.append(PlantFate(name, "renamed", called(after), called(before)))
     return tuple(found)
-
-
-def _moved_ids(old: Snapshot, new: Snapshot) -> dict[PlantId, PlantId]:
-    """New ids of plants whose earlier name is among their synonyms now: new id -> old id."""
-    gone = {p.scientific_name: p.id for p in old.plants.values() if p.id not in new.plants}
-    came = [plant for plant in new.plants.values() if plant.id not in old.plants]
-    return {p.id: gone[name.name] for p in came for name in p.synonyms if name.name in gone}
 
 
 def called(plant: Plant) -> str:

@@ -137,7 +137,8 @@ def _in_short(answer: Answer) -> Iterator[str]:
     if verdicts is not None:
         worse = sum(one["worse"] for one in verdicts["changed"])
         better = len(verdicts["changed"]) - worse
-        yield f"Of {verdicts['tried']} pairs tried, {worse or 'none'} got worse and {better or 'none'} got better."
+        got = f"{worse or 'none'} got worse and {better or 'none'} got better"
+        yield f"Of {verdicts['tried']} pairs tried, {got}."
 
 
 def _values_in_short(counts: dict[str, int]) -> Iterator[str]:

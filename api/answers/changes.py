@@ -21,6 +21,7 @@ from kb.mixture.verdict_changes import (
     verdict_changes,
 )
 from kb.model import PlantId, TraitId
+from kb.renaming import under_new_ids
 from kb.snapshot import Snapshot
 from kb.value_changes import REACH, ValueChange
 from kb.versions import LeftOut, Version, comparable
@@ -69,6 +70,7 @@ def changes_answer(old: Version, new: Version, *, pairs: int, progress: Progress
         )
     before, after, left_out = comparable(old.snapshot, new.snapshot)
     found = changes(before, after)
+    before = under_new_ids(before, after)
     judged = _judged(before, after, pairs, progress) if pairs and not found.empty else None
     names = {plant.id: called(plant) for side in (before, after) for plant in side.plants.values()}
     short = {p.id: p.common_name or p.scientific_name for s in (before, after) for p in s.plants.values()}

@@ -9,16 +9,18 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kb.changes import Changes, changes
 from kb.curation_model import Review
 from kb.enemy_model import Enemy, EnemyId, HostStatement
+from kb.errors import BadFile
 from kb.model import CommonName, Decision, Name, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.repository import MemoryRepository
 from kb.snapshot import Snapshot
 from kb.value_changes import ValueChange, step_of
+from kb.versions import comparable
 from kb.vocabulary_store import load_vocabulary
 from tests.api.invented import HERB, HERB_ID, PLANTS, ROOT, SOURCE, TREE, TREE_ID, concept, number, plant
 
@@ -168,6 +170,55 @@ def test_plants_that_come_go_or_are_renamed() -> None:
     ] == [(one.plant, one.fate, one.was) for one in found.fates]
 
 
+def test_a_new_id_takes_warnings_records_and_hosts_along() -> None:
+    """A plant under a new id lost no warning and gained none, and only the depth that moved is told."""
+    moved = replace(
+        ROOT,
+        id=PlantId("nova-radicosa"),
+        scientific_name="Nova radicosa",
+        synonyms=(Name(ROOT.scientific_name, None, None),),
+        records=tuple(
+            replace(
+                record,
+                id=record.id.replace(ROOT.id, "nova-radicosa"),
+                plant=PlantId("nova-radicosa"),
+                **({"high": Decimal(3)} if record.trait == "effective-rooting-depth" else {}),
+            )
+            for record in ROOT.records
+        ),
+        cautions=tuple(
+            replace(c, id=c.id.replace(ROOT.id, "nova-radicosa"), plant=PlantId("nova-radicosa"))
+            for c in ROOT.cautions
+        ),
+    )
+    rot, later = _enemy(ROOT.id), _enemy("nova-radicosa")
+    found = changes(version(ROOT, enemies=(rot,)), version(moved, enemies=(later,)))
+
+    assert [("nova-radicosa", "renamed")] == [(one.plant, one.fate) for one in found.fates]
+    assert () == found.cautions
+    assert (0, 0) == (found.records_added, found.records_gone)
+    assert [("nova-radicosa", ())] == [(one.plant, one.hosts) for one in found.plants]
+    assert [["corrected"]] == [[c.kind for c in v.causes] for v in found.plants[0].values]
+
+
+def test_what_is_broken_in_one_version_is_left_out_of_both() -> None:
+    """A broken plant goes with those that take from it, a broken enemy with its hosts; nothing is 'gone'."""
+    below = replace(TREE, id=PlantId(f"{TREE_ID}.cv-x"), rank="cultivar", parent=TREE.id, cautions=())
+    old = version(TREE, below, HERB, enemies=(_enemy(HERB_ID),))
+    broken = (
+        BadFile("plants/inventa/arborea.ttl", 3, "is broken"),
+        BadFile("enemies/invented-rot.ttl", None, "is broken"),
+    )
+    new = Snapshot("later", {below.id: below, HERB.id: HERB}, {SOURCE.key: SOURCE}, faults=broken)
+
+    before, after, left_out = comparable(old, new)
+
+    assert [(TREE_ID, "new"), (None, "new")] == [(one.plant, one.side) for one in left_out]
+    assert [HERB.id] == list(before.plants) == list(after.plants)
+    assert changes(before, after).empty
+    assert not changes(old, new).empty
+
+
 def _enemy(*plants: str) -> Enemy:
     said = HostStatement(
         id="invented-rot.x.invented", enemy=EnemyId("invented-rot"), plant=PlantId("x"), role="main",
@@ -243,12 +294,14 @@ def _scaled(record: Record, times: Decimal) -> Record:
     return replace(record, **{end: n if n is None else n * times for end, n in ends.items()})
 
 
+@settings(deadline=None, max_examples=60)
 @given(versions())
 def test_a_version_does_not_differ_from_itself(plants: tuple[Plant, ...]) -> None:
     """changes(x, x) is empty, however x came about."""
     assert changes(version(*plants), version(*plants)).empty
 
 
+@settings(deadline=None, max_examples=60)
 @given(versions(), versions())
 def test_every_changed_value_is_listed_or_counted(old: tuple[Plant, ...], new: tuple[Plant, ...]) -> None:
     """Of plants in both versions, what differs in value or confidence is told or counted, exactly once."""
