@@ -14,6 +14,7 @@ import secrets
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 from typing import get_args
 
@@ -29,7 +30,12 @@ KEY_FILE = "session.key"
 HANDLE = re.compile(r"[a-z][a-z0-9-]{1,31}")
 SHORTEST_PASSWORD = 12
 LONGEST_PASSWORD = 200
-_NOBODY = generate_password_hash(secrets.token_hex(8), method="scrypt")
+
+
+@cache
+def _nobody() -> str:
+    """A hash that no password opens, so that an unknown handle costs the work of a known one."""
+    return generate_password_hash(secrets.token_hex(16), method="scrypt")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +121,7 @@ class Accounts:
     def by_password(self, handle: str, password: str) -> Account | None:
         """The account, if the password is its own; both cases take the same work."""
         account = self.get(handle)
-        kept = account.password if account is not None and account.password else _NOBODY
+        kept = account.password if account is not None and account.password else _nobody()
         right = len(password) <= LONGEST_PASSWORD and check_password_hash(kept, password)
         return account if right and account is not None and account.password else None
 

@@ -18,12 +18,14 @@ from api.routes import (
     records,
     service,
     signing,
+    sparql,
     vocabulary,
     writing,
 )
 from api.routes.flow import SHARED, problem_response
 from api.signing import Throttle, prepare
 from kb.repository import Repository
+from kb.sparql.endpoint import Endpoint
 
 MAX_QUERY_BYTES = 8192
 MAX_BODY_BYTES = 65536
@@ -39,6 +41,7 @@ BLUEPRINTS = (
     signing.blueprint,
     writing.blueprint,
     lists.blueprint,
+    sparql.blueprint,
 )
 SECURITY_HEADERS = {
     "Content-Security-Policy": (
@@ -71,6 +74,7 @@ def create_app(repository: Repository, *, testing: bool = False) -> Flask:
         "recent": Recent(),
         "accounts": kept,
         "throttle": Throttle(),
+        "sparql": Endpoint(repository),
     }
     prepare(app, kept)
     app.url_map.strict_slashes = False

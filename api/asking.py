@@ -126,7 +126,7 @@ def _plants(given: Given) -> PlantsQuestion:
 
 def _plant(given: Given) -> PlantQuestion:
     audience = cast("Audience", given.text("audience") or REFERENCE_SITE.audience)
-    return PlantQuestion(given.needed("plant"), given.text("place"), audience)
+    return PlantQuestion(given.needed("plant"), given.text("place"), audience, given.text("observed_at"))
 
 
 def _records(given: Given) -> RecordsQuestion:

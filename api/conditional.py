@@ -15,7 +15,7 @@ import orjson
 from api.questions import Question
 
 ROOMS = ("api", "kb")
-SUFFIXES = (".py", ".html", ".json", ".ttl", ".csv", ".rq")
+SUFFIXES = (".py", ".html", ".json", ".jsonld", ".ttl", ".csv", ".rq")
 
 
 @cache

@@ -9,12 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from api.site_values import FrostDate, Months, Named
 from api.values import (
     Country,
-    FrostDate,
     Moisture,
-    Months,
-    Named,
     Names,
     Number,
     OneOf,
@@ -277,6 +275,14 @@ _SITE = (
         _ANYWHERE | {"plant"},
         in_follow=True,
     ),
+    Parameter(
+        "observed_at",
+        "site",
+        Text("PLACE"),
+        "a place where you observed plants of your own: they are taken as they grow there",
+        _MATCHING | {"plant"},
+        in_follow=True,
+    ),
 )
 _SETTING = (
     Parameter(
@@ -360,6 +366,7 @@ _SETTING = (
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
         _MATCHING,
+        in_follow=True,
     ),
     Parameter(
         "given",
@@ -368,7 +375,6 @@ _SETTING = (
         f"what you will provide: {', '.join(GIVEN)}",
         _JUDGE,
         ticked=True,
-        in_follow=True,
     ),
 )
 _FOLLOW = (

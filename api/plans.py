@@ -22,6 +22,7 @@ from api.params import PARAMETERS, Parameter, parameters_of
 from api.parsing import Given
 from api.questions import JudgeQuestion, PlacedAsked, TreeAsked
 from api.site_asking import SITE_NAMES, ask_site
+from api.site_values import Months
 from api.values import Number, Text, Value, Whole
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import Side
@@ -39,7 +40,16 @@ PLANT_FIELDS = {
     "side": "side",
 }
 """Field of a plant in a plan -> the parameter that says the same."""
-TREE_FIELDS = ("plant", "height_m", "crown_radius_m", "crown_base_m", "age_years", "leaf_area_index", "stand")
+TREE_FIELDS = (
+    "plant",
+    "stock",
+    "height_m",
+    "crown_radius_m",
+    "crown_base_m",
+    "age_years",
+    "leaf_area_index",
+    "stand",
+)
 PLAN_FIELDS = ("plants", "tree", "site", "given", "dataset_version")
 
 
@@ -256,6 +266,8 @@ class _Reading:
 
     def one(self, held: Any, read: Any, at: str) -> Value | None:
         """One value by the rule of its parameter."""
+        if isinstance(read, Months) and isinstance(held, list):
+            held = ",".join(json.dumps(part) for part in held)
         numeric = isinstance(read, Number | Whole)
         is_number = isinstance(held, int | float) and not isinstance(held, bool)
         if numeric and not is_number:

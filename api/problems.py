@@ -25,6 +25,7 @@ from kb.errors import (
     SourceFault,
     StaleWrite,
     StoreFault,
+    UnknownPlace,
     UnknownPlant,
     UnknownRecord,
     UnknownSource,
@@ -87,7 +88,7 @@ class UnsupportedBody(BadQuestion):
     """What was sent is of no kind that is read here."""
 
     def __init__(self, taken: tuple[str, ...]) -> None:
-        super().__init__(f"Send the list as {', '.join(taken)}.")
+        super().__init__(f"Send it as {', '.join(taken)}.")
         self.taken = taken
 
 
@@ -97,6 +98,7 @@ _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     UnknownRecord: ("unknown-record", "Unknown record", NOT_FOUND),
     UnknownTrait: ("unknown-trait", "Unknown trait", NOT_FOUND),
     UnknownSource: ("unknown-source", "Unknown source", NOT_FOUND),
+    UnknownPlace: ("unknown-place", "Unknown place", NOT_FOUND),
     BadParameter: ("bad-parameter", "Bad parameter", 400),
     NotAcceptable: ("not-acceptable", "Not available in that form", 406),
     NotJson: ("unsupported-media-type", "Unsupported media type", 415),

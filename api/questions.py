@@ -7,6 +7,7 @@ Plants are still names here; the snapshot resolves them when the question is ans
 from dataclasses import dataclass
 from typing import Literal
 
+from api.site_values import EVERY_MONTH, NO_FROST
 from api.values import month_day
 from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
@@ -21,6 +22,15 @@ class SiteAsked:
 
     site: Site = REFERENCE_SITE
     given: tuple[str, ...] = ()
+    observed_at: str | None = None
+
+    def _frost(self, day: float | None) -> str | None:
+        """A frost date as it is written; None where nobody said and none is assumed."""
+        if self.site.frost_every_month:
+            return EVERY_MONTH
+        if day is None:
+            return NO_FROST if {"last_frost", "first_frost"} & set(self.given) else None
+        return month_day(day)
 
     def as_dict(self) -> dict[str, object]:
         """The site as understood, every default visible, and how scarce its water is by month."""
@@ -38,10 +48,9 @@ class SiteAsked:
             "name": "site as given" if self.given else REFERENCE_NAME,
             "description": None if self.given else REFERENCE_WORDS,
             "latitude": site.latitude,
-            "last_frost": None if site.last_frost_day is None else month_day(site.last_frost_day),
-            "first_frost": None if site.first_frost_day is None else month_day(site.first_frost_day),
+            "last_frost": self._frost(site.last_frost_day),
+            "first_frost": self._frost(site.first_frost_day),
             "frost_sd_days": site.frost_sd_days if site.frosty and not site.frost_every_month else None,
-            "frost_every_month": site.frost_every_month,
             "winter_min_c": winter_c(site)[0],
             "wet_months": list(site.wet_months),
             "soil_depth_m": site.soil_depth_m,
@@ -51,6 +60,7 @@ class SiteAsked:
             "open_light": site.open_light,
             "place": site.place,
             "audience": site.audience,
+            "observed_at": self.observed_at,
             "scarcity_by_month": {
                 name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
                 for name, course in courses.items()
@@ -133,6 +143,7 @@ class PlantQuestion:
     plant: str
     place: str | None
     audience: Audience
+    observed_at: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ from typing import cast
 
 from api.parsing import Given
 from api.questions import SiteAsked
-from api.values import EVERY_MONTH, NO_FROST, month_day
+from api.site_values import EVERY_MONTH, NO_FROST
+from api.values import month_day
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import REFERENCE_SITE, Audience, Site, Texture
 
@@ -64,7 +65,7 @@ def ask_site(given: Given) -> SiteAsked:
         audience=cast("Audience", given.text("audience") or base.audience),
     )
     _refuse_contradictions(given, site)
-    return SiteAsked(site, said)
+    return SiteAsked(site, said, given.text("observed_at"))
 
 
 def _frosts(given: Given, latitude: float) -> tuple[float | None, float | None, bool]:
@@ -122,8 +123,8 @@ def _refuse_contradictions(given: Given, site: Site) -> None:
     faults = []
     if abs(site.latitude) < TROPIC and dated and winter is None:
         detail = (
-            f"at latitude {site.latitude:g} frost comes to high ground alone: give winter_min_c (below 0) "
-            "too, or leave the frost dates out."
+            f"names a frost at latitude {site.latitude:g}, where it comes to high ground alone: give "
+            "winter_min_c (below 0) too, or leave the frost dates out."
         )
         faults.append(ParameterFault("last_frost", detail))
     if winter is not None and winter > 0 and site.frosty:

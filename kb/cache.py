@@ -40,9 +40,9 @@ def cache_folder() -> Path | None:
     named = os.environ.get(CACHE_VARIABLE)
     if named == OFF or not hasattr(os, "getuid"):
         return None
-    usual = Path(os.environ.get("XDG_CACHE_HOME") or Path("~/.cache").expanduser()) / "traitbed"
-    folder = Path(named) if named else usual
     try:
+        usual = Path(os.environ.get("XDG_CACHE_HOME") or Path("~/.cache").expanduser()) / "traitbed"
+        folder = Path(named) if named else usual
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         status = folder.stat()
     except (OSError, RuntimeError):

@@ -22,7 +22,7 @@ from kb.enemy_turtle import (
     parse_enemies,
 )
 from kb.errors import BadFile
-from kb.files import read_text, turtle_files
+from kb.files import plain_name, read_text, turtle_files
 
 ENEMIES = "enemies"
 Statement = TypeVar("Statement", bound=HostStatement | EmissionStatement)
@@ -54,7 +54,7 @@ def _joined(base: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[St
 
 def enemy_path(folder: Path, name: EnemyId | EmissionId) -> Path:
     """``phytophthora-infestans`` -> ``enemies/phytophthora-infestans.ttl``."""
-    return folder / ENEMIES / f"{name}.ttl"
+    return folder / ENEMIES / f"{plain_name(name)}.ttl"
 
 
 def load_enemies(folder: Path, room: EnemyRoom, faults: list[BadFile]) -> None:

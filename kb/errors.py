@@ -4,7 +4,7 @@ KnowledgeBaseError
 ├── BadQuestion            the question cannot be answered as put
 │   ├── UnknownPlant       no plant of that name; the nearest names are offered
 │   ├── AmbiguousPlant     the name means several plants; the choices are offered
-│   ├── UnknownRecord, UnknownTrait, UnknownSource
+│   ├── UnknownRecord, UnknownTrait, UnknownSource, UnknownPlace
 │   └── BadParameter       a parameter is missing, malformed, out of range or not used here
 ├── BadRecord              a record breaks a rule of the knowledge base
 │   └── Refused            a curator's write breaks one; nothing was changed
@@ -81,6 +81,18 @@ class UnknownSource(BadQuestion):
     def __str__(self) -> str:
         hint = f" Known: {', '.join(self.known)}." if self.known else ""
         return f"There is no source '{self.source}'.{hint}"
+
+
+@dataclass(eq=False)
+class UnknownPlace(BadQuestion):
+    """Nobody observed anything at that place."""
+
+    place: str
+    known: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        hint = f" Observed at: {', '.join(self.known[:10])}." if self.known else " This store has none yet."
+        return f"Nothing was observed at '{self.place}'.{hint}"
 
 
 @dataclass(eq=False)

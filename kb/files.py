@@ -4,6 +4,7 @@ import contextlib
 import fcntl
 import hashlib
 import os
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -13,6 +14,8 @@ from kb.model import PlantId, SourceKey
 PLANTS = "plants"
 SOURCES = "sources"
 TEMPORARY = ".writing"
+PLAIN = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
+"""What an id may look like; nothing else can become part of a path or an IRI."""
 
 
 def plant_path(folder: Path, plant_id: PlantId) -> Path:
@@ -27,8 +30,15 @@ def plant_id_of(path: Path) -> PlantId:
     return PlantId(genus if path.stem == genus else f"{genus}-{path.stem}")
 
 
+def plain_name(name: str) -> str:
+    """The name, where it may be part of a path. Raises StoreFault for anything but plain words and marks."""
+    if PLAIN.fullmatch(name) is None:
+        raise StoreFault(ascii(name[:60]), "is no id: write lower-case letters and digits joined by - or .")
+    return name
+
+
 def source_path(folder: Path, key: SourceKey) -> Path:
-    return folder / SOURCES / f"{key}.ttl"
+    return folder / SOURCES / f"{plain_name(key)}.ttl"
 
 
 def turtle_files(folder: Path, room: str) -> tuple[Path, ...]:

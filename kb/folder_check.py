@@ -28,6 +28,8 @@ COUNTED = {
     "records": f"{BASE}TraitRecord",
     "cautions": f"{BASE}Caution",
     "decisions": f"{BASE}Decision",
+    "observations": f"{BASE}Observation",
+    "searches": f"{BASE}Search",
     "sources": f"{BASE}Source",
 }
 

@@ -13,7 +13,7 @@ from kb.curation import Difference, differences
 from kb.model import Plant, PlantId
 from kb.snapshot import Snapshot
 
-KINDS = ("records", "cautions", "decisions", "observations", "withdrawals", "reviews")
+KINDS = ("records", "cautions", "decisions", "observations", "withdrawals", "reviews", "searches")
 SAID = {
     "records": "entered",
     "cautions": "entered",
@@ -21,6 +21,7 @@ SAID = {
     "observations": "observed",
     "withdrawals": "took back",
     "reviews": "reviewed",
+    "searches": "searched",
 }
 
 
@@ -113,3 +114,7 @@ def _parts(plant: Plant) -> Iterator[Part]:
         day = review.decided_on.isoformat()
         about = (f"caution.{review.caution}",)
         yield Part("reviews", f"review.{review.id}", review, review.decided_by, day, review.why, about)
+    for search in plant.searches:
+        day = search.searched_on.isoformat()
+        why = f"{search.outcome.replace('-', ' ')}: {'; '.join(search.queries)}"
+        yield Part("searches", f"search.{search.id}", search, search.searched_by, day, why)

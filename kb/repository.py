@@ -33,7 +33,7 @@ from kb.model import Plant, PlantId, Source, SourceKey
 from kb.overlay import ReadBefore, beyond_base, load_plant, load_plants, load_sources, replace_text
 from kb.snapshot import Snapshot
 from kb.turtle import plant_to_turtle, source_to_turtle
-from kb.writing import Change, Edit, acceptable, added, refuse_stale, revision_of, sound, there
+from kb.writing import Change, Edit, acceptable, added, refuse_stale, revision_of, sound, there, with_told
 
 __all__ = [
     "MEMORY",
@@ -130,6 +130,11 @@ class FilesRepository:
         return self._overlay is not None
 
     @property
+    def folders(self) -> tuple[Path, ...]:
+        """The folders whose files make up the store, the base first."""
+        return self._folders
+
+    @property
     def _folders(self) -> tuple[Path, ...]:
         return tuple(folder for folder in (self._base, self._overlay) if folder is not None)
 
@@ -198,8 +203,10 @@ class FilesRepository:
 
     def put_plant(self, plant: Plant) -> bool:
         overlay = self._writable_folder()
-        plant = sound(plant, self._sources(), map(plant_id_of, self._room(PLANTS)))
         with locked(overlay):
+            told = {thing for entry in self.journal() if entry.plant == plant.id for thing in entry.things}
+            plant = with_told(plant, self._standing(plant.id) if told else None, told)
+            plant = sound(plant, self._sources(), map(plant_id_of, self._room(PLANTS)))
             own = plant if self._base is None else beyond_base(plant, self._base)
             return self._kept(replace_text(plant_path(overlay, plant.id), plant_to_turtle(own)))
 

@@ -11,11 +11,10 @@ from kb.adoption.observed import LocalEstimate
 from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.enemy_table import agents_of, emitter_of
-from kb.errors import BadFile, UnknownRecord
+from kb.errors import BadFile, UnknownPlace, UnknownRecord
 from kb.journal import Entry
-from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
@@ -30,7 +29,7 @@ class Kept(Protocol):
 
     def adopted(self, plant_id: PlantId) -> list[Adopted]: ...
 
-    def profile(self, plant_id: PlantId) -> Profile: ...
+    def profile(self, plant_id: PlantId) -> Profile | None: ...
 
 
 Statement = (
@@ -80,6 +79,8 @@ class Snapshot:
         self.folders: tuple[Path, ...] = ()
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
+        self._places: dict[str, Snapshot] = {}
+        self.observed_here: Mapping[PlantId, tuple[TraitId, ...]] = {}
 
     def written(
         self,
@@ -130,6 +131,40 @@ class Snapshot:
         plant = self.plants[plant_id]
         return local_estimates(plant, self.above(plant), self.vocabulary) if plant.observations else ()
 
+    def at(self, place: str) -> "Snapshot":
+        """The same data set as one grows it at a place: plants observed there have their values there.
+
+        Stand-ins from a genus stay those of the records. Raises UnknownPlace where nothing was observed.
+        """
+        key = place.casefold()
+        if key not in self._places:
+            every = {plant.id: self._here(plant, key) for plant in self.plants.values() if plant.observations}
+            here = {plant_id: values for plant_id, values in every.items() if values}
+            if not here:
+                known = {seen.place for plant_id in every for seen in self.plants[plant_id].observations}
+                raise UnknownPlace(place, tuple(sorted(known)))
+            made = Snapshot(
+                self.version,
+                self.plants,
+                self.sources,
+                enemies=self.enemies,
+                emissions=self.emissions,
+                faults=self.faults,
+                kept=_Elsewhere(self, here),
+            ).written(self.revisions, self.journal, self.folders)
+            made.__dict__["genus_facts"] = self.genus_facts
+            made.observed_here = {name: tuple(sorted(values)) for name, values in here.items()}
+            self._places[key] = made
+        return self._places[key]
+
+    def _here(self, plant: Plant, key: str) -> dict[TraitId, Adopted]:
+        """The values of a plant at one place; where it grows there on several stocks, the best-known one."""
+        local = sorted(
+            (one for one in self.local(plant.id) if one.place.casefold() == key),
+            key=lambda one: one.site_years,
+        )
+        return {one.trait: one.in_use(plant.id, self.adopted(plant.id).get(one.trait)) for one in local}
+
     @cached_property
     def genus_facts(self) -> GenusFacts:
         return GenusFacts.of({plant_id: self.adopted(plant_id) for plant_id in self.plants})
@@ -142,18 +177,18 @@ class Snapshot:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
         if known is None and self._kept is not None:
-            known = self._profiles[plant_id] = self._kept.profile(plant_id)
+            known = self._kept.profile(plant_id)
         if known is None:
             plant, adopted = self.plants[plant_id], self.adopted(plant_id)
             known = build_profile(plant, adopted, self._records, self.genus_facts)
             if plant.rank == ON_STOCK and plant.parent is not None:
                 known = fitted_to_stock(known, self.profile(plant.parent), adopted)
-            self._profiles[plant_id] = known
+        self._profiles[plant_id] = known
         return known
 
-    def window(self, plant_id: PlantId, trait: TraitId) -> Window | None:
-        """A yearly window (flowering, harvest) as the computation sees it; None where none is on record."""
-        value = self.adopted(plant_id).get(trait)
+    def harvest(self, plant_id: PlantId) -> Activity | None:
+        """The weeks of harvest as the computation sees them; None where they are not on record."""
+        value = self.adopted(plant_id).get(TraitId("harvest-window"))
         return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:
@@ -219,3 +254,17 @@ class Snapshot:
             if kind + name in self._by_id:
                 return self._by_id[kind + name]
         return None
+
+
+class _Elsewhere(Kept):
+    """Adopted values and profiles of a data set, but for the plants observed at one place."""
+
+    def __init__(self, whole: Snapshot, here: Mapping[PlantId, Mapping[TraitId, Adopted]]) -> None:
+        self._whole = whole
+        self._here = here
+
+    def adopted(self, plant_id: PlantId) -> list[Adopted]:
+        return list({**self._whole.adopted(plant_id), **self._here.get(plant_id, {})}.values())
+
+    def profile(self, plant_id: PlantId) -> Profile | None:
+        return None if plant_id in self._here else self._whole.profile(plant_id)

@@ -14,7 +14,6 @@ from kb import defaults
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.intervals import interval_of_middle
 from kb.flowering import flowering
-from kb.mixture.calendar import Window
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Origin, Profile, Span
 from kb.model import Adopted, Basis, Plant, PlantId, Record, TraitId
 
@@ -226,11 +225,21 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     )
 
 
-def build_window(value: Adopted, records: Mapping[str, Record]) -> Window | None:
-    """A yearly window from its adopted weeks; None where one of its ends is not on record."""
+def build_window(value: Adopted, records: Mapping[str, Record]) -> Activity | None:
+    """A yearly window, moved whole with the spring; None where one of its ends is not on record."""
     if value.low is None or value.high is None:
         return None
-    return Window(value.low, _week(_end_of(value.high)), origin_of(value, records), value.records)
+    end = _week(_end_of(value.high))
+    return Activity(
+        value.low,
+        value.low,
+        end,
+        end,
+        False,
+        defaults.KNOWN_DATES_DOUBT_WEEKS,
+        origin_of(value, records),
+        value.records,
+    )
 
 
 def _light_to_survive(values: _Values, cycle: Choice, crop_zero: Estimate) -> Estimate:

@@ -2,7 +2,8 @@
 
 import hashlib
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Any
 
 from kb.errors import BadFile, BadRecord, Refused, StaleWrite, UnknownPlant
 from kb.journal import Entry
@@ -51,29 +52,43 @@ def revision_of(base: bytes | None, own: bytes | None) -> str:
 
 def things_of(plant: Plant) -> set[str]:
     """The local IRIs of all parts of a plant."""
-    return {
-        *(f"record.{part.id}" for part in plant.records),
-        *(f"caution.{part.id}" for part in plant.cautions),
-        *(f"decision.{part.id}" for part in plant.decisions),
-        *(f"observation.{part.id}" for part in plant.observations),
-        *(f"withdrawal.{part.id}" for part in plant.withdrawals),
-        *(f"review.{part.id}" for part in plant.reviews),
-    }
+    return {f"{kind}.{part.id}" for kind in KINDS for part in getattr(plant, f"{kind}s")}
 
 
 def added(before: Plant, after: Plant) -> tuple[str, ...]:
     """What a change adds. Raises AssertionError where it would lose or alter a part: none ever may."""
     lost = things_of(before) - things_of(after)
-    kinds = ("records", "cautions", "decisions", "observations", "withdrawals", "reviews")
     altered = [
         part.id
-        for kind in kinds
+        for kind in (f"{kind}s" for kind in KINDS)
         for part in getattr(before, kind)
         if part not in getattr(after, kind) and part.id in {other.id for other in getattr(after, kind)}
     ]
     if lost or altered:
         raise AssertionError(f"a change would lose {sorted(lost)} or alter {altered}")
     return tuple(sorted(things_of(after) - things_of(before)))
+
+
+KINDS = ("record", "caution", "decision", "observation", "withdrawal", "review")
+
+
+def with_told(plant: Plant, standing: Plant | None, told: set[str]) -> Plant:
+    """The plant with those parts that stand on file and that the journal tells of.
+
+    Whoever replaces a whole plant (an import) read it before; what the bench wrote meanwhile stays.
+    """
+    if standing is None or not told:
+        return plant
+    parts: dict[str, Any] = {}
+    for kind in KINDS:
+        there = {part.id for part in getattr(plant, f"{kind}s")}
+        more = tuple(
+            part
+            for part in getattr(standing, f"{kind}s")
+            if part.id not in there and f"{kind}.{part.id}" in told
+        )
+        parts[f"{kind}s"] = (*getattr(plant, f"{kind}s"), *more)
+    return replace(plant, **parts)
 
 
 def refuse_stale(

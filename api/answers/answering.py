@@ -24,6 +24,8 @@ from api.questions import (
 )
 from kb.snapshot import Snapshot
 
+SHOWN = 5
+"""How many plants observed at a place a note names."""
 Answering = Callable[[Snapshot, Question], Answer]
 
 _KNOWN: dict[type, Answering] = {
@@ -39,9 +41,28 @@ _KNOWN: dict[type, Answering] = {
 
 def answer(snapshot: Snapshot, question: Question) -> Answer:
     """The JSON-ready answer. The computation is loaded only for the questions that need it."""
+    place = observed_at(question)
+    if place is not None:
+        snapshot = snapshot.at(place)
     if type(question) in _KNOWN:
-        return _KNOWN[type(question)](snapshot, question)
-    return _judged(snapshot, question)
+        answered = _KNOWN[type(question)](snapshot, question)
+    else:
+        answered = _judged(snapshot, question)
+    if place is None:
+        return answered
+    return {**answered, "notes": [*cast("list[str]", answered["notes"]), _as_observed(snapshot, place)]}
+
+
+def observed_at(question: Question) -> str | None:
+    """The place of one's own observations that a question names, if any."""
+    site = getattr(question, "site", None)
+    return cast("str | None", getattr(site or question, "observed_at", None))
+
+
+def _as_observed(snapshot: Snapshot, place: str) -> str:
+    here = [f"{plant} ({', '.join(traits)})" for plant, traits in snapshot.observed_here.items()]
+    more = f" and {len(here) - SHOWN} more" if len(here) > SHOWN else ""
+    return f"Taken as you observed them at {place}: {'; '.join(here[:SHOWN])}{more}."
 
 
 def _judged(snapshot: Snapshot, question: Question) -> Answer:

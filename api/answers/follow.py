@@ -4,6 +4,7 @@ from api.answers.cautions import Reader, left_out_notes
 from api.answers.evidence import rounded
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
+from api.answers.site_rules import gate_notes, with_rules
 from api.answers.standing import refuse, refuse_sowing, site_notes
 from api.nearest import nearest
 from api.questions import PairQuestion, SettingAsked
@@ -24,7 +25,7 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     a = snapshot.profile(snapshot.resolve(question.a))
     b = snapshot.profile(snapshot.resolve(question.b))
     asked = follow_on(snapshot, a, b, question.setting)
-    site = question.site.site
+    site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
     result = judge_follow(a, b, site, asked, book=snapshot.enemy_book)
     row = pair_row(result, [])
@@ -56,7 +57,12 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         **dict.fromkeys(NOT_HERE),
         "root_profiles": {},
         "reasons": row["reasons"],
-        "notes": [*notes, *site_notes(question.site), *left_out_notes(snapshot, plants, reader)],
+        "notes": [
+            *notes,
+            *site_notes(question.site),
+            *gate_notes(site),
+            *left_out_notes(snapshot, plants, reader),
+        ],
     }
 
 

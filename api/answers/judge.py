@@ -17,17 +17,20 @@ from api.answers.rows import (
     reason_dict,
     shown_names,
 )
-from api.answers.standing import refuse, site_notes, tree_dict, tree_standing
+from api.answers.site_rules import gate_notes, with_rules
+from api.answers.site_words import site_notes
+from api.answers.standing import refuse, tree_dict, tree_standing
+from api.answers.stocks import tree_named
 from api.questions import JudgeQuestion, PlacedAsked
+from api.site_values import EVERY_MONTH, NO_FROST
 from kb.errors import AmbiguousPlant, BadParameter, ParameterFault, UnknownPlant
 from kb.mixture.judgement import judge_planting
 from kb.mixture.planting import BadPlanting, Member, Overhead, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Gap, Job, MemberAnswer, PairInSet, PlantingAnswer
-from kb.model import PlantId, TraitId
+from kb.model import PlantId
 from kb.snapshot import Snapshot
 
-FLOWERS, HARVEST = TraitId("flowering-window"), TraitId("harvest-window")
 KEPT_NOTE = "The share of stands of their own that the ground keeps, sum of share x (1 - K); no yield."
 MEASURES_NOTE = "These describe and judge nothing; compare plantings of as many plants only."
 
@@ -36,7 +39,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
     """Whether a planting fits together: what each gets, who is squeezed out, jobs, gaps, conflicts."""
     plants, tree = _resolved(snapshot, question)
     profiles = [snapshot.profile(plant) for plant in plants]
-    site = question.site.site
+    site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
     overhead, tree_shown, assumed = _overhead(snapshot, question, tree)
     _refuse_misplaced(question, profiles)
@@ -50,8 +53,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
             age_years=asked.age_years,
             distance_m=asked.distance_m,
             side=asked.side,
-            flowers=snapshot.window(PlantId(profile.id), FLOWERS),
-            harvest=snapshot.window(PlantId(profile.id), HARVEST),
+            harvest=snapshot.harvest(PlantId(profile.id)),
         )
         for profile, share, asked in zip(profiles, shares, question.plants, strict=True)
     )
@@ -83,6 +85,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
             *result.notes,
             *_version_note(question, snapshot),
             *site_notes(question.site),
+            *gate_notes(site),
             *left_out_notes(snapshot, shown, reader),
         ],
     }
@@ -105,7 +108,13 @@ def _resolved(snapshot: Snapshot, question: JudgeQuestion) -> tuple[list[PlantId
         found.append(resolve(asked.plant, where, "" if question.plan else f"number {i + 1}: "))
     tree = None
     if question.tree is not None:
-        tree = resolve(question.tree, "/tree/plant" if question.plan else "tree", "")
+        try:
+            tree = tree_named(snapshot, question.tree, question.measure.stock)
+        except (UnknownPlant, AmbiguousPlant) as fault:
+            faults.append(ParameterFault("/tree/plant" if question.plan else "tree", str(fault)))
+        except BadParameter as fault:
+            where = "/tree/" if question.plan else ""
+            faults += [ParameterFault(f"{where}{one.parameter}", one.detail) for one in fault.faults]
     if faults:
         raise BadParameter(tuple(faults))
     return [plant for plant in found if plant is not None], tree
@@ -120,9 +129,8 @@ def _overhead(
     standing, assumed = tree_standing(
         profile, question.measure, parameter="/tree/plant" if question.plan else "tree"
     )
-    flowers, harvest = snapshot.window(tree, FLOWERS), snapshot.window(tree, HARVEST)
     shown = tree_dict(profile, standing, question.measure)
-    return Overhead(profile, standing, flowers, harvest), shown, assumed
+    return Overhead(profile, standing, snapshot.harvest(tree)), shown, assumed
 
 
 def _fault(question: JudgeQuestion, place: int, field: str, detail: str) -> ParameterFault:
@@ -221,13 +229,24 @@ def _plan(question: JudgeQuestion, plants: list[PlantId], shares: list[float], v
     ]
     plan: Answer = {
         "plants": [{k: v for k, v in row.items() if k != "spacing_m"} for row in rows],
-        "site": {name: question.site.as_dict()[name] for name in question.site.given},
+        "site": _plan_site(question),
         "given": list(question.given),
         "dataset_version": version,
     }
     if question.tree is not None:
         plan["tree"] = {"plant": question.tree, **{k: v for k, v in asdict(question.measure).items() if v}}
     return plan
+
+
+def _plan_site(question: JudgeQuestion) -> Answer:
+    """What was said of the site, in the words in which it is asked."""
+    site, shown = question.site.site, question.site.as_dict()
+    said = {name: shown[name] for name in question.site.given}
+    unfrosted = EVERY_MONTH if site.frost_every_month else NO_FROST
+    for name in ("last_frost", "first_frost"):
+        if name in said and (said[name] is None or site.frost_every_month):
+            said[name] = unfrosted
+    return said
 
 
 def _version_note(question: JudgeQuestion, snapshot: Snapshot) -> list[str]:

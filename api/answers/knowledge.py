@@ -43,6 +43,7 @@ def plant_answer(snapshot: Snapshot, question: PlantQuestion) -> Answer:
             "plant": plant.id,
             "place": question.place,
             "audience": question.audience,
+            "observed_at": question.observed_at,
         },
         "dataset_version": snapshot.version,
         "id": plant.id,

@@ -99,8 +99,11 @@ def change_words(change: Answer) -> str:
     if bent:
         told = f"; your observations: {bent['site_years']:.3g} site-years, weight {bent['weight']:.2g}"
     if before == after:
-        rule = (change["after"] or {}).get("rule", "no value")
-        return f"{change['trait']}: {after}, now by another rule or sureness ({rule})"
+        sure = [(change[end] or {}).get("confidence") for end in ("before", "after")]
+        how = f"sureness {sure[0]} -> {sure[1]}" if sure[0] != sure[1] else "another rule"
+        return (
+            f"{change['trait']}: {after} as before; {how} ({(change['after'] or {}).get('rule', 'no value')})"
+        )
     return f"{change['trait']}: {before} -> {after}{told}"
 
 
@@ -170,7 +173,7 @@ COMMANDS: dict[str, click.Command] = {
         "add",
         "Add a record, or with --caution a warning; with --revises correct a record, which stays on file.\n\n"
         "\b\nTry: traitbed add apple crown-width '12 ft' --basis common-practice \\\n"
-        "       --why 'As pruned here for years.' --by anna --store mine",
+        "       --why 'As pruned here for years.' --by curator --store mine",
         ("record", "caution"),
         (("plant", True), ("trait", False), ("value", False)),
     ),
@@ -186,7 +189,7 @@ COMMANDS: dict[str, click.Command] = {
         "Log what you saw on a plant of your own: it bends the estimate for its place first, the kind's a "
         "little. 'traitbed undo' withdraws it.\n\n"
         "\b\nTry: traitbed observe apple crown-width '4 m' --place home --age-years 8 --stock M9 \\\n"
-        "       --procedure 'tape across the crown' --observed-on 2026-07-01 --by anna --store mine",
+        "       --procedure 'tape across the crown' --observed-on 2026-07-01 --by curator --store mine",
         ("observation",),
         (("plant", True), ("trait", True), ("value", True)),
     ),

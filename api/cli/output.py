@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from api.cli.faults import in_options
+from api.site_values import EVERY_MONTH, NO_FROST
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
@@ -177,9 +178,9 @@ def number(value: float | None) -> str:
 
 
 def _frosts(site: Answer) -> str:
-    if site["frost_every_month"]:
+    if site["last_frost"] == EVERY_MONTH:
         return "frost in every month"
-    if not site["last_frost"]:
+    if site["last_frost"] in {None, NO_FROST}:
         return "no frost"
     spread = f", give or take {site['frost_sd_days']:g} days"
     return f"frosts until {site['last_frost']} and from {site['first_frost']}{spread}"

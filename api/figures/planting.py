@@ -28,6 +28,7 @@ class Standing:
 
 def side_figure(plants: Sequence[Standing], *, key: str = "side") -> Figure:
     """Leaf above ground and roots by 10 cm below it, numbered as the list beneath."""
+    left_out = _left_out(len(plants))
     plants = plants[:MOST]
     deepest = min(220.0, max(40.0, max(p.roots.most_m for p in plants) * 112))
     tallest = max(p.height_m for p in plants)
@@ -47,7 +48,7 @@ def side_figure(plants: Sequence[Standing], *, key: str = "side") -> Figure:
     title = "The planting from the side"
     sentence = (
         "Heights and root depths are drawn to scales of their own; widths below ground show how the roots "
-        "of each are spread over depth."
+        f"of each are spread over depth.{left_out}"
     )
     rows = tuple(
         (
@@ -60,6 +61,11 @@ def side_figure(plants: Sequence[Standing], *, key: str = "side") -> Figure:
     heads = ("Plant", "Height", *(f"{top} to {bottom} cm" for top, bottom in LAYERS_CM[:-1]), "deeper")
     svg = drawing(key, title, sentence, below + 17 * len(plants), marks)
     return Figure(svg, title, sentence, heads, rows)
+
+
+def _left_out(count: int) -> str:
+    """What is not drawn, in words."""
+    return f" The first {MOST} of {count} plants are drawn." if count > MOST else ""
 
 
 def _axes(deepest: float, tallest: float, ground: float, scale: float) -> list[str]:
@@ -142,6 +148,7 @@ ROW, TOP, MARGIN = 44.0, 24.0, 4.0
 
 def years_figure(years: Sequence[Year], *, key: str = "years") -> Figure:
     """Bars of growth with flower and harvest above them, one row for each plant."""
+    left_out = _left_out(len(years))
     years = years[:MOST]
     per_week = (WIDTH - 2 * MARGIN) / 52
     height = TOP + ROW * len(years)
@@ -167,7 +174,7 @@ def years_figure(years: Sequence[Year], *, key: str = "years") -> Figure:
         legend += "; dotted: in flower"
     if any(year.harvest for year in years):
         legend += "; crossed: harvest"
-    sentence = f"Months from January to December; {legend}."
+    sentence = f"Months from January to December; {legend}.{left_out}"
     rows = tuple((y.name, _said(y.growth), _said(y.flower), _said(y.harvest)) for y in years)
     return Figure(
         drawing(key, title, sentence, height + 4, marks),

@@ -19,7 +19,6 @@ LABELS: Mapping[str, str] = {
     "crown_base_m": "Lowest leaves of the tree",
     "crown_radius_m": "Radius of the crown",
     "distance_m": "Distance from the trunk",
-    "frost_every_month": "Frost in every month",
     "mean": "Scarcity of water, January to December, 0 to 1",
     "share_a_from": "Ground of the first plant, how come by",
     "share_b_from": "Ground of the second plant, how come by",
@@ -40,6 +39,7 @@ LABELS: Mapping[str, str] = {
     "leaf_area_index": "Leaf area over ground area",
     "limit": "At most so many in one place",
     "moisture": "Soil moisture, 1 (dry) to 12 (under water)",
+    "observed_at": "As you observed plants at",
     "open_light": "Light before the planting itself",
     "place": "Country, for laws",
     "q": "Words",
@@ -82,6 +82,10 @@ def _of_days(value: float) -> str:
     return f"{trimmed(value, 0)} days"
 
 
+def _frost(value: str) -> str:
+    return yearly_date(value) if value.startswith("--") else plain(value)
+
+
 def _of_degrees(value: float) -> str:
     return f"{value:.0f} °C".replace("-", "−")
 
@@ -96,12 +100,12 @@ SAID: Mapping[str, Callable[[Any], str]] = {
     "crown_base_m": _metres,
     "crown_radius_m": _metres,
     "distance_m": _metres,
-    "first_frost": yearly_date,
+    "first_frost": _frost,
     "gap_weeks": _of_weeks,
     "gap_years": _of_years,
     "frost_sd_days": _of_days,
     "height_m": _metres,
-    "last_frost": yearly_date,
+    "last_frost": _frost,
     "latitude": latitude,
     "open_light": _share,
     "plant": scientific,

@@ -63,6 +63,8 @@ LABELS = {
     "verdict": "Verdict",
     "undo": "What is taken back",
 }
+HINTS = dict.fromkeys(("source", "locator", "verbatim", "name_as_printed"), "unless from practice or memory")
+"""What stands beside a field that is not always needed, where it is not simply free."""
 LONG = frozenset({"why", "text", "condition", "note", "quality_note", "verbatim", "source_citation"})
 MORE = frozenset({"condition", "note", "revises", "part", "agent", "group", "place", "as_of", "lookalike"})
 CAUTION_KINDS = tuple((kind, word) for kind, word in words.CAUTION_KIND.items())
@@ -102,6 +104,7 @@ def _control(field: Field, kind: str, answer: Mapping[str, Any]) -> dict[str, An
         "name": field.name,
         "label": "Caution" if kind == "review" and field.name == "caution" else LABELS[field.name],
         "required": field.required,
+        "hint": HINTS.get(field.name, "may be left out"),
         "long": field.name in LONG,
         "type": "date" if field.name == "observed_on" else None,
         "choices": _choices(field.name, kind, answer),

@@ -36,12 +36,16 @@ JOB_WORDS = {
 
 
 def title(answer: Answer) -> str:
-    """The plants of the planting, a few by name."""
-    names = list(dict.fromkeys(name_of(answer, m["plant"]) for m in answer["members"]))
+    """The plants of the planting as they were asked for, a few by name, and the tree."""
+    question = answer["question"]
+    names = list(dict.fromkeys(name_of(answer, row["plant"]) for row in question["plants"]))
     shown = names[:4]
     if len(names) > len(shown):
-        return upfirst(f"{', '.join(shown)} and {len(names) - len(shown)} more")
-    return upfirst(shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}")
+        words = f"{', '.join(shown)} and {len(names) - len(shown)} more"
+    else:
+        words = shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+    tree = question["tree"]
+    return upfirst(f"{words} under {name_of(answer, tree['id'])}" if tree else words)
 
 
 def form_rows(question: Mapping[str, Any]) -> list[dict[str, str]]:

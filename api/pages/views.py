@@ -33,6 +33,7 @@ SITE_FIELDS = (
     "open_light",
     "place",
     "audience",
+    "observed_at",
 )
 """What the forms ask of the site under "More about the site"; an empty field is not said."""
 

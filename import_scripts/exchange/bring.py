@@ -16,7 +16,6 @@ from import_scripts.exchange.keeping import keep
 from import_scripts.exchange.matching import Decided, Matcher, Undecided, read_decided
 from import_scripts.exchange.own_archive import OwnReader, is_own
 from import_scripts.exchange.record_file import Reading, read_records
-from import_scripts.names import PlantNames
 from import_scripts.tables import read_bytes
 from kb.errors import BadParameter, ParameterFault
 from kb.exchange.table_reading import decoded
@@ -88,7 +87,7 @@ def bring_archive(
 
 def _matcher(snapshot: Snapshot, wishes: Wishes) -> Matcher:
     decided = read_decided(wishes.decisions) if wishes.decisions else Decided()
-    return Matcher(PlantNames.of(snapshot.plants.values()), snapshot.names, decided)
+    return Matcher(snapshot.plants.values(), snapshot.names, decided)
 
 
 def _refuse(what: str, **given: bool) -> None:

@@ -18,6 +18,7 @@ from import_scripts.exchange.matching import LEFT_OUT, Matcher
 from import_scripts.exchange.numbers import SPAN, number, to_unit_of
 from kb.errors import BadFile
 from kb.exchange.archive_layout import DWC, DWCIRI, RECORDS
+from kb.exchange.authored import without_author
 from kb.exchange.cells import BadCell, parted, shortened
 from kb.model import NumberKind, PlantId, Source, SourceKey, Trait, TraitId
 from kb.namespaces import iri
@@ -53,7 +54,8 @@ class ForeignReader:
         """Every measurement of a taxon; tables that hold none are named in the report."""
         core = described.tables[0]
         names = {
-            row.taxon: row[f"{DWC}scientificName"] for row in rows_of(archive, described, core, nulls=True)
+            row.taxon: (row[f"{DWC}scientificName"], row[f"{DWC}scientificNameAuthorship"])
+            for row in rows_of(archive, described, core, nulls=True)
         }
         self.gathered.sources[self.source.key] = self.source
         for table in described.tables[1:]:
@@ -66,13 +68,13 @@ class ForeignReader:
                     f"the table of {table.row_type} was not read: it holds no measurements"
                 )
 
-    def _one(self, row: ArchiveRow, names: Mapping[str, str]) -> None:
-        name = names.get(row.taxon, "")
+    def _one(self, row: ArchiveRow, names: Mapping[str, tuple[str, str]]) -> None:
+        name, author = names.get(row.taxon, ("", ""))
         place = Place(row.file, row.line, shortened(name or row.taxon))
         if not name:
             self._refuse(place, f"'{shortened(row.taxon)}' is no taxon of the core", "mend its id")
             return
-        plant, trait = self.matcher.plant(name), self._trait(row)
+        plant, trait = self.matcher.plant(without_author(name, author)), self._trait(row)
         if LEFT_OUT in {plant, trait}:
             self.report.notices.append(f"{row.file}, line {row.line}, '{place.name}': left out, as decided")
             return

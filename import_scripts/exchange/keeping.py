@@ -13,10 +13,13 @@ from kb.enemy_files import text_of
 from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.errors import BadFile, StoreFault
 from kb.exchange.archive_rows import cited_by
+from kb.exchange.cells import shortened
+from kb.files import PLAIN
 from kb.model import Plant, PlantId
 from kb.namespaces import BASE
 from kb.repository import Repository
 from kb.snapshot import Snapshot
+from kb.turtle import plant_from_turtle, plant_to_turtle
 from kb.validate import validate_plants
 from kb.vocabulary_store import load_vocabulary
 
@@ -53,6 +56,10 @@ def _fresh(gathered: Gathered, snapshot: Snapshot, report: Brought) -> list[Plac
     fresh = []
     for place, said in gathered.statements:
         key = _key(said)
+        if PLAIN.fullmatch(said.id) is None:
+            mend = "write lower-case letters and digits joined by - and ."
+            report.refused.append(place.refused(f"'{shortened(said.id)}' is no id", mend))
+            continue
         if key in seen:
             first = seen[key]
             report.refused.append(
@@ -136,12 +143,16 @@ class _Judge:
 
     def first_fault(self, plant: Plant) -> tuple[str, str] | None:
         """The part of the plant that breaks a rule (``record.<id>`` ...), and what is wrong with it."""
-        found = validate_plants((plant,), load_vocabulary(), self.sources, known_plants=self.known)
+        try:
+            found = validate_plants((plant,), load_vocabulary(), self.sources, known_plants=self.known)
+            same = plant_from_turtle(plant_to_turtle(plant), "plant") == plant
+        except (BadFile, ValueError) as fault:
+            return "", f"would not read back as it is written ({fault})"
         for finding in found:
             if finding.severity == "violation":
                 where = f"{finding.path}: " if finding.path else ""
                 return _part(finding.subject or ""), f"{where}{finding.message}"
-        return None
+        return None if same else ("", "would not read back as it is written")
 
 
 def _part(subject: str) -> str:
@@ -181,6 +192,7 @@ def _enemies(
     gathered: Gathered, snapshot: Snapshot, fresh: list[Placed], report: Brought
 ) -> list[Enemy | Emission]:
     """Every pest, disease or emission that changes, with its new statements that are sound."""
+    odd = {key for key in (*gathered.enemies, *gathered.emissions) if PLAIN.fullmatch(key) is None}
     things: dict[str, Enemy | Emission] = {}
     for held in (gathered.enemies, gathered.emissions, snapshot.enemies, snapshot.emissions):
         things.update({str(key): thing for key, thing in held.items()})
@@ -190,8 +202,11 @@ def _enemies(
     for place, said in fresh:
         if isinstance(said, HostStatement | EmissionStatement):
             missing = said.plant if said.plant not in plants else said.source
-            if said.plant in plants and said.source in sources:
-                key = said.enemy if isinstance(said, HostStatement) else said.emission
+            key = said.enemy if isinstance(said, HostStatement) else said.emission
+            if key in odd:
+                mend = "write lower-case letters and digits joined by -"
+                report.refused.append(place.refused(f"'{shortened(key)}' is no id", mend))
+            elif said.plant in plants and said.source in sources:
                 grown.setdefault(key, []).append((place, said))
             else:
                 report.refused.append(place.refused(f"names {missing}, which is not here", "add it first"))
@@ -208,9 +223,9 @@ def _grown(
     whole: Enemy | Emission = replace(thing, statements=said)  # type: ignore[arg-type]
     try:
         text_of(whole)
-    except BadFile as fault:
+    except (BadFile, ValueError) as fault:
         report.refused += [
-            place.refused(fault.detail, "mend it and bring the file again") for place, _ in placed
+            place.refused(str(fault), "mend it and bring the file again") for place, _ in placed
         ]
         return None
     report.added += [one.id for _, one in placed]

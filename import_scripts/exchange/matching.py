@@ -12,10 +12,11 @@ from typing import Any
 
 from import_scripts.names import PlantNames
 from import_scripts.tables import read_bytes
-from kb.errors import BadFile
+from kb.errors import BadFile, BadParameter, ParameterFault
+from kb.exchange.authored import authored_names
 from kb.exchange.cells import joined, shortened
 from kb.exchange.table_reading import decoded, delimiter_of, lines_of
-from kb.model import PlantId
+from kb.model import Plant, PlantId
 from kb.names import NameIndex, fold
 
 COLUMNS = ("kind", "label", "means", "rows", "nearest")
@@ -83,8 +84,14 @@ def undecided_csv(undecided: Iterable[Undecided]) -> str:
 class Matcher:
     """Finds the plant of each row, and remembers what it could not find."""
 
-    def __init__(self, names: PlantNames, index: NameIndex, decided: Decided) -> None:
-        self.names = names
+    def __init__(self, plants: Iterable[Plant], index: NameIndex, decided: Decided) -> None:
+        plants = tuple(plants)
+        self.names = PlantNames.of(plants)
+        self._authored = authored_names(plants)
+        for (kind, label), meant in decided.means.items():
+            if kind == "taxon" and meant != LEFT_OUT and PlantId(meant) not in self.names.ids:
+                detail = f"'{label}' is decided to mean '{shortened(meant)}', which is no plant id here."
+                raise BadParameter((ParameterFault("decisions", detail),))
         self.index = index
         self.decided = decided
         self.undecided: dict[tuple[str, str], Undecided] = {}
@@ -97,10 +104,15 @@ class Matcher:
         meant = self.decided.of("taxon", label)
         if meant is not None:
             return meant
-        found = self.names.match(label) if fold(label) else None
+        found = self._named(label) if fold(label) else None
         if found is None:
             self.miss("taxon", label, self.index.nearest(label))
         return found
+
+    def _named(self, label: str) -> PlantId | None:
+        """The one plant of that accepted name or synonym, with its author or without."""
+        authored = self._authored.get(fold(label), frozenset())
+        return self.names.match(label) or (next(iter(authored)) if len(authored) == 1 else None)
 
     def miss(self, kind: str, label: str, nearest: tuple[str, ...] = ()) -> None:
         """Note that a name means nothing here."""

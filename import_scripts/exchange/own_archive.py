@@ -11,11 +11,13 @@ from import_scripts.exchange.archive_meta import Archive, ArchiveRow, rows_of
 from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.gathered import Brought, Gathered, Place
 from import_scripts.exchange.numbers import number
+from import_scripts.exchange.sources import fault_of
 from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.exchange import archive_layout as layout
 from kb.exchange.archive_layout import Layout
 from kb.exchange.cells import BadCell, cell_of, hints_of, parted, shortened, value_of
 from kb.exchange.value_text import value_text
+from kb.files import PLAIN
 from kb.model import (
     Caution,
     CommonName,
@@ -83,6 +85,9 @@ class OwnReader:
                 row.refuse(
                     f"source '{source.key}' is on file with other words", "give this one a key of its own"
                 )
+            elif known is None and (fault := fault_of(source)) is not None:
+                self.bad_sources.add(source.key)
+                row.refuse(str(fault), fault.mend)
             elif known is None:
                 self.gathered.sources[source.key] = source
 
@@ -107,6 +112,9 @@ class OwnReader:
                 parent=PlantId(local("plant", parent)) if parent else None,
                 groups=parted(row["plantingGroup"]),
             )
+            if PLAIN.fullmatch(plant.id) is None:
+                row.refuse(f"'{shortened(plant.id)}' is no id of a plant", "write it like genus-epithet")
+                continue
             if plant.id in accepted:
                 row.refuse(f"the id {plant.id} stands twice", "give each plant its own id")
             accepted[plant.id] = (row, plant)
@@ -171,14 +179,19 @@ class OwnReader:
             else:
                 self.gathered.statements.append((row.place, record))
 
+    def _placed(self, row: "_Row", plant: PlantId) -> bool:
+        """Whether a plant is here or comes with the archive; refuses the row else."""
+        if plant in self.unknown:
+            return False  # told once, where the plant stands
+        if plant not in self.snapshot.plants and plant not in self.gathered.plants:
+            named = f"'{shortened(plant)}' is no plant of the archive's core"
+            row.refuse(named, "mend its id", unmatched=True)
+            return False
+        return True
+
     def _known(self, row: "_Row", said: Mapping[str, Any]) -> bool:
         """Whether plant and source of a statement are here or come with it; refuses the row else."""
-        if row.plant in self.unknown:
-            return False  # told once, where the plant stands
-        if row.plant not in self.snapshot.plants and row.plant not in self.gathered.plants:
-            row.refuse(
-                f"'{shortened(row.plant)}' is no plant of the archive's core", "mend taxonID", unmatched=True
-            )
+        if not self._placed(row, row.plant):
             return False
         key = said["source"]
         if key in self.bad_sources:
@@ -220,7 +233,7 @@ class OwnReader:
                     f"decision '{shortened(name)}': {fault}", getattr(fault, "mend", "mend its rows")
                 )
                 continue
-            if first.plant not in self.unknown:
+            if self._placed(first, first.plant):
                 self.gathered.statements.append((first.place, decision))
 
     def _hosts(self, rows: "_Rows") -> None:
@@ -243,6 +256,8 @@ class OwnReader:
             if said is None or about is None or not self._known(row, said):
                 continue
             emitter = PlantId(local("plant", row["emitter"]))
+            if not self._placed(row, emitter):
+                continue
             emission = Emission(id=said["emission"], name=row["emissionName"], emitter=emitter, **about)
             self.gathered.emissions.setdefault(emission.id, emission)
             self.gathered.statements.append((row.place, EmissionStatement(plant=row.plant, **said)))

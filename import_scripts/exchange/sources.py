@@ -1,9 +1,13 @@
 """Sources as rows describe them: on file already, or described well enough to be credited."""
 
+import re
 from collections.abc import Mapping
 
+from kb.errors import BadFile
 from kb.exchange.cells import BadCell, cell_of, shortened
+from kb.files import PLAIN
 from kb.model import Source, SourceKey
+from kb.turtle import source_from_turtle, source_to_turtle
 
 DESCRIBED = ("citation", "identifier", "year", "licence", "licence_iri", "tier", "how_read", "credit")
 
@@ -33,7 +37,28 @@ def source_of(key: str, said: Mapping[str, str], known: Mapping[SourceKey, Sourc
             f"'{shortened(key)}' is not on file and has no {' and no '.join(missing)}",
             "fill them in (a licence that is not known reads: not stated)",
         )
-    return _new(key, stated)
+    made = _new(key, stated)
+    fault = fault_of(made)
+    if fault is not None:
+        raise fault
+    return made
+
+
+def fault_of(source: Source) -> BadCell | None:
+    """What keeps a source from being kept: its key, an address that is none, or words that would be lost."""
+    if PLAIN.fullmatch(source.key) is None:
+        return BadCell(
+            f"'{shortened(source.key)}' is no key", "write lower-case letters and digits joined by -"
+        )
+    if source.licence_iri and re.fullmatch(r"https?://[^\s<>\"{}|\\^`]+", source.licence_iri) is None:
+        return BadCell(
+            f"licence_iri '{shortened(source.licence_iri)}' is no address", "write https://..., or none"
+        )
+    try:
+        same = source_from_turtle(source_to_turtle(source), "source") == source
+    except (BadFile, ValueError):
+        same = False
+    return None if same else BadCell(f"'{source.key}' would not read back as it is written", "mend its cells")
 
 
 def _new(key: str, stated: Mapping[str, str]) -> Source:

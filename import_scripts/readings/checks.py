@@ -6,7 +6,7 @@ record before it is written.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from typing import get_args
@@ -95,7 +95,16 @@ def shape_faults(draft: Draft) -> tuple[Fault, ...]:
         entered_on=date(2026, 1, 1),
         **{field: getattr(draft, field) for field in Draft.__slots__},
     )
-    plant = replace(_bearer(), id=draft.plant, according_to=draft.source, records=(record,))
+    plant = Plant(
+        id=draft.plant,
+        scientific_name="Bearer of one record",
+        authority=None,
+        rank="species",
+        according_to=draft.source,
+        parent=None,
+        groups=(),
+        records=(record,),
+    )
     graph = MiniGraph(context=_known(draft.source))
     graph.add_rdflib(plant_graph(plant))
     found = validate_graph(graph, load_vocabulary())
@@ -103,19 +112,6 @@ def shape_faults(draft: Draft) -> tuple[Fault, ...]:
         Fault(f"the shapes refuse it ({one.path or one.shape})", one.message)
         for one in found
         if one.severity == "violation" and (one.subject or "").startswith("record.")
-    )
-
-
-@cache
-def _bearer() -> Plant:
-    return Plant(
-        id="",  # type: ignore[arg-type]
-        scientific_name="Bearer of one record",
-        authority=None,
-        rank="species",
-        according_to=SourceKey(""),
-        parent=None,
-        groups=(),
     )
 
 
@@ -133,6 +129,8 @@ def source_faults(row: Row) -> Iterator[Fault]:
             yield Fault(
                 f"'{column}' is empty", "say it; 'not stated where it was read' is an answer for a licence"
             )
+    if row["year"] and not row["year"][:4].isdigit():
+        yield Fault(f"'{row['year']}' is no year", "write a year such as 2016, or leave the cell empty")
     if row["tier"] not in {"A", "B"}:
         yield Fault(
             f"the tier '{row['tier']}' is neither A nor B",

@@ -18,7 +18,7 @@ from kb.adoption.votes import OWN_ROOTED
 from kb.adoption.windows import YEAR_WEEKS
 from kb.curation_model import Observation
 from kb.mixture.growth import CURVES, size_share
-from kb.model import Adopted, Bent, Plant, Trait, TraitId
+from kb.model import Adopted, Bent, Plant, PlantId, Trait, TraitId
 from kb.vocabulary_store import Vocabulary
 
 TAU_SITE_YEARS = 4.0
@@ -56,6 +56,14 @@ class LocalEstimate:
     concepts: tuple[str, ...]
     observations: tuple[str, ...]
     words: str
+
+    def in_use(self, plant: PlantId, kind: Adopted | None) -> Adopted:
+        """The estimate as the value in use at its place; ``kind`` is the value elsewhere, or None."""
+        rule = f"own observations at {self.place}: {self.words}"
+        ends = {"low": self.low, "likely": self.likely, "high": self.high, "concepts": self.concepts}
+        if kind is None:
+            return Adopted(plant=plant, trait=self.trait, confidence="low", rule=rule, **ends)  # type: ignore[arg-type]
+        return replace(kind, rule=rule, **ends)  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +154,7 @@ def _seen(one: Observation, trait: Trait, adopted: Mapping[TraitId, Adopted]) ->
         return Seen(one, low, high, 0.0, "too young to tell its final size")
     if share > 0.95:
         return Seen(one, low, high, weight, None)
-    words = f"at {share:.0%} of its final size by age, so {low / share:.3g} full-grown"
+    words = f"at {share:.0%} of its final size by age, so {low / share:.3g} {trait.unit_label} full-grown"
     return Seen(one, low / share, high / share, weight * share, words)
 
 
@@ -305,7 +313,7 @@ def _local(trait: Trait, before: Adopted | None, site: SiteMean) -> LocalEstimat
     )
     return LocalEstimate(
         trait.id, site.place, site.stock, site.years, weight, site.low, *ends, concepts, names,
-        "; ".join([words, *told]),
+        "; ".join([words, *dict.fromkeys(told)]),
     )  # fmt: skip
 
 

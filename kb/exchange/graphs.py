@@ -6,6 +6,7 @@ of itself, so that a reader needs nothing else.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import Any
 
 import pyoxigraph
 from pyoxigraph import RdfFormat, Triple
@@ -78,34 +79,35 @@ def whole(snapshot: Snapshot) -> Iterator[Graph]:
 def about_plant(snapshot: Snapshot, plant_id: PlantId) -> Graph:
     """One plant: its own file, the cautions it inherits, what its enemies' files say of it, all sources."""
     plant = snapshot.plants[plant_id]
-    parts = [plant_graph(plant)]
-    keys = cited_by(plant)
-    while plant.parent is not None and plant.parent in snapshot.plants:
-        plant = snapshot.plants[plant.parent]
-        above = replace(plant.bare(), cautions=plant.cautions, reviews=plant.reviews)
-        parts.append(plant_graph(above))
-        keys |= cited_by(above)
-    for said in snapshot.statements():
-        if said.plant == plant_id:
-            parts.append(_statement(snapshot, said))
-            keys.add(said.source)
-    return _explained(snapshot, parts, keys)
+    plants = [plant, *_above(snapshot, plant)]
+    said = [one for one in snapshot.statements() if one.plant == plant_id]
+    parts = [*map(plant_graph, plants), *(_statement(snapshot, one) for one in said)]
+    return _explained(snapshot, parts, {one.source for one in said}.union(*map(cited_by, plants)))
 
 
 def about_statement(snapshot: Snapshot, name: str) -> Graph:
-    """One record, caution, decision or statement, with its plant's names and its source.
+    """One record, caution, decision or statement, with its plant's names and cautions and its source.
 
     A record comes with the decisions that weighed it. Raises UnknownRecord.
     """
     said = snapshot.record(name)
     plant = snapshot.plants[said.plant]
-    bare = plant.bare()
-    keys = cited_by(bare)
-    if isinstance(said, Record | Caution | HostStatement | EmissionStatement):
-        keys.add(said.source)
+    plants = [_with(plant, said), *_above(snapshot, plant)]
+    keys = set[SourceKey]().union(*map(cited_by, plants))
+    parts = [*map(plant_graph, plants)]
     if isinstance(said, HostStatement | EmissionStatement):
-        return _explained(snapshot, [plant_graph(bare), _statement(snapshot, said)], keys)
-    return _explained(snapshot, [plant_graph(_with(bare, plant, said))], keys)
+        parts.append(_statement(snapshot, said))
+        keys.add(said.source)
+    return _explained(snapshot, parts, keys)
+
+
+def _above(snapshot: Snapshot, plant: Plant) -> list[Plant]:
+    """The plants that it belongs to, with names and cautions only: a caution holds for what is below too."""
+    found = []
+    while plant.parent is not None and plant.parent in snapshot.plants:
+        plant = snapshot.plants[plant.parent]
+        found.append(replace(plant.bare(), cautions=plant.cautions, reviews=plant.reviews))
+    return found
 
 
 _PARTS: dict[type, str] = {
@@ -120,9 +122,14 @@ _PARTS: dict[type, str] = {
 """Where a plant keeps each kind of statement."""
 
 
-def _with(bare: Plant, plant: Plant, said: Part) -> Plant:
-    """The plant with nothing but one of its parts, and the decisions on it."""
-    alone: Plant = replace(bare, **{_PARTS[type(said)]: (said,)})  # type: ignore[arg-type]
+def _with(plant: Plant, said: Part | HostStatement | EmissionStatement) -> Plant:
+    """The plant with its cautions and one of its other parts, and the decisions on that."""
+    bare = replace(plant.bare(), cautions=plant.cautions, reviews=plant.reviews)
+    if isinstance(said, HostStatement | EmissionStatement):
+        return bare
+    room = _PARTS[type(said)]
+    held: dict[str, Any] = {room: tuple({one.id: one for one in (*getattr(bare, room), said)}.values())}
+    alone: Plant = replace(bare, **held)
     if not isinstance(said, Record):
         return alone
     decided = tuple(d for d in plant.decisions if any(record == said.id for record, _ in d.weighed))

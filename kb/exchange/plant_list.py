@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kb.errors import AmbiguousPlant, BadFile, BadParameter, ParameterFault, UnknownPlant
+from kb.exchange.authored import authored_names
 from kb.exchange.cells import shortened
 from kb.exchange.table_reading import DELIMITERS, LONGEST_CELL, Line, decoded, lines_of
 from kb.model import PlantId
@@ -37,6 +38,8 @@ COMMON = frozenset(
 EITHER = frozenset({"plant", "plants", "name", "plant name", "crop", "crops", "plant id"})
 EPITHETS = frozenset({"species", "epithet", "specific epithet", "specificepithet"})
 LONGEST_NAME = 200
+MOST_HELPED = 100
+"""Unknown names of one list that are shown with the nearest ones (some 15 ms each)."""
 SAMPLE = 20_000
 """Characters that the delimiter is judged by."""
 
@@ -87,11 +90,8 @@ class _Names:
 
     def __init__(self, snapshot: Snapshot) -> None:
         self._index = snapshot.names
-        self._authored: dict[str, set[PlantId]] = {}
-        for plant in snapshot.plants.values():
-            if plant.authority:
-                key = fold(f"{plant.scientific_name} {plant.authority}")
-                self._authored.setdefault(key, set()).add(plant.id)
+        self._authored = authored_names(snapshot.plants.values())
+        self._helped = 0
         self._found: dict[str, tuple[PlantId, ...]] = {}
 
     def of(self, name: str) -> tuple[PlantId, ...]:
@@ -108,10 +108,17 @@ class _Names:
         except AmbiguousPlant as fault:
             return tuple(PlantId(choice) for choice in fault.choices)
         except UnknownPlant:
-            return tuple(sorted(self._authored.get(fold(name), ())))
+            return tuple(sorted(self._authored.get(fold(name), frozenset())))
 
     def nearest(self, name: str) -> tuple[str, ...]:
-        return self._index.nearest(name[:LONGEST_NAME])
+        """Names spelt alike, for the first ``MOST_HELPED`` that are asked for: the search is slow."""
+        self._helped += 1
+        return self._index.nearest(name[:LONGEST_NAME]) if self._helped <= MOST_HELPED else ()
+
+    @property
+    def unhelped(self) -> int:
+        """How many unknown names were shown without the nearest ones."""
+        return max(0, self._helped - MOST_HELPED)
 
 
 def read_list(
@@ -148,6 +155,8 @@ def read_list(
     empty = len(body) - len(rows)
     if empty:
         notes.append(f"{empty} rows hold nothing where the names stand.")
+    if names.unhelped:
+        notes.append(f"Nearest names are shown for the first {MOST_HELPED} unknown names only.")
     return PlantList(rows, columns.labels, read.encoding, delimiter, tuple(notes))
 
 

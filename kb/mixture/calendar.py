@@ -1,18 +1,14 @@
 """Weeks of the year in which something is there: flowers, harvest, cover; and how they are said."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.profile import Origin
 from kb.mixture.season import (
     DAYS_PER_WEEK,
-    HALF_YEAR_DAYS,
     WEEKS,
     YEAR_DAYS,
-    reference_frost_days,
 )
 from kb.mixture.site import Site
 
@@ -25,27 +21,6 @@ GROWING_BEFORE_WEEKS, GROWING_AFTER_WEEKS = 10.0, 4.9
 """Weeks 9 to 46 at the reference site (`trade` 5.1), told from its frosts so that they move with a site."""
 HALF_THERE = 0.5
 """A week counts where at least half of it lies in the window."""
-
-
-@dataclass(frozen=True, slots=True)
-class Window:
-    """A yearly window as recorded for the reference site: moments in weeks [1, 53), cyclic."""
-
-    start: float
-    end: float
-    origin: Origin
-    records: tuple[str, ...] = ()
-
-
-def weeks_of(window: Window, site: Site, *, later_weeks: float = 0.0) -> BoolArray:
-    """The weeks (52,) of a window at a site: moved whole by the spring frost, half a year in the south.
-
-    ``later_weeks`` moves it further, with a crop sown later than usual.
-    """
-    moved = (HALF_YEAR_DAYS if site.southern else 0.0) + _spring_shift(site)
-    start = (window.start - 1) * DAYS_PER_WEEK + moved + later_weeks * DAYS_PER_WEEK
-    length = ((window.end - window.start) % WEEKS or WEEKS) * DAYS_PER_WEEK
-    return _weeks_between(start, length)
 
 
 def bloom_weeks(site: Site) -> BoolArray:
@@ -83,15 +58,6 @@ def run_words(spans: Sequence[tuple[int, int]]) -> str:
     many = len(spans) > 1 or (bool(spans) and spans[0][0] != spans[0][1])
     joined = said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
     return f"week{'s' if many else ''} {joined}"
-
-
-def _spring_shift(site: Site) -> float:
-    """Days by which the last frost comes later than at the reference site, (-182.5, 182.5]."""
-    usual = reference_frost_days(site.latitude)[0]
-    if usual is None or site.last_frost_day is None:
-        return 0.0
-    shift = (site.last_frost_day - usual) % YEAR_DAYS
-    return shift - YEAR_DAYS if shift > HALF_YEAR_DAYS else shift
 
 
 def _round_the_frosts(site: Site, before_weeks: float, after_weeks: float) -> BoolArray:

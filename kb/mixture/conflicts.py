@@ -41,7 +41,8 @@ def all_limits(
 def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
     """What the place itself, with the light that is left there, forbids a plant."""
     found = [_too_dark(party, darkness), _no_season(party), *_site_misfit(party, meeting)]
-    found += [*rule_limits(party, meeting), *winter_limits(party, meeting), *sowing_limits(party, meeting)]
+    profile, site = party.profile, meeting.site
+    found += [*rule_limits(profile, site), *winter_limits(profile, site), *sowing_limits(party, meeting)]
     return [limit for limit in found if limit is not None]
 
 

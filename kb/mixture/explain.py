@@ -83,10 +83,8 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.check and limit.hard:
             text = f"check first, for this is not on record: {_inline(limit.text)}"
             found.append(Condition(limit.kind, text, None, None, if_met, if_not))
-        elif limit.ask:
-            found.append(
-                Condition(limit.kind, f"check first: {_inline(limit.text)}", None, None, if_met, if_not)
-            )
+        elif limit.question is not None:
+            found.append(Condition(limit.kind, limit.question, None, None, if_met, if_not))
         if limit.lift is not None:
             found.append(Condition(limit.kind, limit.lift, limit.given, limit.met, if_met, if_not))
     return tuple(dict.fromkeys(found))

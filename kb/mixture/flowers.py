@@ -40,7 +40,7 @@ IN_FLOWER = 0.5
 def flower_weeks(plant: Variants, findings: Findings) -> Weeks | None:
     """Weeks (52,), True in flower for insects; None where flowering is not on record or not awaited."""
     profile = plant.profile
-    if profile.flowers is None or not _awaited(profile) or profile.family.value in WIND_POLLINATED:
+    if profile.flowers is None or not for_insects(profile):
         return None
     weeks: Weeks = window_by_week(profile.flowers, findings.place.site) >= IN_FLOWER
     if profile.annual:
@@ -69,6 +69,11 @@ def flowers_unknown(findings: Findings) -> str | None:
     """A note on whose flowering is not on record."""
     missing = [p.name for p in dict.fromkeys(findings.in_order) if p.flowers is None]
     return f"When it flowers is not on record: {', '.join(missing)}." if missing else None
+
+
+def for_insects(profile: Profile) -> bool:
+    """Whether it is left standing until it flowers, and its flowers are not for the wind."""
+    return _awaited(profile) and profile.family.value not in WIND_POLLINATED
 
 
 def _awaited(profile: Profile) -> bool:

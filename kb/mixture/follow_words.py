@@ -110,7 +110,8 @@ def gift_of(found: Follow) -> NitrogenGift | None:
 
 
 def reasons_of(found: Follow) -> tuple[Reason, ...]:
-    said = [Reason(limit.kind, limit.text, limit.records) for limit in found.limits[:1]]
+    stated = [limit for limit in found.limits if not limit.ask]
+    said = [Reason(limit.kind, limit.text, limit.records) for limit in stated[:1]]
     gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
     rest = [season_reason(found), kin_reason(found)]
     if found.time.lost < found.shared:
@@ -122,14 +123,14 @@ def conditions_of(found: Follow) -> tuple[Condition, ...]:
     said = [
         Condition(
             limit.kind,
-            limit.lift,
+            limit.lift or limit.question or "",
             limit.given,
             limit.met,
             found.word(ceiling=ceiling_with(found.limits, limit, lifted=True)),
             found.word(ceiling=ceiling_with(found.limits, limit, lifted=False)),
         )
         for limit in found.limits
-        if limit.lift is not None
+        if limit.lift is not None or limit.ask
     ]
     free = SHARED_ENEMIES["none"]
     if found.shared > free:

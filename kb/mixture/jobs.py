@@ -8,20 +8,20 @@ import numpy as np
 
 from kb.mixture.calendar import (
     BoolArray,
-    Window,
     bloom_weeks,
     growing_weeks,
     in_order,
     run_words,
     runs,
-    weeks_of,
 )
+from kb.mixture.flowers import IN_FLOWER, for_insects
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.nitrogen import gives
 from kb.mixture.planting import Stand
-from kb.mixture.profile import Estimate, Origin, Profile
+from kb.mixture.profile import Activity, Estimate, Origin, Profile
 from kb.mixture.results import Doer, Gap, Job
-from kb.mixture.season import WEEKS, FloatArray, activity_by_week
+from kb.mixture.season import WEEKS, FloatArray, activity_by_week, window_by_week
+from kb.mixture.uncertainty import rolled
 
 COVERED = 0.5
 """Ground counts as covered where at least half of it lies under leaf (`trade` 5.1)."""
@@ -55,13 +55,27 @@ class Work:
 
     @cached_property
     def flowers(self) -> dict[int, BoolArray]:
-        """Weeks in flower of each plant of which they are on record."""
-        return self._weeks("flowers")
+        """Weeks in flower for insects, of each plant of which they are on record."""
+        found = {}
+        for place, profile in enumerate(self.stand.profiles):
+            if profile.flowers is not None and for_insects(profile):
+                found[place] = self._weeks(place, profile.flowers)
+        return found
 
     @cached_property
     def harvest(self) -> dict[int, BoolArray]:
-        """Weeks of harvest of each plant of which they are on record."""
-        return self._weeks("harvest")
+        """Weeks of harvest, of each plant of which they are on record."""
+        windows = ((place, self.harvest_window(place)) for place in range(len(self.stand.profiles)))
+        return {place: self._weeks(place, window) for place, window in windows if window is not None}
+
+    def unknown(self, what: str) -> tuple[str, ...]:
+        """Plants (ids) of which flowers or harvest are not on record."""
+        missing = (
+            profile.id
+            for place, profile in enumerate(self.stand.profiles)
+            if (profile.flowers if what == "flowers" else self.harvest_window(place)) is None
+        )
+        return tuple(dict.fromkeys(missing))
 
     @cached_property
     def cover(self) -> FloatArray:
@@ -79,21 +93,20 @@ class Work:
         bare: FloatArray = np.prod(1 - self.cover, axis=0)
         return 1 - bare
 
-    def window(self, place: int, what: str) -> Window | None:
-        """A recorded window of one of the subjects."""
-        overhead, first = self.stand.planting.overhead, self.stand.first
-        holder = self.stand.members[place - first] if place >= first else overhead
-        window: Window | None = getattr(holder, what)
-        return window
+    def harvest_window(self, place: int) -> Activity | None:
+        """The recorded harvest of one of the subjects."""
+        first = self.stand.first
+        if place >= first:
+            return self.stand.members[place - first].harvest
+        return self.stand.planting.overhead.harvest if self.stand.planting.overhead else None
 
-    def _weeks(self, what: str) -> dict[int, BoolArray]:
-        found = {}
-        for place, profile in enumerate(self.stand.profiles):
-            window = self.window(place, what)
-            if window is not None:
-                weeks = weeks_of(window, self.stand.planting.site, later_weeks=self._later(place, profile))
-                found[place] = weeks & self._standing(place, profile)
-        return found
+    def _weeks(self, place: int, window: Activity) -> BoolArray:
+        """The weeks (52,) of a window of one of the subjects, here and as it is sown and cleared."""
+        profile = self.stand.profiles[place]
+        course = window_by_week(window, self.stand.planting.site)
+        later = np.array([self._later(place, profile)])
+        weeks: BoolArray = rolled(course, later)[0] >= IN_FLOWER
+        return weeks & self._standing(place, profile)
 
     def _later(self, place: int, profile: Profile) -> float:
         """Weeks by which an annual is sown later than usual."""
@@ -129,7 +142,7 @@ def jobs_of(work: Work) -> tuple[Job, ...]:
             Job(name, "flowers", tuple(_in_window(work, "flowers", weeks)))
             for name, weeks in zip(FLOWER_TIMES, (early, middle, late), strict=True)
         ),
-        Job("food", "site", tuple(_in_window(work, "harvest", np.ones(WEEKS, dtype=bool)))),
+        Job("food", "site", tuple(_crops(work))),
         Job("deep roots", "roots", tuple(_deep(work))),
     )
 
@@ -176,11 +189,22 @@ def _carriers(stand: Stand) -> Iterator[Doer]:
 def _in_window(work: Work, what: str, season: BoolArray) -> Iterator[Doer]:
     found = work.flowers if what == "flowers" else work.harvest
     for place, weeks in found.items():
-        window = work.window(place, what)
+        profile = work.stand.profiles[place]
+        window = profile.flowers if what == "flowers" else work.harvest_window(place)
         if window is not None and (weeks & season).any():
             said = "flowers" if what == "flowers" else "harvest"
-            plant = work.stand.profiles[place].id
-            yield Doer(plant, f"{said} {run_words(runs(weeks))}", window.origin, window.records)
+            yield Doer(profile.id, f"{said} {run_words(runs(weeks))}", window.origin, window.records)
+
+
+def _crops(work: Work) -> Iterator[Doer]:
+    """Who is harvested: in weeks on record, else by a record of the light in which it crops."""
+    yield from _in_window(work, "harvest", np.ones(WEEKS, dtype=bool))
+    for place, profile in enumerate(work.stand.profiles):
+        light = profile.light_to_crop_full
+        if place not in work.harvest and light.known:
+            yield Doer(
+                profile.id, "a crop on record; its weeks of harvest are not", light.origin, light.records
+            )
 
 
 def _deep(work: Work) -> Iterator[Doer]:
@@ -230,11 +254,8 @@ def _none_in(work: Work, what: str) -> Gap | None:
     for weeks in found.values():
         there |= weeks
     without = season & ~there
-    unknown = tuple(
-        dict.fromkeys(profile.id for i, profile in enumerate(work.stand.profiles) if i not in found)
-    )
     if not without.any():
         return None
     said = "in flower" if what == "flowers" else "to harvest"
     text = f"Nothing is on record as {said} in {run_words(runs(without))}."
-    return Gap("flowers" if what == "flowers" else "site", text, runs(without), unknown)
+    return Gap("flowers" if what == "flowers" else "site", text, runs(without), work.unknown(what))

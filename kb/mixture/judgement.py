@@ -22,6 +22,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
 from kb.mixture.season import activity_by_week
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
+from kb.mixture.site_notes import plant_notes
 from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
@@ -169,6 +170,8 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     if len(missing) > MOST_NOTES:
         yield f"{len(missing) - MOST_NOTES} more notes of this kind on other pairs are left out."
     yield from stand_ins(stand.profiles)
+    likely = [subject.likely for subject in stand.subjects]
+    yield from plant_notes(likely, stand.profiles, stand.planting.site)
     yield from _no_window(work)
     yield from _loads(stand)
     yield from _cleared(stand)
@@ -207,10 +210,11 @@ def _ground_notes(stand: Stand) -> Iterable[str]:
 def _no_window(work: Work) -> Iterable[str]:
     """Plants whose flowers or harvest are not on record, where no gap says so already."""
     told = {plant for gap in gaps_of(work) for plant in gap.unknown}
-    for said, found in (("Flowering", work.flowers), ("Harvest", work.harvest)):
-        names = [p.name for i, p in enumerate(work.stand.profiles) if i not in found and p.id not in told]
-        if names:
-            yield f"{said} weeks are not on record for: {', '.join(dict.fromkeys(names))}."
+    names = {profile.id: profile.name for profile in work.stand.profiles}
+    for said, what in (("Flowering", "flowers"), ("Harvest", "harvest")):
+        missing = [names[plant] for plant in work.unknown(what) if plant not in told]
+        if missing:
+            yield f"{said} weeks are not on record for: {', '.join(missing)}."
 
 
 def _loads(stand: Stand) -> Iterable[str]:

@@ -11,6 +11,7 @@ What it leaves out: light that leaves pass on or throw back, gaps between branch
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture import kernels
 from kb.mixture.canopy import bed_light, light_sufficiency
 from kb.mixture.season import MONTH_WEIGHTS, WEEKS, YEAR_DAYS, FloatArray
 from kb.mixture.site import Side, Site, Tree
@@ -161,15 +162,17 @@ def _refuse_impossible(tree: Tree) -> None:
 def _lone_or_row_compiled(
     tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]
 ) -> FloatArray:
-    """The same as `_lone_or_row`, compiled."""
-    from kb.mixture import compiled_light  # noqa: PLC0415 - loads numba, which no single question needs
-
+    """The same as `_lone_or_row`, compiled; the same function where no compiler can be had."""
+    loop = kernels.compiled("compiled_light")
+    if loop is None:
+        return _lone_or_row(tree, area, sky, places)
     trees = ROW_NEIGHBOURS if tree.stand == "row" else (0,)
     thick = tree.height_m - tree.crown_base_m
     extinction = -LEAF_EXTINCTION * 1.5 * tree.leaf_area_index / thick
     trunks = [2 * tree.crown_radius_m * n for n in trees]
     crowns = [(east, 0.0, tree.crown_radius_m, thick, tree.crown_base_m, extinction) for east in trunks]
-    return compiled_light.shares(np.array(crowns), area, sky, places)
+    found: FloatArray = loop.shares(np.array(crowns), area, sky, places)
+    return found
 
 
 def _lone_or_row(tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:

@@ -42,6 +42,11 @@ class Limit:
         return self.met is True or (self.met is None and self.small)
 
     @property
+    def question(self) -> str | None:
+        """What has to be checked first, in words; None for a limit that asks nothing."""
+        return f"check first: {self.text.rstrip('.')}" if self.ask else None
+
+    @property
     def hard(self) -> bool:
         return self.ceiling == "avoid"
 
@@ -112,10 +117,12 @@ def ceiling_of(limits: Iterable[Limit]) -> Verdict:
 
 def ceiling_with(limits: Iterable[Limit], limit: Limit, *, lifted: bool) -> Verdict:
     """The same, with one of them, and all that the same would lift, taken as lifted or not."""
-    return worst(
-        "good",
-        *(other.allows(lifted=lifted if same_lift(other, limit) else other.lifted) for other in limits),
-    )
+    ceiling: Verdict = "good"
+    for other in limits:
+        ceiling = worst(ceiling, other.allows(lifted=lifted if same_lift(other, limit) else other.lifted))
+        if ceiling == ORDER[0]:
+            break
+    return ceiling
 
 
 def same_lift(one: Limit, other: Limit) -> bool:

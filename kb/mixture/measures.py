@@ -56,18 +56,21 @@ def effective_families(profiles: tuple[Profile, ...], weights: FloatArray) -> fl
 def rao(plants: list[Variants], weights: FloatArray) -> float:
     """Rao's Q = sum over pairs of p_i p_j d_ij (Rao 1982), d in 0-1 as `distance`."""
     total = 0.0
+    depths = [mean_depth(plant) for plant in plants]
     for i, one in enumerate(plants):
         for j in range(i + 1, len(plants)):
-            total += 2 * float(weights[i] * weights[j]) * distance(one, plants[j])
+            apart = distance(one, plants[j], depth_overlap(depths[i], depths[j]))
+            total += 2 * float(weights[i] * weights[j]) * apart
     return total
 
 
-def distance(one: Variants, other: Variants) -> float:
+def distance(one: Variants, other: Variants, depth_shared: float) -> float:
     """How unlike two plants are, 0-1: mean over root depth, season, height and family (`trade` 5.1).
 
-    Families count 0 alike and 1 apart: orders, which would stand between, are not on record.
+    ``depth_shared`` is the shared part of their root depths. Families count 0 alike and 1 apart: orders,
+    which would stand between, are not on record.
     """
-    depth = 1 - depth_overlap(mean_depth(one), mean_depth(other))
+    depth = 1 - depth_shared
     most = float(np.maximum(one.activity[0], other.activity[0]).sum())
     season = 1 - float(np.minimum(one.activity[0], other.activity[0]).sum()) / most if most > 0 else 0.0
     height = min(1.0, abs(float(np.log2(one.height[0] / other.height[0]))) / HEIGHT_STEPS)

@@ -11,12 +11,11 @@ from functools import cached_property
 from itertools import pairwise
 
 from kb.mixture.bonds import Ground
-from kb.mixture.calendar import Window
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Spot
 from kb.mixture.judged import Judged, judge_set
 from kb.mixture.place import RING_WIDTH_M, Place, place_in_bed, place_under
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Activity, Profile
 from kb.mixture.site import Arrangement, Side, Site, Tree
 from kb.mixture.subject import Subject, prepare, prepare_tree
 from kb.mixture.uncertainty import DRAWS
@@ -36,7 +35,7 @@ class Member:
     """One kind of plant in a planting. ``share`` of the ground, above 0 to 1; weeks [1, 53).
 
     ``distance_m`` from the trunk and ``side`` where it stands under the tree of the planting.
-    ``flowers`` and ``harvest`` are its windows, None where none is on record.
+    ``harvest`` is its window (start to end), None where none is on record.
     """
 
     profile: Profile
@@ -46,8 +45,7 @@ class Member:
     age_years: float | None = None
     distance_m: float | None = None
     side: Side | None = None
-    flowers: Window | None = None
-    harvest: Window | None = None
+    harvest: Activity | None = None
 
     @property
     def key(self) -> tuple[object, ...]:
@@ -62,8 +60,7 @@ class Overhead:
 
     profile: Profile
     tree: Tree
-    flowers: Window | None = None
-    harvest: Window | None = None
+    harvest: Activity | None = None
 
 
 @dataclass(frozen=True, slots=True)

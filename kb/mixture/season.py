@@ -22,6 +22,8 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   its length, and an annual is placed by its sowing week alone.
 """
 
+from functools import lru_cache
+
 import numpy as np
 import numpy.typing as npt
 
@@ -101,18 +103,25 @@ def rains_begin(site: Site) -> float:
     return float(first_days[max(runs, key=lambda month: (runs[month], -month)) - 1])
 
 
-def window_by_week(window: Activity, site: Site) -> FloatArray:
-    """Share (0-1) of each of the 52 weeks that lies in a window, which moves whole with the spring.
+def window_shift(site: Site, *, spring: bool) -> float:
+    """Days by which a window of the reference calendar moves whole to this site.
 
-    For what a plant does once a year, as flowering: its length is held. Between the tropics it keeps
-    its distance from the start of growth.
+    Half a year in the south, then, where ``spring`` drives it, by the last frost. Between the tropics it
+    keeps its distance from the start of growth, which comes with the rains.
+    """
+    if driven_by_rain(site):
+        return rains_begin(site) - REFERENCE_START_DAY
+    moved = HALF_YEAR_DAYS if site.southern else 0.0
+    return moved + (_frost_shift(site, spring=True) if spring else 0.0)
+
+
+def window_by_week(window: Activity, site: Site) -> FloatArray:
+    """Share (0-1) of each of the 52 weeks that lies in a window; its length is held.
+
+    For what a plant does once a year, as flowering.
     """
     start = (window.start - 1) * DAYS_PER_WEEK
-    if driven_by_rain(site):
-        start += rains_begin(site) - REFERENCE_START_DAY
-    else:
-        start += HALF_YEAR_DAYS if site.southern else 0.0
-        start += _frost_shift(site, spring=True) if window.start_driver == "spring-heat" else 0.0
+    start += window_shift(site, spring=window.start_driver == "spring-heat")
     return _trapezoid_means(start, rise=0.0, fall=0.0, length=_days_between(window.start, window.end))
 
 
@@ -209,6 +218,7 @@ def _evergreen(site: Site) -> FloatArray:
     return activity
 
 
+@lru_cache(maxsize=8192)
 def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -> FloatArray:
     """Weekly means of a trapezoid from ``start`` (days, any real number) over ``length`` days.
 
@@ -216,7 +226,7 @@ def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -
     plant never gets to full activity. The mean is exact: the trapezoid is integrated, not sampled.
     """
     if length <= 0:
-        return np.zeros(WEEKS)
+        return _for_all(np.zeros(WEEKS))
     slope_days = rise + fall
     shorten = min(1.0, length / slope_days) if slope_days > 0 else 1.0
     knots_x = np.array([0.0, rise * shorten, length - fall * shorten, length])
@@ -226,7 +236,13 @@ def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -
     total = float(_area_until(np.array([YEAR_DAYS]), knots_x, peak=shorten)[0])
     gained = np.diff(area) + np.where(np.diff(edges) < 0, total, 0.0)
     means: FloatArray = np.clip(gained / DAYS_PER_WEEK, 0.0, 1.0)
-    return means
+    return _for_all(means)
+
+
+def _for_all(weekly: FloatArray) -> FloatArray:
+    """Marked as not to be written to, since all who ask get the same array."""
+    weekly.setflags(write=False)
+    return weekly
 
 
 def _area_until(days: FloatArray, knots: FloatArray, *, peak: float) -> FloatArray:

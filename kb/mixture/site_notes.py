@@ -1,27 +1,36 @@
 """Notes on a pair that follow from the site: frosts, hardiness not on record, flowering not on record."""
 
+from collections.abc import Iterable, Sequence
+
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flowers_unknown
+from kb.mixture.profile import Profile
+from kb.mixture.site import Site
 from kb.mixture.sowing import sowing_note
+from kb.mixture.variants import Variants
 from kb.mixture.winter import winter_c
 
 
 def site_notes(findings: Findings) -> tuple[str, ...]:
     """What the site leaves open for this pair, in the order in which it matters."""
-    site = findings.place.site
     plants = sorted((findings.a, findings.b), key=lambda plant: plant.profile.id)
+    notes = (*plant_notes(plants, findings.in_order, findings.place.site), flowers_unknown(findings))
+    return tuple(dict.fromkeys(note for note in notes if note is not None))
+
+
+def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:
+    """What the site leaves open for single plants; ``told`` are their profiles in the order of telling."""
     frosts = [
         sowing_note(plant.activity[0], plant.profile.name, site)
         for plant in plants
         if plant.profile.annual and plant.profile.tender.value == "yes"
     ]
-    notes = [_hardiness(findings), *frosts, flowers_unknown(findings)]
+    notes = [_hardiness(told, site), *frosts]
     return tuple(dict.fromkeys(note for note in notes if note is not None))
 
 
-def _hardiness(findings: Findings) -> str | None:
-    site = findings.place.site
-    missing = [p.name for p in dict.fromkeys(findings.in_order) if not p.annual and p.hardiness_c is None]
+def _hardiness(told: Iterable[Profile], site: Site) -> str | None:
+    missing = [p.name for p in dict.fromkeys(told) if not p.annual and p.hardiness_c is None]
     coldest, guess = winter_c(site)
     if not missing or coldest is None:
         return None

@@ -57,7 +57,7 @@ def frost_risk(activity: FloatArray, site: Site) -> FrostRisk | None:
     last, first = site.last_frost_day, site.first_frost_day
     if last is None or first is None or not activity.any() or activity.all():
         return None
-    up = _start_day(activity) + COMES_UP_DAYS
+    up = (_start_week(activity) - 1) * DAYS_PER_WEEK + COMES_UP_DAYS
     free = (first - last) % YEAR_DAYS
     # Days are told from the middle of the frost-free time, so that each frost has its own side.
     middle = last + free / 2
@@ -103,7 +103,7 @@ def sowing_note(party_activity: FloatArray, name: str, site: Site) -> str | None
     risk = frost_risk(party_activity, site)
     if risk is None:
         return None
-    week = _week_of(_start_day(party_activity))
+    week = _start_week(party_activity)
     spread = f"frost dates vary by about {site.frost_sd_days:.0f} days either way"
     return (
         f"{name}, growing from week {week}: a frost after it is up in {_years(risk.spring)} "
@@ -118,7 +118,7 @@ def _frost_limit(party: Party, risk: FrostRisk) -> Limit | None:
         return None
     spring = risk.spring / POSSIBLE >= risk.autumn / LOST_PART
     hard = risk.spring >= LIKELY or risk.autumn >= LOST_MOST
-    week = _week_of(_start_day(party.activity))
+    week = _start_week(party.activity)
     text = (
         f"{profile.name}, sown in week {week}, meets a killing frost after it is up in {_years(risk.spring)}."
         if spring
@@ -167,7 +167,7 @@ def _cold_limit(party: Party, usual: FloatArray, site: Site) -> Limit | None:
     share = float(party.activity[cold].sum() / party.activity.sum() - usual[cold].sum() / usual.sum())
     if share < LOST_PART:
         return None
-    week, wanted = (_week_of(_start_day(course)) for course in (party.activity, usual))
+    week, wanted = (_start_week(course) for course in (party.activity, usual))
     return Limit(
         kind="season",
         of=profile.id,
@@ -178,14 +178,10 @@ def _cold_limit(party: Party, usual: FloatArray, site: Site) -> Limit | None:
     )
 
 
-def _start_day(activity: FloatArray) -> float:
-    """The day (0-365) on which a season begins: the edge of its first week."""
+def _start_week(activity: FloatArray) -> int:
+    """The week (1-52) in which a season begins."""
     first = np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))
-    return float(first[0] * DAYS_PER_WEEK) if first.size else 0.0
-
-
-def _week_of(day: float) -> int:
-    return int(day // DAYS_PER_WEEK) % WEEKS + 1
+    return int(first[0]) + 1 if first.size else 1
 
 
 def _apart(days: npt.ArrayLike, middle: float) -> FloatArray:

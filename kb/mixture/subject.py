@@ -1,17 +1,25 @@
 """One plant made ready to be judged: turned into arrays once, for all questions at one site."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from kb.mixture.place import Place, as_it_stands, open_soil, root_size
 from kb.mixture.profile import Profile
+from kb.mixture.share import Supply
 from kb.mixture.site import Site, Tree
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.variants import Variants, cleared, plant_variants, size_at
 
+KEPT = 16
+"""So many plants asked for last are kept ready, some 2 MB each: the next question is often of one of them."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Subject:
-    """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones."""
+    """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones.
+
+    Without draws there are no variants, and ``rows`` is ``likely``.
+    """
 
     profile: Profile
     likely: Variants
@@ -45,15 +53,31 @@ def prepare(
     A sowing week moves annuals alone, so that one question can be asked of a whole list; the same
     holds for the week in which they are cleared.
     """
-    size, site = size_at(profile, age_years), place.site
-    sow_week = sow_week if profile.annual else None
     soils = (place.fine.open, place.coarse.open)
-    likely, rows = (
-        plant_variants(profile, site, soil, draws=drawn, sow_week=sow_week, size=size)
-        for soil, drawn in zip(soils, (0, draws), strict=True)
-    )
+    make = (
+        _prepared if draws else _prepared.__wrapped__
+    )  # a long list without draws would only push out others
+    return make(profile, place.site, soils, sow_week, clear_week, age_years, draws)
+
+
+@lru_cache(maxsize=KEPT)
+def _prepared(
+    profile: Profile,
+    site: Site,
+    soils: tuple[Supply, Supply],
+    sow_week: float | None,
+    clear_week: float | None,
+    age_years: float | None,
+    draws: int,
+) -> Subject:
+    size = size_at(profile, age_years)
+    sow_week = sow_week if profile.annual else None
+    fine, coarse = soils
+    likely = plant_variants(profile, site, fine, draws=0, sow_week=sow_week, size=size)
+    rows = likely
+    if draws:
+        rows = plant_variants(profile, site, coarse, draws=draws, sow_week=sow_week, size=size)
     if clear_week is not None and profile.annual:
-        likely, rows = (
-            cleared(plant, soil, clear_week) for plant, soil in zip((likely, rows), soils, strict=True)
-        )
+        likely = cleared(likely, fine, clear_week)
+        rows = cleared(rows, coarse, clear_week) if draws else likely
     return Subject(profile, likely, rows, draws, age_years)

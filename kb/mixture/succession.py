@@ -21,8 +21,10 @@ from kb.mixture.relatedness import relation
 from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
 from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 from kb.mixture.site import Site
+from kb.mixture.site_rules import rule_limits
 from kb.mixture.stress import near_limit, score_of, verdict_steps
 from kb.mixture.uncertainty import DRAWS, EDGE_OF_INTERVAL, standard_normals
+from kb.mixture.winter import winter_limits
 
 SureWord = Literal["sure", "fairly sure", "unsure"]
 SURE, FAIRLY_SURE = 0.85, 0.65
@@ -77,6 +79,8 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     time = timing(a, b, site, asked)
     ground = Ground(time.years_apart, asked.history, asked.given)
     limits = [] if book is None else list(leftovers(a, b, ground, book))
+    for plant in {a.id: a, b.id: b}.values():
+        limits += [*rule_limits(plant, site), *winter_limits(plant, site)]
     if time.too_soon:
         limits.append(words.too_soon(a, b, time))
     fixer = b.nitrogen_fixing.value == "yes"

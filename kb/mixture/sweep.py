@@ -13,10 +13,10 @@ among the best 20.
 """
 
 from functools import cached_property
-from types import ModuleType
 
 import numpy as np
 
+from kb.mixture import kernels
 from kb.mixture.index import (
     LAYER_GROUPS,
     WEEK_GROUPS,
@@ -41,7 +41,8 @@ SLACK = 1e-4
 """Room for float32 in the bound; sums of 50 numbers near 1 are good to 1e-5."""
 TOP = 20
 FIRST_LOOK = 64
-"""So many plants of the lowest bounds are reckoned at a time."""
+NEXT_LOOK = 192
+"""So many plants of the lowest bounds are reckoned first, and then at a time."""
 SAMPLE = 1024
 """The first limit comes from about so many plants, taken evenly from the whole list."""
 
@@ -49,13 +50,13 @@ SAMPLE = 1024
 class Query:
     """One plant against an index: ``best`` gives the places and K' of the best, exactly.
 
-    ``compiled`` takes the sweep of `compiled`; else everything is reckoned in numpy, pruned by the
-    same bound.
+    ``compiled`` takes the loops of `compiled` where they can be had; else everything is reckoned in
+    numpy, pruned by the same bound.
     """
 
     def __init__(self, index: Index, a: Plants, ground: Ground, *, compiled: bool = True) -> None:
         self.index, self.a, self.ground = index, a, ground
-        self._compiled = compiled
+        self._kernels = kernels.compiled("compiled") if compiled else None
         self._own = demands(a, ground.soil_depth_m)[0]
         self._sole = np.array([alone(self._own[good], ground.supply[good]) for good in range(2)])
         self.reckoned = 0
@@ -69,7 +70,7 @@ class Query:
         """(2, groups, levels, 4): see `compiled.tables`; the third is per unit of b's whole demand."""
         asked = self.ground.shares[0] * self._own
         levels = self.ground.shares[1] * self.index.levels
-        make = _kernels().tables if self._compiled else _plain_tables
+        make = self._kernels.tables if self._kernels else _plain_tables
         found: Float32 = make(
             asked, self.ground.supply, np.diff(DRAW_EDGES_M), LAYER_GROUPS, WEEK_GROUPS, levels
         )
@@ -91,8 +92,8 @@ class Query:
         """
         index, plants = self.index, self.index.plants
         out = np.full(len(plants), np.inf, dtype=np.float32)
-        if self._compiled:
-            _kernels().bounds(
+        if self._kernels:
+            self._kernels.bounds(
                 index.codes, index.amounts, index.scale, index.per_water, index.soles, plants.fixer,
                 plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
                 bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, SLACK, limit, step, out,
@@ -121,19 +122,32 @@ class Query:
         shared = self.shared[:, None].astype(np.float64) / ENEMY_WEIGHT
         return with_benefits(near_limit(loss_of(both), np.zeros_like(both), shared).max(axis=1), relief)
 
+    @cached_property
+    def _ready(self) -> tuple[object, ...]:
+        """What `compiled.exact` needs to know of a and of the ground."""
+        a, ground, asked = self.a, self.ground, self.ground.shares[0] * self._own
+        own = [array[0].astype(np.float64) for array in (a.activity, a.leaf, a.shape)]
+        return (
+            _by_week(asked),
+            np.minimum(asked, ground.supply).sum(axis=1),
+            *own,
+            self._sole,
+            bool(a.fixer[0]),
+            bool(a.known[0]),
+            _by_week(ground.supply),
+            DRAW_EDGES_M,
+            ground.soil_depth_m,
+        )
+
     def exact(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
         """K' of some plants, as `stress` has it; inf may stand for what is above ``limit``."""
         self.reckoned += len(chosen)
         plants, ground, a = self.index.plants, self.ground, self.a
-        if not self._compiled:
+        if not self._kernels:
             return stress(plants.only(chosen), a, ground)
-        asked = ground.shares[0] * self._own
-        found: FloatArray = _kernels().exact(
+        found: FloatArray = self._kernels.exact(
             chosen, plants.activity, plants.leaf, plants.shape, plants.fixer, plants.known, plants.annual,
-            self.shared, _by_week(asked), np.minimum(asked, ground.supply).sum(axis=1),
-            a.activity[0].astype(np.float64), a.leaf[0].astype(np.float64), a.shape[0].astype(np.float64),
-            self._sole, bool(a.fixer[0]), bool(a.known[0]), _by_week(ground.supply), DRAW_EDGES_M,
-            ground.soil_depth_m, ground.open_light, ground.shares, limit,
+            self.shared, *self._ready, ground.open_light, ground.shares, limit,
         )  # fmt: skip
         return np.where(plants.kin[chosen, 0] == a.kin[0, 0], LIKE_STRESS, found)
 
@@ -151,8 +165,8 @@ class Query:
             low[like] = np.minimum(low[like], LIKE_STRESS)
             rest = np.union1d(rest, np.setdiff1d(like, places))
         rest = rest[np.argsort(low[rest], kind="stable")]
-        for start in range(0, len(rest), FIRST_LOOK):
-            some = rest[start : start + FIRST_LOOK]
+        for start in range(0, len(rest), NEXT_LOOK):
+            some = rest[start : start + NEXT_LOOK]
             if low[some[0]] > limit + SLACK:
                 break
             places = np.concatenate([places, some])
@@ -164,23 +178,17 @@ class Query:
     def _lowest(self, values: Float32, count: int) -> IntArray:
         """Places of the smallest finite values, in no order."""
         found: IntArray
-        if self._compiled:
-            found = _kernels().smallest(values, count)
+        if self._kernels:
+            found = self._kernels.smallest(values, count)
         else:
             found = np.argsort(values, kind="stable")[:count]
         return found[np.isfinite(values[found])]
 
     def _below(self, values: Float32, limit: float) -> IntArray:
         found: IntArray = (
-            _kernels().below(values, limit) if self._compiled else np.flatnonzero(values <= limit)
+            self._kernels.below(values, limit) if self._kernels else np.flatnonzero(values <= limit)
         )
         return found
-
-
-def _kernels() -> ModuleType:
-    from kb.mixture import compiled  # noqa: PLC0415 - loads numba, which no single question needs
-
-    return compiled
 
 
 def _by_week(cells: FloatArray) -> FloatArray:

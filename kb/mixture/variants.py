@@ -1,12 +1,13 @@
 """One plant in all its variants, as arrays: what it asks of soil and light, week by week."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.growth import size_share
-from kb.mixture.profile import Estimate, Profile
+from kb.mixture.profile import Activity, Estimate, Profile
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
 from kb.mixture.season import WEEKS, FloatArray, activity_by_week
 from kb.mixture.share import FIXER_DRAW, Supply, alone
@@ -73,7 +74,7 @@ def plant_variants(
     d50, d95 = _depths(profile, z, draws, size if root_size is None else root_size)
     depth_by_week = np.ones((len(z), 1))
     if profile.annual:
-        grown = annual_growth(activity_by_week(profile.activity, site, sow_week=sow_week))
+        grown = annual_growth(_course(profile.activity, site, sow_week))
         depth_by_week = rolled(grown, _weeks(profile, z))
     roots = growing_profile(d50, d95, depth_by_week, soil_depth_m=site.soil_depth_m, edges=supply.edges)
     nitrogen = _moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake")
@@ -175,12 +176,20 @@ def _weeks(profile: Profile, z: FloatArray) -> FloatArray:
     return weeks
 
 
+@lru_cache(maxsize=4096)
+def _course(activity: Activity, site: Site, sow_week: float | None) -> FloatArray:
+    """`activity_by_week`, kept: every list of plants at a site asks for the same ones again."""
+    weekly = activity_by_week(activity, site, sow_week=sow_week)
+    weekly.setflags(write=False)
+    return weekly
+
+
 def _courses(
     profile: Profile, site: Site, sow_week: float | None, z: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     later = _weeks(profile, z)
-    activity = rolled(activity_by_week(profile.activity, site, sow_week=sow_week), later)
-    leaf = activity_by_week(profile.leaf, site, sow_week=sow_week)
+    activity = rolled(_course(profile.activity, site, sow_week), later)
+    leaf = _course(profile.leaf, site, sow_week)
     return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 

@@ -7,7 +7,7 @@ winters are far colder than such a guess. A guess never makes a conflict, only a
 
 from math import erf, sqrt
 
-from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.limits import Limit
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
 from kb.mixture.season import TROPIC, YEAR_DAYS
@@ -54,9 +54,8 @@ def winter_c(site: Site) -> tuple[float | None, bool]:
     return site.winter_min_c, False
 
 
-def winter_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
+def winter_limits(profile: Profile, site: Site) -> tuple[Limit, ...]:
     """What the winters, or the lack of them, hold against one plant."""
-    profile, site = party.profile, meeting.site
     found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
     if not any(found):
         found.append(_degrees(profile, site))

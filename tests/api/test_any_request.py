@@ -13,6 +13,7 @@ from api.app import create_app
 from kb.repository import MemoryRepository
 from tests.api.invented import PLANTS, SOURCE
 
+schemathesis.serializer.alias("application/sparql-query", "text/plain")
 APP = create_app(MemoryRepository(PLANTS, (SOURCE,)), testing=True)
 SCHEMA = schemathesis.openapi.from_wsgi("/openapi.json", APP)
 

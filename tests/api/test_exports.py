@@ -11,7 +11,7 @@ from flask.testing import FlaskClient
 from pyld import jsonld as pyld
 from rdflib import Graph
 
-from tests.api.invented import DECIDED, HERB, HERB_ID, SOURCE, TREE_ID
+from tests.api.invented import DECIDED, HERB, HERB_ID, PLANTS, SOURCE, TREE_ID
 
 LINKED = [
     f"/plants/{TREE_ID}",
@@ -118,3 +118,27 @@ def test_adopted_values_have_no_place_in_other_forms(client: FlaskClient) -> Non
 
     assert 400 == response.status_code
     assert "adopted" == response.get_json()["errors"][0]["parameter"]
+
+
+def test_exports_do_not_take_up_the_whole_service(client: FlaskClient) -> None:
+    """A third at the same time is asked to come back; one that ended, or was left, makes room."""
+    first, second = (client.get("/exports/turtle", buffered=False) for _ in range(2))
+    third = client.get("/exports/turtle")
+    first.close()
+    fourth = client.get("/exports/turtle")
+    table = client.get("/exports/csv")
+    second.close()
+
+    assert (503, 200, 200) == (third.status_code, fourth.status_code, table.status_code)
+    assert "ask again in a minute" in third.text
+    assert fourth.data.startswith(b"@prefix")
+
+
+def test_a_record_brings_its_plants_cautions_along(client: FlaskClient) -> None:
+    """Whoever takes one number of a plant takes its warnings too."""
+    tree = next(plant for plant in PLANTS if plant.id == TREE_ID)
+
+    text = client.get(f"/records/{tree.records[0].id}.ttl").text
+
+    assert tree.cautions
+    assert all(caution.text in text for caution in tree.cautions)

@@ -64,7 +64,7 @@ def test_words_of_the_list_are_shown_as_words(client: FlaskClient) -> None:
         ('{"list": "x", "store": "y"}', "application/json", 400, "is not taken here"),
         ("a,b\nc,d", "text/csv", 400, "no column holds a name known here"),
         (b"\xff\xfe\x00", "text/plain", 400, "is not utf-16"),
-        ("<a/>", "application/xml", 415, "Send the list as"),
+        ("<a/>", "application/xml", 415, "Send it as"),
         ("x" * 70_000, "text/plain", 413, "at most 64 kB"),
     ],
 )

@@ -46,6 +46,7 @@ OTHER_PATHS = {
     "/plants/{plant}/write",
     "/sign-in",
     "/sign-out",
+    "/sparql",
 }
 WRITING: dict[str, tuple[FormKind, ...]] = {
     "/records": ("record", "caution"),

@@ -1,7 +1,9 @@
 """Print how long things take, each beside a plain baseline: ``python -m tests.benchmarks``."""
 
+import os
 import resource
 import sys
+import tempfile
 from dataclasses import replace
 
 import numpy as np
@@ -9,11 +11,13 @@ from flask import Flask
 from pyoxigraph import RdfFormat, parse
 
 from api.app import create_app
+from kb.cache import CACHE_VARIABLE, OFF
 from kb.files import PLANTS, turtle_files
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.climate import daily_rain
 from kb.mixture.light import light_near_tree
-from kb.mixture.pair import judge_pair
+from kb.mixture.pair import judge_pair, prepare
+from kb.mixture.place import place_in_bed
 from kb.mixture.roots import LAYER_EDGES_M
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import Arrangement, Site, Tree
@@ -21,15 +25,15 @@ from kb.mixture.under import plants_under
 from kb.mixture.water import scarcity_spread
 from kb.repository import FilesRepository, open_repository, shipped_base
 from kb.snapshot import Snapshot
+from tests.benchmarks.long_lists import light_among_trees, long_lists, many_draws
 from tests.benchmarks.measuring import Figure, compare, report
+from tests.benchmarks.plantings import plantings
 
 SITE = Site()
 GRID = 50
-RAYS_A_MONTH = 120
-"""Sun and sky directions a place and month, roughly as the light module takes them."""
 
 
-def cold_start() -> Figure:
+def cold_start() -> list[Figure]:
     """Loading the shipped base to names, adopted values and profiles, beside parsing the same files."""
     base = shipped_base()
     texts = [path.read_bytes() for path in turtle_files(base, PLANTS)]
@@ -40,50 +44,62 @@ def cold_start() -> Figure:
     def bare_parse() -> object:
         return sum(1 for text in texts for _ in parse(text, format=RdfFormat.TURTLE))
 
-    return compare("cold start of the shipped base", load, "bare parse of its files", bare_parse, rounds=5)
+    figures = []
+    for way, cache in (("from its files", OFF), ("from the cache", None)):
+        with tempfile.TemporaryDirectory() as folder:
+            os.environ[CACHE_VARIABLE] = cache or folder
+            figures.append(
+                compare(
+                    f"cold start of the shipped base {way}",
+                    load,
+                    "bare parse of its files",
+                    bare_parse,
+                    rounds=5,
+                )
+            )
+    return figures
 
 
 def one_pair(snapshot: Snapshot) -> Figure:
-    """A pair with its 60 draws of doubt, beside one numpy pass over arrays of its size."""
+    """A pair with its 60 draws of doubt, site and plants ready, beside one numpy pass over its arrays."""
     first, second = (snapshot.profile(snapshot.resolve(name)) for name in ("carrot", "onion"))
-    arrays = np.random.default_rng(1).random((2, 61, len(LAYER_EDGES_M) - 1, WEEKS))
+    place = place_in_bed(SITE, Arrangement())
+    ready = [prepare(profile, place) for profile in (first, second)]
+    arrays = [
+        array
+        for subject in ready
+        for plant in (subject.likely, subject.rows)
+        for array in (plant.water, plant.nitrate, plant.activity, plant.leaf_area)
+    ]
+    size = sum(array.nbytes for array in arrays)
     return compare(
         "one pair in a bed, 60 draws",
-        lambda: judge_pair(first, second, SITE, Arrangement()),
-        "min and sum over 2 × 61 layers × weeks",
-        lambda: np.minimum(arrays[0], arrays[1]).sum(),
+        lambda: judge_pair(first, second, SITE, Arrangement(), book=snapshot.enemy_book),
+        f"sum of the same arrays ({size / 1e6:.1f} MB)",
+        lambda: [array.sum() for array in arrays],
         rounds=30,
     )
 
 
-def candidates(snapshot: Snapshot) -> Figure:
-    """All candidates for one plant, beside a numpy sum of the same profiles' bytes."""
+def candidates(snapshot: Snapshot) -> list[Figure]:
+    """All candidates for one plant, likely scores and then draws, beside numpy sums of as many bytes."""
     first = snapshot.profile(snapshot.resolve("carrot"))
-    others = snapshot.profiles()
+    others = [profile for profile in snapshot.profiles() if profile.id != first.id]
     index = np.random.default_rng(1).random((len(others), len(LAYER_EDGES_M) - 1 + WEEKS))
-    return compare(
-        f"candidates for one plant among {len(others)}, 60 draws each",
-        lambda: rank_candidates(first, others, SITE, Arrangement()),
-        "sum of the profiles' layers and weeks",
-        index.sum,
-        rounds=3,
-    )
 
+    def ranked(shown: int) -> object:
+        return rank_candidates(first, others, SITE, Arrangement(), book=snapshot.enemy_book)[:shown]
 
-def light_grid(snapshot: Snapshot) -> Figure:
-    """Light on 50 × 50 places by month near one tree, beside one exponential a ray."""
-    apple = snapshot.profile(snapshot.resolve("apple"))
-    leaf = activity_by_week(apple.leaf, SITE)
-    east, north = np.meshgrid(np.linspace(-8, 8, GRID), np.linspace(-8, 8, GRID))
-    rays = np.random.default_rng(1).random((GRID * GRID, RAYS_A_MONTH * 12), dtype=np.float32)
-    tree = Tree(6.0, 3.0, 1.5, 2.5)
-    return compare(
-        "light on 50 × 50 places × 12 months, one tree",
-        lambda: light_near_tree(tree, leaf, SITE, east_m=east, north_m=north),
-        f"one exponential a ray ({rays.size / 1e6:.1f} million)",
-        lambda: np.exp(rays),
-        rounds=7,
-    )
+    return [
+        compare(
+            f"candidates for one plant among {len(others)}, {what}",
+            lambda shown=shown: ranked(shown),
+            "sum of the profiles' layers and weeks",
+            index.sum,
+            rounds=3,
+        )
+        for shown, what in ((0, "likely scores"), (20, "20 with draws"), (len(others), "all with draws"))
+    ]
 
 
 def water_of_a_site(snapshot: Snapshot) -> Figure:
@@ -135,13 +151,41 @@ def over_http(snapshot: Snapshot) -> Figure:
     )
 
 
+def changed_slider(snapshot: Snapshot) -> list[Figure]:
+    """Another soil depth over HTTP, never asked before, beside the same answer served again."""
+    del snapshot
+    client = create_app(open_repository()).test_client()
+    figures = []
+    for name, address, rounds in (
+        ("a pair", "/pairs.json?a=carrot&b=onion&soil_depth_m=", 15),
+        ("candidates", "/plants/daucus-carota/candidates.json?soil_depth_m=", 3),
+    ):
+        depths = iter(np.linspace(0.4, 1.1, 100).round(4))
+        figures.append(
+            compare(
+                f"HTTP, {name} with another soil depth",
+                lambda address=address, depths=depths: client.get(f"{address}{next(depths)}").data,
+                "the same answer again",
+                lambda address=address: client.get(f"{address}0.3").data,
+                rounds=rounds,
+            )
+        )
+    return figures
+
+
 def main() -> None:
     """Run all and print the table with the memory in use."""
+    figures = cold_start()
+    os.environ[CACHE_VARIABLE] = OFF
     snapshot = open_repository().snapshot()
-    figures = [cold_start()]
-    figures += [
-        task(snapshot) for task in (one_pair, candidates, light_grid, water_of_a_site, under_tree, over_http)
-    ]
+    figures.append(one_pair(snapshot))
+    figures += candidates(snapshot)
+    figures += [water_of_a_site(snapshot), under_tree(snapshot), over_http(snapshot)]
+    figures += changed_slider(snapshot)
+    figures += light_among_trees(snapshot)
+    figures.append(many_draws(snapshot))
+    figures += plantings(snapshot)
+    figures += long_lists(snapshot)
     report(figures)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     sys.stdout.write(

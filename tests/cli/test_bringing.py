@@ -1,10 +1,13 @@
 """Own files on the command line: what comes in, what goes out, and how bad ones are told."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from api.cli.upkeep import write_whole
+from kb.errors import StoreFault
 from tests.api.invented import HERB_ID
 from tests.cli.conftest import Command
 
@@ -63,6 +66,22 @@ def test_each_form_goes_out_whole(traitbed: Command, tmp_path: Path, form: str) 
 
     assert 0 == said.code
     assert target.stat().st_size > 1000
+    assert [target] == list(tmp_path.iterdir())
+
+
+def test_an_export_that_breaks_off_leaves_nothing(tmp_path: Path) -> None:
+    """Neither a half file nor a hidden one; what was there stays."""
+    target = tmp_path / "out"
+    target.write_text("mine", encoding="utf-8")
+
+    def breaking() -> Iterator[bytes]:
+        yield b"half"
+        raise OSError(28, "No space left on device")
+
+    with pytest.raises(StoreFault, match="nothing was changed"):
+        write_whole(target, breaking())
+
+    assert "mine" == target.read_text(encoding="utf-8")
     assert [target] == list(tmp_path.iterdir())
 
 

@@ -14,6 +14,7 @@ import pytest
 from api.cli.main import run
 
 COMMAND = [sys.executable, "-c", "from api.cli.main import main; main()"]
+HEAVY = {"numba", "scipy", "pandas", "pvlib"}
 BROKEN = [sys.executable, "-c", "import api.cli.main as m; m.run = lambda _: 1 / 0; m.main()"]
 
 
@@ -100,3 +101,16 @@ def test_output_survives_a_terminal_without_unicode(base: Path) -> None:
 
     assert 0 == said.returncode
     assert "mature-height" in said.stdout
+
+
+@pytest.mark.parametrize("question", [["pair", "trial herb", "trial tree"], ["candidates", "trial herb"]])
+def test_no_single_question_waits_for_a_compiler(base: Path, question: list[str]) -> None:
+    """The compiled loops are for long lists: asking one thing loads neither numba nor scipy."""
+    arguments = [*question, "--store", str(base), "--json"]
+    code = (
+        f"import sys; from api.cli.main import run; run({arguments}); "
+        f"sys.exit(sorted(set(sys.modules) & {HEAVY}) or 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert (0, "") == (done.returncode, done.stderr)

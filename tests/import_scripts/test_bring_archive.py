@@ -92,6 +92,20 @@ def test_a_certain_measurement_becomes_a_record(store: MemoryRepository, packed:
     assert ("CC0, because it is invented", "B") == (source.licence, source.tier)
 
 
+def test_a_name_with_its_author_is_the_name(packed: Packed) -> None:
+    """As on record, or as the archive gives the author in a column of its own."""
+    store = MemoryRepository((replace(PLANT, authority="Test.", records=(), decisions=()),), (SOURCE,))
+    authorship = "http://rs.tdwg.org/dwc/terms/scientificNameAuthorship"
+    meta = META.replace('<id index="0"/>', f'<id index="0"/><field index="2" term="{authorship}"/>')
+    taxa = "id\tname\tby\n1\tInventa exemplaris Test.\t\n2\tInventa exemplaris L. ex Me\tL. ex Me\n"
+    facts = f"1\tx\t1.2\tm\t{DEPTH}\n2\tx\t1.4\tm\t{DEPTH}\n"
+
+    path = packed(facts, meta_xml=meta, taxon_txt=taxa)
+    report, undecided = bring_archive(path, store, DAY, Wishes(source="survey"))
+
+    assert ([], (), 2) == (told(report), undecided, len(report.added))
+
+
 def test_spelling_alone_matches_nothing(store: MemoryRepository, packed: Packed, tmp_path: Path) -> None:
     """A name one letter off, and a measurement known by its words only, wait for a person."""
     path = packed(f"3\troot depth\t1.2\tm\t{DEPTH}\n1\troot depth\t0.5\tm\t\n")
@@ -246,6 +260,12 @@ def ours(tmp_path: Path) -> Path:
         ),
         ("measurementorfact.csv", {"enteredOn": "25.11.2026"}, "column enteredOn"),
         ("measurementorfact.csv", {"basis": "seen"}, "column basis: 'seen' is not known"),
+        ("taxon.csv", {"taxonID": "https://w3id.org/traitbed/plant.x/../../y"}, "is no id of a plant"),
+        ("taxon.csv", {"scientificName": ""}, "tcs:nameString"),
+        ("reference.csv", {"sourceKey": "../../evil"}, "'../../evil' is no key"),
+        ("reference.csv", {"license": "a b"}, "licence_iri 'a b' is no address"),
+        ("decision.csv", {"taxonID": "https://w3id.org/traitbed/plant.x-y"}, "is no plant of the archive"),
+        ("decision.csv", {"decision": "a b"}, "'a b' is no id"),
         ("caution.csv", {"cautionKind": "danger"}, "column cautionKind"),
         ("decision.csv", {"role": "best"}, "is not known"),
         (

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from import_scripts.exchange.bring import Wishes, bring_csv
-from kb.errors import BadFile, StoreFault
+from kb.errors import BadFile, BadParameter, StoreFault
 from kb.model import Name
 from kb.repository import FilesRepository, MemoryRepository
 from tests.import_scripts.brought import DAY, ROW, brought, table, told
@@ -97,6 +97,20 @@ BAD_CELLS = [
     ({"locator": ""}, "column locator: is empty"),
     ({"conditions": "ten years"}, "write key=value"),
     ({"source": "no-book"}, "'no-book' is not on file and has no citation and no licence"),
+    ({"source": "../../evil", "citation": "x", "licence": "x"}, "'../../evil' is no key"),
+    (
+        {"source": "my-book", "citation": "x", "licence": "x", "licence_iri": "a b"},
+        "licence_iri 'a b' is no address",
+    ),
+    (
+        {
+            "record": f"{ID}.a/../b",
+            "standing": "proposed",
+            "entered_by": "me",
+            "entered_on": "2026-11-26",
+        },
+        "is no id",
+    ),
     ({"citation": "Another book"}, "'invented-book' is on file with another citation"),
     ({"standing": "accepted"}, "'accepted' is decided, not brought in"),
     ({"entered_on": "26/11/2026"}, "column entered_on"),
@@ -260,6 +274,16 @@ def test_a_decided_name_is_read_as_decided(store: MemoryRepository, file: Path, 
 
     assert ([ID], []) == (report.added, told(report))
     assert ["mine.csv, line 3, 'Sunwort': left out, as decided"] == report.notices
+
+
+def test_a_decision_for_a_plant_that_is_not_here_is_told(
+    store: MemoryRepository, file: Path, tmp_path: Path
+) -> None:
+    """Before any row is read."""
+    decisions = tmp_path / "decided.csv"
+    decisions.write_text("kind,label,means\ntaxon,Moonwort,no-plant\n", encoding="utf-8")
+    with pytest.raises(BadParameter, match="which is no plant id here"):
+        brought(file, table({}), store, decisions=decisions)
 
 
 def test_a_full_disk_leaves_every_file_whole(

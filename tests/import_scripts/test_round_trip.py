@@ -26,7 +26,6 @@ from import_scripts.exchange.gathered import Brought, Gathered
 from import_scripts.exchange.matching import Decided, Matcher
 from import_scripts.exchange.own_archive import OwnReader
 from import_scripts.exchange.record_file import Reading, read_records
-from import_scripts.names import PlantNames
 from kb.exchange.graphs import turtle, whole
 from kb.model import Caution, Decision, Plant, Record
 from kb.repository import MemoryRepository, open_repository
@@ -68,7 +67,7 @@ def read_back(
     data = snapshot or MemoryRepository(plants, (SOURCE,) if sources else ()).snapshot()
     gathered, report = Gathered(), Brought("test")
     if file.suffix == ".csv":
-        matcher = Matcher(PlantNames.of(data.plants.values()), data.names, Decided())
+        matcher = Matcher(data.plants.values(), data.names, Decided())
         text = file.read_bytes().decode()
         read_records(text, file.name, Reading(data.vocabulary, data.sources, matcher), gathered, report)
     else:

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from kb.adoption.observed import LocalEstimate, Seen, bend
 from kb.curation_model import Observation, Quality, Withdrawal
+from kb.errors import UnknownPlace
 from kb.mixture.growth import size_share
 from kb.model import Adopted, Plant, PlantId, SourceKey, TraitId
 from kb.snapshot import Snapshot
@@ -261,3 +262,21 @@ def test_the_kind_moves_less_than_any_garden_could_move_it(
     if len(local) == 1:
         assert after.bent.weight < local[0].weight
         assert abs(math.log(after.likely / likely)) <= abs(math.log((local[0].likely or 1) / likely)) + 1e-9
+
+
+def test_a_question_that_names_the_place_uses_its_estimates() -> None:
+    """Height 5 m on record and 3 m seen: the profile is bent a little, at home more, elsewhere refused."""
+    other = replace(plant(), id=PlantId("inventa-altera"), records=())
+    tall = replace(seen("3", trait="mature-height"), age_years=None)
+    snapshot = Snapshot("test", {PLANT_ID: plant(tall), other.id: other}, {SOURCE.key: SOURCE})
+    bare = Snapshot("test", {PLANT_ID: plant(), other.id: other}, {SOURCE.key: SOURCE})
+
+    home = snapshot.at("Home")
+
+    heights = [one.profile(PLANT_ID).height_m.likely for one in (bare, snapshot, home)]
+    assert [5.0, pytest.approx(5 ** (1 - 1 / 21) * 3 ** (1 / 21)), pytest.approx(5**0.8 * 3**0.2)] == heights
+    assert snapshot.profile(other.id) is home.profile(other.id)
+    assert home is snapshot.at("home")
+    assert {PLANT_ID: ("mature-height",)} == home.observed_here
+    with pytest.raises(UnknownPlace, match=r"Observed at: home\."):
+        snapshot.at("elsewhere")

@@ -217,3 +217,13 @@ def test_a_store_that_cannot_be_written_is_named(tmp_path: Path) -> None:
     with pytest.raises(StoreFault, match="cannot be written"):
         with_source(FilesRepository(None, blocked)).put_plant(PLANT)
     assert "a file in the way" == (blocked / "plants").read_text()
+
+
+@pytest.mark.parametrize("key", ["../../evil", "a/b", "/etc/evil", "a b", "", "..", "a\\b"])
+def test_no_key_can_name_a_place_outside_the_store(tmp_path: Path, key: str) -> None:
+    """Whoever wrote it: a key is part of a path."""
+    store = FilesRepository(None, tmp_path / "store")
+    with pytest.raises(StoreFault, match="is no id"):
+        store.put_source(replace(SOURCE, key=SourceKey(key)))
+
+    assert [] == list(tmp_path.rglob("*.ttl"))

@@ -16,6 +16,7 @@ from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.site import Arrangement, Site
 from kb.mixture.stress import near_limit, with_benefits
 from kb.mixture.sweep import TOP, Query
+from kb.mixture.variants import plant_variants
 from tests.benchmarks.synthetic import ground_of, made_from
 from tests.mixture.profiles import (
     BULB,
@@ -45,7 +46,9 @@ def bed(soil_depth_m: float = 2.2, share_a: float = 0.5, share_b: float = 0.5, *
 
 def ready(some: list[Profile], place: Place) -> Plants:
     """Give their likely values at that place."""
-    return plants_of(some, [prepare(profile, place, draws=0).rows for profile in some])
+    return plants_of(
+        some, [plant_variants(profile, place.site, place.coarse.open, draws=0) for profile in some]
+    )
 
 
 def best_of(values: np.ndarray) -> list[int]:

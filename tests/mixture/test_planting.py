@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from kb.mixture.calendar import Window, bloom_weeks, growing_weeks, in_order, runs
+from kb.mixture.calendar import bloom_weeks, growing_weeks, in_order, runs
 from kb.mixture.enemies import Agent
 from kb.mixture.judgement import judge_planting
 from kb.mixture.nitrogen import FROM_AIR, SAME_SEASON
@@ -164,7 +164,8 @@ def test_layers_say_what_each_gets() -> None:
 
 def test_jobs_and_gaps_come_with_their_weeks_and_records() -> None:
     """Flowers in spring fill the early third; the weeks without any are named; unknown windows are said."""
-    blooms = Member(TAPROOT, 0.5, flowers=Window(12, 18, "cited", ("record:taproot.flowering-window",)))
+    window = season(12, 12, 18, 18, records=("record:taproot.flowering-window",))
+    blooms = Member(replace(TAPROOT, flowers=window), 0.5)
     answer = judge_planting(Planting((blooms, Member(BULB, 0.5)), REFERENCE_SITE))
     jobs = {job.job: job.by for job in answer.jobs}
     gap = next(gap for gap in answer.gaps if gap.kind == "flowers")
@@ -172,6 +173,8 @@ def test_jobs_and_gaps_come_with_their_weeks_and_records() -> None:
     assert ["taproot"] == [doer.plant for doer in jobs["early flowers"]]
     assert ("record:taproot.flowering-window",) == jobs["early flowers"][0].records
     assert not jobs["late flowers"]
+    assert ["bulb", "taproot"] == [doer.plant for doer in jobs["food"]]
+    assert all("not" in doer.text for doer in jobs["food"])
     assert not any(first <= 15 <= last for first, last in gap.weeks)
     assert ("bulb",) == gap.unknown
     assert 6 == answer.measures.weeks_in_flower

@@ -65,6 +65,7 @@ def test_a_hardy_crop_does_not_grow_in_the_cold():
 
     assert "avoid" == answer.verdict
     assert answer.limiting is not None
+    assert "sown in week 46, would" in answer.limiting.text
     assert "too cold" in answer.limiting.text
     assert "good" == bed(HARDY, OTHER, sow_week_a=18).verdict
 

@@ -4,9 +4,11 @@ from dataclasses import replace
 
 import pytest
 
+from kb.mixture.follow import FollowOn
 from kb.mixture.profile import Estimate
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.succession import judge_follow
 from kb.mixture.winter import guessed_winter_c, winter_c
 from tests.mixture.judged import bed
 from tests.mixture.profiles import chosen, lasting, season
@@ -87,6 +89,16 @@ def test_an_unknown_hardiness_is_asked_where_cold_could_kill():
     assert any("How cold a winter it bears is not on record" in note for note in mild.notes)
     assert any("check first" in text for text in winter(cold))
     assert mild.score.likely == pytest.approx(cold.score.likely)
+
+
+def test_what_follows_is_judged_against_the_winters_too():
+    """Grown after another, a plant that the winters kill is one to avoid all the same."""
+    after = judge_follow(OTHER, bearing(-12.0), COLD, FollowOn())
+
+    assert "avoid" == after.verdict
+    assert any("hardiness" == condition.kind for condition in after.conditions)
+    guess = judge_follow(OTHER, bearing(-10.0), REFERENCE_SITE, FollowOn())
+    assert any("check first" in condition.text for condition in guess.conditions)
 
 
 def test_winters_do_not_matter_to_a_crop_of_one_season():

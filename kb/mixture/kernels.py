@@ -1,0 +1,20 @@
+"""The compiled loops, where they can be had.
+
+Without numba, or without a folder to keep what it compiles, the plain twins do the same work.
+"""
+
+from functools import cache
+from importlib import import_module
+from types import ModuleType
+
+
+@cache
+def compiled(name: str) -> ModuleType | None:
+    """The module of that name with compiled loops (``compiled``, ``compiled_light``), or None.
+
+    Loading it takes a second, and its first call in a new environment several: only for long lists.
+    """
+    try:
+        return import_module(f"kb.mixture.{name}")
+    except (ImportError, RuntimeError):  # RuntimeError: numba finds no folder for its cache
+        return None

@@ -1,0 +1,106 @@
+"""Values known to be wrong in the open sets (data notes 5): none stands in the shipped base as printed.
+
+Each row names the set and the wrong value; what is right is said beside it where a source says so.
+"""
+
+from decimal import Decimal
+
+import pytest
+
+from kb.model import PlantId, Record, TraitId
+from kb.repository import open_repository
+
+SNAPSHOT = open_repository(None).snapshot()
+
+
+def of(plant: str, *traits: str) -> list[Record]:
+    return [record for record in SNAPSHOT.plants[PlantId(plant)].records if record.trait in traits]
+
+
+def numbers(records: list[Record]) -> set[Decimal]:
+    return {n for record in records for n in (record.low, record.likely, record.high) if n is not None}
+
+
+@pytest.mark.parametrize(
+    ("plant", "trait", "wrong"),
+    [
+        ("vaccinium-myrtillus", "rooting-depth", "0.007"),  # GRooT 7704, 7719: one study twice
+        ("medicago-sativa", "model-rooting-limit", "0.30"),  # MONICA: alfalfa
+        ("calluna-vulgaris", "mature-height", "82.51"),  # BROT A15852: centimetres
+        ("helichrysum-italicum", "mature-height", "39.13"),  # BROT: centimetres
+        ("salvia-rosmarinus", "mature-height", "85.75"),  # BROT A15861: centimetres
+        ("calluna-vulgaris", "mature-height", "12.387"),  # Lososova: averages a height in centimetres in
+        ("helichrysum-italicum", "mature-height", "10.036"),  # Lososova
+        ("cucurbita-pepo", "mature-height", "5.7"),  # Lososova: the length of the shoots
+        ("ginkgo-biloba", "crown-width", "-1"),  # urban trees: the code of a missing crown
+    ],
+)
+def test_no_record_holds_a_known_wrong_number(plant: str, trait: str, wrong: str) -> None:
+    """The number is not on file, whoever prints it."""
+    assert Decimal(wrong) not in numbers(of(plant, trait))
+
+
+@pytest.mark.parametrize(
+    ("plant", "most"),
+    [("calluna-vulgaris", 2), ("helichrysum-italicum", 2), ("salvia-rosmarinus", 4)],
+)
+def test_small_shrubs_stay_small(plant: str, most: float) -> None:
+    """Heights in centimetres kept as metres would make trees of them (BROT 2.0, Lososova et al. 2023)."""
+    assert SNAPSHOT.profile(PlantId(plant)).height_m.likely < most
+
+
+@pytest.mark.parametrize(
+    ("plant", "trait", "wrong"),
+    [
+        ("araucaria-araucana", "growth-form", "climber-woody"),  # BIFlora: "vine"
+        ("dryopteris-filix-mas", "family", "Polypodiaceae"),  # BIFlora; Dryopteridaceae elsewhere
+        ("gleditsia-triacanthos", "nitrogen-fixation", "fixes"),  # a legume without nodules
+        ("cercis-canadensis", "nitrogen-fixation", "fixes"),
+        ("cercis-siliquastrum", "nitrogen-fixation", "fixes"),
+        ("elaeagnus-commutata", "nitrogen-fixation", "does-not-fix"),  # Tyler 0; Werner Yes stands
+    ],
+)
+def test_a_known_wrong_word_is_never_adopted(plant: str, trait: str, wrong: str) -> None:
+    """The word may stand in a record, beside others; it is not the value in use."""
+    assert wrong not in SNAPSHOT.adopted(PlantId(plant))[TraitId(trait)].concepts
+
+
+def test_both_sides_of_a_disagreement_are_kept() -> None:
+    """Elaeagnus commutata: Tyler 0, Werner Yes. Arbutus unedo: 3.5 m (BROT) and 0.3 m (GRooT), contested."""
+    said = {concept for r in of("elaeagnus-commutata", "nitrogen-fixation") for concept in r.concepts}
+    depths = numbers(of("arbutus-unedo", "rooting-depth"))
+
+    assert {"fixes", "does-not-fix"} == said
+    assert {Decimal("3.5"), Decimal("0.3")} <= depths
+    assert "contested" == SNAPSHOT.adopted(PlantId("arbutus-unedo"))[TraitId("rooting-depth")].confidence
+
+
+def test_yarrow_has_nothing_of_its_relative() -> None:
+    """Tichy et al. file Achillea setacea under A. millefolium: refused without a decision."""
+    assert [] == [
+        r.id
+        for r in of("achillea-millefolium", *SNAPSHOT.vocabulary.traits)
+        if "setacea" in r.name_as_printed
+    ]
+
+
+def test_families_are_spelt_as_families() -> None:
+    """Tyler et al. print "Elaegnaceae": every family on file is one of the vocabulary."""
+    known = SNAPSHOT.vocabulary.concepts["family"]
+    found = {
+        concept
+        for plant in SNAPSHOT.plants.values()
+        for record in plant.records
+        if record.trait == "family"
+        for concept in record.concepts
+    }
+
+    assert "Elaeagnaceae" in found
+    assert set() == found - set(known)
+
+
+def test_no_crown_is_nothing_or_less() -> None:
+    """Urban tree set: 12 heights, 12 crowns and 541 ages are -1 for missing."""
+    sizes = [n for p in SNAPSHOT.plants for n in numbers(of(p, "crown-width", "mature-height"))]
+
+    assert min(sizes) > 0
