@@ -101,7 +101,7 @@ def _cautions(answer: Answer) -> Iterator[Block]:
     if not told:
         yield Block("paragraph", f"No warning came or went. {NO_PROOF}")
         return
-    yield Block("paragraph", NO_PROOF)
+    yield Block("paragraph", f"{_warnings_in_short(answer)} {NO_PROOF}")
     plant = None
     for one in told:
         if one["plant"] != plant:
@@ -112,14 +112,7 @@ def _cautions(answer: Answer) -> Iterator[Block]:
 
 def _in_short(answer: Answer) -> Iterator[str]:
     counts = answer["counts"]
-    events = [one["event"] for one in answer["cautions"]]
-    lost = events.count("retired") + events.count("gone")
-    yield _sentence(
-        (lost, "warning gone", "warnings gone"),
-        (events.count("reworded"), "warning worded anew", "warnings worded anew"),
-        (events.count("added") + events.count("back"), "warning added", "warnings added"),
-        none="No warning came or went",
-    )
+    yield _warnings_in_short(answer)
     fates = [one["fate"] for one in answer["fates"]]
     if fates:
         words = ("added", "renamed", "gone")
@@ -139,6 +132,17 @@ def _in_short(answer: Answer) -> Iterator[str]:
         better = len(verdicts["changed"]) - worse
         got = f"{worse or 'none'} got worse and {better or 'none'} got better"
         yield f"Of {verdicts['tried']} pairs tried, {got}."
+
+
+def _warnings_in_short(answer: Answer) -> str:
+    events = [one["event"] for one in answer["cautions"]]
+    return _sentence(
+        (events.count("retired"), "warning retired", "warnings retired"),
+        (events.count("gone"), "warning gone", "warnings gone"),
+        (events.count("reworded"), "warning worded anew", "warnings worded anew"),
+        (events.count("added") + events.count("back"), "warning added", "warnings added"),
+        none="No warning came or went",
+    )
 
 
 def _values_in_short(counts: dict[str, int]) -> Iterator[str]:

@@ -20,6 +20,7 @@ LONGEST_SOURCE = 60
 ARROW = " → "
 SCALE = "the trait itself is on record now, and its scale is no longer read"
 _AUTHOR = re.compile(r"^([A-ZÀ-Þ][\w'’ -]{1,25}?),? (?:[A-Z]\.?[- ]?){1,4}(?=[,;&( ]|$)(.*)")
+_SCALE = re.compile(r"(\d+)-(\d+)")
 _YEAR = re.compile(r"^(.{3,90}?\(?(?:1[6-9]|20)\d\d[a-z]?\)?)(?=[\s,.;:)]|$)")
 NUMBERS = (
     "no",
@@ -92,7 +93,7 @@ def _first_author(dated: str) -> str:
     author, year = _AUTHOR.match(dated), re.search(r"\d{4}[a-z]?(?=\)?$)", dated)
     if author is None or year is None:
         return dated
-    others = " and others" if re.search(r"[a-zà-ÿ]{2}", author[2].removesuffix(year[0])) else ""
+    others = " and others" if re.search(r"[A-ZÀ-Þ][\w'’]*[a-zà-ÿ]", author[2]) else ""
     return f"{author[1]}{others} ({year[0]})"
 
 
@@ -135,7 +136,9 @@ def _shower(trait: Trait, step: float | None) -> Callable[[float], str]:
 
 def _dressed(text: str, trait: Trait, *, bare: bool) -> str:
     label = None if trait.unit_label in {None, "1"} else trait.unit_label
-    before, after = AROUND.get(label or "", ("", f" {label}" if label else ""))
+    scale = _SCALE.fullmatch(label or "")
+    usual = f" on the scale from {scale[1]} to {scale[2]}" if scale else f" {label}" if label else ""
+    before, after = AROUND.get(label or "", ("", usual))
     return f"{before}{text}{'' if bare else after}".replace(THIN, " ")
 
 

@@ -6,9 +6,9 @@ from api.answers import change_words as words
 from api.answers.cautions import source_brief
 from api.answers.evidence import adopted_dict, decision_dict
 from api.answers.knowledge import Answer
+from api.answers.rows import limiting_dict
 from kb.changes import CautionChange, Changes, PlantChanges, called, changes
 from kb.errors import BadQuestion
-from kb.mixture.results import Limiting
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.verdict_changes import (
     NEAR_SCORE,
@@ -236,22 +236,11 @@ def _verdict(
         "worse": change.worse,
         "near": change.near,
         "sureness": change.sureness,
-        "limiting": _limiting(change.limiting),
+        "limiting": limiting_dict(change.limiting),
         "limited": None if change.limited is None else change.limited.text,
         "did_it": [_did_it(told, values, names) for told in change.did_it],
         "needed": change.needed,
         "warned": [names[plant] for plant in pair if new.cautions(plant)],
-    }
-
-
-def _limiting(limiting: Limiting | None) -> Answer | None:
-    if limiting is None:
-        return None
-    return {
-        "kind": limiting.kind,
-        "of": limiting.of,
-        "text": limiting.text,
-        "records": list(limiting.records),
     }
 
 

@@ -12,7 +12,7 @@ from api.cli.output import heading, item, paragraph, table
 if TYPE_CHECKING:
     from api.answers.change_note import Block
 
-USUAL_PAIRS = 300
+USUAL_PAIRS = 1500
 MOST_PAIRS = 20000
 STEPS_TOLD = 4
 

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from api.answers.change_words import count_words, short_source
 from kb.model import PlantId
 from kb.repository import FilesRepository
 from kb.versions import open_version
@@ -248,3 +249,26 @@ def test_a_verdict_that_moved_by_a_stand_in_says_so(traitbed: Command, older: Pa
         (sorted((change["a"], change["b"])), did["part"], did["records"]) for did in change["did_it"]
     ]
     assert change["did_it"][0]["text"].endswith("not on record: a guess from its near kin or its form moved")
+
+
+@pytest.mark.parametrize(
+    ("citation", "name"),
+    [
+        ("Made, A.B., Up, C.D., Else, E. (1901) A tale of roots", "Made and others (1901)"),
+        ("Made AB (1901) A tale of roots. Invented Journal 1: 2-3", "Made (1901)"),
+        ("Made AB & Up CD (1901a) A tale of roots", "Made and others (1901a)"),
+        ("Invented Office: a leaflet on rust. The town of Nowhere", "Invented Office"),
+        ("A list of plants that nobody wrote, with more words than anyone wants to read at once",
+         "A list of plants that nobody wrote, with more words than …"),
+    ],
+)  # fmt: skip
+def test_a_source_is_named_in_a_few_words(citation: str, name: str) -> None:
+    """First author and year, else who or what it is; never a whole citation within a sentence."""
+    assert name == short_source(citation)
+
+
+def test_numbers_to_twelve_are_words() -> None:
+    """Counts read as a person would say them."""
+    assert ["no records", "one record", "twelve records", "2 318 records"] == [
+        count_words(count, "record") for count in (0, 1, 12, 2318)
+    ]
