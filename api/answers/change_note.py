@@ -279,9 +279,14 @@ def _plant(one: Answer) -> Iterator[str]:
 
 
 def _listed(values: Sequence[Answer]) -> str:
-    named = (v["after"] is not None and v["after"]["concept"] for v in values)
-    said = (f"({v['said']})" if is_named else v["said"] for v, is_named in zip(values, named, strict=True))
-    return "; ".join(f"{value['label']} {words}" for value, words in zip(values, said, strict=True))
+    """Traits with their values, such as "mature height 24 m; leaf retention (deciduous)"."""
+    return "; ".join(map(_trait_value, values))
+
+
+def _trait_value(value: Answer) -> str:
+    if value["after"] is not None and value["after"]["concept"]:
+        return f"{value['label']} ({value['said']})"
+    return f"{value['label']}{':' if value['label'][-1].isdigit() else ''} {value['said']}"
 
 
 def _name(answer: Answer, plant: str | None) -> str:

@@ -137,7 +137,9 @@ def _shower(trait: Trait, step: float | None) -> Callable[[float], str]:
 def _dressed(text: str, trait: Trait, *, bare: bool) -> str:
     label = None if trait.unit_label in {None, "1"} else trait.unit_label
     scale = _SCALE.fullmatch(label or "")
-    usual = f" on the scale from {scale[1]} to {scale[2]}" if scale else f" {label}" if label else ""
+    usual = f" {label}" if label else ""
+    if scale:  # most such traits name their scale already
+        usual = "" if scale[0] in trait.label else f" on the scale from {scale[1]} to {scale[2]}"
     before, after = AROUND.get(label or "", ("", usual))
     return f"{before}{text}{'' if bare else after}".replace(THIN, " ")
 

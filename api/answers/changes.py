@@ -29,6 +29,7 @@ from kb.versions import LeftOut, Version, comparable
 SITE = "51° N, cool oceanic, deep ordinary loam, open ground"
 STAND_IN = ", not on record: a guess from its near kin or its form moved"
 PART_TRAITS: dict[str, tuple[str, ...]] = {
+    "family": ("family",),
     "kind": ("growth-form", "life-cycle"),
     "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50"),
     "size": ("mature-height", "crown-width", "crown-base", "reach"),

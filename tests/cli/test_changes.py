@@ -12,10 +12,14 @@ from typing import Any
 
 import pytest
 
+from api.answers.change_words import PARTS as PART_WORDS
 from api.answers.change_words import count_words, short_source
+from api.answers.changes import PART_TRAITS
+from kb.mixture.verdict_changes import ENEMIES, PARTS
 from kb.model import PlantId
 from kb.repository import FilesRepository
 from kb.versions import open_version
+from kb.vocabulary_store import load_vocabulary
 from tests.api.invented import HERB_ID, ROOT, ROOT_ID, TREE, TREE_ID, caution, number
 from tests.cli.conftest import Command
 
@@ -272,3 +276,12 @@ def test_numbers_to_twelve_are_words() -> None:
     assert ["no records", "one record", "twelve records", "2 318 records"] == [
         count_words(count, "record") for count in (0, 1, 12, 2318)
     ]
+
+
+def test_every_part_of_a_plant_has_words_and_traits() -> None:
+    """What did it can always be said, and its traits are in the vocabulary."""
+    traits = {trait for named in PART_TRAITS.values() for trait in named}
+
+    assert set(PARTS) == set(PART_WORDS) == set(PART_TRAITS)
+    assert ENEMIES not in PARTS
+    assert set() == traits - set(load_vocabulary().traits)
