@@ -16,9 +16,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pyoxigraph import RdfFormat
+from rdflib import Graph
 
 from api.answers.exports import export_pieces
-from api.answers.linked import jsonld
+from api.answers.linked import jsonld, nodes
 from import_scripts.exchange.archive_meta import read_meta
 from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.bring import Wishes, bring_archive, bring_csv
@@ -34,6 +35,7 @@ from kb.repository import MemoryRepository, open_repository
 from kb.search_model import Search
 from kb.shape_library import to_oxigraph
 from kb.snapshot import Snapshot
+from kb.turtle import plant_graph
 from tests.kb.invented import CAUTION, DECISION, PLANT, RECORD, SOURCE
 
 DAY = date(2027, 1, 1)
@@ -293,3 +295,13 @@ def test_linked_data_hold_every_triple(shipped: Snapshot) -> None:
     assert len(stated) > 20_000
     assert stated == set(triples("".join(turtle(graphs)).encode(), RdfFormat.TURTLE))
     assert stated == set(triples(b"".join(jsonld(graphs)), RdfFormat.JSON_LD))
+
+
+def test_what_curators_added_has_plain_names_in_the_linked_data() -> None:
+    """Every property and kind is a word of the context; the triples are those of the graph."""
+    graph = plant_graph(CURATED)
+    written = b"".join(jsonld([graph]))
+
+    words = {word for node in nodes(graph) for word in (*node, *node.get("type", ()))}
+    assert set() == {word for word in words if ":" in word}
+    assert set(graph) == set(Graph().parse(data=written, format="json-ld"))
