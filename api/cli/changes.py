@@ -97,7 +97,7 @@ COMMANDS: dict[str, click.Command] = {
                 default=USUAL_PAIRS,
                 show_default=True,
                 metavar="N",
-                help=f"How many real pairs to judge in both, 0 to {MOST_PAIRS}; 0 for none.",
+                help="How many real pairs to judge in both versions; 0 for none.",
             ),
             click.Option(["--brief"], is_flag=True, help="Leave out what changed plant by plant."),
             click.Option(
