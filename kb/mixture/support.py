@@ -111,7 +111,9 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     else:
         limits = (_frame(climber, other, meeting, reach.likely, records),)
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
-    helps = carries and known and not any(limit.hard and not limit.lifted for limit in limits)
+    # A climber that is given a frame of its own is carried by that, not by its neighbour.
+    framed = any(limit.given == "frame" and limit.lifted for limit in limits)
+    helps = carries and known and not framed and not any(limit.hard and not limit.lifted for limit in limits)
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
     return Support(limits, names[0], names[1], records, carries)
 
