@@ -82,9 +82,7 @@ def _ground(place: Place) -> tuple[Ground]:
     return (Ground(spot_of_two(place), (0, 1)),)
 
 
-def answer(
-    a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None = None
-) -> PairAnswer:
+def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None = None) -> PairAnswer:
     """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged."""
     like = judged.like
     verdict: Verdict = "like" if like else verdict_of(judged.stress)
