@@ -41,6 +41,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "import": ("api.cli.upkeep", "Bring records in from a source."),
     "export": ("api.cli.upkeep", "Hand the data out: tables, an archive, linked data."),
     "outcomes": ("api.cli.outcomes", "How well does the model meet measured outcomes?"),
+    "changes": ("api.cli.changes", "What changed since an older version?"),
     "worklist": ("api.cli.worklist", "What should be looked up next, and why?"),
     "serve": ("api.cli.serving", "Run the service for browsers and scripts."),
 }
