@@ -26,7 +26,7 @@ MODULES = (
     "readings.importer",
     "common_practice.importer",
     "recalled_cautions.importer",
-    "searches.importer",
+    "read_cautions.importer",
 )
 
 

@@ -14,7 +14,7 @@ from typing import get_args
 from import_scripts.base import Draft, Row
 from import_scripts.quantities import number
 from kb.mini_graph import RDF_TYPE, MiniGraph, Term
-from kb.model import CITED, Basis, Caution, NumberKind, Plant, PlantId, Record, Source, SourceKey, Trait
+from kb.model import CITED, Basis, NumberKind, Plant, Record, Source, SourceKey, Trait
 from kb.namespaces import BASE, iri
 from kb.shape_library import vocabulary_graph
 from kb.turtle import plant_graph
@@ -95,39 +95,23 @@ def shape_faults(draft: Draft) -> tuple[Fault, ...]:
         entered_on=date(2026, 1, 1),
         **{field: getattr(draft, field) for field in Draft.__slots__},
     )
-    return refused_by_shapes(bearer(draft.plant, draft.source, records=(record,)), "record.")
-
-
-def refused_by_shapes(plant: Plant, part: str) -> tuple[Fault, ...]:
-    """What the shapes find in the one ``part`` (``record.``, ``caution.``) that a plant bears."""
-    graph = MiniGraph(context=_known(plant.according_to))
+    plant = Plant(
+        id=draft.plant,
+        scientific_name="Bearer of one record",
+        authority=None,
+        rank="species",
+        according_to=draft.source,
+        parent=None,
+        groups=(),
+        records=(record,),
+    )
+    graph = MiniGraph(context=_known(draft.source))
     graph.add_rdflib(plant_graph(plant))
     found = validate_graph(graph, load_vocabulary())
     return tuple(
         Fault(f"the shapes refuse it ({one.path or one.shape})", one.message)
         for one in found
-        if one.severity == "violation" and (one.subject or "").startswith(part)
-    )
-
-
-def bearer(
-    plant: PlantId,
-    source: SourceKey,
-    *,
-    records: tuple[Record, ...] = (),
-    cautions: tuple[Caution, ...] = (),
-) -> Plant:
-    """A plant that bears one record or caution, so that the shapes can be held against it."""
-    return Plant(
-        id=plant,
-        scientific_name="Bearer of one record",
-        authority=None,
-        rank="species",
-        according_to=source,
-        parent=None,
-        groups=(),
-        records=records,
-        cautions=cautions,
+        if one.severity == "violation" and (one.subject or "").startswith("record.")
     )
 
 

@@ -17,17 +17,11 @@ from import_scripts.readings.checks import (
     source_faults,
     source_of,
 )
-from import_scripts.readings.warnings import (
-    CAUTION_COLUMNS,
-    caution_faults,
-    caution_of,
-    caution_shape_faults,
-)
 from import_scripts.tables import csv_rows
 from kb.errors import SourceFault
 from kb.model import PlantId, Source, SourceKey
 
-FACTS, CAUTIONS, SOURCES = "facts.csv", "cautions.csv", "sources.csv"
+FACTS, SOURCES = "facts.csv", "sources.csv"
 FACT_COLUMNS = (
     "plant",
     "trait",
@@ -59,11 +53,11 @@ SOURCE_COLUMNS = (
 
 @dataclass(frozen=True)
 class ReadingsImporter:
-    """The importer ``readings``: one record or caution per row of the topics' tables in the folder."""
+    """The importer ``readings``: one record per row of every ``<topic>/facts.csv`` in the folder."""
 
     key: str = "readings"
-    title: str = "facts and cautions read one by one in papers, handbooks and public pages (our own tables)"
-    files: tuple[PublishedFile, ...] = tuple(map(PublishedFile, (FACTS, CAUTIONS, SOURCES)))
+    title: str = "facts read one by one in papers, handbooks and public pages (our own tables)"
+    files: tuple[PublishedFile, ...] = (PublishedFile(FACTS), PublishedFile(SOURCES))
     _cited: set[SourceKey] = field(default_factory=set, repr=False)
 
     @property
@@ -91,17 +85,13 @@ class ReadingsImporter:
         self._cited.clear()
         self._cited.update(source.key for source in self.sources(folder))
         for topic in _topics(folder):
-            for table, columns in ((FACTS, FACT_COLUMNS), (CAUTIONS, CAUTION_COLUMNS)):
-                if (topic / table).is_file():
-                    for row in csv_rows(topic / table, columns, name="name_as_printed"):
-                        yield replace(row, file=f"{topic.name}/{table}")
+            for row in csv_rows(topic / FACTS, FACT_COLUMNS, name="name_as_printed"):
+                yield replace(row, file=f"{topic.name}/{FACTS}")
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
         plant = PlantId(row["plant"])
         if plant not in names.ids:
             return [unmatched(row, row["plant"])]
-        if row.file.endswith(CAUTIONS):
-            return [self._caution(row)]
         faults = list(cell_faults(row, frozenset(self._cited)))
         if faults:
             return [_refused(row, faults[0].reason, faults[0].mend)]
@@ -129,13 +119,6 @@ class ReadingsImporter:
         wrong = shape_faults(found)
         return [_refused(row, wrong[0].reason, wrong[0].mend)] if wrong else [found]
 
-    def _caution(self, row: Row) -> Statement:
-        faults = list(caution_faults(row, frozenset(self._cited)))
-        if not faults:
-            found = caution_of(row)
-            faults = list(caution_shape_faults(found))
-        return _refused(row, faults[0].reason, faults[0].mend) if faults else found
-
 
 def _refused(row: Row, reason: str, mend: str) -> Refused:
     return refuse(row, reason, mend, name=f"{row['plant']} ({row.name})")
@@ -143,13 +126,12 @@ def _refused(row: Row, reason: str, mend: str) -> Refused:
 
 def _topics(folder: Path) -> list[Path]:
     """The folders of the topics, by name. Raises SourceFault where there is none."""
-    found = sorted({path.parent for table in (FACTS, CAUTIONS) for path in folder.glob(f"*/{table}")})
+    found = sorted(path.parent for path in folder.glob(f"*/{FACTS}"))
     if not found:
-        tables = f"<topic>/{FACTS} or {CAUTIONS}"
-        raise SourceFault(folder.name, f"holds no {tables}; name the folder above the topics")
+        raise SourceFault(folder.name, f"holds no <topic>/{FACTS}; name the folder above the topics")
     for topic in found:
         if not (topic / SOURCES).is_file():
-            raise SourceFault(f"{topic.name}/{SOURCES}", "is missing; it describes what the tables cite")
+            raise SourceFault(f"{topic.name}/{SOURCES}", "is missing; it describes what facts.csv cites")
     return found
 
 

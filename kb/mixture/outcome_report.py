@@ -20,10 +20,11 @@ from kb.mixture.outcomes import (
     sign_accuracies,
 )
 from kb.mixture.profile import Profile
-from kb.mixture.yieldloss import NOISE, advantage, crop_height, fitted, marks, not_said
+from kb.mixture.yieldloss import NOISE, SPREADS, advantage, crop_height, fitted, marks, not_said
 
 TALLER, DEEPER = "taller wins", "deeper wins"
 RIDGE = "ridge on height, depth and legume, leaving one pair out"
+TWO_MARKS = "height and legume alone, no fitting"
 FITTED_ROW = "fitted row"
 REFITTED = "fitted row, refitted leaving one pair out"
 DEPTH_RANKING = "larger difference in root depth"
@@ -110,6 +111,7 @@ def report_on(
         TALLER: {pair: facts[pair].features[0] for pair in said},
         DEEPER: {pair: facts[pair].features[1] for pair in said},
         RIDGE: left_out_predictions(training, {pair: facts[pair].features for pair in said}),
+        TWO_MARKS: {pair: _without_days(facts[pair]) for pair in said},
         FITTED_ROW: {pair: facts[pair].fitted for pair in said},
         REFITTED: left_out_predictions(training, {pair: facts[pair].marks for pair in said}),
     }
@@ -125,6 +127,12 @@ def report_on(
         baselines={name: agreement(outcomes, predicted) for name, predicted in baselines.items()},
         concordances=_concordances(trials, facts),
     )
+
+
+def _without_days(fact: PairFacts) -> float:
+    """The service's sum without days to full cover, as where they are not on record."""
+    height, legume, _ = fact.marks
+    return height / SPREADS[0] - legume / SPREADS[1]
 
 
 def _of(outcomes: Sequence[Outcome], said: Mapping[Pair, float]) -> list[Outcome]:

@@ -22,7 +22,7 @@ LEGUMES = {"Fabaceae"}
 RECORD = "right about 3 in 4 times in measured trials of such pairs"
 """How often the three marks were right: .76 of 96 study-pairs, 90 % interval .69 to .84."""
 RECORD_WITHOUT_DAYS = "right about 2 in 3 times in measured trials"
-"""How often height and legume alone were: .68 of 67 study-pairs (tests/competency/outcomes.md)."""
+"""How often height and legume alone were: .67 of 67 study-pairs (tests/competency/outcomes.md)."""
 
 
 @dataclass(frozen=True, slots=True)

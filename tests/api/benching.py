@@ -47,10 +47,10 @@ class Store:
         self.repository = FilesRepository(folder / "base", self.folder)
         self.accounts = Accounts(self.folder)
         self.tokens = {}
-        for handle, role in (("anna", "author"), ("rita", "reviewer")):
+        for handle, role in (("curator-a", "author"), ("curator-b", "reviewer")):
             self.accounts.add(handle, role)
             self.tokens[handle] = self.accounts.new_token(handle)
-        self.accounts.set_password("rita", PASSWORD)
+        self.accounts.set_password("curator-b", PASSWORD)
         self.app: Flask = create_app(self.repository, testing=True)
         self.client: FlaskClient = self.app.test_client()
 
@@ -58,7 +58,7 @@ class Store:
         return self.repository.revision(PLANT_ID)
 
     def post(
-        self, path: str, body: Any, who: str | None = "rita", revision: str | None = "now", **more: Any
+        self, path: str, body: Any, who: str | None = "curator-b", revision: str | None = "now", **more: Any
     ) -> TestResponse:
         """Send JSON with a token and the plant's revision."""
         headers = dict(more.pop("headers", {}))

@@ -17,14 +17,14 @@ PASSWORD = "an invented phrase of words"  # noqa: S105 - of accounts that live f
 @pytest.fixture
 def accounts(tmp_path: Path) -> Accounts:
     made = Accounts(tmp_path)
-    made.add("rita", "reviewer")
+    made.add("curator-b", "reviewer")
     return made
 
 
 def test_nothing_that_is_kept_opens_the_door(accounts: Accounts, tmp_path: Path) -> None:
     """Neither the password nor the token stands in any file; the files are their owner's alone."""
-    accounts.set_password("rita", PASSWORD)
-    token = accounts.new_token("rita")
+    accounts.set_password("curator-b", PASSWORD)
+    token = accounts.new_token("curator-b")
     accounts.secret()
 
     texts = [path.read_text() for path in tmp_path.rglob("*") if path.is_file()]
@@ -41,21 +41,21 @@ def test_nothing_that_is_kept_opens_the_door(accounts: Accounts, tmp_path: Path)
 
 def test_the_right_secret_opens_and_no_other(accounts: Accounts) -> None:
     """By password or token; a new token ends the old one."""
-    accounts.set_password("rita", PASSWORD)
-    first = accounts.new_token("rita")
-    second = accounts.new_token("rita")
+    accounts.set_password("curator-b", PASSWORD)
+    first = accounts.new_token("curator-b")
+    second = accounts.new_token("curator-b")
 
-    assert "rita" == getattr(accounts.by_password("rita", PASSWORD), "handle", None)
-    assert "rita" == getattr(accounts.by_token(second), "handle", None)
+    assert "curator-b" == getattr(accounts.by_password("curator-b", PASSWORD), "handle", None)
+    assert "curator-b" == getattr(accounts.by_token(second), "handle", None)
     assert [None, None, None, None] == [
         accounts.by_token(first),
-        accounts.by_token("rita."),
-        accounts.by_password("rita", ""),
-        accounts.by_password("rita", PASSWORD.upper()),
+        accounts.by_token("curator-b."),
+        accounts.by_password("curator-b", ""),
+        accounts.by_password("curator-b", PASSWORD.upper()),
     ]
 
 
-@pytest.mark.parametrize("handle", ["", "A", "ä-name", "x" * 33, "two words", "../rita", "9lives"])
+@pytest.mark.parametrize("handle", ["", "A", "ä-name", "x" * 33, "two words", "../curator-b", "9lives"])
 def test_a_handle_is_plain(accounts: Accounts, handle: str) -> None:
     """Small letters, digits, hyphens."""
     with pytest.raises(BadParameter, match="handle"):
@@ -66,7 +66,7 @@ def test_an_unknown_handle_costs_the_work_of_a_known_one(
     accounts: Accounts, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """One scrypt check each, so that time does not tell which handles there are."""
-    accounts.set_password("rita", PASSWORD)
+    accounts.set_password("curator-b", PASSWORD)
     checked: list[str] = []
 
     def check(kept: str, password: str) -> bool:
@@ -75,7 +75,7 @@ def test_an_unknown_handle_costs_the_work_of_a_known_one(
 
     monkeypatch.setattr("api.accounts.check_password_hash", check)
 
-    assert [None, None] == [accounts.by_password(handle, "wrong") for handle in ("rita", "nobody")]
+    assert [None, None] == [accounts.by_password(handle, "wrong") for handle in ("curator-b", "nobody")]
     assert 2 == len(checked)
     assert checked[0] == checked[1]
     assert checked[0].startswith("scrypt:")
@@ -83,23 +83,23 @@ def test_an_unknown_handle_costs_the_work_of_a_known_one(
 
 def test_roles_and_passwords_are_checked(accounts: Accounts) -> None:
     """Unknown roles, short passwords and those that hold the handle are refused."""
-    for word in ("short", "x" * 201, "rita likes words"):
+    for word in ("short", "x" * 201, "curator-b likes words"):
         with pytest.raises(BadParameter, match="password"):
-            accounts.set_password("rita", word)
+            accounts.set_password("curator-b", word)
     with pytest.raises(BadParameter, match="role"):
-        accounts.add("sam", "owner")
+        accounts.add("curator-c", "owner")
     with pytest.raises(BadParameter, match="no account"):
-        accounts.set_password("sam", PASSWORD)
+        accounts.set_password("curator-c", PASSWORD)
 
 
 def test_a_closed_account_keeps_its_handle(accounts: Accounts) -> None:
     """What it wrote stays signed with it, so nobody else may take it."""
-    accounts.set_password("rita", PASSWORD)
-    accounts.close("rita")
+    accounts.set_password("curator-b", PASSWORD)
+    accounts.close("curator-b")
 
-    assert accounts.by_password("rita", PASSWORD) is None
+    assert accounts.by_password("curator-b", PASSWORD) is None
     with pytest.raises(BadParameter, match="taken"):
-        accounts.add("rita", "author")
+        accounts.add("curator-b", "author")
 
 
 def test_a_broken_file_lets_nobody_in(accounts: Accounts, tmp_path: Path) -> None:
@@ -116,9 +116,9 @@ def test_the_throttle_counts_by_handle_and_by_address() -> None:
     for number in range(20):
         throttle.fail(f"handle{number}", "192.0.2.1", float(number))
     for number in range(40):
-        throttle.fail("rita", f"198.51.100.{number}", 100.0)
+        throttle.fail("curator-b", f"198.51.100.{number}", 100.0)
 
     assert throttle.wait_s("fresh", "192.0.2.1", 30.0) > 0
-    assert throttle.wait_s("rita", "203.0.113.1", 101.0) > 0
+    assert throttle.wait_s("curator-b", "203.0.113.1", 101.0) > 0
     assert 0 == throttle.wait_s("fresh", "203.0.113.1", 101.0)
-    assert 0 == throttle.wait_s("rita", "203.0.113.1", 101.0 + WINDOW_S)
+    assert 0 == throttle.wait_s("curator-b", "203.0.113.1", 101.0 + WINDOW_S)

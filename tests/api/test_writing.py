@@ -41,7 +41,7 @@ def slug(response: TestResponse) -> str:
 
 def test_a_record_is_written_and_the_answer_is_as_described(store: Store) -> None:
     """201 with its address, the new revision as tag, and the values in use that moved."""
-    response = store.post("/records", RECORD, "anna")
+    response = store.post("/records", RECORD, "curator-a")
 
     answer = response.get_json()
     assert 201 == response.status_code
@@ -49,12 +49,12 @@ def test_a_record_is_written_and_the_answer_is_as_described(store: Store) -> Non
     assert [f"https://w3id.org/traitbed/record.{OWN}.1001"] == answer["added"]
     assert f'"{store.revision()}"' == f'"{answer["revision"]}"' == response.headers["ETag"]
     opened = store.client.get(response.headers["Location"]).get_json()["record"]
-    assert ("anna", 0.4, "40 cm") == (opened["entered_by"], opened["likely"], opened["verbatim"])
+    assert ("curator-a", 0.4, "40 cm") == (opened["entered_by"], opened["likely"], opened["verbatim"])
 
 
 def test_an_observation_bends_the_plants_value_and_shows_its_weight(store: Store) -> None:
     """The plant's answer holds the place's estimate, the bent value and what it would be without."""
-    response = store.post("/observations", OBSERVATION, "anna")
+    response = store.post("/observations", OBSERVATION, "curator-a")
 
     plant = store.client.get(f"/plants/{PLANT_ID}.json").get_json()
     records = store.client.get(f"/plants/{PLANT_ID}/records.json").get_json()
@@ -72,7 +72,9 @@ def test_an_observation_bends_the_plants_value_and_shows_its_weight(store: Store
 def test_questions_take_plants_as_observed_at_a_place(store: Store) -> None:
     """The plant and the pair are judged by the place's estimate and say so; another place is a problem."""
     store.post(
-        "/observations", {**OBSERVATION, "trait": "rooting-depth", "value": "2 m", "age_years": "30"}, "anna"
+        "/observations",
+        {**OBSERVATION, "trait": "rooting-depth", "value": "2 m", "age_years": "30"},
+        "curator-a",
     )
     plain, here = (
         store.client.get(f"/plants/{PLANT_ID}.json{query}").get_json() for query in ("", "?observed_at=home")
@@ -94,14 +96,14 @@ def test_questions_take_plants_as_observed_at_a_place(store: Store) -> None:
     ("path", "body", "who", "status", "name"),
     [
         ("/records", RECORD, None, 401, "not-signed-in"),
-        ("/records", RECORD, "anna.wrong", 401, "not-signed-in"),
+        ("/records", RECORD, "curator-a.wrong", 401, "not-signed-in"),
         ("/records", RECORD, "nobody.at-all", 401, "not-signed-in"),
         ("/observations", OBSERVATION, None, 401, "not-signed-in"),
         ("/decisions", DECISION, None, 401, "not-signed-in"),
-        ("/records", RECORD, "anna", 201, ""),
-        ("/observations", OBSERVATION, "anna", 201, ""),
-        ("/decisions", DECISION, "anna", 403, "not-allowed"),
-        ("/decisions", DECISION, "rita", 201, ""),
+        ("/records", RECORD, "curator-a", 201, ""),
+        ("/observations", OBSERVATION, "curator-a", 201, ""),
+        ("/decisions", DECISION, "curator-a", 403, "not-allowed"),
+        ("/decisions", DECISION, "curator-b", 201, ""),
     ],
 )
 def test_roles_are_enforced(
@@ -154,7 +156,7 @@ def test_a_bad_body_is_refused_with_what_to_mend(
 
 def test_only_json_comes_in(store: Store) -> None:
     """A form, Turtle, JSON-LD and what is no JSON are refused; so is more than a statement needs."""
-    headers = {"Authorization": f"Bearer {store.tokens['rita']}", "If-Match": f'"{store.revision()}"'}
+    headers = {"Authorization": f"Bearer {store.tokens['curator-b']}", "If-Match": f'"{store.revision()}"'}
 
     def sent(data: str, kind: str) -> int:
         return store.client.post("/records", data=data, content_type=kind, headers=headers).status_code
@@ -174,8 +176,8 @@ def test_a_write_names_the_revision_that_was_read(store: Store) -> None:
     read = store.revision()
 
     missing = store.post("/records", RECORD, revision=None)
-    taken = store.post("/records", RECORD, "anna", tag)
-    stale = store.post("/observations", OBSERVATION, "rita", read)
+    taken = store.post("/records", RECORD, "curator-a", tag)
+    stale = store.post("/observations", OBSERVATION, "curator-b", read)
 
     assert (428, "revision-missing") == (missing.status_code, slug(missing))
     assert 201 == taken.status_code
@@ -183,7 +185,7 @@ def test_a_write_names_the_revision_that_was_read(store: Store) -> None:
     told = stale.get_json()
     assert (412, "stale-write") == (stale.status_code, slug(stale))
     assert (read, store.revision()) == (told["expected_revision"], told["current_revision"])
-    assert "anna added record" in told["since"][0]
+    assert "curator-a added record" in told["since"][0]
     assert "40 cm" in told["stands"]
     assert "45 cm" not in told["stands"]
     assert "45 cm" in told["yours"]
@@ -195,7 +197,7 @@ def test_two_at_once_are_not_both_taken(store: Store) -> None:
     read, codes = store.revision(), list[int]()
 
     def write() -> None:
-        codes.append(store.post("/observations", OBSERVATION, "rita", read).status_code)
+        codes.append(store.post("/observations", OBSERVATION, "curator-b", read).status_code)
 
     threads = [threading.Thread(target=write) for _ in range(8)]
     for thread in threads:
@@ -228,21 +230,21 @@ def test_a_caution_is_added_reviewed_and_undone_over_http(store: Store) -> None:
 
 def test_undo_over_http_is_a_further_act(store: Store) -> None:
     """What is taken back stays on file and in the history, with who and why."""
-    seen = store.post("/observations", OBSERVATION, "anna").get_json()["added"][0]
+    seen = store.post("/observations", OBSERVATION, "curator-a").get_json()["added"][0]
 
-    undone = store.post("/decisions", {"undo": seen, "why": "Measured the wrong plant."}, "anna")
+    undone = store.post("/decisions", {"undo": seen, "why": "Measured the wrong plant."}, "curator-a")
 
     told = store.client.get(f"/plants/{PLANT_ID}/history.json?record={seen}").get_json()["events"]
     assert 201 == undone.status_code
     assert ["observed", "took back"] == [event["action"] for event in told]
-    assert ("anna", "Measured the wrong plant.") == (told[1]["who"], told[1]["why"])
+    assert ("curator-a", "Measured the wrong plant.") == (told[1]["who"], told[1]["why"])
     assert store.client.get(f"/records/{seen.rpartition('/')[2]}").get_json()["record"]["withdrawn"]
 
 
 def test_without_a_store_of_ones_own_nothing_is_written() -> None:
     """The service over the shipped base, or in memory, takes no writes and offers no sign-in."""
     client = create_app(MemoryRepository(PLANTS, (SOURCE,)), testing=True).test_client()
-    headers = {"Authorization": "Bearer anna.token", "If-Match": '"x"'}
+    headers = {"Authorization": "Bearer curator-a.token", "If-Match": '"x"'}
 
     assert 401 == client.post("/records", json=RECORD, headers=headers).status_code
     assert [401, 401, 401] == [
@@ -274,7 +276,7 @@ def token_of(page: TestResponse) -> str:
     return found[1]
 
 
-def signed_in(store: Store, handle: str = "rita", password: str = PASSWORD) -> TestResponse:
+def signed_in(store: Store, handle: str = "curator-b", password: str = PASSWORD) -> TestResponse:
     """Sign in as a browser does."""
     csrf = token_of(store.client.get("/sign-in"))
     return store.client.post(
@@ -305,7 +307,7 @@ def test_signing_in_writing_and_signing_out(store: Store) -> None:
     assert 200 == store.client.get(written.headers["Location"], headers={"Accept": "text/html"}).status_code
     assert (303, 303) == (left.status_code, store.client.get(FORM).status_code)
     (entry,) = store.repository.journal()
-    assert ("rita", "observed") == (entry.who, entry.action)
+    assert ("curator-b", "observed") == (entry.who, entry.action)
 
 
 def test_session_cookies_are_kept_from_scripts_and_other_sites(store: Store) -> None:
@@ -342,7 +344,9 @@ def test_a_form_without_its_token_is_refused(store: Store, csrf: str | None) -> 
     assert 403 == store.client.post("/sign-out", data={"csrf": "x"}).status_code
     assert (
         403
-        == store.app.test_client().post("/sign-in", data={"handle": "rita", "password": PASSWORD}).status_code
+        == store.app.test_client()
+        .post("/sign-in", data={"handle": "curator-b", "password": PASSWORD})
+        .status_code
     )
 
 
@@ -362,7 +366,7 @@ def test_a_stale_form_shows_both_versions_and_can_be_sent_again(store: Store) ->
     """The page that comes back carries the new revision."""
     signed_in(store)
     mine = fields(store.client, place="my place")
-    store.post("/observations", {**OBSERVATION, "place": "another place"}, "anna")
+    store.post("/observations", {**OBSERVATION, "place": "another place"}, "curator-a")
 
     refused = store.client.post(FORM, data=mine)
     again = re.search(r'name="revision" value="([^"]*)"', refused.text)
@@ -407,7 +411,7 @@ def test_a_decision_is_made_on_the_page(store: Store) -> None:
     assert f'name="role:{OWN}"' in page.text
     assert 303 == response.status_code, response.text
     decided = store.repository.snapshot().plants[PLANT_ID].decisions[-1]
-    assert (((OWN, "rejected"),), "rita") == (decided.weighed, decided.decided_by)
+    assert (((OWN, "rejected"),), "curator-b") == (decided.weighed, decided.decided_by)
 
 
 def test_every_form_has_its_page(store: Store) -> None:
@@ -427,7 +431,7 @@ def test_sign_in_leads_nowhere_else(store: Store) -> None:
     """A next address of another site is not followed."""
     for going in ("https://example.org/", "//example.org/", "/\\example.org", "javascript:alert(1)"):
         csrf = token_of(store.client.get("/sign-in"))
-        form = {"csrf": csrf, "handle": "rita", "password": PASSWORD, "next": going}
+        form = {"csrf": csrf, "handle": "curator-b", "password": PASSWORD, "next": going}
         assert "/" == store.client.post("/sign-in", data=form).headers["Location"]
 
 
@@ -435,7 +439,7 @@ def test_wrong_handle_and_wrong_password_get_one_answer(store: Store) -> None:
     """Nobody learns which handles there are; an account with a token alone has no password."""
     pages = [
         signed_in(store, handle, word)
-        for handle, word in (("rita", "wrong"), ("nobody", "wrong"), ("anna", "wrong"))
+        for handle, word in (("curator-b", "wrong"), ("nobody", "wrong"), ("curator-a", "wrong"))
     ]
 
     assert [401, 401, 401] == [page.status_code for page in pages]
@@ -446,7 +450,7 @@ def test_wrong_handle_and_wrong_password_get_one_answer(store: Store) -> None:
 def test_guessing_is_throttled(store: Store) -> None:
     """After five failed tries even the right password waits; another handle is not shut out by it."""
     for _ in range(5):
-        assert 401 == signed_in(store, "rita", "wrong").status_code
+        assert 401 == signed_in(store, "curator-b", "wrong").status_code
 
     shut = signed_in(store)
 
@@ -459,10 +463,10 @@ def test_a_new_password_or_a_closed_account_ends_sessions_and_tokens(store: Stor
     """What was signed in before is out at once."""
     signed_in(store)
     assert 200 == store.client.get(FORM).status_code
-    store.accounts.set_password("rita", "another invented phrase")
+    store.accounts.set_password("curator-b", "another invented phrase")
     assert 303 == store.client.get(FORM).status_code
-    store.accounts.close("anna")
-    assert 401 == store.post("/observations", OBSERVATION, "anna").status_code
+    store.accounts.close("curator-a")
+    assert 401 == store.post("/observations", OBSERVATION, "curator-a").status_code
 
 
 def test_reading_pages_offer_writing_only_where_it_is_possible(store: Store, client: FlaskClient) -> None:

@@ -41,7 +41,7 @@ def watched(request: pytest.FixtureRequest, chromium: Browser, bench: str) -> It
 def sign_in(watched: Watched, going: str) -> None:
     """Go to a form and sign in on the way."""
     watched.open(going)
-    watched.page.fill("#handle", "rita")
+    watched.page.fill("#handle", "curator-b")
     watched.page.fill("#password", PASSWORD)
     watched.page.click("main button")
     watched.page.wait_for_load_state("load")
@@ -69,7 +69,7 @@ def test_sign_in_observe_and_take_back(watched: Watched) -> None:
 
     page.fill("#value", "45 cm")
     send(watched)
-    assert "rita observed" in page.inner_text("main")
+    assert "curator-b observed" in page.inner_text("main")
     watched.open(f"/plants/{PLANT_ID}")
     assert "Where you observed it" in page.inner_text("main")
 
@@ -77,7 +77,7 @@ def test_sign_in_observe_and_take_back(watched: Watched) -> None:
     page.click("text=Take back >> nth=0")
     page.fill("#why", "Measured the wrong plant.")
     send(watched)
-    assert "rita took back" in page.inner_text("main")
+    assert "curator-b took back" in page.inner_text("main")
     watched.open(f"/plants/{PLANT_ID}")
     assert "Where you observed it" not in page.inner_text("main")
     assert [] == watched.elsewhere()

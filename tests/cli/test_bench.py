@@ -22,7 +22,7 @@ SEEN = (
 @pytest.fixture
 def own(tmp_path: Path) -> tuple[str, ...]:
     """Give the options that every write takes."""
-    return ("--by", "anna", "--store", str(tmp_path / "own"))
+    return ("--by", "curator-a", "--store", str(tmp_path / "own"))
 
 
 def added(text: str) -> str:
@@ -50,7 +50,11 @@ def test_observe_shows_the_place_and_the_weight_and_undo_takes_it_back(
     said = traitbed("observe", HERB_ID, *SEEN, *own)
     shown = traitbed("plant", HERB_ID, "--store", own[-1])
     undone = traitbed(
-        "undo", f"observation.{HERB_ID}.mature-height.anna.1001", "--why", "Measured the wrong one.", *own
+        "undo",
+        f"observation.{HERB_ID}.mature-height.curator-a.1001",
+        "--why",
+        "Measured the wrong one.",
+        *own,
     )
 
     assert before is None
@@ -70,7 +74,7 @@ def test_history_tells_both_in_order(traitbed: Command, own: tuple[str, ...]) ->
     said = traitbed("history", HERB_ID, "--store", own[-1])
     one = json.loads(traitbed("history", HERB_ID, "--record", seen, "--json", "--store", own[-1]).out)
 
-    assert said.out.index("anna observed") < said.out.index("anna took back")
+    assert said.out.index("curator-a observed") < said.out.index("curator-a took back")
     assert "Measured the wrong one." in said.out
     assert ["observed", "took back"] == [event["action"] for event in one["events"]]
     assert one["revision"] in said.out.replace("\n", "")
@@ -125,7 +129,7 @@ def test_a_refusal_is_one_line_and_exit_2(
 
 def test_the_shipped_base_takes_no_write(traitbed: Command) -> None:
     """Without a store of one's own the command says how to name one."""
-    said = traitbed("observe", HERB_ID, *SEEN, "--by", "anna")
+    said = traitbed("observe", HERB_ID, *SEEN, "--by", "curator-a")
 
     assert 2 == said.code
     assert "--store FOLDER" in said.err
@@ -137,18 +141,18 @@ def test_accounts_are_made_listed_and_bind_the_command_line(
     """Once there are accounts, only they write, each within its role."""
     monkeypatch.setattr("sys.stdin", io.StringIO(f"{PASSWORD}\n"))
     store = own[2:]
-    made = traitbed("account", "add", "rita", "--role", "reviewer", *store)
-    token = traitbed("account", "add", "anna", "--role", "author", "--token", *store)
+    made = traitbed("account", "add", "curator-b", "--role", "reviewer", *store)
+    token = traitbed("account", "add", "curator-a", "--role", "author", "--token", *store)
     monkeypatch.setattr("sys.stdin", io.StringIO("short\n"))
-    short = traitbed("account", "add", "sam", "--role", "author", *store)
+    short = traitbed("account", "add", "curator-c", "--role", "author", *store)
     listed = json.loads(traitbed("account", "list", "--json", *store).out)["accounts"]
 
     assert (0, 0, 2) == (made.code, token.code, short.code)
-    assert "anna." in token.out
-    assert [("rita", True, False), ("anna", False, True)] == [
+    assert "curator-a." in token.out
+    assert [("curator-b", True, False), ("curator-a", False, True)] == [
         (a["handle"], a["password"], a["token"]) for a in listed
     ]
-    stranger = traitbed("observe", HERB_ID, *SEEN, "--by", "sam", *store)
+    stranger = traitbed("observe", HERB_ID, *SEEN, "--by", "curator-c", *store)
     author = traitbed("decide", HERB_ID, "mature-height", "--preferred", "x", "--why", "For no reason.", *own)
     assert (2, 2) == (stranger.code, author.code)
     assert "no account" in stranger.err
@@ -159,7 +163,7 @@ def test_accounts_are_made_listed_and_bind_the_command_line(
 def test_two_reviewers_retire_a_caution(traitbed: Command, own: tuple[str, ...]) -> None:
     """One alone does not; its author never."""
     store = own[2:]
-    for handle in ("anna", "rita", "sam"):
+    for handle in ("curator-a", "curator-b", "curator-c"):
         traitbed("account", "add", handle, "--role", "reviewer", "--token", *store)
     warning = added(
         traitbed(
@@ -185,7 +189,7 @@ def test_two_reviewers_retire_a_caution(traitbed: Command, own: tuple[str, ...])
         "It was another plant.",
     )
 
-    said = [traitbed(*review, "--by", who, *store) for who in ("anna", "rita", "sam")]
+    said = [traitbed(*review, "--by", who, *store) for who in ("curator-a", "curator-b", "curator-c")]
 
     assert [2, 0, 0] == [one.code for one in said]
     assert "own caution" in said[0].err

@@ -15,7 +15,7 @@ from kb.writing import things_of
 from tests.api.invented import HERB, SOURCE
 
 PLANT_ID = HERB.id
-ANNA = Curator("anna", "author")
+CURATOR_A = Curator("curator-a", "author")
 
 
 def made(folder: Path) -> FilesRepository:
@@ -39,7 +39,7 @@ def add(repository: FilesRepository, value: int, *, expected: str | None = None)
         verbatim=f"{value} cm",
         name_as_printed="Inventa herbacea",
     )
-    (thing,) = Bench(repository, ANNA, date(2026, 11, 26)).add_record(draft, expected=expected).things
+    (thing,) = Bench(repository, CURATOR_A, date(2026, 11, 26)).add_record(draft, expected=expected).things
     return thing
 
 

@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from import_scripts.base import CautionDraft, Draft, Refused, Statement
+from import_scripts.base import Draft, Refused, Statement
 from import_scripts.names import PlantNames
 from import_scripts.readings.importer import FACT_COLUMNS, SOURCE_COLUMNS
-from import_scripts.readings.warnings import CAUTION_COLUMNS
 from import_scripts.registry import importers
 from import_scripts.run import run
 from kb.errors import SourceFault
@@ -121,58 +120,6 @@ def test_other_rows_are_refused(written: Written, stated: Stated, change: dict[s
     assert isinstance(sound, Draft)
 
 
-WARNING = {
-    "plant": "daucus-carota",
-    "kind": "skin",
-    "text": "The sap with sun burns the skin.",
-    "part": "leaf",
-    "verbatim": "phytophotodermatitis",
-    "name_as_printed": "carrot",
-    "source_key": "invented-list",
-    "locator": "p. 9",
-    "basis": "read-in-excerpt",
-}
-
-
-def warned(row: dict[str, str]) -> dict[str, str]:
-    """One topic with this warning and no fact."""
-    return {"one/cautions.csv": table(CAUTION_COLUMNS, row), "one/sources.csv": table(SOURCE_COLUMNS, SOURCE)}
-
-
-def test_a_warning_becomes_a_caution(written: Written, stated: Stated) -> None:
-    """The text in our words, the printed words, part and place as they are."""
-    (found,) = stated("readings", written(warned(WARNING)))
-
-    assert isinstance(found, CautionDraft)
-    assert ("skin", "leaf", None) == (found.kind, found.part, found.place)
-    assert ("phytophotodermatitis", "p. 9") == (found.verbatim, found.locator)
-
-
-@pytest.mark.parametrize(
-    ("change", "said"),
-    [
-        ({"plant": "nowhere-at-all"}, "no plant goes by that name"),
-        ({"kind": "boring"}, "no kind of caution"),
-        ({"basis": "recalled"}, "basis 'recalled'"),
-        ({"text": ""}, "'text' is empty"),
-        ({"verbatim": ""}, "'verbatim' is empty"),
-        ({"source_key": "another"}, "cites 'another'"),
-        ({"text": "It is harmless to most people."}, "'harmless' reassures"),
-        ({"kind": "prohibited", "place": "", "as_of": ""}, "shapes refuse it"),
-        ({"kind": "lookalike"}, "shapes refuse it"),
-        ({"locator": "https://example.org/page"}, "shapes refuse it"),
-    ],
-)
-def test_other_warnings_are_refused(
-    written: Written, stated: Stated, change: dict[str, str], said: str
-) -> None:
-    """Nothing that reassures, nothing without source, place of a law or printed words."""
-    (found,) = stated("readings", written(warned(WARNING | change)))
-
-    assert isinstance(found, Refused)
-    assert said in found.reason
-
-
 @pytest.mark.parametrize(
     ("change", "said"),
     [
@@ -222,8 +169,7 @@ def test_the_carried_tables_are_all_on_file(monkeypatch: pytest.MonkeyPatch) -> 
 
     The shapes are held against the shipped records elsewhere, so that here only the cells are judged.
     """
-    for judged in ("shape_faults", "caution_shape_faults"):
-        monkeypatch.setattr(f"import_scripts.readings.importer.{judged}", lambda _draft: ())
+    monkeypatch.setattr("import_scripts.readings.importer.shape_faults", lambda _draft: ())
     importer = importers()["readings"]
     folder = importer.carried
     assert folder is not None
@@ -232,7 +178,6 @@ def test_the_carried_tables_are_all_on_file(monkeypatch: pytest.MonkeyPatch) -> 
     on_file: set[Statement] = set()
     for plant in snapshot.plants.values():
         on_file |= {Draft.of(one) for one in plant.records if one.entered_by == mine}
-        on_file |= {CautionDraft.of(one) for one in plant.cautions if one.entered_by == mine}
     matcher = PlantNames.of(snapshot.plants.values())
     said = {one for row in importer.rows(folder) for one in importer.convert(row, matcher)}
 

@@ -30,7 +30,11 @@ from tests.api.invented import HERB, SOURCE
 TODAY = date(2026, 11, 26)
 HEIGHT = TraitId("mature-height")
 PLANT_ID = HERB.id
-AUTHOR, REVIEWER, SECOND = Curator("anna", "author"), Curator("rita", "reviewer"), Curator("sam", "reviewer")
+AUTHOR, REVIEWER, SECOND = (
+    Curator("curator-a", "author"),
+    Curator("curator-b", "reviewer"),
+    Curator("curator-c", "reviewer"),
+)
 BARE = replace(HERB, decisions=())
 
 
@@ -85,7 +89,7 @@ class BenchContract:
         done = bench(repository, AUTHOR).add_record(record())
 
         added = repository.snapshot().record(name(done))
-        assert ("0.4", "40 cm", "anna", TODAY) == (
+        assert ("0.4", "40 cm", "curator-a", TODAY) == (
             str(added.likely),  # type: ignore[union-attr]
             added.verbatim,  # type: ignore[union-attr]
             added.entered_by,  # type: ignore[union-attr]
@@ -220,7 +224,7 @@ class BenchContract:
 
         with pytest.raises(NotAllowed, match="reviewer"):
             bench(repository, AUTHOR).decide(_prefer(own))
-        with pytest.raises(NotAllowed, match="rita"):
+        with pytest.raises(NotAllowed, match="curator-b"):
             bench(repository, AUTHOR).undo(others, "I do not like it at all.")
         assert bench(repository, AUTHOR).undo(own, "A slip of the pen.").things
 
@@ -236,7 +240,7 @@ class BenchContract:
         fault = caught.value
         assert (read, stands) == (fault.expected, fault.current)
         assert first in fault.since[0]
-        assert "anna" in fault.since[0]
+        assert "curator-a" in fault.since[0]
         assert "40 cm" in fault.stands
         assert "50 cm" not in fault.stands
         assert "50 cm" in fault.yours
@@ -295,7 +299,7 @@ class BenchContract:
         events = history(repository.snapshot(), PLANT_ID)
         of_seen = history(repository.snapshot(), PLANT_ID, seen)
 
-        assert [("anna", (seen,)), ("rita", (back,))] == [(e.who, e.things) for e in events[-2:]]
+        assert [("curator-a", (seen,)), ("curator-b", (back,))] == [(e.who, e.things) for e in events[-2:]]
         assert events[-2:] == of_seen
         assert "Measured the wrong plant." == events[-1].why
         assert "T" in events[-1].at

@@ -10,7 +10,7 @@ from kb.journal import Entry, Journal
 def append(journal: Journal, before: str, after: str) -> Entry:
     """Write an invented line."""
     return journal.append(
-        who="anna", action="added", plant="inventa-prima", things=(f"record.{after}",), why="A reason.",
+        who="curator-a", action="added", plant="inventa-prima", things=(f"record.{after}",), why="A reason.",
         before=f"base-{before}", after=f"base-{after}",
     )  # fmt: skip
 

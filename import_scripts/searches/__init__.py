@@ -1,1 +1,0 @@
-"""Searches for cautions, found or not: the importer ``searches``."""
