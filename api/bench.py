@@ -58,14 +58,21 @@ def read_fields(kind: FormKind, given: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _wrong(field: Field, value: Any) -> str | None:
+    """What is wrong with one value; None where it can be taken, or was not given."""
     if value is None:
         return None
-    if field.many:
-        if not isinstance(value, list | tuple) or len(value) > MAX_PARTS:
-            return f"takes a list of at most {MAX_PARTS} texts."
-        if any(not isinstance(part, str) or len(part) > MAX_FIELD for part in value):
-            return f"takes texts of at most {MAX_FIELD} letters."
-        return next((f"{wrong}." for part in value if (wrong := unsafe(part))), None)
+    return _wrong_list(value) if field.many else _wrong_text(value)
+
+
+def _wrong_list(value: Any) -> str | None:
+    if not isinstance(value, list | tuple) or len(value) > MAX_PARTS:
+        return f"takes a list of at most {MAX_PARTS} texts."
+    if any(not isinstance(part, str) or len(part) > MAX_FIELD for part in value):
+        return f"takes texts of at most {MAX_FIELD} letters."
+    return next((f"{wrong}." for part in value if (wrong := unsafe(part))), None)
+
+
+def _wrong_text(value: Any) -> str | None:
     if not isinstance(value, str):
         return "takes a text; put it in quotes."
     if len(value) > MAX_FIELD:
