@@ -58,6 +58,8 @@ STANDS: dict[Origin, str] = {
     "form": "not on record: plants of its form stand in",
     "assumed": "not on record: a usual value stands in",
 }
+UNITS: dict[str, str] = {"g/m2": "g/m²", "m2/m2": "m² of leaf over each m² of ground"}
+"""Units as a sentence says them, where their label is short."""
 DO: dict[Origin, str] = {
     "cited": "find a second study, or measure and log an observation",
     "common-practice": "find a source that prints it, and add the record",
@@ -107,8 +109,9 @@ def _worth(snapshot: Snapshot, each: int) -> Iterator[Task]:
 def _worth_task(snapshot: Snapshot, profile: Profile, worth: Worth) -> Task:
     held = getattr(profile, FIELDS[worth.trait])
     trait = snapshot.vocabulary.traits[TraitId(worth.trait)]
+    unit = UNITS.get(trait.unit_label or "", trait.unit_label or "")
     value = (
-        f" ({held.likely:.3g}, likely {held.low:.3g} to {held.high:.3g} {trait.unit_label or ''})".rstrip()
+        f" ({held.likely:.3g}, likely {held.low:.3g} to {held.high:.3g} {unit})".rstrip()
         if isinstance(held, Estimate)
         else ""
     )
