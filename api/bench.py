@@ -58,23 +58,26 @@ def read_fields(kind: FormKind, given: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _wrong(field: Field, value: Any) -> str | None:
+    """What is wrong with one value; None where it can be taken, or was not given."""
     if value is None:
         return None
-    if not field.many:
-        if not isinstance(value, str):
-            return "takes a text; put it in quotes."
-        return _wrong_text(value)
+    return _wrong_list(value) if field.many else _wrong_text(value)
+
+
+def _wrong_list(value: Any) -> str | None:
     if not isinstance(value, list | tuple) or len(value) > MAX_PARTS:
         return f"takes a list of at most {MAX_PARTS} texts."
-    if not all(isinstance(part, str) for part in value):
+    if any(not isinstance(part, str) or len(part) > MAX_FIELD for part in value):
         return f"takes texts of at most {MAX_FIELD} letters."
-    return next((wrong for part in value if (wrong := _wrong_text(part))), None)
+    return next((f"{wrong}." for part in value if (wrong := unsafe(part))), None)
 
 
-def _wrong_text(text: str) -> str | None:
-    if len(text) > MAX_FIELD:
+def _wrong_text(value: Any) -> str | None:
+    if not isinstance(value, str):
+        return "takes a text; put it in quotes."
+    if len(value) > MAX_FIELD:
         return f"is longer than {MAX_FIELD} letters."
-    wrong = unsafe(text)
+    wrong = unsafe(value)
     return f"{wrong}." if wrong else None
 
 

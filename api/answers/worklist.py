@@ -9,6 +9,7 @@ from api.answers.knowledge import Answer
 from api.paging import digest, part_of
 from api.questions import WorklistQuestion
 from kb.errors import Busy
+from kb.ids import TraitId
 from kb.mixture.uncertainty import CHECKABLE
 from kb.snapshot import Snapshot
 from kb.worklist import Task, worklist
@@ -80,7 +81,14 @@ def worklist_answer(snapshot: Snapshot, question: WorklistQuestion) -> Answer:
         "total": len(wanted),
         "next": part.next,
         "reasons": [],
-        "notes": [HOW.format(each=question.partners, traits=", ".join(CHECKABLE))],
+        "notes": [
+            HOW.format(
+                each=question.partners,
+                traits=", ".join(
+                    snapshot.vocabulary.traits[TraitId(trait)].label.partition(" (")[0] for trait in CHECKABLE
+                ),
+            )
+        ],
     }
 
 

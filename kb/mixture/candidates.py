@@ -115,7 +115,7 @@ class Ranking(Sequence[PairAnswer]):
     def _answer(self, index: int) -> tuple[Rank, int, PairAnswer]:
         second = self._prepared(self._others[index], draws=self._draws)
         judged = judge(self._first, second, self._place, self._book)
-        result = answer(self._first, second, self._place, judged)
+        result = answer(self._first, second, self._place, judged, self._book)
         return rank_of(result, judged), index, result
 
     def _prepared(self, other: Profile, *, draws: int) -> Subject:
