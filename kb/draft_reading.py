@@ -1,19 +1,20 @@
 """Reading what a curator hands in: who said it, where it stands, and that nothing needed is missing."""
 
 import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from decimal import Decimal, InvalidOperation
-from unicodedata import category
+from typing import Any
 
 from kb.drafts import CautionDraft, RecordDraft, fault
 from kb.errors import UnknownRecord, UnknownSource
 from kb.files import PLAIN
+from kb.letters import holds_control
 from kb.model import CITED, Basis, Plant, Source, SourceKey
 from kb.namespaces import BASE
 from kb.snapshot import Snapshot
 
 LONGEST_TEXT = 2000
-TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-"""Explicit marks of direction (Unicode Standard Annex 9, section 2)."""
 FORMULA = re.compile(r"[=@]|[+-].*(?:[a-z]\(|[!|])", re.IGNORECASE | re.DOTALL)
 """After a sign, a formula that does harm calls a function, another sheet or a program."""
 OWN_KNOWLEDGE = Source(
@@ -100,15 +101,23 @@ def unsafe(text: str) -> str | None:
     the direction of writing (what is shown would not be what is kept), halves of characters, and what a
     spreadsheet program would take for a formula. Figures with a sign, such as ``-25 (30)``, are none.
     """
-    if any(_obeyed(letter) for letter in text):
+    if holds_control(text):
         return "holds a control character; take it out"
     if FORMULA.match(text.strip()):
         return "begins like a formula of a spreadsheet; put a word or a quotation mark before it"
     return None
 
 
-def _obeyed(letter: str) -> bool:
-    return letter != "\n" and (category(letter) in {"Cc", "Cs", "Zl", "Zp"} or letter in TURNING)
+def texts_of(thing: Any) -> Iterator[str]:
+    """Every text in a statement, in its lists and pairs too."""
+    if isinstance(thing, str):
+        yield thing
+    elif is_dataclass(thing):
+        for part in fields(thing):
+            yield from texts_of(getattr(thing, part.name))
+    elif isinstance(thing, tuple):
+        for part in thing:
+            yield from texts_of(part)
 
 
 def conditions_of(given: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:

@@ -13,6 +13,7 @@ KnowledgeBaseError
 ├── BadFile                a file cannot be read: which, where, why
 ├── SourceFault            an import source is missing, unreadable or not as expected
 └── StoreFault             the store is missing, read-only or changed underneath us
+    └── Busy               too much is under way; ask again in a moment
 """
 
 from dataclasses import dataclass, field
@@ -159,6 +160,14 @@ class StoreFault(KnowledgeBaseError):
 
     def __str__(self) -> str:
         return f"{self.store}: {self.detail}"
+
+
+class Busy(StoreFault):
+    """Too much of one kind is under way already; nothing is wrong with the question."""
+
+    def __init__(self, what: str, retry_s: int) -> None:
+        super().__init__(what, f"too much is under way already; ask again in {retry_s} seconds")
+        self.retry_s = retry_s
 
 
 @dataclass(eq=False)
