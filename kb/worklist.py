@@ -11,6 +11,7 @@ from typing import Literal
 import pyoxigraph
 from pyoxigraph import RdfFormat, Store
 
+from kb.coverage import rejected_by
 from kb.cross_checks import ask
 from kb.files import PLANTS, SOURCES, read_text, turtle_files
 from kb.mixture.profile import Estimate, Origin, Profile
@@ -157,9 +158,12 @@ def _reported(snapshot: Snapshot) -> Iterator[Task]:
     store = Store()
     for text in (*vocabulary_texts(), *_texts(snapshot)):
         store.extend(pyoxigraph.parse(text.encode(), format=RdfFormat.TURTLE))
+    settled = {f"record.{name}" for plant in snapshot.plants.values() for name in rejected_by(plant)}
     for query, rows in ask(store, "reports"):
         for row in rows:
             name = row.subject.removeprefix(BASE)
+            if name in settled:
+                continue
             yield Task(
                 kind=OF_REPORT[query.name],
                 text=f"{name}: {row.detail.replace(BASE, '')} ({query.question.rstrip('?')})",
