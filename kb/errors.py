@@ -18,6 +18,9 @@ KnowledgeBaseError
 
 from dataclasses import dataclass, field
 
+MOST_NAMED = 30
+"""Sources that an error names; where there are more, it leads to the list."""
+
 
 class KnowledgeBaseError(Exception):
     """Base of all errors that we raise on purpose; ``str()`` is one plain sentence for a person."""
@@ -35,7 +38,8 @@ class UnknownPlant(BadQuestion):
     nearest: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        hint = f" Nearest names: {', '.join(self.nearest)}." if self.nearest else ""
+        near = f" Nearest names: {', '.join(self.nearest)}."
+        hint = near if self.nearest else " Try fewer letters, or the botanical name."
         return f"No plant is called '{self.name}'.{hint}"
 
 
@@ -68,7 +72,8 @@ class UnknownTrait(BadQuestion):
     nearest: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        hint = f" Nearest ids: {', '.join(self.nearest)}." if self.nearest else ""
+        near = f" Nearest ids: {', '.join(self.nearest)}."
+        hint = near if self.nearest else " The list of traits has them all."
         return f"There is no trait '{self.trait}'.{hint}"
 
 
@@ -81,6 +86,8 @@ class UnknownSource(BadQuestion):
 
     def __str__(self) -> str:
         hint = f" Known: {', '.join(self.known)}." if self.known else ""
+        if len(self.known) > MOST_NAMED:
+            hint = " The list of sources has them all."
         return f"There is no source '{self.source}'.{hint}"
 
 
