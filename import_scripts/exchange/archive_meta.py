@@ -157,7 +157,10 @@ def _mark(part: Element, name: str, default: str) -> str:
     text = part.get(name)
     if text is None:
         return default
-    mark = codecs.decode(text, "unicode_escape") if text.isascii() else text
+    try:
+        mark = codecs.decode(text, "unicode_escape") if text.isascii() else text
+    except UnicodeDecodeError:
+        mark = text
     if len(mark) > 1 or (not mark and name == "fieldsTerminatedBy"):
         raise BadFile(
             META, None, f"gives {name} as '{shortened(text)}'; only a single character is read here."

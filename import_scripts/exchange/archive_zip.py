@@ -21,6 +21,8 @@ HIGHEST_RATIO = 250
 RATIO_FROM = 1_000_000
 """Bytes; below this a high ratio harms nobody."""
 MOST_ENTRIES = 500
+PACKED = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+"""Others (bzip2, LZMA) fail in ways of their own and may ask for gigabytes to unpack a little."""
 CHUNK = 1 << 16
 
 
@@ -36,7 +38,7 @@ class StrangeZip:
                     self.file, None, f"is larger than {LARGEST_TOTAL // 1_000_000} MB; bring less at once."
                 )
             self._zip = zipfile.ZipFile(path)
-        except zipfile.BadZipFile:
+        except (zipfile.BadZipFile, NotImplementedError, ValueError):
             detail = "is no zip archive, or is cut short; fetch or make it again."
             raise BadFile(self.file, None, detail) from None
         except OSError as fault:
@@ -76,11 +78,8 @@ class StrangeZip:
                     data += chunk
                     self._unpacked += len(chunk)
                     self._within(entry, len(data))
-        except (zipfile.BadZipFile, EOFError, zlib.error):
+        except (zipfile.BadZipFile, EOFError, OSError, RuntimeError, ValueError, zlib.error):
             detail = f"entry '{name}' is damaged or cut short; fetch or make the archive again."
-            raise BadFile(self.file, None, detail) from None
-        except NotImplementedError:
-            detail = f"entry '{name}' is packed in a way that is not read here; pack it with deflate."
             raise BadFile(self.file, None, detail) from None
         return bytes(data)
 
@@ -110,4 +109,6 @@ def _trick(entry: zipfile.ZipInfo) -> str | None:
         return "is a link"
     if entry.flag_bits & 0x1:
         return "is encrypted"
+    if entry.compress_type not in PACKED:
+        return "is packed in a way that is not read here; pack it with deflate"
     return None

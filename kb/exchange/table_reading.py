@@ -65,8 +65,8 @@ def decoded(raw: bytes, file: str, encoding: str | None = None, *, lenient: bool
 
 def _decoded_as(raw: bytes, file: str, encoding: str) -> Decoded:
     try:
-        codecs.lookup(encoding)
-    except LookupError:
+        "".encode(encoding)
+    except (LookupError, ValueError):
         raise BadFile(
             file,
             None,

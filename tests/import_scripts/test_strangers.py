@@ -1,5 +1,7 @@
 """What a stranger's file may not do, however well it is formed."""
 
+import random
+import zipfile
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -7,8 +9,11 @@ from pathlib import Path
 import pytest
 
 from api.answers.exports import export_pieces
+from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.bring import Wishes, bring_archive
 from kb.curation_model import Review
+from kb.errors import BadFile
+from kb.exchange.table_reading import decoded
 from kb.model import Plant
 from kb.repository import MemoryRepository
 from kb.snapshot import Snapshot
@@ -65,3 +70,39 @@ def test_a_file_does_not_steer_the_terminal_of_its_readers(tmp_path: Path, cell:
 
     assert any("holds a control character" in text for text in told(report)), told(report)
     assert not report.kept
+
+
+@pytest.mark.parametrize("method", [zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+def test_an_unusual_packing_is_refused(tmp_path: Path, method: int) -> None:
+    """Damaged, it failed with errors of its own; whole, it may ask for gigabytes."""
+    file = tmp_path / "strange.zip"
+    with zipfile.ZipFile(file, "w", method) as archive:
+        archive.writestr("meta.xml", "<archive/>")
+
+    with pytest.raises(BadFile, match="pack it with deflate"):
+        StrangeZip(file)
+
+
+def test_any_damage_to_an_archive_is_told(tmp_path: Path) -> None:
+    """Three hundred archives with one byte changed each (seed 1): read whole, or refused in words."""
+    whole = an_archive(tmp_path).read_bytes()
+    chance, file, told = random.Random(1), tmp_path / "damaged.zip", 0  # noqa: S311 - no secret
+    for _ in range(300):
+        damaged = bytearray(whole)
+        damaged[chance.randrange(len(damaged) - 1500, len(damaged))] = chance.randrange(256)
+        file.write_bytes(damaged)
+        try:
+            with StrangeZip(file) as archive:
+                for name in archive.entries:
+                    archive.read(name)
+        except BadFile:
+            told += 1
+
+    assert told > 100
+
+
+@pytest.mark.parametrize("encoding", ["hex", "rot13", "zlib", "no\x00ne", "nonesuch", ""])
+def test_what_is_no_encoding_of_text_is_refused(encoding: str) -> None:
+    """Python's codecs hold more than encodings."""
+    with pytest.raises(BadFile, match="there is no such encoding"):
+        decoded(b"abc", "mine.csv", encoding)
