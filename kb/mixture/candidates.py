@@ -4,24 +4,26 @@ Each pair shown gets the full answer with its draws of doubt. The order is by th
 lower of the likely score and the 25th percentile of the draws), so that a plant of which little is
 known cannot climb; pairs to avoid come last. Of equals those with root depths on record come first.
 
-The cautious score is never above the likely one, and whether a pair is one to avoid is settled by the
-likely values. So all pairs are judged without draws first, and the draws are reckoned in that order,
-only until no pair that is left can come before those asked for.
+Most pairs are never judged. `foresight` says of all at once what no pair's likely K' falls below; then
+the likely values of a pair, by which it is settled whether to avoid it, say what its cautious score is
+not above; then come its draws. Each is reckoned in the order of what is known so far, and only until no
+pair that is left can come before those asked for: the answer is that of judging every pair in full.
 """
 
 import heapq
 import threading
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import overload
 
 import numpy as np
 
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.pair import Subject, answer, judge, prepare, prepare_first, rank_of
+from kb.mixture.foresight import least_stress
+from kb.mixture.judged import Judged
+from kb.mixture.pair import Subject, answer, judge_first, judge_further, prepare, prepare_first, rank_of
 from kb.mixture.place import place_for
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import relation
+from kb.mixture.relatedness import same_species
 from kb.mixture.results import PairAnswer
 from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.site import Arrangement, Site
@@ -70,11 +72,19 @@ class Ranking(Sequence[PairAnswer]):
         self._place = place_for(a, site, arrangement)
         self._first = prepare_first(a, self._place, arrangement, draws=draws)
         self._guard = threading.Lock()
-        self._waiting: list[tuple[Bound, int]] = sorted(
-            (self._bound(other), index) for index, other in enumerate(others)
+        least = least_stress(
+            self._first,
+            others,
+            self._place,
+            sow_week=arrangement.sow_week_b,
+            age_years=arrangement.age_b_years,
+            book=book,
         )
-        self._waiting.reverse()
-        self._answered: list[tuple[Rank, int, PairAnswer]] = []
+        self._waiting: list[tuple[Bound, int, Judged | None]] = [
+            (_bound(stress), index, None) for index, stress in enumerate(least.tolist())
+        ]
+        heapq.heapify(self._waiting)
+        self._ranked: list[tuple[Rank, int, Judged]] = []
         self._settled: list[PairAnswer] = []
 
     def __len__(self) -> int:
@@ -99,25 +109,34 @@ class Ranking(Sequence[PairAnswer]):
     def _settle(self, count: int) -> None:
         """Reckon answers until the first ``count`` places are sure."""
         while len(self._settled) < count:
-            while self._waiting and not (self._answered and self._answered[0][0][:2] < self._waiting[-1][0]):
-                heapq.heappush(self._answered, self._answer(self._waiting[-1][1]))
-                self._waiting.pop()
-            self._settled.append(heapq.heappop(self._answered)[2])
+            while self._waiting and not (self._ranked and self._ranked[0][0][:2] < self._waiting[0][0]):
+                self._look_closer()
+            _, index, judged = heapq.heappop(self._ranked)
+            second = self._prepared(index, draws=0)
+            self._settled.append(answer(self._first, second, self._place, judged))
 
-    def _bound(self, other: Profile) -> Bound:
+    def _look_closer(self) -> None:
+        """Judge the pair that might be best by its likely values; or, where that is done, by its draws."""
+        _, index, judged = self._waiting[0]
+        if judged is None:
+            judged = judge_first(self._first, self._prepared(index, draws=0), self._place, self._book)
+            heapq.heapreplace(self._waiting, (self._bound(index, judged), index, judged))
+            return
+        if self._draws:
+            second = self._prepared(index, draws=self._draws)
+            judged = judge_further(judged, self._first, second, self._place)
+        heapq.heappop(self._waiting)
+        heapq.heappush(self._ranked, (rank_of(self._others[index].id, judged), index, judged))
+
+    def _bound(self, index: int, judged: Judged) -> Bound:
         """By the likely values alone. Two of a species may be like with like, with a score of its own."""
-        first, second = replace(self._first, draws=0), self._prepared(other, draws=0)
-        stress = judge(first, second, self._place, self._book).stress
-        if relation(first.profile, other).kinship == "species":
-            stress = min(stress, LIKE_STRESS)
-        return verdict_of(stress) == "avoid", -round(float(score_of(np.array(stress))), 9)
+        like = same_species(self._first.profile, self._others[index])
+        return _bound(min(judged.stress, LIKE_STRESS) if like else judged.stress)
 
-    def _answer(self, index: int) -> tuple[Rank, int, PairAnswer]:
-        second = self._prepared(self._others[index], draws=self._draws)
-        judged = judge(self._first, second, self._place, self._book)
-        result = answer(self._first, second, self._place, judged)
-        return rank_of(result, judged), index, result
-
-    def _prepared(self, other: Profile, *, draws: int) -> Subject:
+    def _prepared(self, index: int, *, draws: int) -> Subject:
         sow, age = self._arrangement.sow_week_b, self._arrangement.age_b_years
-        return prepare(other, self._place, sow_week=sow, age_years=age, draws=draws)
+        return prepare(self._others[index], self._place, sow_week=sow, age_years=age, draws=draws)
+
+
+def _bound(stress: float) -> Bound:
+    return verdict_of(stress) == "avoid", -round(float(score_of(np.array(stress))), 9)

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.limits import records_of
+from kb.mixture.profile import Profile
 from kb.mixture.results import NitrogenGift
 from kb.mixture.season import WEEKS, FloatArray
 from kb.mixture.variants import Variants
@@ -39,8 +40,13 @@ def gives(giver: Variants, taker: Variants) -> bool:
     A plant not recorded as a fixer gives nothing, and one of unknown habit takes nothing that would
     count.
     """
-    fixing = giver.profile.nitrogen_fixing
-    return fixing.value == "yes" and fixing.known and taker.profile.nitrogen_fixing.value != "yes"
+    return is_giver(giver.profile, taker.profile)
+
+
+def is_giver(giver: Profile, taker: Profile) -> bool:
+    """`gives`, wherever they stand."""
+    fixing = giver.nitrogen_fixing
+    return fixing.value == "yes" and fixing.known and taker.nitrogen_fixing.value != "yes"
 
 
 def giving(

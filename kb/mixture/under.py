@@ -190,7 +190,7 @@ def _ranked(here: _UnderTree, tree: Subject, place: Place, chosen: list[int]) ->
         plant = here.ready(index, place)
         judged = judge(tree, plant, place, here.book)
         row = answer(tree, plant, place, judged)
-        rows.append((rank_of(row, judged), index, row))
+        rows.append((rank_of(row.b, judged), index, row))
     rows.sort(key=lambda entry: entry[0])
     return [(index, row) for _, index, row in rows]
 
