@@ -4,21 +4,23 @@ Each pair shown gets the full answer with its draws of doubt. The order is by th
 lower of the likely score and the 25th percentile of the draws), so that a plant of which little is
 known cannot climb; pairs to avoid come last. Of equals those with root depths on record come first.
 
-Most pairs are never judged. `foresight` says of all at once what no pair's likely K' falls below; then
-the likely values of a pair, by which it is settled whether to avoid it, say what its cautious score is
-not above; then come its draws. Each is reckoned in the order of what is known so far, and only until no
-pair that is left can come before those asked for: the answer is that of judging every pair in full.
+Most pairs are never judged. `foresight` says of all at once what no pair's likely K' falls below, and of
+one pair with its limits; the likely values of a pair, by which it is settled whether to avoid it, say
+what its cautious score is not above; then come its draws. Each is reckoned in the order of what is
+known so far, and only until no pair that is left can come before those asked for: the answer is that of
+judging every pair in full.
 """
 
 import heapq
 import threading
 from collections.abc import Iterator, Sequence
+from enum import IntEnum
 from typing import overload
 
 import numpy as np
 
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.foresight import least_stress
+from kb.mixture.foresight import held_stress, least_stress
 from kb.mixture.judged import Judged
 from kb.mixture.pair import Subject, answer, judge_first, judge_further, prepare, prepare_first, rank_of
 from kb.mixture.place import place_for
@@ -33,6 +35,14 @@ from kb.mixture.uncertainty import DRAWS
 Rank = tuple[bool, float, bool, float, str]
 Bound = tuple[bool, float]
 """Whether to avoid, and the score turned round: no rank of the pair can be lower."""
+
+
+class Known(IntEnum):
+    """What is known of a pair that waits: the least of its losses; with its limits; its likely K'."""
+
+    LOSSES = 0
+    LIMITS = 1
+    LIKELY = 2
 
 
 def rank_candidates(
@@ -68,23 +78,21 @@ class Ranking(Sequence[PairAnswer]):
         draws: int,
         book: EnemyBook | None,
     ) -> None:
-        self._others, self._arrangement, self._draws, self._book = others, arrangement, draws, book
+        self._others, self._draws, self._book = others, draws, book
         self._place = place_for(a, site, arrangement)
         self._first = prepare_first(a, self._place, arrangement, draws=draws)
         self._guard = threading.Lock()
-        least = least_stress(
-            self._first,
-            others,
-            self._place,
-            sow_week=arrangement.sow_week_b,
-            age_years=arrangement.age_b_years,
-            book=book,
-        )
-        self._waiting: list[tuple[Bound, int, Judged | None]] = [
-            (_bound(stress), index, None) for index, stress in enumerate(least.tolist())
+        self._told = {
+            "sow_week": arrangement.sow_week_b,
+            "age_years": arrangement.age_b_years,
+        }
+        self._least = least_stress(self._first, others, self._place, book=book, **self._told).tolist()
+        self._waiting: list[tuple[Bound, int, Known]] = [
+            (_bound(stress), index, Known.LOSSES) for index, stress in enumerate(self._least)
         ]
         heapq.heapify(self._waiting)
-        self._ranked: list[tuple[Rank, int, Judged]] = []
+        self._judged: dict[int, Judged] = {}
+        self._ranked: list[tuple[Rank, int]] = []
         self._settled: list[PairAnswer] = []
 
     def __len__(self) -> int:
@@ -111,31 +119,40 @@ class Ranking(Sequence[PairAnswer]):
         while len(self._settled) < count:
             while self._waiting and not (self._ranked and self._ranked[0][0][:2] < self._waiting[0][0]):
                 self._look_closer()
-            _, index, judged = heapq.heappop(self._ranked)
+            _, index = heapq.heappop(self._ranked)
             second = self._prepared(index, draws=0)
-            self._settled.append(answer(self._first, second, self._place, judged))
+            self._settled.append(answer(self._first, second, self._place, self._judged.pop(index)))
 
     def _look_closer(self) -> None:
-        """Judge the pair that might be best by its likely values; or, where that is done, by its draws."""
-        _, index, judged = self._waiting[0]
-        if judged is None:
-            judged = judge_first(self._first, self._prepared(index, draws=0), self._place, self._book)
-            heapq.heapreplace(self._waiting, (self._bound(index, judged), index, judged))
+        """Find out one more thing about the pair that might be best: its limits, its likely K', its draws."""
+        _, index, known = self._waiting[0]
+        if known == Known.LIKELY:
+            heapq.heappop(self._waiting)
+            judged = self._judged[index] = self._with_draws(index)
+            heapq.heappush(self._ranked, (rank_of(self._others[index].id, judged), index))
             return
-        if self._draws:
-            second = self._prepared(index, draws=self._draws)
-            judged = judge_further(judged, self._first, second, self._place)
-        heapq.heappop(self._waiting)
-        heapq.heappush(self._ranked, (rank_of(self._others[index].id, judged), index, judged))
+        if known == Known.LOSSES:
+            least, other = self._least[index], self._others[index]
+            stress = held_stress(self._first, other, self._place, least, book=self._book, **self._told)
+        else:
+            stress = self._likely(index)
+        heapq.heapreplace(self._waiting, (_bound(stress), index, Known(known + 1)))
 
-    def _bound(self, index: int, judged: Judged) -> Bound:
-        """By the likely values alone. Two of a species may be like with like, with a score of its own."""
+    def _likely(self, index: int) -> float:
+        """The likely K'. Two of a species may be like with like, with a score of its own."""
+        judged = judge_first(self._first, self._prepared(index, draws=0), self._place, self._book)
+        self._judged[index] = judged
         like = same_species(self._first.profile, self._others[index])
-        return _bound(min(judged.stress, LIKE_STRESS) if like else judged.stress)
+        return min(judged.stress, LIKE_STRESS) if like else judged.stress
+
+    def _with_draws(self, index: int) -> Judged:
+        judged = self._judged[index]
+        if not self._draws:
+            return judged
+        return judge_further(judged, self._first, self._prepared(index, draws=self._draws), self._place)
 
     def _prepared(self, index: int, *, draws: int) -> Subject:
-        sow, age = self._arrangement.sow_week_b, self._arrangement.age_b_years
-        return prepare(self._others[index], self._place, sow_week=sow, age_years=age, draws=draws)
+        return prepare(self._others[index], self._place, draws=draws, **self._told)
 
 
 def _bound(stress: float) -> Bound:

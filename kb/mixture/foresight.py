@@ -5,13 +5,13 @@ that its losses by roots and by light are those of the pair judged by itself, in
 (`felt` knows no difference). What is not worth reckoning for a whole list is taken from its good side:
 
 - **limits** only ever raise K' (`stress.held_down` is nowhere below what it is given), so they are
-  left out, but for the dark, which the light tells;
+  left out at first, but for the dark, which the light tells; `held_stress` adds them for one pair;
 - **enemies**: kinship alone, and in a bed the book's list of every two plants side by side, are never
   above the pressure that the pair is judged with; what a plant gives off only adds to it;
 - **benefits**: K' of a plant is K (1 - 0.35 B) with B clipped to 0-1. Climbing brings each of two at most
-  `SUPPORT_BENEFIT` and only where one climbs; nitrogen at most `NITROGEN_BENEFIT` and only where one
-  gives to the other (never both ways, as a taker fixes none); what they gain together is reckoned. B is
-  taken as the sum of these for both, so the worse K so eased is at most K' of the worse plant.
+  `SUPPORT_BENEFIT` and only where one climbs; nitrogen at most what it would if all of it came in time,
+  and only where one gives to the other (never both ways, as a taker fixes none); what they gain together
+  is reckoned. B is the sum of these for both, so the worse K so eased is at most K' of the worse plant.
 
 So the value is at most K' of the pair, but for the rounding of sums, for which `SLACK` is taken off.
 """
@@ -23,17 +23,20 @@ from typing import TypeVar
 
 import numpy as np
 
-from kb.mixture.conflicts import DARK_SHARE
+from kb.mixture.conflicts import DARK_SHARE, all_limits
+from kb.mixture.encounter import meeting_at, party_at
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.felt import feel, spot_of_two
-from kb.mixture.nitrogen import NITROGEN_BENEFIT, is_giver
+from kb.mixture.felt import Felt, feel, spot_of_two
+from kb.mixture.harm import harm_between, may_harm
+from kb.mixture.limits import Party, ceiling_of
+from kb.mixture.nitrogen import is_giver, most_benefit
 from kb.mixture.place import Place
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation, same_species
 from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.site import Site
-from kb.mixture.stress import held_down, near_limit, with_benefits
+from kb.mixture.stress import BANDS, held_down, near_limit, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, is_climber
 from kb.mixture.variants import Courses, Traits, Variants, courses_at, grown, size_at, traits_of
@@ -74,6 +77,40 @@ def least_stress(
     return found
 
 
+def held_stress(
+    a: Subject,
+    other: Profile,
+    place: Place,
+    least: float,
+    *,
+    sow_week: float | None = None,
+    age_years: float | None = None,
+    book: EnemyBook | None = None,
+) -> float:
+    """`least_stress` of one pair held down by its limits, the dark left out: K' is never below that either.
+
+    Limits, like with like apart, come of the same rules as in `judged`, and `held_down` keeps order.
+    """
+    if least >= BANDS[-1][0] or same_species(a.profile, other):
+        return least
+    year = _year_of(_Same(other), seasons_of(place.site), sow_week)
+    traits = _traits_of(_Same(other), age_years)
+    party = Party(
+        profile=other,
+        height_m=float(traits.height[0]),
+        d50_m=float(traits.d50[0]),
+        local=1.0,
+        activity=year.activity[0],
+        age_years=age_years,
+    )
+    meeting = meeting_at(place)
+    first = party_at(a.likely, place, first=True, age_years=a.age_years)
+    limits, _ = all_limits(first, party, meeting, dark=(0.0, 0.0))
+    if may_harm(a.profile, other, book):
+        limits = (*limits, *harm_between(a.profile, other, meeting, book).limits)
+    return float(held_down(np.array(least), ceiling_of(limits)))
+
+
 def _in_parts(others: Sequence[Profile]) -> Iterator[list[int]]:
     """Places in the list, annuals apart: only their roots grow through the year."""
     for annual in (True, False):
@@ -91,7 +128,7 @@ def _least(
     felt = feel(both, facing, spot_of_two(place), place.fine)
     each = near_limit(felt.roots, felt.light, _enemies(plant, others, place, book)[:, None])
     relief = [_known(plant) and _known(other) for other in others] * felt.by_roots.relief
-    brought = np.array([_most_brought(plant, other) for other in others])
+    brought = [_most_carried(plant, other) for other in others] + _most_given(both, others, felt, place)
     eased = with_benefits(each.max(axis=1), brought + relief)
     dark = (felt.by_light.dark > DARK_SHARE).any(axis=1)
     held = np.where(dark, held_down(eased, "avoid"), eased)
@@ -115,11 +152,29 @@ def _enemies(plant: Profile, others: Sequence[Profile], place: Place, book: Enem
     return np.where([same_species(plant, other) for other in others], 0.0, shared)
 
 
-def _most_brought(one: Profile, other: Profile) -> float:
-    """The most that two bring each other by climbing and by nitrogen."""
-    carried = SUPPORT_BENEFIT if is_climber(one) or is_climber(other) else 0.0
-    given = NITROGEN_BENEFIT if is_giver(one, other) or is_giver(other, one) else 0.0
-    return carried + given
+def _most_carried(one: Profile, other: Profile) -> float:
+    return SUPPORT_BENEFIT if is_climber(one) or is_climber(other) else 0.0
+
+
+def _most_given(
+    both: tuple[Variants, Variants], others: Sequence[Profile], felt: Felt, place: Place
+) -> FloatArray:
+    """The most (n,) that nitrogen brings two, whichever gives it."""
+    plant, found = both[0].profile, np.zeros(len(others))
+    shares = spot_of_two(place).shares
+    for i, other in enumerate(others):
+        pair = (plant, other)
+        nitrogen = (both[0].nitrogen[0], both[1].nitrogen[i])
+        for giver, taker in ((0, 1), (1, 0)):
+            if is_giver(pair[giver], pair[taker]):
+                found[i] = most_benefit(
+                    pair[giver],
+                    place.given,
+                    nitrogen=float(nitrogen[giver]),
+                    share=shares[giver],
+                    unmet=float(felt.by_roots.unmet[i, taker]),
+                )
+    return found
 
 
 def _known(profile: Profile) -> bool:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture.foresight import SLACK, least_stress
+from kb.mixture.foresight import SLACK, held_stress, least_stress
 from kb.mixture.pair import judge_first, prepare, prepare_first
 from kb.mixture.place import place_for
 from kb.mixture.profile import Activity, Profile
@@ -52,17 +52,19 @@ def standings(draw: st.DrawFn) -> Arrangement:
 def held_against(
     a: Profile, others: list[Profile], site: Site, standing: Arrangement, snapshot: Snapshot | None = None
 ) -> list[float]:
-    """How far the likely K' of each pair is above what was said of it; like with like counts as middling."""
+    """How far each likely K' is above what was said of the pair and its limits; like with like is middling."""
     book = None if snapshot is None else snapshot.enemy_book
     place = place_for(a, site, standing)
     first = prepare_first(a, place, standing, draws=0)
     sow, age = standing.sow_week_b, standing.age_b_years
     least = least_stress(first, others, place, sow_week=sow, age_years=age, book=book)
     above = []
-    for other, low in zip(others, least.tolist(), strict=True):
+    for other, without in zip(others, least.tolist(), strict=True):
+        low = held_stress(first, other, place, without, sow_week=sow, age_years=age, book=book)
         second = prepare(other, place, sow_week=sow, age_years=age, draws=0)
         judged = judge_first(first, second, place, book)
         counts = min(judged.stress, LIKE_STRESS) if judged.one_species else judged.stress
+        assert without <= low
         above.append(counts - low)
     return above
 
