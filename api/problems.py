@@ -145,7 +145,10 @@ _AT_THE_DOOR: dict[type[Exception], tuple[str, str, int, str]] = {
         "not-signed-in",
         "Not signed in",
         401,
-        "Writing takes an account (traitbed account add makes one): a bearer token, or signing in on a page.",
+        (
+            "Reading needs no account. To write, sign in on a page or send a token; whoever keeps this store "
+            "makes accounts on the command line (traitbed account add)."
+        ),
     ),
     TooManyTries: ("too-many-tries", "Too many tries", 429, "Sign-in is closed after too many failed tries."),
     Forged: (

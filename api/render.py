@@ -16,7 +16,7 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, planting, views, words
+from api.pages import asked, bench, cautions, planting, terms, views, words
 from api.pages.views import Answer
 from api.params import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
@@ -68,6 +68,8 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
         "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
+        "named": _named(kind, answer, path),
+        "tree_named": _tree_named(kind, answer, path),
     }
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
 
@@ -108,6 +110,22 @@ def with_value(path: str, name: str, value: object) -> str:
     parts = urlsplit(path)
     kept = [pair for pair in parts.query.split("&") if pair and not pair.startswith(f"{name}=")]
     return f"{parts.path}?{'&'.join([*kept, urlencode({name: str(value)})])}"
+
+
+def _named(kind: str, answer: Answer, path: str) -> list[str]:
+    """What the form under an answer calls the plants that were asked about."""
+    if kind == "pair":
+        return views.asked_names(answer, (answer["a"], answer["b"]), path, "a", "b")
+    if kind == "judge" and answer.get("verdict"):
+        plants = [str(row["plant"]) for row in answer["question"]["plants"]]
+        return views.asked_names(answer, plants, path, "plant")
+    return []
+
+
+def _tree_named(kind: str, answer: Answer, path: str) -> str:
+    """What the form under a judged planting calls the tree overhead."""
+    tree = (answer.get("question") or {}).get("tree") if kind == "judge" else None
+    return views.asked_names(answer, (str(tree["id"]),), path, "tree")[0] if tree else ""
 
 
 def _plant(answer: Answer) -> dict[str, Any]:
@@ -157,8 +175,7 @@ def _record(answer: Answer) -> dict[str, Any]:
 
 def _pair(answer: Answer) -> dict[str, Any]:
     return {
-        "name_a": views.name_of(answer, answer["a"]),
-        "name_b": views.name_of(answer, answer["b"]),
+        "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
         "root_origins": views.root_origins(
             {views.name_of(answer, plant): own for plant, own in (answer.get("root_profiles") or {}).items()}
@@ -212,6 +229,13 @@ def _lists(answer: Answer) -> dict[str, Any]:
     return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
 
 
+def _sources(answer: Answer) -> dict[str, Any]:
+    letters: dict[str, list[Any]] = {}
+    for source in answer["sources"]:
+        letters.setdefault(str(source["key"])[:1].lower(), []).append(source)
+    return {"letters": sorted(letters.items())}
+
+
 def _worklist(answer: Answer) -> dict[str, Any]:
     sections: dict[str, list[Any]] = {}
     for task in answer["tasks"]:
@@ -234,6 +258,7 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
     "under": _under,
     "judge": _judge,
     "lists": _lists,
+    "sources": _sources,
     "worklist": _worklist,
     "problem": _problem,
 }
@@ -262,6 +287,9 @@ def _environment() -> Environment:
             "before_bent": bench.before_bent,
             "local_name": bench.local_name,
             "moment": bench.moment,
+            "doer": bench.doer,
+            "after_words": bench.after_words,
+            "day_words": words.day_words,
             "takes_back": bench.takes_back,
             "thing_label": bench.thing_label,
             "value_or_none": bench.value_or_none,
@@ -300,7 +328,9 @@ def _environment() -> Environment:
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
             "origins": words.ORIGIN,
+            "rule_words": terms.RULE,
             "standings": words.STANDING,
+            "unit_words": terms.UNIT,
             "trait_label": views.trait_label,
             "verdicts": words.VERDICT,
         }

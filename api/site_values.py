@@ -49,7 +49,7 @@ class FrostDate:
 
     @property
     def metavar(self) -> str:
-        return "--MM-DD|WORD"
+        return "DATE|WORD"
 
 
 @dataclass(frozen=True, slots=True)

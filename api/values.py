@@ -27,6 +27,11 @@ names are recalled from Ellenberg's scale, not read again here)."""
 
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?")
 _MONTH_DAY = re.compile(r"--([0-9]{2})-([0-9]{2})")
+_MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+_IN_WORDS = re.compile(r"([0-9]{1,2}) ([A-Za-z]{3,9})")
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 
 
@@ -135,16 +140,30 @@ class OneOf:
         return joined if len(joined) <= LONGEST_METAVAR else "WORD"
 
 
+_MONTH_WORDS = "|".join(dict.fromkeys((*_MONTH_NAMES, *(name[:3] for name in _MONTH_NAMES))))
+_YEARLY = f"^(--(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])|(0?[1-9]|[12][0-9]|3[01]) ({_MONTH_WORDS}))$"
+"""What a yearly date looks like; the longest name of a month comes first."""
+
+
+def _month_named(word: str) -> int | None:
+    """The number of a month from its English name or the first three letters of it."""
+    known = {name.lower(): n for n, month in enumerate(_MONTH_NAMES, 1) for name in (month, month[:3])}
+    return known.get(word.lower())
+
+
 @dataclass(frozen=True, slots=True)
 class MonthDay:
-    """A yearly date ``--MM-DD``, read as day of a common year, 1-365."""
+    """A yearly date, ``10 May`` or ``--05-10``, read as day of a common year, 1-365."""
 
     def __call__(self, text: str) -> int:
-        found = _MONTH_DAY.fullmatch(text)
-        if not found:
-            msg = f"'{text}' is not a yearly date; write --MM-DD, e.g. --05-10 for 10 May"
+        found, said = _MONTH_DAY.fullmatch(text), _IN_WORDS.fullmatch(text)
+        if found:
+            month, day = int(found[1]), int(found[2])
+        elif said and (named := _month_named(said[2])):
+            month, day = named, int(said[1])
+        else:
+            msg = f"'{text}' is not a yearly date; write it as 10 May or as --05-10"
             raise ValueError(msg)
-        month, day = int(found[1]), int(found[2])
         if not 1 <= month <= 12:
             msg = f"'{text}' has month {month}; months are 01 to 12"
             raise ValueError(msg)
@@ -155,11 +174,11 @@ class MonthDay:
         return DAYS_BEFORE_MONTH[month - 1] + day
 
     def schema(self) -> Schema:
-        return {"type": "string", "pattern": "^--(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"}
+        return {"type": "string", "pattern": _YEARLY}
 
     @property
     def metavar(self) -> str:
-        return "--MM-DD"
+        return "DATE"
 
 
 def month_day(day: float) -> str:

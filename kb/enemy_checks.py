@@ -14,7 +14,7 @@ from pyoxigraph import RdfFormat
 from kb.enemy_files import ENEMIES, enemy_path
 from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.enemy_turtle import parse_enemies
-from kb.errors import BadFile
+from kb.errors import BadFile, StoreFault
 from kb.files import read_text, turtle_files
 from kb.findings import Finding, finding_of, local_name
 from kb.mini_graph import MiniGraph, term_of
@@ -96,8 +96,8 @@ def _of_one(
     def wrong(subject: str, property_: str | None, message: str, shape: str) -> Finding:
         return Finding("violation", shown, subject, property_, message, shape)
 
-    due = enemy_path(folder, thing.id)
-    if due != path:
+    due = _due(folder, thing)
+    if due is not None and due != path:
         place = due.relative_to(folder).as_posix()
         yield wrong(thing.id, None, f"belongs into {place}; move it there", "file-name")
     if isinstance(thing, Emission) and not plants(thing.emitter):
@@ -111,6 +111,14 @@ def _of_one(
         if not sources(said.source):
             message = f"there is no source '{said.source}'; add it or mend the key"
             yield wrong(name, "prov:wasQuotedFrom", message, "source")
+
+
+def _due(folder: Path, thing: Enemy | Emission) -> Path | None:
+    """The file it belongs into; None where its id is none (the shapes say so)."""
+    try:
+        return enemy_path(folder, thing.id)
+    except StoreFault:
+        return None
 
 
 def _head(said: HostStatement | EmissionStatement, thing: Enemy | Emission) -> str:

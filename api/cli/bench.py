@@ -188,8 +188,9 @@ COMMANDS: dict[str, click.Command] = {
         "observe",
         "Log what you saw on a plant of your own: it bends the estimate for its place first, the kind's a "
         "little. 'traitbed undo' withdraws it.\n\n"
-        "\b\nTry: traitbed observe apple crown-width '4 m' --place home --age-years 8 --stock M9 \\\n"
-        "       --procedure 'tape across the crown' --observed-on 2026-07-01 --by curator --store mine",
+        "\b\nTry: traitbed observe apple crown-width '4 m' --place home --age-years 8 \\\n"
+        "       --stock M9 --procedure 'tape across the crown' \\\n"
+        "       --observed-on 2026-07-01 --by curator --store mine",
         ("observation",),
         (("plant", True), ("trait", True), ("value", True)),
     ),

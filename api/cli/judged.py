@@ -16,12 +16,14 @@ from api.cli.output import (
     paragraph,
     percent,
     reasons,
+    score_words,
     site_line,
     table,
 )
+from api.pages.words import trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
-MONTHS = ("Ja", "Fe", "Mr", "Ap", "My", "Jn", "Jl", "Au", "Se", "Oc", "No", "De")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
@@ -44,7 +46,8 @@ def sureness_words(sureness: Answer, answer: Answer) -> str:
     if not sureness["deciding_trait"]:
         return said
     plant = name_of(answer, sureness["of"])
-    return f"{said} Checking the {sureness['deciding_trait']} of {plant} would change the answer most."
+    trait = trait_words(sureness["deciding_trait"])
+    return f"{said} Checking the {trait} of {plant} would change the answer most."
 
 
 def condition_words(condition: Answer) -> str:
@@ -93,16 +96,14 @@ def _losses(answer: Answer) -> None:
         (name_of(answer, plant), *(percent(loss[cause]) for cause in ("roots", "light", "enemies", "all")))
         for plant, loss in answer["loss"].items()
     ]
-    sides = [(cause, "right") for cause in ("Roots", "Light", "Enemies", "All")]
+    sides = [(cause, "right") for cause in ("Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides], rows)
     score = answer["score"]
     together = answer["sharing"]
     same = (
         "" if together is None else f"They want the same at the same depth and time by {percent(together)}. "
     )
-    paragraph(
-        f"{same}Score {score['likely']:.0f} ({score['low']:.0f} to {score['high']:.0f}), for sorting only."
-    )
+    paragraph(f"{same}Score {score_words(score)}, for sorting only.")
     if answer["suppressed_note"]:
         paragraph(str(answer["suppressed_note"]))
 
@@ -155,7 +156,7 @@ def show_candidates(answer: Answer) -> None:
         (
             name_of(answer, row["b"]),
             verdict_word(row["verdict"]),
-            f"{row['score']['likely']:.0f} ({row['score']['low']:.0f}-{row['score']['high']:.0f})",
+            score_words(row["score"]),
             row["sureness"]["word"],
             why(row),
         )
@@ -260,7 +261,8 @@ COMMANDS: dict[str, click.Command] = {
         arguments=("a", "b"),
         show=show_pair,
         help_text=(
-            "Do these two fit, in one bed or the second under the first (--setting under)?\n\n"
+            "Do these two fit: in one bed, B under the tree A (--setting under), or B on the ground after A "
+            "(--setting follow)?\n\n"
             "Answers with cautions, a verdict, what limits, what would change it, and the records behind it."
         ),
     ),
@@ -269,7 +271,7 @@ COMMANDS: dict[str, click.Command] = {
         "candidates",
         arguments=("plant",),
         show=show_candidates,
-        help_text="What would go well with this plant: ranked, with what limits each.",
+        help_text="What goes well with this plant: ranked, with what limits each.",
     ),
     "under": question_command(
         "under",

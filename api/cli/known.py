@@ -14,6 +14,7 @@ from api.cli.asking import (
 )
 from api.cli.output import (
     Answer,
+    caution_kind,
     cautions,
     evidence,
     full_name,
@@ -65,7 +66,7 @@ def show_plants(answer: Answer) -> None:
     rows = []
     for plant in answer["plants"]:
         told = [c for c in plant["cautions"] if c["id"]]
-        kinds = ", ".join(dict.fromkeys(str(c["kind"]) for c in told)) or "none on record"
+        kinds = ", ".join(dict.fromkeys(caution_kind(c) for c in told)) or "none on record"
         rows.append((plant["id"], plant["common_name"] or "", plant["traits"]["family"] or "", kinds))
     if rows:
         table([("Plant", "whole"), ("Common name", "left"), ("Family", "left"), ("Cautions", "left")], rows)
@@ -87,7 +88,7 @@ def show_plant(answer: Answer) -> None:
     if answer["parent"]:
         paragraph(f"Belongs to {answer['parent']}; what it lacks is taken from there.")
     cautions({**answer, "names": {answer["id"]: {**names, "common": _first(names["common"])}}})
-    heading("Adopted values")
+    heading("Values in use")
     known = [(t, v) for t, v in answer["traits"].items() if v is not None]
     rows = [(t, value_words(v), v["confidence"], str(len(v["records"]))) for t, v in known]
     table([("Trait", "whole"), ("Value", "left"), ("Confidence", "left"), ("Records", "right")], rows)

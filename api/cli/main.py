@@ -22,11 +22,11 @@ INTERRUPTED = 130
 
 COMMANDS: Mapping[str, tuple[str, str]] = {
     "under": ("api.cli.judged", "What fits under or near this tree?"),
-    "pair": ("api.cli.judged", "Do these two fit?"),
-    "candidates": ("api.cli.judged", "What would go well with this plant?"),
+    "pair": ("api.cli.judged", "Do these two fit, together or one after the other?"),
+    "candidates": ("api.cli.judged", "What goes well with this plant?"),
     "judge": ("api.cli.planting", "Does a whole planting fit together?"),
     "plants": ("api.cli.known", "Find plants by name, family or trait."),
-    "plant": ("api.cli.known", "One plant: cautions, names, adopted values."),
+    "plant": ("api.cli.known", "One plant: cautions, names, values in use."),
     "records": ("api.cli.known", "A plant's records with their sources; or one record."),
     "match": ("api.cli.matching", "Which plants of a list of yours are known here?"),
     "sources": ("api.cli.known", "Where the facts come from, with licences."),
@@ -41,6 +41,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "import": ("api.cli.upkeep", "Bring records in from a source."),
     "export": ("api.cli.upkeep", "Hand the data out: tables, an archive, linked data."),
     "outcomes": ("api.cli.outcomes", "How well does the model meet measured outcomes?"),
+    "changes": ("api.cli.changes", "What changed since an older version?"),
     "worklist": ("api.cli.worklist", "What should be looked up next, and why?"),
     "serve": ("api.cli.serving", "Run the service for browsers and scripts."),
 }
@@ -116,9 +117,9 @@ def cli(*, debug: bool) -> None:
 
 
 def run(arguments: list[str]) -> int:
-    """Run one command and give its exit code; what nobody foresaw is raised."""
+    """Run one command and give its exit code; without one, help. What nobody foresaw is raised."""
     try:
-        code: Any = cli.main(args=arguments, prog_name="traitbed", standalone_mode=False)
+        code: Any = cli.main(args=arguments or ["--help"], prog_name="traitbed", standalone_mode=False)
     except click.exceptions.Exit as stop:
         return stop.exit_code
     except (click.exceptions.Abort, KeyboardInterrupt):

@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from api.cli.faults import in_options
+from api.pages.words import CAUTION_KIND, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.namespaces import BASE
 
@@ -120,19 +121,28 @@ def cautions(answer: Answer, *, whole_for: str | None = None) -> None:
     for caution in work:
         item(caution["text"])
     named: dict[str, list[str]] = {}
+    whole: dict[str, list[str]] = {}
     for caution in told:
         if caution["kind"] in {WORK_KIND, NONE_KIND}:
             continue
         if whole_for in {None, caution["plant"]}:
-            item(_caution(answer, caution))
+            whole.setdefault(_caution(answer, caution), []).extend([caution["id"]] if caution["id"] else [])
         else:
-            named.setdefault(caution["plant"], []).append(str(caution["kind"]).replace("-", " "))
+            named.setdefault(caution["plant"], []).append(caution_kind(caution))
+    for said, ids in whole.items():
+        item(f"{said}{evidence(ids)}")
     for plant, kinds in named.items():
         said = ", ".join(dict.fromkeys(kinds))
         item(f"{name_of(answer, plant)}: {said}. Read before planting: traitbed plant {plant}")
     if without:
         names = ", ".join(dict.fromkeys(name_of(answer, plant) for plant in without))
         item(f"No caution on record for {names}; that is not the same as safe.")
+
+
+def caution_kind(caution: Answer) -> str:
+    """What a kind of caution is called, as on the pages."""
+    kind = str(caution["kind"])
+    return CAUTION_KIND.get(kind, plain(kind)).lower()
 
 
 def _caution(answer: Answer, caution: Answer) -> str:
@@ -142,8 +152,6 @@ def _caution(answer: Answer, caution: Answer) -> str:
         else ""
     )
     advice = f" {caution['advice']}" if caution.get("advice") else ""
-    kind = str(caution["kind"]).replace("-", " ")
-    source = evidence([caution["id"]]) if caution["id"] else ""
     named = "".join(
         f" {words}: {caution[part]}."
         for part, words in (("lookalike", "Looks like"), ("group", "At risk"))
@@ -152,7 +160,7 @@ def _caution(answer: Answer, caution: Answer) -> str:
     advice = named + advice
     if caution.get("basis") == "recalled":
         advice += " Recalled from memory, not checked."
-    return f"{name_of(answer, caution['plant'])}, {kind}{where}: {caution['text']}{advice}{source}"
+    return f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}: {caution['text']}{advice}"
 
 
 def reasons(told: Sequence[Answer], title: str = "Reasons") -> None:
@@ -173,6 +181,12 @@ def percent(share: float | None) -> str:
     return "-" if share is None else f"{round(100 * share)} %"
 
 
+def score_words(score: Answer) -> str:
+    """A score with its range, where there is one: 97 (89 to 97)."""
+    low, likely, high = (f"{score[key]:.0f}" for key in ("low", "likely", "high"))
+    return likely if low == high else f"{likely} ({low} to {high})"
+
+
 def number(value: float | None) -> str:
     return "" if value is None else f"{value:.3g}" if abs(value) < 1000 else f"{value:.0f}"
 
@@ -183,7 +197,9 @@ def _frosts(site: Answer) -> str:
     if site["last_frost"] in {None, NO_FROST}:
         return "no frost"
     spread = f", give or take {site['frost_sd_days']:g} days"
-    return f"frosts until {site['last_frost']} and from {site['first_frost']}{spread}"
+    return (
+        f"frosts until {yearly_date(site['last_frost'])} and from {yearly_date(site['first_frost'])}{spread}"
+    )
 
 
 def _winters(site: Answer) -> str:

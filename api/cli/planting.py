@@ -27,6 +27,7 @@ from api.cli.output import (
     paragraph,
     percent,
     reasons,
+    score_words,
     site_line,
     table,
 )
@@ -70,7 +71,7 @@ def _members(answer: Answer) -> None:
         losses = [percent(member["loss"][cause]) for cause in ("roots", "light", "enemies", "all")]
         ground = "tree" if member["overhead"] else percent(member["share"])
         rows.append((name_of(answer, member["name"]), ground, *losses, verdict_word(member["verdict"])))
-    sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "All")]
+    sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides, ("Verdict", "left")], rows)
     for member in answer["members"]:
         if member["why"]:
@@ -78,8 +79,8 @@ def _members(answer: Answer) -> None:
     score, kept = answer["score"], answer["kept"]
     paragraph(
         f"The plants have {percent(answer['ground'])} of the ground and keep {percent(kept['value'])} of "
-        f"stands of their own (no yield). Score {score['likely']:.0f} ({score['low']:.0f} to "
-        f"{score['high']:.0f}), for sorting only."
+        f"stands of their own (no yield). Score {score_words(score)}, "
+        f"for sorting only."
     )
 
 

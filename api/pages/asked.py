@@ -1,6 +1,6 @@
 """The question as understood, in words, with every default that was filled in."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
@@ -19,7 +19,7 @@ LABELS: Mapping[str, str] = {
     "crown_base_m": "Lowest leaves of the tree",
     "crown_radius_m": "Radius of the crown",
     "distance_m": "Distance from the trunk",
-    "mean": "Scarcity of water, January to December, 0 to 1",
+    "mean": "Scarcity of water in each month from January, %",
     "share_a_from": "Ground of the first plant, how come by",
     "share_b_from": "Ground of the second plant, how come by",
     "soil_texture": "Texture of the soil",
@@ -82,6 +82,21 @@ def _of_days(value: float) -> str:
     return f"{trimmed(value, 0)} days"
 
 
+SETTINGS: Mapping[str, str] = {
+    "bed": "together in one bed",
+    "under": "the second under the first",
+    "follow": "the second after the first",
+}
+
+
+def _shares(values: Sequence[float]) -> str:
+    return ", ".join(str(round(100 * value)) for value in values)
+
+
+def _setting(value: str) -> str:
+    return SETTINGS.get(value, plain(value))
+
+
 def _frost(value: str) -> str:
     return yearly_date(value) if value.startswith("--") else plain(value)
 
@@ -107,8 +122,10 @@ SAID: Mapping[str, Callable[[Any], str]] = {
     "height_m": _metres,
     "last_frost": _frost,
     "latitude": latitude,
+    "mean": _shares,
     "open_light": _share,
     "plant": scientific,
+    "setting": _setting,
     "share_a": _share,
     "share_b": _share,
     "side": _side,
@@ -169,7 +186,7 @@ def question_rows(question: Mapping[str, Any]) -> list[tuple[str, str]]:
 
 
 def _said(key: str, value: Any) -> str:
-    if isinstance(value, (list, tuple)):
+    if isinstance(value, (list, tuple)) and key not in SAID:
         return ", ".join(plain(str(part)) if not isinstance(part, int) else str(part) for part in value)
     if isinstance(value, bool):
         return "yes" if value else "no"

@@ -121,9 +121,27 @@ def _choices(name: str, kind: str, answer: Mapping[str, Any]) -> list[tuple[str,
 
 
 def moment(at: str) -> str:
-    """``2026-11-26T17:33:42Z`` -> ``2026-11-26, 17:33 UTC``; a day stays a day."""
+    """``2026-11-26T17:33:42Z`` -> "26 November 2026, 17:33 UTC"; a day has no time."""
     day, time_mark, rest = at.partition("T")
-    return f"{day}, {rest[:5]} UTC" if time_mark else day
+    return f"{words.day_words(day)}, {rest[:5]} UTC" if time_mark else words.day_words(day)
+
+
+def doer(event: Mapping[str, Any]) -> str:
+    """Who did what: "anna decided"; what an importer brought in is "brought in with biflora"."""
+    who, action = str(event["who"]), str(event["action"])
+    name = who.removeprefix("importer ")
+    return f"brought in with {name}" if name != who and action == "entered" else f"{who} {action}"
+
+
+def after_words(change: Mapping[str, Any]) -> str:
+    """The value after a change; where it reads as before, what else is new about it."""
+    before, after = change["before"], change["after"]
+    if before is None or after is None or value_or_none(before) != value_or_none(after):
+        return value_or_none(after)
+    sure = (before["confidence"], after["confidence"])
+    if sure[0] != sure[1]:
+        return f"the same; confidence {sure[0]}, now {sure[1]}"
+    return "the same, from other records"
 
 
 def local_name(thing: str) -> str:
@@ -140,7 +158,7 @@ def thing_label(thing: str) -> str:
     """A short name for a part of a plant: what kind it is, and what it is about."""
     kind, _, rest = local_name(thing).partition(".")
     parts = [part for part in rest.split(".")[1:] if not part.isdigit()]
-    about = words.plain(parts[0]) if parts else rest
+    about = words.trait_words(parts[0]) if parts else rest
     if kind == "observation" and len(parts) > 1:
         return f"observation of {about} by {parts[-1]}"
     if kind in {"record", "caution"}:

@@ -11,7 +11,7 @@ from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import ORIGIN, depth, metres, number, plain, plant_url, scientific, upfirst
+from api.pages.words import ORIGIN, depth, metres, number, plain, plant_url, scientific, trait_words, upfirst
 
 Answer = Mapping[str, Any]
 
@@ -69,6 +69,30 @@ def botanical_of(answer: Answer, plant: str) -> str:
     if isinstance(found, Mapping) and found.get("accepted"):
         return str(found["accepted"])
     return scientific(plant)
+
+
+def pair_title(answer: Answer) -> str:
+    """The two plants as they stand to each other: "Pea, then cabbage", "Ramsons under apple"."""
+    a, b = (name_of(answer, answer[end]) for end in ("a", "b"))
+    setting = answer["question"].get("setting")
+    if setting == "under":
+        return upfirst(f"{b} under {a}")
+    return upfirst(f"{a}, then {b}" if setting == "follow" else f"{a} and {b}")
+
+
+def asked_names(answer: Answer, plants: Sequence[str], path: str, *fields: str) -> list[str]:
+    """Plants' names for a form: as the reader wrote them, or botanical names in place of ids.
+
+    ``fields`` are the parameters that name the plants in ``path``, in the order of ``plants``.
+    """
+    asked = parse_qsl(urlsplit(path).query)
+    typed = [value.strip() for field in fields for name, value in asked if name == field]
+    typed = [value for value in typed if value and value != "-"]
+    written = typed if len(typed) == len(plants) else plants
+    return [
+        botanical_of(answer, plant) if word == plant else word
+        for plant, word in zip(plants, written, strict=True)
+    ]
 
 
 def root_shape(name: str, profile: Any) -> RootShape | None:
@@ -189,7 +213,7 @@ def trait_label(answer: Answer, trait: str) -> str:
     """What a trait is called: the vocabulary's label where the answer carries it."""
     labels = answer.get("labels")
     found = labels.get(trait) if isinstance(labels, Mapping) else None
-    label = str(found or plain(trait))
+    label = str(found or trait_words(trait))
     return label[:1].upper() + label[1:]
 
 

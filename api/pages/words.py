@@ -10,7 +10,9 @@ from datetime import date
 from typing import Any
 from urllib.parse import quote
 
+from kb.ids import TraitId
 from kb.namespaces import BASE
+from kb.vocabulary_store import load_vocabulary
 
 DASH = "\N{EN DASH}"
 THIN = "\N{NARROW NO-BREAK SPACE}"
@@ -32,9 +34,6 @@ ORIGIN: Mapping[str, str] = {
     "form": "not on record: a guess from its depth, its kind of root or its growth form",
     "assumed": "not on record: a guess that serves for any plant",
 }
-TRAIT_WORDS: Mapping[str, str] = {"root-depth-50": "middle rooting depth"}
-"""Traits whose id says less than the label that the vocabulary gives them."""
-
 NUMBER_KIND: Mapping[str, str] = {
     "single": "one measurement",
     "mean": "a mean",
@@ -50,7 +49,7 @@ NUMBER_KIND: Mapping[str, str] = {
     "model-limit": "a limit used in a model",
 }
 STANDING: Mapping[str, str] = {
-    "proposed": "entered; nobody has decided on it yet",
+    "proposed": "nobody has decided on it yet",
     "accepted": "accepted by a decision",
     "outweighed": "outweighed by other records, by a decision",
     "superseded": "replaced by a later record",
@@ -264,7 +263,13 @@ def record_label(reference: str) -> str:
         parts.pop()
     if len(parts) < 3:
         return record_id(reference)
-    return f"{TRAIT_WORDS.get(parts[-2], plain(parts[-2]))} in {parts[-1]}"
+    return f"{trait_words(parts[-2])} in {parts[-1]}"
+
+
+def trait_words(trait: str) -> str:
+    """What a trait is called in a sentence: the vocabulary's label without what is in brackets."""
+    known = load_vocabulary().traits.get(TraitId(trait))
+    return known.label.partition(" (")[0] if known else plain(trait)
 
 
 def plant_url(plant: str) -> str:
@@ -315,6 +320,15 @@ def yearly_date(text: str) -> str:
     """A date of every year, ``--05-10``, as words: 10 May."""
     _, _, month, day = text.split("-")
     return f"{int(day)} {MONTHS[int(month) - 1]}"
+
+
+def day_words(day: str) -> str:
+    """A day ``2026-11-25`` as words: 25 November 2026; anything else stays as it is."""
+    try:
+        read = date.fromisoformat(day)
+    except ValueError:
+        return day
+    return f"{read.day} {MONTHS[read.month - 1]} {read.year}"
 
 
 def latitude(degrees: float) -> str:

@@ -55,12 +55,24 @@ def under(plant: str) -> Response:
 @blueprint.get("/under")
 def under_by_name() -> Response:
     """Send a form that names its tree in the query on to the tree's own address."""
-    trees = request.args.getlist("tree")
-    if len(trees) != 1 or not trees[0].strip():
-        detail = "is missing; name one tree, e.g. tree=apple." if not trees else "name one tree, once."
-        raise BadParameter((ParameterFault("tree", detail),))
-    rest = [(name, value) for name, value in request.args.items(multi=True) if name != "tree"]
-    where = f"{request.script_root}/plants/{quote(trees[0].strip(), safe='')}/under"
+    return _sent_on("tree", "under")
+
+
+@blueprint.get("/candidates")
+def candidates_by_name() -> Response:
+    """Send a form that names its plant in the query on to the plant's own address."""
+    return _sent_on("plant", "candidates")
+
+
+def _sent_on(named_by: str, question: str) -> Response:
+    """See other: the question about one plant, every other parameter passed on."""
+    named = request.args.getlist(named_by)
+    if len(named) != 1 or not named[0].strip():
+        one = f"name one {named_by}"
+        detail = f"is missing; {one}, e.g. {named_by}=apple." if not named else f"{one}, once."
+        raise BadParameter((ParameterFault(named_by, detail),))
+    rest = [(name, value) for name, value in request.args.items(multi=True) if name != named_by]
+    where = f"{request.script_root}/plants/{quote(named[0].strip(), safe='')}/{question}"
     response = Response(status=303)
     response.headers["Location"] = f"{where}?{urlencode(rest)}" if rest else where
     return response

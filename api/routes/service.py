@@ -10,8 +10,8 @@ from api.routes.flow import Answer, parsed, plain_answer, snapshot
 
 blueprint = Blueprint("service", __name__)
 
-SUGGESTIONS = 400
-"""Plant names offered to the front page's forms."""
+SUGGESTIONS = 2000
+"""Plant names offered to the front page's forms: all, lest the end of the alphabet be missing."""
 
 
 def _counts() -> dict[str, int]:

@@ -6,10 +6,13 @@ from typing import Any
 
 from import_scripts.base import Draft, Refused
 from import_scripts.run import Report
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey
+from kb.search_model import Search
 
-Statement = Record | Caution | Decision | HostStatement | EmissionStatement
+Curated = Observation | Withdrawal | Review | Search
+Statement = Record | Caution | Decision | Curated | HostStatement | EmissionStatement
 
 
 @dataclass(frozen=True, slots=True)

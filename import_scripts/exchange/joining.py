@@ -8,8 +8,10 @@ from datetime import date
 from import_scripts.base import Draft
 from import_scripts.exchange.gathered import NewRecord, Place, Statement
 from import_scripts.merge import merge_parts, once
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.model import Caution, Decision, Plant, Record, canonical
 from kb.namespaces import BASE
+from kb.search_model import Search
 
 ENTERED_BY = "importer csv"
 REVISION = re.compile(r"\.r(\d+)$")
@@ -44,6 +46,10 @@ def joined(
         records=records,
         cautions=(*plant.cautions, *(one for one in parts if isinstance(one, Caution))),
         decisions=(*plant.decisions, *(one for one in parts if isinstance(one, Decision))),
+        observations=(*plant.observations, *(one for one in parts if isinstance(one, Observation))),
+        withdrawals=(*plant.withdrawals, *(one for one in parts if isinstance(one, Withdrawal))),
+        reviews=(*plant.reviews, *(one for one in parts if isinstance(one, Review))),
+        searches=(*plant.searches, *(one for one in parts if isinstance(one, Search))),
     )
     result.plant = canonical(whole)
     return result

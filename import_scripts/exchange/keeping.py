@@ -84,6 +84,10 @@ def _all_on_file(snapshot: Snapshot) -> Iterable[Statement]:
         yield from plant.records
         yield from plant.cautions
         yield from plant.decisions
+        yield from plant.observations
+        yield from plant.withdrawals
+        yield from plant.reviews
+        yield from plant.searches
     yield from snapshot.statements()
 
 

@@ -62,6 +62,7 @@ class OwnReader:
             layout.DECISIONS: self._decisions,
             layout.HOSTS: self._hosts,
             layout.EMISSIONS: self._emissions,
+            **dict.fromkeys(layout.CURATED, self._curated),
         }
         for table, handle in read.items():
             found = described.of(table.row_type)
@@ -236,6 +237,16 @@ class OwnReader:
             if self._placed(first, first.plant):
                 self.gathered.statements.append((first.place, decision))
 
+    def _curated(self, rows: "_Rows") -> None:
+        """Observations, withdrawals, reviews, searches: a row holds all fields of one."""
+        made = rows.table.holds
+        if made is None:
+            raise AssertionError(rows.table.file)
+        for row in rows:
+            said = row.fields(hints_of(made))
+            if said is not None and self._placed(row, row.plant):
+                self.gathered.statements.append((row.place, made(plant=row.plant, **said)))
+
     def _hosts(self, rows: "_Rows") -> None:
         hints = hints_of(HostStatement)
         for row in rows:
@@ -348,7 +359,7 @@ class _Rows:
 
 def _identity(plant: Plant) -> Plant:
     """What the core says of a plant: its names, rank, place and groups."""
-    return canonical(replace(plant, common_names=(), records=(), cautions=(), decisions=()))
+    return canonical(replace(plant.bare(), common_names=()))
 
 
 def is_own(described: Archive) -> bool:

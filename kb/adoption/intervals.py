@@ -1,6 +1,7 @@
 """Plain numbers and tolerated ranges: weighted middle of the studies with an interval."""
 
 import statistics
+from collections.abc import Sequence
 
 from kb.adoption.votes import (
     Z90,
@@ -20,6 +21,9 @@ ONE_VALUE_SHARE = 0.25
 CLASSES_EITHER_SIDE = 2.0
 WHERE_IT_LIVES = "soils of its geographical range"
 """Condition ``as`` of a range that says on what soils a plant is found, not on what it does well."""
+FOUND_BEYOND = 0.4
+"""How far beyond an advised range a plant is taken to bear a soil on which it is found (pH; the doubt of
+one published range, `trade` 3.2). Advice is narrower than what kills, and a range map is wider."""
 RANGE_RULES = {
     (True, False): "medians of the ends of the ranges",
     (False, True): "indicator class, two classes either side",
@@ -75,6 +79,7 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     A class of an indicator scale that feeds the trait stands for two classes on either side: it is
     where the plant is found under competition, not the limit of what it bears. Where practice states
     a range as well, the plant bears both (currants are listed for wet ground and grown on ordinary).
+    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`).
     """
     classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
     stated = [v for v in votes if v.record.trait == trait.id]
@@ -83,6 +88,8 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     lows = [(float(v.record.low), v.weight) for v in ranges if v.record.low is not None]
     highs = [(float(v.record.high), v.weight) for v in ranges if v.record.high is not None]
     ends = [(weighted_median(lows), weighted_median(highs))] if lows and highs else []
+    if ends and found:
+        ends = [_as_far_as_found(ends[0], found)]
     if classes:
         middle = weighted_median([(float(v.record.likely or 0), v.weight) for v in classes])
         ends.append((middle - CLASSES_EITHER_SIDE, middle + CLASSES_EITHER_SIDE))
@@ -102,10 +109,21 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
             *shared_weight(ranges, "a range"),
             *shared_weight(classes, "a class of an indicator scale"),
             *(
-                Weighed(v.record.id, 0.0, "not counted: says where it is found, another how it does well")
+                Weighed(v.record.id, v.weight, "says where it is found: at most 0.4 beyond the advice")
                 for v in found
             ),
         ),
+    )
+
+
+def _as_far_as_found(advised: tuple[float, float], found: Sequence[Vote]) -> tuple[float, float]:
+    """The advised range, drawn out towards where the plant is found, by `FOUND_BEYOND` at most."""
+    low, high = advised
+    lows = [float(v.record.low) for v in found if v.record.low is not None]
+    highs = [float(v.record.high) for v in found if v.record.high is not None]
+    return (
+        min(low, max(min(lows, default=low), low - FOUND_BEYOND)),
+        max(high, min(max(highs, default=high), high + FOUND_BEYOND)),
     )
 
 

@@ -7,9 +7,11 @@ archive's README.txt. Writer and reader share this module, so a column has one n
 
 from dataclasses import dataclass
 
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import EmissionStatement, HostStatement
 from kb.model import Caution, Record
 from kb.namespaces import BASE, PREFIXES
+from kb.search_model import Search
 
 DWC = PREFIXES["dwc"]
 DWCIRI = PREFIXES["dwciri"]
@@ -204,6 +206,78 @@ EMISSIONS = Layout(
     "Plants that are listed as sensitive to, or tolerant of, what another plant (the emitter) gives off.",
     EmissionStatement,
 )
+OBSERVATIONS = Layout(
+    "observation.csv",
+    f"{BASE}Observation",
+    (
+        Column("taxonID", f"{DWC}taxonID"),
+        _own("observation", "id"),
+        _own("trait", "trait"),
+        _own("lowEnd", "low"),
+        _own("likely", "likely"),
+        _own("highEnd", "high"),
+        _own("concept", "concepts"),
+        _own("verbatim", "verbatim"),
+        _own("observer", "observer"),
+        _own("observedOn", "observed_on"),
+        _own("place", "place"),
+        _own("ageYears", "age_years"),
+        _own("stock", "stock"),
+        _own("procedure", "procedure"),
+        _own("quality", "quality"),
+        _own("qualityNote", "quality_note"),
+        _own("enteredOn", "entered_on"),
+    ),
+    "What observers saw or measured on plants of their own, in the unit of the trait.",
+    Observation,
+)
+WITHDRAWALS = Layout(
+    "withdrawal.csv",
+    f"{BASE}Withdrawal",
+    (
+        Column("taxonID", f"{DWC}taxonID"),
+        _own("withdrawal", "id"),
+        _own("withdraws", "withdraws"),
+        _own("decidedBy", "decided_by"),
+        _own("decidedOn", "decided_on"),
+        _own("why", "why"),
+    ),
+    "Observations (or withdrawals) that were taken back; they stay in the tables and no longer count.",
+    Withdrawal,
+)
+REVIEWS = Layout(
+    "review.csv",
+    f"{BASE}Review",
+    (
+        Column("taxonID", f"{DWC}taxonID"),
+        _own("review", "id"),
+        _own("caution", "caution"),
+        _own("verdict", "verdict"),
+        _own("decidedBy", "decided_by"),
+        _own("decidedOn", "decided_on"),
+        _own("why", "why"),
+    ),
+    "Reviewers' verdicts on cautions; two who would retire one, neither its author, retire it.",
+    Review,
+)
+SEARCHES = Layout(
+    "search.csv",
+    f"{BASE}Search",
+    (
+        Column("taxonID", f"{DWC}taxonID"),
+        _own("search", "id"),
+        _own("searchedBy", "searched_by"),
+        _own("searchedOn", "searched_on"),
+        _own("queries", "queries"),
+        _own("pages", "pages"),
+        _own("outcome", "outcome"),
+        _own("note", "note"),
+    ),
+    "Searches for cautions, with what was asked and read. Nothing found is not the same as safe.",
+    Search,
+)
+CURATED = (OBSERVATIONS, WITHDRAWALS, REVIEWS, SEARCHES)
+"""Tables whose columns are the fields of their class, and nothing else."""
 REFERENCES = Layout(
     "reference.csv",
     f"{GBIF}Reference",
@@ -221,4 +295,4 @@ REFERENCES = Layout(
     ),
     "The works cited for each plant, with licence and the line of credit that a user must carry on.",
 )
-EXTENSIONS = (NAMES, RECORDS, REFERENCES, CAUTIONS, DECISIONS, HOSTS, EMISSIONS)
+EXTENSIONS = (NAMES, RECORDS, REFERENCES, CAUTIONS, DECISIONS, HOSTS, EMISSIONS, *CURATED)

@@ -190,6 +190,17 @@ def cited_by(plant: Plant) -> set[SourceKey]:
     return {*records, *cautions, *names, plant.according_to}
 
 
+def curated_rows(table: Layout, part: str) -> Callable[[Snapshot], Iterator[Row]]:
+    """The rows of observations, withdrawals, reviews or searches: each field as it is."""
+
+    def rows(snapshot: Snapshot) -> Iterator[Row]:
+        for plant in snapshot.plants.values():
+            for one in getattr(plant, part):
+                yield _row(table, {**_fields(table, one), "taxonID": plant.iri})
+
+    return rows
+
+
 ROWS: dict[str, Callable[[Snapshot], Iterator[Row]]] = {
     layout.TAXA.file: taxon_rows,
     layout.NAMES.file: name_rows,
@@ -199,4 +210,8 @@ ROWS: dict[str, Callable[[Snapshot], Iterator[Row]]] = {
     layout.DECISIONS.file: decision_rows,
     layout.HOSTS.file: host_rows,
     layout.EMISSIONS.file: emission_rows,
+    layout.OBSERVATIONS.file: curated_rows(layout.OBSERVATIONS, "observations"),
+    layout.WITHDRAWALS.file: curated_rows(layout.WITHDRAWALS, "withdrawals"),
+    layout.REVIEWS.file: curated_rows(layout.REVIEWS, "reviews"),
+    layout.SEARCHES.file: curated_rows(layout.SEARCHES, "searches"),
 }

@@ -88,7 +88,7 @@ class Ranking(Sequence[PairAnswer]):
         }
         self._least = least_stress(self._first, others, self._place, book=book, **self._told).tolist()
         self._waiting: list[tuple[Bound, int, Known]] = [
-            (_bound(stress), index, Known.LOSSES) for index, stress in enumerate(self._least)
+            (_bound(stress), index, Known.LOSSES) for index, (stress, _) in enumerate(self._least)
         ]
         heapq.heapify(self._waiting)
         self._judged: dict[int, Judged] = {}
@@ -121,7 +121,8 @@ class Ranking(Sequence[PairAnswer]):
                 self._look_closer()
             _, index = heapq.heappop(self._ranked)
             second = self._prepared(index, draws=0)
-            self._settled.append(answer(self._first, second, self._place, self._judged.pop(index)))
+            judged = self._judged.pop(index)
+            self._settled.append(answer(self._first, second, self._place, judged, self._book))
 
     def _look_closer(self) -> None:
         """Find out one more thing about the pair that might be best: its limits, its likely K', its draws."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from kb.mixture import reasons
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
-from kb.mixture.limits import Limit, worst
+from kb.mixture.limits import Limit, deed, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.site_notes import site_notes
@@ -86,7 +86,8 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         elif limit.question is not None:
             found.append(Condition(limit.kind, limit.question, None, None, if_met, if_not))
         if limit.lift is not None:
-            found.append(Condition(limit.kind, limit.lift, limit.given, limit.met, if_met, if_not))
+            text = deed(held.limits, limit, most=MOST_GIVEN)
+            found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
     return tuple(dict.fromkeys(found))
 
 
@@ -141,7 +142,8 @@ def verdict_sentence(held: Held) -> str:
     if lifting is not None:
         then = held.verdict_with(lifting, lifted=True)
         # With two things in the way, mending one alone changes nothing: say the way without a promise.
-        return f"{word}, unless {lifting.lift}{'' if then == word else f'; then {then}'}."
+        way = deed(held.limits, lifting, most=MOST_GIVEN)
+        return f"{word}, unless {way}{'' if then == word else f'; then {then}'}."
     easy = dict.fromkeys(limit.lift or "" for limit in held.limits if limit.lifted and _matters(held, limit))
     said = list(easy)[:MOST_GIVEN]
     more = f" and {len(easy) - len(said)} more (see the conditions)" if len(easy) > len(said) else ""

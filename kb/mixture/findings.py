@@ -1,5 +1,6 @@
 """What was found of a pair or a planting, before it is put into words."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -21,15 +22,25 @@ from kb.mixture.variants import Variants
 
 @dataclass(frozen=True, eq=False)
 class Held:
-    """A verdict, K' before limits (``eased``), and the limits that may hold it down."""
+    """A verdict, K' before limits (``eased``), and the limits that may hold it down.
+
+    ``again`` holds the verdict for each word that changes more than limits, with that word given, or
+    taken back where it was given. ``one_kind`` where all plants are of one species.
+    """
 
     verdict: Verdict
     eased: float
     limits: tuple[Limit, ...]
+    again: Mapping[str, Verdict]
+    one_kind: bool
 
     def verdict_with(self, limit: Limit, *, lifted: bool) -> Verdict:
         """The verdict if what lifts this limit were done, or not: it lifts all that ask for the same."""
-        return worst(verdict_of(self.eased), ceiling_with(self.limits, limit, lifted=lifted))
+        again = self.again.get(limit.given or "")
+        if again is not None and lifted != (limit.met is True):
+            return again
+        ceiling = ceiling_with(self.limits, limit, lifted=lifted)
+        return "like" if self.one_kind and ceiling == "good" else worst(verdict_of(self.eased), ceiling)
 
     @cached_property
     def holding(self) -> tuple[Limit, ...]:

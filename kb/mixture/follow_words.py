@@ -3,12 +3,13 @@
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
-from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, records_of
+from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
 from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Sureness, Verdict
 
 WORTH_SAYING = 0.05
+MOST_NAMED = 3
 NOT_WATER = "What the first leaves of the soil's water, and what of it sprouts again, are not computed."
 TURN_WORDS = "the ground takes three days to turn round"
 
@@ -119,11 +120,12 @@ def reasons_of(found: Follow) -> tuple[Reason, ...]:
     return (*said, *gift, *rest)
 
 
-def conditions_of(found: Follow) -> tuple[Condition, ...]:
+def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
+    """What would change the verdict; ``later`` is the same with the years of a rotation between the two."""
     said = [
         Condition(
             limit.kind,
-            limit.lift or limit.question or "",
+            limit.question or "" if limit.lift is None else deed(found.limits, limit, most=MOST_NAMED),
             limit.given,
             limit.met,
             found.word(ceiling=ceiling_with(found.limits, limit, lifted=True)),
@@ -135,8 +137,8 @@ def conditions_of(found: Follow) -> tuple[Condition, ...]:
     free = SHARED_ENEMIES["none"]
     if found.shared > free:
         text = f"at least {ROTATION_YEARS:.0f} years between the two on this ground"
-        said.append(Condition("family", text, None, None, found.word(shared=free), found.word()))
-    return tuple(said)
+        said.append(Condition("family", text, None, None, later.word(), found.word()))
+    return tuple(dict.fromkeys(said))
 
 
 def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:

@@ -58,8 +58,11 @@ def least_stress(
     age_years: float | None = None,
     book: EnemyBook | None = None,
 ) -> FloatArray:
-    """A value (n,) that the likely K' of ``a`` with each of the others is never below."""
-    found = np.zeros(len(others))
+    """Values (n, 2) that the likely K' of ``a`` with each of the others is never below.
+
+    The first in any case, the second where neither carries the other.
+    """
+    found = np.zeros((len(others), 2))
     each = [
         (_traits_of(_Same(other), age_years), _year_of(_Same(other), seasons_of(place.site), sow_week))
         for other in others
@@ -81,7 +84,7 @@ def held_stress(
     a: Subject,
     other: Profile,
     place: Place,
-    least: float,
+    least: Sequence[float],
     *,
     sow_week: float | None = None,
     age_years: float | None = None,
@@ -89,10 +92,12 @@ def held_stress(
 ) -> float:
     """`least_stress` of one pair held down by its limits, the dark left out: K' is never below that either.
 
-    Limits, like with like apart, come of the same rules as in `judged`, and `held_down` keeps order.
+    Limits, like with like apart, and who carries whom come of the same rules as in `judged`, and
+    `held_down` keeps order.
     """
-    if least >= BANDS[-1][0] or same_species(a.profile, other):
-        return least
+    in_any_case, not_carried = least
+    if in_any_case >= BANDS[-1][0] or same_species(a.profile, other):
+        return in_any_case
     year = _year_of(_Same(other), seasons_of(place.site), sow_week)
     traits = _traits_of(_Same(other), age_years)
     party = Party(
@@ -105,10 +110,12 @@ def held_stress(
     )
     meeting = meeting_at(place)
     first = party_at(a.likely, place, first=True, age_years=a.age_years)
-    limits, _ = all_limits(first, party, meeting, dark=(0.0, 0.0))
+    limits, supports = all_limits(first, party, meeting, dark=(0.0, 0.0))
     if may_harm(a.profile, other, book):
         limits = (*limits, *harm_between(a.profile, other, meeting, book).limits)
-    return float(held_down(np.array(least), ceiling_of(limits)))
+    carried = any(support.host is not None for support in supports)
+    stress = in_any_case if carried or not_carried >= BANDS[-1][0] else not_carried
+    return float(held_down(np.array(stress), ceiling_of(limits)))
 
 
 def _in_parts(others: Sequence[Profile]) -> Iterator[list[int]]:
@@ -128,13 +135,15 @@ def _least(
     felt = feel(both, facing, spot_of_two(place), place.fine)
     each = near_limit(felt.roots, felt.light, _enemies(plant, others, place, book)[:, None])
     relief = [_known(plant) and _known(other) for other in others] * felt.by_roots.relief
-    brought = [_most_carried(plant, other) for other in others] + _most_given(both, others, felt, place)
-    eased = with_benefits(each.max(axis=1), brought + relief)
-    dark = (felt.by_light.dark > DARK_SHARE).any(axis=1)
+    worst, brought = each.max(axis=1), _most_given(both, others, felt, place) + relief
+    carried = np.array([_most_carried(plant, other) for other in others])
+    eased = np.stack([with_benefits(worst, brought + carried), with_benefits(worst, brought)], axis=1)
+    eased = np.maximum(eased - SLACK, 0.0)
+    dark = (felt.by_light.dark > DARK_SHARE).any(axis=1, keepdims=True)
     held = np.where(dark, held_down(eased, "avoid"), eased)
     # Two of a species may be like with like, with a score of its own.
-    like = [same_species(plant, other) for other in others]
-    least: FloatArray = np.where(like, np.minimum(held, LIKE_STRESS), held) - SLACK
+    like = np.array([same_species(plant, other) for other in others])
+    least: FloatArray = np.where(like[:, None], np.minimum(held, LIKE_STRESS), held)
     return least
 
 

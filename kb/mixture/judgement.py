@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from kb.mixture.asked_again import verdicts_again
 from kb.mixture.calendar import runs
 from kb.mixture.enemies import ranked
 from kb.mixture.enemy_book import EnemyBook
@@ -53,7 +54,8 @@ def judge_planting(
     judged, shares = stand.judged, shares_of([s.likely for s in stand.subjects], stand.grounds)
     alone = len(stand.subjects) == 1 or judged.one_species
     free: Verdict = "like" if alone and ceiling_of(judged.limits) == "good" else verdict_of(judged.stress)
-    held = Held(verdict=free, eased=judged.eased, limits=judged.limits)
+    again = verdicts_again(stand.subjects, stand.grounds, judged, book)
+    held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
     missing = _missing(stand)
     on_record = not_on_record(stand.profiles) is None
     at_best: SureWord = "unsure" if missing else "sure" if on_record else "fairly sure"

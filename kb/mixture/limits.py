@@ -126,5 +126,15 @@ def ceiling_with(limits: Iterable[Limit], limit: Limit, *, lifted: bool) -> Verd
 
 
 def same_lift(one: Limit, other: Limit) -> bool:
-    """Whether what lifts the one lifts the other."""
+    """Whether what lifts the one lifts the other: the same deed, or the same word of the gardener."""
+    if one.given is not None and one.given == other.given:
+        return True
     return one is other or (one.lift is not None and one.lift == other.lift)
+
+
+def deed(limits: Iterable[Limit], limit: Limit, *, most: int) -> str:
+    """All that has to be done for what lifts one of them, at most so many deeds by name."""
+    lifts = (other.lift for other in limits if same_lift(other, limit))
+    named = list(dict.fromkeys(lift for lift in lifts if lift is not None))
+    more = f" and {len(named) - most} more like these" if len(named) > most else ""
+    return f"{' and '.join(named[:most])}{more}"

@@ -10,6 +10,7 @@ and ``unsure`` wherever a mechanism that could matter for this pair is not compu
 limit rests on a value that stands in for a missing record.
 """
 
+from kb.mixture.asked_again import verdicts_again
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
@@ -63,7 +64,7 @@ def judge_pair(
     second = prepare(
         b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=draws
     )
-    return answer(first, second, place, judge(first, second, place, book))
+    return answer(first, second, place, judge(first, second, place, book), book)
 
 
 def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: int) -> Subject:
@@ -76,25 +77,25 @@ def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: 
 
 def judge(a: Subject, b: Subject, place: Place, book: EnemyBook | None = None) -> Judged:
     """The stress of a pair, with its limits and benefits, for the likely values and every draw."""
-    return judge_set((a, b), _ground_of(place), book)
+    return judge_set((a, b), _ground(place), book)
 
 
 def judge_first(a: Subject, b: Subject, place: Place, book: EnemyBook | None = None) -> Judged:
     """`judge` by the likely values alone."""
-    return judge_likely((a, b), _ground_of(place), book)
+    return judge_likely((a, b), _ground(place), book)
 
 
 def judge_further(judged: Judged, a: Subject, b: Subject, place: Place) -> Judged:
     """What `judge_first` found, with the draws of both."""
-    return with_draws(judged, (a, b), _ground_of(place))
+    return with_draws(judged, (a, b), _ground(place))
 
 
-def _ground_of(place: Place) -> tuple[Ground, ...]:
+def _ground(place: Place) -> tuple[Ground]:
     return (Ground(spot_of_two(place), (0, 1)),)
 
 
-def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
-    """The pair in words and numbers, every one of them with what it rests on."""
+def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None = None) -> PairAnswer:
+    """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged."""
     like = judged.like
     verdict = word_of(judged)
     twin = f"{b.profile.id}#2" if a.profile.id == b.profile.id else b.profile.id
@@ -107,6 +108,8 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged) -> PairAnswer:
         verdict=verdict,
         eased=judged.eased,
         limits=judged.limits,
+        again=verdicts_again((a, b), _ground(place), judged, book),
+        one_kind=judged.one_species,
         supports=judged.supports,
         givings=judged.givings,
         kin=judged.kin,

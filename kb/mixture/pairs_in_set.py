@@ -44,7 +44,7 @@ def _pair(stand: Stand, ground: Ground, i: int, j: int, book: EnemyBook | None) 
     place = _of_two(ground, i, j)
     one, other = (replace(stand.subjects[place], draws=0) for place in (i, j))
     judged = judge(one, other, place, book)
-    said = answer(one, other, place, judged)
+    said = answer(one, other, place, judged, book)
     text = said.limiting.text if said.limiting is not None else said.reasons[0].text
     stress = 0.5 if said.verdict == "like" else judged.stress
     return stress, PairInSet(said.a, said.b, said.verdict, said.score.likely, text)

@@ -5,13 +5,14 @@ verdict down as they do side by side; nitrogen left by a fixer eases it. A loses
 comes after it. How sure: the dates of both and the first frost are moved within their doubt.
 """
 
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
 
 from kb.mixture import follow_words as words
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.follow import FollowOn, kin_share, nitrogen_left, timing
+from kb.mixture.follow import ROTATION_YEARS, FollowOn, kin_share, nitrogen_left, timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.leftover import Ground, leftovers, outlived
 from kb.mixture.limits import HOLDS_BACK, ceiling_of, hardest_first
@@ -51,7 +52,8 @@ def judge_follow(
     likely, low, high = float(score_of(stress)[0]), *np.percentile(score_of(drawn), [10, 90])
     limiting = words.limiting_of(found, verdict)
     reasons = words.reasons_of(found)
-    conditions = words.conditions_of(found)
+    apart = replace(asked, gap_years=ROTATION_YEARS, gap_weeks=None, sow_week_b=None)
+    conditions = words.conditions_of(found, _find(a, b, site, apart, book))
     gift = words.gift_of(found)
     benefits = () if gift is None else (words.nitrogen_reason(found),)
     twin = f"{b.id}#2" if a.id == b.id else b.id

@@ -22,6 +22,9 @@ SHORT_REACH_M = 1.5
 """Up to this reach twiggy sticks do, and without them the crop sprawls but is not lost (judgement)."""
 HEAD_START_WEEKS = 2.0
 """An annual host needs this start on its climber (`trade` 4.10: 2-3 weeks)."""
+LIGHT_LOAD = 0.5
+"""A lasting climber that dies back each winter smothers no host of which it reaches at most this share
+(judgement; `trade` 4.10 asks for yearly pruning of woody ones alone)."""
 SUPPORT_BENEFIT = 0.35
 
 _CLIMBING = {"twiner", "tendril", "scrambler", "root-clinger"}
@@ -108,25 +111,56 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     facts = (climber.profile.support_mode.records, reach.records, other.profile.height_m.records)
     records = records_of(*facts)
     tall_enough = other.height_m >= HOST_HEIGHT * reach.likely
-    carries = tall_enough and _firm(other) and not climbs(other)
+    within = _within_reach(climber, other, meeting, reach.likely)
+    carries = within and tall_enough and _firm(other) and not climbs(other)
     lasting = not climber.profile.annual and not other.profile.annual
-    if lasting and carries:
+    if lasting and carries and _weighs_on(climber, other, reach.likely):
         limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach.likely, records),)
     elif carries:
         limits = _head_start(climber, other, records)
     else:
-        limits = (_frame(climber, other, meeting, reach.likely, records),)
+        limits = (_frame(climber, other, meeting, reach.likely, records, within=within),)
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
-    helps = carries and known and not any(limit.hard and not limit.lifted for limit in limits)
+    # A climber that is given a frame of its own is carried by that, not by its neighbour.
+    framed = any(limit.given == "frame" and limit.lifted for limit in limits)
+    helps = carries and known and not framed and not any(limit.hard and not limit.lifted for limit in limits)
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
     return Support(limits, names[0], names[1], records, carries)
+
+
+def _within_reach(climber: Party, other: Party, meeting: Meeting, reach_m: float) -> bool:
+    """Whether it can lay hold of a woody plant: of branches that hang low enough, or, clinging, of the trunk.
+
+    Beyond the crown the way to it counts too.
+    """
+    host = other.profile
+    if not host.woody or climber.profile.support_mode.value == "root-clinger":
+        return True
+    base = host.crown_base_m.likely * min(1.0, other.height_m / host.height_m.likely)
+    beyond = 0.0
+    if other.overhead and meeting.nearest_m is not None:
+        beyond = max(0.0, meeting.nearest_m - host.crown_width_m.likely / 2)
+    return reach_m >= base + beyond
+
+
+def _weighs_on(climber: Party, other: Party, reach_m: float) -> bool:
+    """Whether a lasting climber smothers its host in time: a woody one, or one that covers half of it."""
+    return climber.profile.woody or reach_m > LIGHT_LOAD * other.height_m
 
 
 def _firm(party: Party) -> bool:
     return party.profile.woody or party.height_m >= FIRM_STEM_M
 
 
-def _frame(climber: Party, other: Party, meeting: Meeting, reach_m: float, records: tuple[str, ...]) -> Limit:
+def _frame(
+    climber: Party,
+    other: Party,
+    meeting: Meeting,
+    reach_m: float,
+    records: tuple[str, ...],
+    *,
+    within: bool,
+) -> Limit:
     vine, neighbour = climber.profile.name, other.profile.name
     if reach_m <= SHORT_REACH_M:
         return Limit(
@@ -140,7 +174,7 @@ def _frame(climber: Party, other: Party, meeting: Meeting, reach_m: float, recor
             met=meeting.met("frame"),
             small=True,
         )
-    smothers = not climber.profile.annual and other.profile.woody
+    smothers = within and not climber.profile.annual and other.profile.woody
     text = (
         f"{vine} climbs to about {reach_m:.2g} m and smothers {neighbour}, which is lower."
         if smothers

@@ -52,8 +52,8 @@ def partners(profiles: Sequence[Profile], each: int) -> Iterator[tuple[int, int]
     ask what goes under a tree, not what goes beside it.
     """
     order = np.random.default_rng(SEED)
-    low = np.array([i for i, plant in enumerate(profiles) if not _overhead(plant)], dtype=int)
-    trees = [i for i, plant in enumerate(profiles) if _overhead(plant)]
+    low = np.array([i for i, plant in enumerate(profiles) if not overhead(plant)], dtype=int)
+    trees = [i for i, plant in enumerate(profiles) if overhead(plant)]
     if len(low) == 0:
         return
     for _ in range(max(1, (each + 1) // 2)):
@@ -92,12 +92,14 @@ def worth_of_checking(
     return tuple(sorted(found, key=lambda worth: (-worth.changed, -worth.share, worth.plant, worth.trait)))
 
 
-def _overhead(plant: Profile) -> bool:
+def overhead(plant: Profile) -> bool:
+    """Whether others stand under it and not beside it."""
     return plant.growth_form.value in OVERHEAD
 
 
-def _arrangement(a: Profile) -> Arrangement:
-    if not _overhead(a):
+def arrangement_of(a: Profile, *, under: bool) -> Arrangement:
+    """How a pair is tried: half the ground each, or the other at the edge of the grown crown of ``a``."""
+    if not under:
         return HALVES
     tree, _ = tree_from_measure(a)
     return Arrangement("under", distance_m=tree.crown_radius_m, tree=tree)
@@ -105,7 +107,7 @@ def _arrangement(a: Profile) -> Arrangement:
 
 def _moves(a: Profile, b: Profile, site: Site, book: EnemyBook | None) -> npt.NDArray[np.int_]:
     """How many of the two moves of each trait change the word: (2 plants, traits), 0-2."""
-    arrangement = _arrangement(a)
+    arrangement = arrangement_of(a, under=overhead(a))
     place = place_for(a, site, arrangement)
     first = prepare_first(a, place, arrangement, draws=DRAWS)
     judged = judge(first, prepare(b, place, draws=DRAWS), place, book)

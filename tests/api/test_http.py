@@ -327,6 +327,18 @@ def test_a_redirect_never_leaves_the_service(client: FlaskClient) -> None:
     assert location.startswith("/plants/%2F%2Fexample.org%2Fx/under")
 
 
+def test_a_form_that_names_its_plant_is_sent_on(client: FlaskClient) -> None:
+    """The front page's form on what goes well ends at the plant's own address."""
+    response = client.get("/candidates?plant=trial%20tree&limit=5")
+
+    where = urlsplit(response.headers["Location"])
+    assert (303, "/plants/trial%20tree/candidates", "limit=5") == (
+        response.status_code,
+        where.path,
+        where.query,
+    )
+
+
 @pytest.mark.parametrize(
     "address", ["/", "/plants", f"/plants/{TREE_ID}", f"/plants/{ROOT_ID}/records", "/traits", "/sources"]
 )

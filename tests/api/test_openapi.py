@@ -39,6 +39,7 @@ KINDS: dict[str, QuestionKind] = {
 }
 """Path -> the question of the parameter table behind it."""
 OTHER_PATHS = {
+    "/candidates",
     "/under",
     "/openapi.json",
     "/context.jsonld",

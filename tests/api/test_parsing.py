@@ -51,6 +51,9 @@ def faults(question: QuestionKind, *items: tuple[str, str]) -> dict[str, str]:
         ("sow_week_a", "12.5"),
         ("age_a_years", "-1"),
         ("last_frost", "05-10"),
+        ("last_frost", "10 Mai"),
+        ("last_frost", "31 April"),
+        ("last_frost", "May 10"),
         ("last_frost", "--13-01"),
         ("last_frost", "--02-29"),
         ("first_frost", "--04-31"),
@@ -216,6 +219,12 @@ def test_dates_read_back_as_they_are_written() -> None:
     ]
 
     assert list(range(1, 366)) == read
+
+
+@pytest.mark.parametrize("words", ["10 May", "10 may", "--05-10"])
+def test_a_yearly_date_may_be_written_as_people_write_it(words: str) -> None:
+    """10 May in words is the date that ISO 8601 (2000, 5.2.1.3) writes --05-10."""
+    assert 130 == parse("pair", [*PAIR, ("last_frost", words)]).whole("last_frost")
 
 
 def test_moisture_words_stand_for_steps_of_the_scale() -> None:

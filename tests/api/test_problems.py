@@ -55,6 +55,7 @@ def problem(client: FlaskClient, address: str, status: int, slug: str, **keyword
         ("/plants?q=" + "x" * 201, 400, "bad-parameter"),
         ("/pairs", 400, "bad-parameter"),
         ("/under", 400, "bad-parameter"),
+        ("/candidates", 400, "bad-parameter"),
         (f"/plants/{HERB_ID}/under", 400, "bad-parameter"),
         (f"/plants/{TREE_ID}/under?crown_base_m=40", 400, "bad-parameter"),
         ("/health?x=1", 400, "bad-parameter"),

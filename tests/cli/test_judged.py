@@ -36,7 +36,7 @@ def test_under_shows_light_roots_and_plants_by_place(traitbed: Command) -> None:
     for word in (
         "buried cables",
         "licensed arborist",
-        "Jn",
+        "Jun",
         "Roots",
         "inner 0.",
         "crown edge",

@@ -17,7 +17,7 @@ def test_plants_lists_what_it_finds(traitbed: Command) -> None:
 
     assert 0 == said.code
     assert TREE_ID in said.out
-    assert "toxic" in said.out
+    assert "poisonous" in said.out
     assert HERB_ID not in said.out
 
 
@@ -40,7 +40,7 @@ def test_plant_shows_cautions_before_values(traitbed: Command) -> None:
     """What can hurt comes before what is useful."""
     out = traitbed("plant", "trial tree").out
 
-    assert 0 < out.index("bitter") < out.index("Adopted values")
+    assert 0 < out.index("bitter") < out.index("Values in use")
     assert "mature-height" in out
 
 

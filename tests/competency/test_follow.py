@@ -90,4 +90,4 @@ def test_the_page_says_which_comes_first(client: Any) -> None:
     )
 
     assert ", then " in page
-    assert "Judge the succession" in page
+    assert "Judge one after the other" in page

@@ -16,21 +16,26 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pyoxigraph import RdfFormat
+from rdflib import Graph
 
 from api.answers.exports import export_pieces
-from api.answers.linked import jsonld
+from api.answers.linked import jsonld, nodes
 from import_scripts.exchange.archive_meta import read_meta
 from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.bring import Wishes, bring_archive, bring_csv
 from import_scripts.exchange.gathered import Brought, Gathered
+from import_scripts.exchange.joining import joined
 from import_scripts.exchange.matching import Decided, Matcher
 from import_scripts.exchange.own_archive import OwnReader
 from import_scripts.exchange.record_file import Reading, read_records
+from kb.curation_model import Observation, Review, Withdrawal
 from kb.exchange.graphs import turtle, whole
-from kb.model import Caution, Decision, Plant, Record
+from kb.model import Caution, Plant, Record, canonical
 from kb.repository import MemoryRepository, open_repository
+from kb.search_model import Search
 from kb.shape_library import to_oxigraph
 from kb.snapshot import Snapshot
+from kb.turtle import plant_graph
 from tests.kb.invented import CAUTION, DECISION, PLANT, RECORD, SOURCE
 
 DAY = date(2027, 1, 1)
@@ -109,6 +114,63 @@ def test_any_caution_comes_back_as_it_was(tmp_path: Path, caution: Caution) -> N
     assert [RECORD, caution, DECISION] == said
 
 
+OBSERVATION = Observation(
+    id="inventa-exemplaris.rooting-depth.observer.1001",
+    plant=PLANT.id,
+    trait=RECORD.trait,
+    low=None,
+    likely=Decimal("1.4"),
+    high=None,
+    concepts=(),
+    verbatim="about 1.4 m | dug",
+    observer="an invented observer",
+    observed_on=date(2026, 5, 1),
+    place="an invented valley",
+    age_years=Decimal(8),
+    stock=None,
+    procedure="dug with a spade",
+    quality="measured",
+    quality_note=None,
+    entered_on=date(2026, 11, 26),
+)
+ACT = {
+    "plant": PLANT.id,
+    "decided_by": "an invented curator",
+    "decided_on": date(2026, 11, 26),
+    "why": 'a, "b"',
+}
+CURATED = replace(
+    PLANT,
+    observations=(OBSERVATION,),
+    withdrawals=(Withdrawal("inventa-exemplaris.1001", withdraws=f"observation.{OBSERVATION.id}", **ACT),),
+    reviews=(Review("inventa-exemplaris.1001", caution=CAUTION.id, verdict="keep", **ACT),),
+    searches=(
+        Search(
+            id="inventa-exemplaris.invented.1",
+            plant=PLANT.id,
+            searched_by="an invented searcher",
+            searched_on=date(2026, 11, 26),
+            queries=("Inventa poison | sap", "Inventa toxic"),
+            pages=(),
+            outcome="nothing-found",
+        ),
+    ),
+)
+
+
+def test_what_curators_and_observers_added_comes_back(tmp_path: Path) -> None:
+    """Observations, withdrawals, reviews of cautions, and searches that found nothing."""
+    snapshot = Snapshot("invented", {PLANT.id: CURATED}, {SOURCE.key: SOURCE})
+    file = tmp_path / "out.zip"
+    file.write_bytes(b"".join(export_pieces(snapshot, "dwca", adopted=False)))
+
+    gathered = read_back(file, (), sources=False)
+
+    assert statements(snapshot) == {said for _, said in gathered.statements}
+    places = [(place, said) for place, said in gathered.statements]
+    assert canonical(CURATED) == joined(PLANT.bare(), places, [], DAY).plant
+
+
 @pytest.fixture(scope="module")
 def shipped() -> Snapshot:
     return open_repository(None).snapshot()
@@ -165,7 +227,7 @@ def test_a_table_brings_back_every_record(some: Snapshot, tmp_path: Path) -> Non
     """Into a store that knows the plants and nothing of them."""
     file = tmp_path / "out.csv"
     file.write_bytes(b"".join(export_pieces(some, "csv", adopted=False)))
-    bare = tuple(replace(plant, records=(), cautions=(), decisions=()) for plant in some.plants.values())
+    bare = tuple(plant.bare() for plant in some.plants.values())
     named = tuple(some.sources[key] for key in {plant.according_to for plant in bare} | {"taxa"})
     store = MemoryRepository(bare, named)
 
@@ -179,9 +241,10 @@ def test_a_table_brings_back_every_record(some: Snapshot, tmp_path: Path) -> Non
 
 
 def statements(snapshot: Snapshot) -> set[object]:
-    said: set[Record | Caution | Decision] = set()
+    said: set[object] = set()
     for plant in snapshot.plants.values():
         said |= {*plant.records, *plant.cautions, *plant.decisions}
+        said |= {*plant.observations, *plant.withdrawals, *plant.reviews, *plant.searches}
     return {*said, *snapshot.statements()}
 
 
@@ -193,7 +256,7 @@ def test_the_whole_base_reads_back_from_its_archive(shipped: Snapshot, tmp_path:
     gathered = read_back(file, (), sources=False)
 
     assert statements(shipped) == {said for _, said in gathered.statements}
-    bare = {key: replace(p, records=(), cautions=(), decisions=()) for key, p in shipped.plants.items()}
+    bare = {key: plant.bare() for key, plant in shipped.plants.items()}
     assert bare == {key: plant for key, (_, plant) in gathered.plants.items()}
 
 
@@ -232,3 +295,13 @@ def test_linked_data_hold_every_triple(shipped: Snapshot) -> None:
     assert len(stated) > 20_000
     assert stated == set(triples("".join(turtle(graphs)).encode(), RdfFormat.TURTLE))
     assert stated == set(triples(b"".join(jsonld(graphs)), RdfFormat.JSON_LD))
+
+
+def test_what_curators_added_has_plain_names_in_the_linked_data() -> None:
+    """Every property and kind is a word of the context; the triples are those of the graph."""
+    graph = plant_graph(CURATED)
+    written = b"".join(jsonld([graph]))
+
+    words = {word for node in nodes(graph) for word in (*node, *node.get("type", ()))}
+    assert set() == {word for word in words if ":" in word}
+    assert set(graph) == set(Graph().parse(data=written, format="json-ld"))

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.adopt import adopt
+from kb.adoption.intervals import WHERE_IT_LIVES
 from kb.adoption.windows import circular_mean, weeks_apart
 from kb.model import Adopted, Decision, Plant, PlantId, Record, SourceKey, Trait, TraitId
 
@@ -368,3 +369,17 @@ def test_autumn_and_spring_sowing_are_not_averaged() -> None:
     assert value.low is not None
     assert 12 <= value.low <= 13
     assert [0.0] == [w.weight for w in value.weighed if w.record.endswith(".0")]
+
+
+def test_a_plant_bears_a_little_beyond_what_is_advised_where_it_is_found() -> None:
+    """Advised pH 4-6, found at 5-7.6: it bears 4-6.4; found at 5-6.1: 4-6.1 (worked by hand)."""
+    trait = a_trait("soil-reaction", "tolerated-range")
+    advice = a_record(0, trait, low=Decimal(4), high=Decimal(6), conditions=())
+    wide, near = (
+        a_record(1, trait, low=Decimal(5), high=Decimal(high), conditions=(("as", WHERE_IT_LIVES),))
+        for high in ("7.6", "6.1")
+    )
+
+    assert (4.0, 6.4) == (adopted(trait, advice, wide).low, adopted(trait, advice, wide).high)
+    assert (4.0, 6.1) == (adopted(trait, advice, near).low, adopted(trait, advice, near).high)
+    assert (5.0, 7.6) == (adopted(trait, wide).low, adopted(trait, wide).high)

@@ -259,6 +259,37 @@ def test_a_lasting_climber_on_a_high_host_must_be_pruned() -> None:
     assert under(tall, VINE, 7.0, "pruned", size=size).verdict == "workable"
 
 
+def test_a_low_climber_cannot_lay_hold_of_a_crown_above_its_reach() -> None:
+    """A vetch of 1 m is not carried by a tree whose branches begin at 3 m, and smothers nothing of it.
+
+    Where the branches come down into its reach it is carried.
+    """
+    vetch = replace(CLIMBER, reach_m=about(1.0), height_m=about(1.0))
+    high, low = Tree(9, 4, 3, 2.5), Tree(9, 4, 0.5, 2.5)
+    tree = woody("appletree", height_m=9.0)
+
+    above, within = under(tree, vetch, 2.0, size=high), under(tree, vetch, 2.0, size=low)
+
+    assert "sticks" in condition(above, "support").text
+    assert not any(benefit.kind == "support" for benefit in above.benefits)
+    assert any(benefit.kind == "support" for benefit in within.benefits)
+    beyond = under(tree, vetch, 6.0, size=low)
+    assert not any(benefit.kind == "support" for benefit in beyond.benefits)
+
+
+def test_a_low_climber_that_dies_back_does_not_smother_a_tree() -> None:
+    """A lasting vetch of 1.2 m needs no yearly pruning in a bush of 4.5 m; a vine of 4 m does.
+
+    `trade` 4.10 asks for pruning of woody climbers; one that covers more than half of its host counts too.
+    """
+    vetch = replace(CLIMBER, life_cycle=chosen("perennial"), reach_m=about(1.2), height_m=about(1.2))
+    hop = replace(vetch, reach_m=about(4.0), height_m=about(4.0))
+    bush = woody("bush", "shrub", 4.5, crown_base_m=Estimate(0.1, 0.2, 0.3, "form"))
+
+    assert not any(c.given == "pruned" for c in bed(bush, vetch).conditions)
+    assert "pruned" == condition(bed(bush, hop), "support").given
+
+
 def test_two_crowns_do_not_fill_one_space() -> None:
     """A second tree planted into a crown is to avoid; beyond both crowns it is not."""
     second = woody("second", height_m=5.0, family=chosen("Otheraceae"))

@@ -52,7 +52,7 @@ def standings(draw: st.DrawFn) -> Arrangement:
 def held_against(
     a: Profile, others: list[Profile], site: Site, standing: Arrangement, snapshot: Snapshot | None = None
 ) -> list[float]:
-    """How far each likely K' is above what was said of the pair and its limits; like with like is middling."""
+    """How far each likely K' is above what was said of the pair and its limits; a twin is middling."""
     book = None if snapshot is None else snapshot.enemy_book
     place = place_for(a, site, standing)
     first = prepare_first(a, place, standing, draws=0)
@@ -64,7 +64,7 @@ def held_against(
         second = prepare(other, place, sow_week=sow, age_years=age, draws=0)
         judged = judge_first(first, second, place, book)
         counts = min(judged.stress, LIKE_STRESS) if judged.one_species else judged.stress
-        assert without <= low
+        assert without[0] <= low
         above.append(counts - low)
     return above
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from kb.mixture import light
 from kb.mixture.light import light_near_tree
@@ -63,6 +64,30 @@ def test_a_light_crown_in_leaf_lets_through_what_was_measured():
     assert lowest <= vertical(1.0, 2.5) < vertical(1.0, 1.5) <= highest + 0.1
 
 
+def bare_of_leafy(in_leaf: float, bare: float) -> float:
+    """How much of what stops light in leaf is there when bare: of one tree, in the model's dome."""
+
+    def depth(transmission: float) -> float:
+        return float(brentq(lambda area: vertical(1.0, area) - transmission, 1e-3, 60.0))
+
+    return depth(bare) / depth(in_leaf)
+
+
+def test_a_bare_crown_stops_as_much_of_what_it_stops_in_leaf_as_was_measured():
+    """Bare to leafy, tree by tree: the model's share is the mean of five trees' sunlight, within 0.01.
+
+    Leaf area cancels, so this needs none. By the sky seen through ten other trees it is higher
+    (mean 0.38); every one of the fifteen is above the 0.154 of the design's judgement.
+    """
+    by_sun = [bare_of_leafy(*pair) for pair in SUN_THROUGH_CROWN.values()]
+    by_sky = [bare_of_leafy(*pair) for pair in SKY_THROUGH_CROWN.values()]
+    model = float(light._area_factor(np.array(0.0)) / light._area_factor(np.array(1.0)))
+
+    assert np.mean(by_sun) == pytest.approx(model, abs=0.01)
+    assert np.mean(by_sky) == pytest.approx(0.376, abs=0.01)
+    assert min(*by_sun, *by_sky) > 0.16 / 1.04
+
+
 def test_a_bare_crown_agrees_with_measured_sunlight():
     """Leaf area index 2.5 to 4, bare: within the 0.57-0.85 of five trees' sunlight."""
     lowest, highest = (f([v[1] for v in SUN_THROUGH_CROWN.values()]) for f in (min, max))
@@ -72,16 +97,17 @@ def test_a_bare_crown_agrees_with_measured_sunlight():
 
 
 def test_a_bare_crown_is_lighter_than_photographs_say():
-    """Does not agree: 0.44-0.54 of the sky is seen through bare crowns; the model passes 0.1-0.3 more.
+    """Does not agree: 0.44-0.54 of the sky is seen through bare crowns; the model passes 0.07-0.2 more.
 
-    Twigs are set at 0.16 of the leaf area (design judgement). Winter light under a tree is therefore
-    an upper figure, until winter transmission is a record of the plant (`computation-notes` 1.10).
-    This test fails when the model comes nearer, so that this note cannot outlive the gap.
+    Its bare crowns follow measured sunlight, which passes more than the sky that is seen. Winter light
+    under a tree is therefore an upper figure, until winter transmission is a record of the plant
+    (`computation-notes` 1.10). This test fails when the model comes nearer, so that this note cannot
+    outlive the gap.
     """
     photographed = np.mean([v[1] for v in SKY_THROUGH_CROWN.values()])
 
     for leaf_area_index in (2.5, 4.0):
-        assert 0.1 < vertical(0.0, leaf_area_index) - photographed < 0.35
+        assert 0.05 < vertical(0.0, leaf_area_index) - photographed < 0.25
 
 
 APPLE = Tree(4.5, 2.25, 1.35, 2.5)

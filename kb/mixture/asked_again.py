@@ -1,0 +1,74 @@
+"""What the verdict becomes when a gardener's word is given, or taken back: asked again, not guessed.
+
+Most words lift limits and nothing else (`limits.ceiling_with`). Those of `MOVES_MORE` also change
+what the plants find: water brings more of it, and a climber on a host that is now safe from it is
+carried. For them the whole set is judged again by its likely values.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from kb.mixture.bonds import Ground
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.judged import Judged, judge_set
+from kb.mixture.limits import ceiling_of
+from kb.mixture.place import Place, Soil, open_soil
+from kb.mixture.results import Verdict
+from kb.mixture.share import Supply, alone
+from kb.mixture.stress import verdict_of
+from kb.mixture.subject import Subject
+from kb.mixture.variants import Variants
+
+MOVES_MORE = frozenset({"frame", "irrigated", "pruned"})
+
+
+def verdicts_again(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], judged: Judged, book: EnemyBook | None
+) -> Mapping[str, Verdict]:
+    """The verdict with each such word turned round, of the words that the limits found ask for."""
+    words = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
+    return {word: _verdict(judge_set(*_turned(subjects, grounds, word), book)) for word in sorted(words)}
+
+
+def _verdict(judged: Judged) -> Verdict:
+    alone = judged.one_species or len(judged.each) == 1
+    return "like" if alone and ceiling_of(judged.limits) == "good" else verdict_of(judged.stress)
+
+
+def _turned(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], word: str
+) -> tuple[list[Subject], list[Ground]]:
+    """The same set with a word given, or taken back where it was given; likely values alone."""
+    there = [replace(g, spot=replace(g.spot, place=_turned_place(g.spot.place, word))) for g in grounds]
+    supply = there[0].spot.place.fine.open
+    again = []
+    for subject in subjects:
+        likely = _supplied(subject.likely, supply) if word == "irrigated" else subject.likely
+        again.append(replace(subject, likely=likely, rows=likely, draws=0))
+    return again, there
+
+
+def _turned_place(place: Place, word: str) -> Place:
+    given = place.given ^ {word}
+    if word != "irrigated":
+        return replace(place, given=given)
+    supply = open_soil(place.site, fine=True, irrigated=word in given)
+    return replace(place, given=given, fine=Soil(supply, _beneath(place.fine, supply)))
+
+
+def _beneath(soil: Soil, supply: Supply) -> Supply:
+    """What a crown leaves of another supply: the same share as it leaves of this one."""
+    kept = np.ones_like(supply.water)
+    np.divide(soil.here.water, soil.open.water, out=kept, where=soil.open.water > 0)
+    return replace(supply, water=supply.water * kept)
+
+
+def _supplied(plant: Variants, supply: Supply) -> Variants:
+    """The plant with what a stand of it gets of another supply."""
+    return replace(
+        plant,
+        sole_water=alone(plant.water, supply.water),
+        sole_nitrate=alone(plant.nitrate, supply.nitrate),
+    )
