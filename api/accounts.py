@@ -27,8 +27,10 @@ from kb.journal import ROOM, private_room
 
 FILE = "accounts.json"
 KEY_FILE = "session.key"
+SHORTEST_KEY = 64
 HANDLE = re.compile(r"[a-z][a-z0-9-]{1,31}")
 SHORTEST_PASSWORD = 12
+FEWEST_LETTERS = 5
 LONGEST_PASSWORD = 200
 
 
@@ -76,7 +78,12 @@ class Accounts:
             return ()
         except (OSError, ValueError):
             raise StoreFault(FILE, "cannot be read; nobody can sign in until it is mended") from None
-        return tuple(Account(**row) for row in rows)
+        try:
+            return tuple(Account(**row) for row in rows)
+        except TypeError:
+            raise StoreFault(
+                FILE, "is not as it was written; nobody can sign in until it is mended"
+            ) from None
 
     def get(self, handle: str) -> Account | None:
         return next((one for one in self.all() if one.handle == handle and not one.closed), None)
@@ -106,6 +113,10 @@ class Accounts:
             raise fault("password", f"takes {SHORTEST_PASSWORD} to {LONGEST_PASSWORD} letters")
         if handle in password.lower():
             raise fault("password", "holds the handle; choose another")
+        if len(set(password)) < FEWEST_LETTERS:
+            raise fault("password", f"takes {FEWEST_LETTERS} different letters or more")
+        if any("\ud800" <= letter <= "\udfff" for letter in password):
+            raise fault("password", "is not UTF-8; write it in UTF-8")
         self._change(handle, password=generate_password_hash(password, method="scrypt"))
 
     def new_token(self, handle: str) -> str:
@@ -141,13 +152,13 @@ class Accounts:
         """The key that signs sessions, made once and readable by its owner only."""
         path = self._folder / ROOM / KEY_FILE
         with contextlib.suppress(FileNotFoundError):
-            return path.read_bytes()
+            return _key(path)
         with locked(self._folder):
             if not path.exists():
                 private_room(self._folder)
                 write_durably(path, secrets.token_hex(32))
                 path.chmod(0o600)
-        return path.read_bytes()
+        return _key(path)
 
     def _change(self, handle: str, **changes: object) -> None:
         with self._changing() as rows:
@@ -164,6 +175,19 @@ class Accounts:
             text = json.dumps([asdict(one) for one in rows.values()], indent=1)
             write_durably(self._path, text + "\n")
             self._path.chmod(0o600)
+
+
+def _key(path: Path) -> bytes:
+    """The key in a file. Raises StoreFault where it is too short to sign with: sessions could be forged."""
+    try:
+        key = path.read_bytes()
+    except FileNotFoundError:
+        raise
+    except OSError as error:
+        raise StoreFault(KEY_FILE, f"cannot be read: {error.strerror}") from None
+    if len(key) < SHORTEST_KEY:
+        raise StoreFault(KEY_FILE, "is cut short; remove it (who is signed in signs in again)")
+    return key
 
 
 def _hashed(token: str) -> str:

@@ -24,6 +24,7 @@ from api.routes import (
 )
 from api.routes.flow import SHARED, problem_response
 from api.signing import Throttle, prepare
+from api.turns import AllTurns
 from kb.repository import Repository
 from kb.sparql.endpoint import Endpoint
 
@@ -74,6 +75,7 @@ def create_app(repository: Repository, *, testing: bool = False) -> Flask:
         "recent": Recent(),
         "accounts": kept,
         "throttle": Throttle(),
+        "turns": AllTurns(),
         "sparql": Endpoint(repository),
     }
     prepare(app, kept)

@@ -10,6 +10,7 @@ from api.answers.observed import difference_dict, local_dict
 from api.fields import FORMS, MAX_FIELD, MAX_PARTS, ROLES, Field, FormKind
 from api.nearest import nearest
 from kb.curation import Bench, Done
+from kb.draft_reading import unsafe
 from kb.drafts import CautionDraft, DecisionDraft, ObservationDraft, RecordDraft, ReviewDraft, fault, role_of
 from kb.errors import BadParameter, ParameterFault
 from kb.model import Source, SourceKey
@@ -57,17 +58,27 @@ def read_fields(kind: FormKind, given: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _wrong(field: Field, value: Any) -> str | None:
+    """What is wrong with one value; None where it can be taken, or was not given."""
     if value is None:
         return None
-    if field.many:
-        if not isinstance(value, list | tuple) or len(value) > MAX_PARTS:
-            return f"takes a list of at most {MAX_PARTS} texts."
-        if any(not isinstance(part, str) or len(part) > MAX_FIELD for part in value):
-            return f"takes texts of at most {MAX_FIELD} letters."
-        return None
+    return _wrong_list(value) if field.many else _wrong_text(value)
+
+
+def _wrong_list(value: Any) -> str | None:
+    if not isinstance(value, list | tuple) or len(value) > MAX_PARTS:
+        return f"takes a list of at most {MAX_PARTS} texts."
+    if any(not isinstance(part, str) or len(part) > MAX_FIELD for part in value):
+        return f"takes texts of at most {MAX_FIELD} letters."
+    return next((f"{wrong}." for part in value if (wrong := unsafe(part))), None)
+
+
+def _wrong_text(value: Any) -> str | None:
     if not isinstance(value, str):
         return "takes a text; put it in quotes."
-    return f"is longer than {MAX_FIELD} letters." if len(value) > MAX_FIELD else None
+    if len(value) > MAX_FIELD:
+        return f"is longer than {MAX_FIELD} letters."
+    wrong = unsafe(value)
+    return f"{wrong}." if wrong else None
 
 
 def perform(kind: FormKind, fields: Mapping[str, Any], bench: Bench, expected: str | None) -> Done:

@@ -17,6 +17,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, cast
 
 from api.asking import ask_tree
+from api.json_reading import read_json
 from api.nearest import nearest
 from api.params import PARAMETERS, Parameter, parameters_of
 from api.parsing import Given
@@ -168,31 +169,9 @@ def _json(data: bytes) -> Any:
     if len(data) > MOST_BYTES:
         raise BadParameter((ParameterFault("/", f"the plan has {len(data)} bytes; at most {MOST_BYTES}."),))
     try:
-        return json.loads(data.decode("utf-8-sig"), object_pairs_hook=_once, parse_constant=_no_constant)
-    except UnicodeDecodeError as fault:
-        detail = f"the plan is not UTF-8 text (byte {fault.start}); save it as UTF-8."
-    except json.JSONDecodeError as fault:
-        detail = f"the plan is not JSON: {fault.msg} in line {fault.lineno}, column {fault.colno}."
-    except RecursionError:
-        detail = "the plan is nested too deep."
+        return read_json(data)
     except ValueError as fault:
-        detail = f"{fault}."
-    raise BadParameter((ParameterFault("/", detail),))
-
-
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
-    for name, value in pairs:
-        if name in found:
-            msg = f"the plan says '{name[:40]}' twice in one object; say it once"
-            raise ValueError(msg)
-        found[name] = value
-    return found
-
-
-def _no_constant(word: str) -> Any:
-    msg = f"the plan holds {word}, which is no JSON number"
-    raise ValueError(msg)
+        raise BadParameter((ParameterFault("/", f"the plan {fault}."),)) from None
 
 
 def _only(held: Mapping[str, Any], known: Sequence[str], at: str, faults: list[ParameterFault]) -> None:

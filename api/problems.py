@@ -19,6 +19,7 @@ from kb.errors import (
     BadParameter,
     BadQuestion,
     BadRecord,
+    Busy,
     KnowledgeBaseError,
     NotAllowed,
     Refused,
@@ -110,6 +111,7 @@ _KNOWN: dict[type[KnowledgeBaseError], tuple[str, str, int]] = {
     BadRecord: ("bad-record", "A record is broken", SERVER_FAULT),
     BadFile: ("bad-file", "A file is broken", SERVER_FAULT),
     SourceFault: ("source-fault", "A source cannot be used", SERVER_FAULT),
+    Busy: ("busy", "Busy", 503),
     StoreFault: ("store-fault", "The store cannot be used", 503),
     KnowledgeBaseError: ("fault", "Something is wrong", SERVER_FAULT),
 }
@@ -215,7 +217,8 @@ def problem_of(error: Exception) -> Problem:
         if isinstance(error, BadParameter):
             errors = tuple({**_place(f.parameter), "detail": f.detail} for f in error.faults)
         detail = str(error) or title
-        return Problem(slug, title, status, detail, errors, _more(error))
+        headers = {"Retry-After": str(error.retry_s)} if isinstance(error, Busy) else {}
+        return Problem(slug, title, status, detail, errors, _more(error), headers)
     if type(error) in _AT_THE_DOOR:
         slug, title, status, detail = _AT_THE_DOOR[type(error)]
         headers = {"WWW-Authenticate": 'Bearer realm="traitbed"'} if status == 401 else {}

@@ -40,6 +40,8 @@ KINDS = (
     "worklist",
     "problem",
 )
+MOST_TOGETHER = 20
+"""Plants of a list that are offered as one bed; more are a garden, not a bed."""
 TREE_FORMS = ("tree", "shrub")
 """Growth forms that others can stand under; an unknown form may be one of them."""
 
@@ -226,7 +228,12 @@ def _lists(answer: Answer) -> dict[str, Any]:
         named.setdefault(caution["plant"], []).append(
             words.CAUTION_KIND.get(caution["kind"], caution["kind"]).lower()
         )
-    return {"cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()]}
+    known = list(dict.fromkeys(row["plant"] for row in answer.get("rows", ()) if row["plant"]))
+    together = f"/judgements?{urlencode({'plant': known}, doseq=True)}"
+    return {
+        "cautioned": [(plant, ", ".join(dict.fromkeys(kinds))) for plant, kinds in named.items()],
+        "planting_path": together if 2 <= len(known) <= MOST_TOGETHER else None,
+    }
 
 
 def _sources(answer: Answer) -> dict[str, Any]:
@@ -281,6 +288,7 @@ def _environment() -> Environment:
         {
             "about": words.about,
             "caution_url": words.record_url,
+            "concept_words": words.concept_words,
             "conditions_text": words.conditions_text,
             "span_text": words.span_text,
             "field": words.field,

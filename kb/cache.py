@@ -15,6 +15,7 @@ import stat
 import sys
 import tempfile
 import threading
+import time
 from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
@@ -31,6 +32,8 @@ from kb.snapshot import Kept, Snapshot
 CACHE_VARIABLE = "TRAITBED_CACHE"
 OFF = "off"
 FORMAT = 1
+LEFT_S = 600.0
+"""Seconds after which a file that is being written is taken for a killed writer's; another may be at work."""
 FILES_KEPT = 4
 """Of more versions the one unused for longest is removed."""
 
@@ -83,12 +86,20 @@ def read(key: str) -> Snapshot | None:
         return None
     path = folder / f"{key}.json"
     try:
+        if not _ours(path):
+            return None
         with _uncollected():
             snapshot = _snapshot(key, orjson.loads(path.read_bytes()))
         path.touch()
     except (OSError, ValueError, TypeError, KeyError, IndexError, AttributeError, ArithmeticError):
         return None
     return snapshot
+
+
+def _ours(path: Path) -> bool:
+    """Whether this is a plain file of the user's own: no link, no pipe, nobody else's."""
+    status = path.lstat()
+    return stat.S_ISREG(status.st_mode) and status.st_uid == os.getuid()
 
 
 def write(key: str, snapshot: Snapshot) -> None:
@@ -110,9 +121,12 @@ def write(key: str, snapshot: Snapshot) -> None:
     }
     with contextlib.suppress(OSError):
         handle, name = tempfile.mkstemp(dir=folder, prefix=".keeping.")
-        with os.fdopen(handle, "wb") as out:
-            out.write(orjson.dumps(document))
-        Path(name).replace(folder / f"{key}.json")
+        try:
+            with os.fdopen(handle, "wb") as out:
+                out.write(orjson.dumps(document))
+            Path(name).replace(folder / f"{key}.json")
+        finally:
+            Path(name).unlink(missing_ok=True)  # a full disk is not filled further by what nobody can read
         _sweep(folder)
 
 
@@ -178,5 +192,6 @@ def _uncollected() -> Iterator[None]:
 def _sweep(folder: Path) -> None:
     """Remove what has not been used for longest, and what a killed writer left."""
     held = sorted(folder.glob("*.json"), key=lambda path: path.stat().st_mtime, reverse=True)
-    for path in (*held[FILES_KEPT:], *folder.glob(".keeping.*")):
+    left = (path for path in folder.glob(".keeping.*") if time.time() - path.stat().st_mtime > LEFT_S)
+    for path in (*held[FILES_KEPT:], *left):
         path.unlink(missing_ok=True)

@@ -1,14 +1,22 @@
 """Reading what a curator hands in: who said it, where it stands, and that nothing needed is missing."""
 
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from decimal import Decimal, InvalidOperation
+from typing import Any
 
 from kb.drafts import CautionDraft, RecordDraft, fault
 from kb.errors import UnknownRecord, UnknownSource
+from kb.files import PLAIN
+from kb.letters import holds_control
 from kb.model import CITED, Basis, Plant, Source, SourceKey
 from kb.namespaces import BASE
 from kb.snapshot import Snapshot
 
 LONGEST_TEXT = 2000
+FORMULA = re.compile(r"[=@]|[+-].*(?:[a-z]\(|[!|])", re.IGNORECASE | re.DOTALL)
+"""After a sign, a formula that does harm calls a function, another sheet or a program."""
 OWN_KNOWLEDGE = Source(
     key=SourceKey("own-knowledge"),
     citation="Common practice, or recalled from memory, by whoever entered the record; no work was read.",
@@ -41,6 +49,8 @@ def provenance(
     new = draft.new_source or (OWN_KNOWLEDGE if key == OWN_KNOWLEDGE.key else None)
     if draft.new_source is not None and draft.new_source.key != key:
         raise fault("source", f"'{key}' is not the source that is described ({draft.new_source.key})")
+    if draft.new_source is not None and PLAIN.fullmatch(key) is None:
+        raise fault("source", f"'{key[:60]}' is no key: write lower-case letters and digits joined by -")
     there = snapshot.sources
     if draft.new_source is not None and key in there and there[key] != draft.new_source:
         raise fault("source", f"'{key}' is described already, in other words; name it without describing it")
@@ -79,9 +89,35 @@ def text_of(parameter: str, given: str) -> str:
         raise fault(parameter, "is empty; give a text or leave it out")
     if len(text) > LONGEST_TEXT:
         raise fault(parameter, f"is longer than {LONGEST_TEXT} letters")
-    if any(ord(letter) < 32 and letter != "\n" for letter in text):
-        raise fault(parameter, "holds a control character; take it out")
+    if (wrong := unsafe(text)) is not None:
+        raise fault(parameter, wrong)
     return text
+
+
+def unsafe(text: str) -> str | None:
+    """What a text must not hold, since it is shown on terminals and pages and handed out in tables.
+
+    Refused are control characters (a terminal obeys some), line and paragraph separators, marks that turn
+    the direction of writing (what is shown would not be what is kept), halves of characters, and what a
+    spreadsheet program would take for a formula. Figures with a sign, such as ``-25 (30)``, are none.
+    """
+    if holds_control(text):
+        return "holds a control character; take it out"
+    if FORMULA.match(text.strip()):
+        return "begins like a formula of a spreadsheet; put a word or a quotation mark before it"
+    return None
+
+
+def texts_of(thing: Any) -> Iterator[str]:
+    """Every text in a statement, in its lists and pairs too."""
+    if isinstance(thing, str):
+        yield thing
+    elif is_dataclass(thing):
+        for part in fields(thing):
+            yield from texts_of(getattr(thing, part.name))
+    elif isinstance(thing, tuple):
+        for part in thing:
+            yield from texts_of(part)
 
 
 def conditions_of(given: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:

@@ -13,9 +13,13 @@ KnowledgeBaseError
 ├── BadFile                a file cannot be read: which, where, why
 ├── SourceFault            an import source is missing, unreadable or not as expected
 └── StoreFault             the store is missing, read-only or changed underneath us
+    └── Busy               too much is under way; ask again in a moment
 """
 
 from dataclasses import dataclass, field
+
+MOST_NAMED = 30
+"""Sources that an error names; where there are more, it leads to the list."""
 
 
 class KnowledgeBaseError(Exception):
@@ -34,7 +38,8 @@ class UnknownPlant(BadQuestion):
     nearest: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        hint = f" Nearest names: {', '.join(self.nearest)}." if self.nearest else ""
+        near = f" Nearest names: {', '.join(self.nearest)}."
+        hint = near if self.nearest else " Try fewer letters, or the botanical name."
         return f"No plant is called '{self.name}'.{hint}"
 
 
@@ -67,7 +72,8 @@ class UnknownTrait(BadQuestion):
     nearest: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        hint = f" Nearest ids: {', '.join(self.nearest)}." if self.nearest else ""
+        near = f" Nearest ids: {', '.join(self.nearest)}."
+        hint = near if self.nearest else " The list of traits has them all."
         return f"There is no trait '{self.trait}'.{hint}"
 
 
@@ -80,6 +86,8 @@ class UnknownSource(BadQuestion):
 
     def __str__(self) -> str:
         hint = f" Known: {', '.join(self.known)}." if self.known else ""
+        if len(self.known) > MOST_NAMED:
+            hint = " The list of sources has them all."
         return f"There is no source '{self.source}'.{hint}"
 
 
@@ -159,6 +167,14 @@ class StoreFault(KnowledgeBaseError):
 
     def __str__(self) -> str:
         return f"{self.store}: {self.detail}"
+
+
+class Busy(StoreFault):
+    """Too much of one kind is under way already; nothing is wrong with the question."""
+
+    def __init__(self, what: str, retry_s: int) -> None:
+        super().__init__(what, f"too much is under way already; ask again in {retry_s} seconds")
+        self.retry_s = retry_s
 
 
 @dataclass(eq=False)

@@ -80,7 +80,7 @@ class Journal:
 
     def _read(self) -> tuple[list[Entry], set[int]]:
         try:
-            lines = self._path.read_text(encoding="utf-8").splitlines()
+            lines = self._path.read_bytes().split(b"\n")
         except FileNotFoundError:
             return [], set()
         except OSError as fault:
@@ -89,7 +89,7 @@ class Journal:
         for line in lines:
             try:
                 row = json.loads(line)
-            except ValueError:  # half a line: its writer died before the change was made
+            except ValueError:  # nothing, or half a line: its writer died before the change was made
                 continue
             if "void" in row:
                 void.add(row["void"])

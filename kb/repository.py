@@ -314,6 +314,20 @@ def shipped_base() -> Path:
     return Path(str(files("kb")))
 
 
+def named_folder(named: str) -> Path:
+    """The folder of that name, there or to be made. Raises StoreFault for what can be none."""
+    if not named.strip():
+        raise StoreFault("''", "names no folder; give its name, or leave it out")
+    folder = Path(named)
+    try:
+        if folder.exists() and not folder.is_dir():
+            raise StoreFault(named, "is no folder; a store is a folder")
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or str(fault)
+        raise StoreFault(named[:60], f"cannot be a folder's name ({reason})") from None
+    return folder
+
+
 def open_repository(store: str | None = None, *, create: bool = False) -> Repository:
     """The repository that ``store`` (or TRAITBED_STORE) names; the shipped base where neither does.
 
@@ -326,11 +340,9 @@ def open_repository(store: str | None = None, *, create: bool = False) -> Reposi
         return FilesRepository(base, None)
     if named == MEMORY:
         return MemoryRepository()
-    folder = Path(named)
+    folder = named_folder(named)
     if folder.exists() and folder.resolve() == base.resolve():
         return FilesRepository(None, folder)
-    if folder.is_file():
-        raise StoreFault(named, "is a file; a store is a folder")
     if not folder.is_dir() and not create:
         raise StoreFault(named, "is not there; make the folder first or name another with --store")
     return FilesRepository(base, folder)

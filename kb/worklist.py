@@ -11,6 +11,7 @@ from typing import Literal
 import pyoxigraph
 from pyoxigraph import RdfFormat, Store
 
+from kb.coverage import rejected_by
 from kb.cross_checks import ask
 from kb.files import PLANTS, SOURCES, read_text, turtle_files
 from kb.mixture.profile import Estimate, Origin, Profile
@@ -57,6 +58,8 @@ STANDS: dict[Origin, str] = {
     "form": "not on record: plants of its form stand in",
     "assumed": "not on record: a usual value stands in",
 }
+UNITS: dict[str, str] = {"g/m2": "g/m²", "m2/m2": "m² of leaf over each m² of ground"}
+"""Units as a sentence says them, where their label is short."""
 DO: dict[Origin, str] = {
     "cited": "find a second study, or measure and log an observation",
     "common-practice": "find a source that prints it, and add the record",
@@ -106,8 +109,9 @@ def _worth(snapshot: Snapshot, each: int) -> Iterator[Task]:
 def _worth_task(snapshot: Snapshot, profile: Profile, worth: Worth) -> Task:
     held = getattr(profile, FIELDS[worth.trait])
     trait = snapshot.vocabulary.traits[TraitId(worth.trait)]
+    unit = UNITS.get(trait.unit_label or "", trait.unit_label or "")
     value = (
-        f" ({held.likely:.3g}, likely {held.low:.3g} to {held.high:.3g} {trait.unit_label or ''})".rstrip()
+        f" ({held.likely:.3g}, likely {held.low:.3g} to {held.high:.3g} {unit})".rstrip()
         if isinstance(held, Estimate)
         else ""
     )
@@ -154,9 +158,12 @@ def _reported(snapshot: Snapshot) -> Iterator[Task]:
     store = Store()
     for text in (*vocabulary_texts(), *_texts(snapshot)):
         store.extend(pyoxigraph.parse(text.encode(), format=RdfFormat.TURTLE))
+    settled = {f"record.{name}" for plant in snapshot.plants.values() for name in rejected_by(plant)}
     for query, rows in ask(store, "reports"):
         for row in rows:
             name = row.subject.removeprefix(BASE)
+            if name in settled:
+                continue
             yield Task(
                 kind=OF_REPORT[query.name],
                 text=f"{name}: {row.detail.replace(BASE, '')} ({query.question.rstrip('?')})",

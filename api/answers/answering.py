@@ -103,13 +103,20 @@ class Recent:
         self._guard = threading.Lock()
         self._held: OrderedDict[tuple[str, Question], Answer] = OrderedDict()
 
-    def answer(self, snapshot: Snapshot, question: Question) -> Answer:
-        """The answer, computed where it is not held."""
+    def held(self, snapshot: Snapshot, question: Question) -> Answer | None:
+        """The answer, if it is held."""
         key = (snapshot.version, question)
         with self._guard:
             if key in self._held:
                 self._held.move_to_end(key)
-                return self._held[key]
+            return self._held.get(key)
+
+    def answer(self, snapshot: Snapshot, question: Question) -> Answer:
+        """The answer, computed where it is not held."""
+        held = self.held(snapshot, question)
+        if held is not None:
+            return held
+        key = (snapshot.version, question)
         found = answer(snapshot, question)
         with self._guard:
             self._held[key] = found

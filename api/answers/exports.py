@@ -22,8 +22,6 @@ class Export:
     pieces: Callable[[Snapshot], Pieces]
     packed: bool = False
     """Whether it is compressed by itself."""
-    slow: bool = False
-    """Whether the whole base takes more than a few seconds (linked data: some ten to thirty)."""
 
 
 def _csv(snapshot: Snapshot) -> Pieces:
@@ -41,8 +39,8 @@ def _turtle(snapshot: Snapshot) -> Pieces:
 EXPORTS: Mapping[str, Export] = {
     "csv": Export("text/csv; charset=utf-8", "csv", _csv),
     "dwca": Export("application/zip", "zip", archive_pieces, packed=True),
-    "jsonld": Export("application/ld+json", "jsonld", _jsonld, slow=True),
-    "turtle": Export("text/turtle; charset=utf-8", "ttl", _turtle, slow=True),
+    "jsonld": Export("application/ld+json", "jsonld", _jsonld),
+    "turtle": Export("text/turtle; charset=utf-8", "ttl", _turtle),
 }
 
 

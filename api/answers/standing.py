@@ -28,7 +28,8 @@ def tree_standing(profile: Profile, asked: TreeAsked, *, parameter: str) -> tupl
     """The tree as it stands and what was assumed. Raises BadParameter where it can be no tree."""
     form = profile.growth_form.value
     if form is not None and form not in TREE_FORMS:
-        detail = f"'{profile.name}' grows as {form.replace('-', ' ')}; name a tree or shrub to plant under."
+        what = form.replace("-", " ")
+        detail = f"'{profile.name}' is no tree or shrub ({what}); name one to plant under."
         raise refuse(parameter, detail)
     try:
         return tree_from_measure(

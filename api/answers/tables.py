@@ -1,7 +1,8 @@
 """Answers as tables (CSV, RFC 4180): plants, records, adopted values.
 
-Cells hold what is on record, unchanged; nothing is guarded against spreadsheet programs that read
-a text beginning with ``=`` as a formula.
+Cells hold what is on record, unchanged, so that a table can be brought back: no mark is put before a
+text that a spreadsheet program would take for a formula. Such a text is refused where one is written
+(``kb.draft_reading.unsafe``); the shipped base holds none.
 """
 
 import csv

@@ -8,10 +8,15 @@ from api.answers.evidence import rounded
 from api.answers.knowledge import Answer
 from api.paging import digest, part_of
 from api.questions import WorklistQuestion
+from kb.errors import Busy
+from kb.ids import TraitId
 from kb.mixture.uncertainty import CHECKABLE
 from kb.snapshot import Snapshot
 from kb.worklist import Task, worklist
 
+WAIT_S = 0.5
+RETRY_S = 30
+"""Seconds: a list takes some ten to a hundred, and whoever waits for it takes up a thread."""
 LABELS = {
     "verdicts": "What would change most verdicts",
     "contradictions": "Where sources disagree",
@@ -35,11 +40,19 @@ class Kept:
         self._lists: WeakKeyDictionary[Snapshot, dict[int, tuple[Task, ...]]] = WeakKeyDictionary()
 
     def of(self, snapshot: Snapshot, each: int) -> tuple[Task, ...]:
-        with self._guard:
+        """The list, if need be made now: one at a time, whoever asks. Raises Busy while another is made."""
+        ready = self._lists.get(snapshot, {}).get(each)
+        if ready is not None:
+            return ready
+        if not self._guard.acquire(timeout=WAIT_S):
+            raise Busy("the worklist", RETRY_S)
+        try:
             lists = self._lists.setdefault(snapshot, {})
             if each not in lists:
                 lists[each] = worklist(snapshot, each=each)
             return lists[each]
+        finally:
+            self._guard.release()
 
 
 _KEPT = Kept()
@@ -68,7 +81,14 @@ def worklist_answer(snapshot: Snapshot, question: WorklistQuestion) -> Answer:
         "total": len(wanted),
         "next": part.next,
         "reasons": [],
-        "notes": [HOW.format(each=question.partners, traits=", ".join(CHECKABLE))],
+        "notes": [
+            HOW.format(
+                each=question.partners,
+                traits=", ".join(
+                    snapshot.vocabulary.traits[TraitId(trait)].label.partition(" (")[0] for trait in CHECKABLE
+                ),
+            )
+        ],
     }
 
 

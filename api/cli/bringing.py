@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from api.cli.asking import print_json
+from kb.letters import visible
 
 BAD_ROWS = 2
 OWN_FILES: Mapping[str, str] = {
@@ -69,5 +70,5 @@ def bring(
         print_json({**report.as_dict(), "undecided": [one.as_dict() for one in undecided]})
     else:
         for line in report.lines():
-            click.echo(line)
+            click.echo(visible(line))
     return BAD_ROWS if report.faulty and not wishes.keep_good else 0

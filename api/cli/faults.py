@@ -7,7 +7,10 @@ import click
 from api.params import NOT_YET, PARAMETERS, parameters_of
 from api.parsing import refusal
 from kb.errors import BadParameter
+from kb.letters import visible
 
+LONGEST_WORD = 160
+"""Letters: a path or an IRI is shorter."""
 POSITIONAL = {
     "a": "A",
     "b": "B",
@@ -51,7 +54,13 @@ def one_line(fault: Exception) -> str:
         said = fault.format_message()
     else:
         said = str(fault)
-    return " ".join(said.split())
+    return " ".join(_shortened(word) for word in said.split())
+
+
+def _shortened(word: str) -> str:
+    """A word as a line can quote it: what a person typed may be a whole file."""
+    shown = visible(word)
+    return shown if len(shown) <= LONGEST_WORD else f"{shown[:LONGEST_WORD]}..."
 
 
 def _no_such_option(fault: click.NoSuchOption) -> str:

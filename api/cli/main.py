@@ -118,6 +118,10 @@ def cli(*, debug: bool) -> None:
 
 def run(arguments: list[str]) -> int:
     """Run one command and give its exit code; without one, help. What nobody foresaw is raised."""
+    for argument in arguments:
+        if any("\ud800" <= letter <= "\udfff" for letter in argument):
+            click.echo(f"traitbed: '{ascii(argument)[1:-1][:80]}' is not UTF-8; write it in UTF-8.", err=True)
+            return BAD_QUESTION
     try:
         code: Any = cli.main(args=arguments or ["--help"], prog_name="traitbed", standalone_mode=False)
     except click.exceptions.Exit as stop:

@@ -14,6 +14,7 @@ from rich.text import Text
 from api.cli.faults import in_options
 from api.pages.words import CAUTION_KIND, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
+from kb.letters import visible
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
@@ -26,7 +27,7 @@ RECORDS_SHOWN = 3
 def heading(text: str) -> None:
     """A line that begins a part of the answer; bold on a terminal, set off by a line anywhere."""
     click.echo()
-    for line in textwrap.wrap(text, WIDTH):
+    for line in textwrap.wrap(visible(text), WIDTH):
         click.secho(line, bold=True)
 
 
@@ -43,7 +44,7 @@ def item(text: str) -> None:
 def _wrapped(text: str, first: str, rest: str) -> str:
     """Wrapped between words; ids and addresses are kept whole, so that they can be copied."""
     return textwrap.fill(
-        text,
+        visible(text),
         WIDTH,
         initial_indent=first,
         subsequent_indent=rest,
@@ -66,7 +67,7 @@ def table(columns: Sequence[tuple[str, str]], rows: Iterable[Sequence[str]]) -> 
             overflow="fold",
         )
     for row in rows:
-        shown.add_row(*(Text(cell) for cell in row))
+        shown.add_row(*(Text(visible(cell)) for cell in row))
     text = io.StringIO()
     Console(file=text, width=WIDTH, highlight=False, markup=False, emoji=False).print(shown)
     for line in text.getvalue().splitlines():

@@ -3,7 +3,7 @@
 import os
 import socket
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,7 +13,9 @@ from kb.errors import BadParameter, ParameterFault, StoreFault
 if TYPE_CHECKING:
     from kb.repository import Repository
 
-THREADS = 4
+THREADS = 10
+"""What takes seconds holds at most eight: four reckonings (``api.turns``), two exports, one SPARQL query and
+one worklist; the rest are for what costs nothing."""
 BACKLOG = 128
 MAX_HEADER_BYTES = 32768
 MAX_BODY_BYTES = 65536
@@ -45,14 +47,7 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
     server = create_server(
         create_app(repository),
         sockets=[listening],
-        threads=THREADS,
-        ident="traitbed",
-        max_request_header_size=MAX_HEADER_BYTES,
-        max_request_body_size=MAX_BODY_BYTES,
-        # a proxy on this machine may say that its client came over https; nothing else is believed
-        trusted_proxy="127.0.0.1",
-        trusted_proxy_headers={"x-forwarded-proto"},
-        clear_untrusted_proxy_headers=True,
+        **server_options(),
     )
     click.echo(f"{len(snapshot.plants)} plants, data set {snapshot.version}. Stop with Ctrl-C.", err=True)
     if snapshot.faults:
@@ -63,6 +58,21 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
         server.run()
     finally:
         server.close()
+
+
+def server_options() -> dict[str, Any]:
+    """How the server is set up, beside its application and its address."""
+    return {
+        "threads": THREADS,
+        "ident": "traitbed",
+        "max_request_header_size": MAX_HEADER_BYTES,
+        "max_request_body_size": MAX_BODY_BYTES,
+        # A proxy on this machine may say who its client is and that it came over https; nothing else is
+        # believed. Without the client's address everybody would be taken for somebody on this machine.
+        "trusted_proxy": "127.0.0.1",
+        "trusted_proxy_headers": {"x-forwarded-proto", "x-forwarded-for"},
+        "clear_untrusted_proxy_headers": True,
+    }
 
 
 def _listen(host: str, port: int) -> socket.socket:

@@ -12,6 +12,7 @@ import click
 from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json, warn_of_faults
 from api.cli.bringing import OPTIONS, OWN_FILES, bring, given_here
 from kb.errors import StoreFault, UnknownSource
+from kb.letters import visible
 
 if TYPE_CHECKING:
     from kb.repository import Repository
@@ -23,11 +24,12 @@ def _check(*, folder: str | None, coverage: bool, as_json: bool, store: str | No
     if folder is not None and store is not None:
         msg = "Name the folder once: as FOLDER, or as the store."
         raise click.UsageError(msg)
-    from kb.repository import STORE_VARIABLE, shipped_base  # noqa: PLC0415
+    from kb.repository import STORE_VARIABLE, named_folder, shipped_base  # noqa: PLC0415
     from kb.validate import validate_folder  # noqa: PLC0415
 
-    named = folder or store or os.environ.get(STORE_VARIABLE)
-    place = Path(named) if named else shipped_base()
+    given = folder if folder is not None else store
+    named = given if given is not None else os.environ.get(STORE_VARIABLE) or None
+    place = shipped_base() if named is None else named_folder(named)
     if not place.is_dir():
         raise StoreFault(str(named), "is no folder; name one that holds plants/ and sources/")
     if coverage:
@@ -37,7 +39,7 @@ def _check(*, folder: str | None, coverage: bool, as_json: bool, store: str | No
         print_json(report.as_dict())
     else:
         for line in report.lines():
-            click.echo(line)
+            click.echo(visible(line))
     return 0 if report.sound else UNSOUND
 
 
@@ -53,7 +55,7 @@ def _coverage(store: str | None, *, as_json: bool) -> int:
         print_json(found.as_dict())
     else:
         for line in found.lines():
-            click.echo(line)
+            click.echo(visible(line))
     return 0
 
 
@@ -97,7 +99,7 @@ def _import(
         print_json(report.as_dict())
     else:
         for line in report.lines():
-            click.echo(line)
+            click.echo(visible(line))
     return 0
 
 

@@ -162,7 +162,10 @@ def thing_label(thing: str) -> str:
     if kind == "observation" and len(parts) > 1:
         return f"observation of {about} by {parts[-1]}"
     if kind in {"record", "caution"}:
-        return words.record_label(thing) if kind == "record" else f"caution: {about}, in {parts[-1]}"
+        if kind == "record":
+            return words.record_label(thing)
+        said = words.CAUTION_KIND.get(parts[0], about).lower()
+        return f"caution: {said}, in {parts[-1]}"
     return f"decision on {about}" if kind == "decision" else f"{kind} {rest.rpartition('.')[2]}"
 
 

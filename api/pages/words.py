@@ -209,7 +209,7 @@ def value_text(value: Mapping[str, Any]) -> str:
     """A record's or an adopted value as a phrase: concept words, a window, or low-likely-high."""
     concept = value.get("concept")
     if concept:
-        return plain(str(concept))
+        return concept_words(str(concept))
     low, likely, high = (value.get(key) for key in ("low", "likely", "high"))
     unit = value.get("unit")
     if unit == "week":
@@ -270,6 +270,19 @@ def trait_words(trait: str) -> str:
     """What a trait is called in a sentence: the vocabulary's label without what is in brackets."""
     known = load_vocabulary().traits.get(TraitId(trait))
     return known.label.partition(" (")[0] if known else plain(trait)
+
+
+def concept_words(concept: str, scheme: str | None = None) -> str:
+    """A word of a closed list: the vocabulary's label, else its id as words.
+
+    Without a scheme it is a value of some trait; no two traits give one id two labels.
+    """
+    vocabulary = load_vocabulary()
+    for held in (scheme,) if scheme else vocabulary.traits:
+        known = vocabulary.concepts.get(str(held), {}).get(concept)
+        if known:
+            return known.label
+    return plain(concept)
 
 
 def plant_url(plant: str) -> str:

@@ -3,12 +3,12 @@
 from datetime import UTC, datetime
 from typing import Any, cast
 
-import orjson
 from flask import Blueprint, Response, request
 from werkzeug.exceptions import UnsupportedMediaType
 
 from api.answers.observed import revision_of
 from api.bench import done_dict, kind_of, perform, read_fields
+from api.json_reading import read_json
 from api.problems import NoRevision
 from api.routes.flow import as_json, repository, respond
 from api.signing import by_token
@@ -71,9 +71,9 @@ def _body() -> dict[str, Any]:
     if len(body) > MAX_DEPTH_BYTES:
         raise fault("body", f"is longer than {MAX_DEPTH_BYTES} bytes; send one statement at a time")
     try:
-        given = orjson.loads(body)
-    except orjson.JSONDecodeError as error:
-        raise fault("body", f"is not JSON: {error.msg} at line {error.lineno}") from None
+        given = read_json(body)
+    except ValueError as error:
+        raise fault("body", str(error)) from None
     if not isinstance(given, dict):
         raise fault("body", "must be one JSON object of texts")
     return cast("dict[str, Any]", given)

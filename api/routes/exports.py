@@ -1,7 +1,6 @@
 """Exports: the whole data set as a table, an archive or linked data; and the context of the JSON-LD."""
 
 from collections.abc import Iterator
-from threading import BoundedSemaphore
 from typing import cast
 
 from flask import Blueprint, Response, abort, request
@@ -12,23 +11,18 @@ from api.asking import ask
 from api.conditional import tag_of
 from api.negotiation import FORMATS
 from api.questions import ExportQuestion
-from api.routes.flow import coding, known_to_client, parsed, snapshot, streamed
-from kb.errors import StoreFault
+from api.routes.flow import coding, known_to_client, parsed, snapshot, streamed, turns
+from api.turns import Turns
 
 blueprint = Blueprint("exports", __name__)
 
-AT_ONCE = 2
-"""Slow exports that are made at the same time; each takes up a thread until its client has it all."""
-UNDER_WAY = BoundedSemaphore(AT_ONCE)
-
 
 class _Turn:
-    """One of the slow exports made at the same time; it ends with its last piece, or its client."""
+    """A turn that ends with the last piece of an export, or with its client."""
 
-    def __init__(self) -> None:
-        if not UNDER_WAY.acquire(blocking=False):
-            raise StoreFault("exports", f"{AT_ONCE} large ones are under way already; ask again in a minute")
-        self._under_way = True
+    def __init__(self, kept: Turns) -> None:
+        kept.take()
+        self._kept: Turns | None = kept
 
     def during(self, pieces: Iterator[bytes]) -> Iterator[bytes]:
         try:
@@ -37,9 +31,9 @@ class _Turn:
             self.end()
 
     def end(self) -> None:
-        if self._under_way:
-            self._under_way = False
-            UNDER_WAY.release()
+        if self._kept is not None:
+            kept, self._kept = self._kept, None
+            kept.give_back()
 
 
 @blueprint.get("/exports/<format>")
@@ -53,12 +47,10 @@ def export(format: str) -> Response:  # noqa: A002 - the name in the address
     if known_to_client(tag):
         response = Response(status=304)
     else:
-        turn = _Turn() if form.slow else None
+        turn = _Turn(turns().exports)
         pieces = export_pieces(data, format, adopted=question.adopted)
-        made = turn.during(pieces) if turn else pieces
-        response = streamed(made, form.media_type, packed=form.packed)
-        if turn:
-            response.call_on_close(turn.end)
+        response = streamed(turn.during(pieces), form.media_type, packed=form.packed)
+        response.call_on_close(turn.end)
         name = "adopted" if question.adopted else "records" if format == "csv" else "traitbed"
         response.headers["Content-Disposition"] = f'attachment; filename="{name}.{form.ending}"'
     response.set_etag(tag)

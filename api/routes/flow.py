@@ -20,6 +20,7 @@ from api.parsing import Given, parse
 from api.problems import MEDIA_TYPE, Problem
 from api.questions import Question
 from api.site_asking import SITE_NAMES
+from api.turns import AllTurns
 from kb.repository import Repository
 from kb.snapshot import Snapshot
 
@@ -112,9 +113,7 @@ def respond(
         tag = f"{head(data, question)}.{tag}"
     if known_to_client(tag):
         return _headed(Response(status=304), tag, {})
-    with timed("answer"):
-        recent = cast("Recent", current_app.extensions[SHARED]["recent"])
-        answer = cast("Answer", recent.answer(data, question))
+    answer = _reckoned(data, question)
     if request.if_none_match.star_tag:
         return _headed(Response(status=304), tag, {})
     with timed("form"):
@@ -130,12 +129,25 @@ def respond(
 def answered(question: Question) -> Response:
     """The answer to a question that came in a body: JSON, and not kept."""
     data = snapshot()
-    with timed("answer"):
-        recent = cast("Recent", current_app.extensions[SHARED]["recent"])
-        answer = cast("Answer", recent.answer(data, question))
+    answer = _reckoned(data, question)
     response = sent(as_json(answer), "json")
     response.headers["Cache-Control"] = "no-store"
     return response
+
+
+def _reckoned(data: Snapshot, question: Question) -> Answer:
+    """The answer that is held, or a new one in its turn. Raises Busy."""
+    recent = cast("Recent", current_app.extensions[SHARED]["recent"])
+    with timed("answer"):
+        held = recent.held(data, question)
+        if held is not None:
+            return cast("Answer", held)
+        with turns().for_question(question):
+            return cast("Answer", recent.answer(data, question))
+
+
+def turns() -> AllTurns:
+    return cast("AllTurns", current_app.extensions[SHARED]["turns"])
 
 
 def coding() -> str:

@@ -2,13 +2,13 @@
 
 from typing import cast
 
-import orjson
 from flask import Blueprint, Response, request
 
 from api.answers.lists import list_answer
+from api.json_reading import read_json
 from api.negotiation import chosen
 from api.problems import UnsupportedBody
-from api.routes.flow import Answer, as_json, as_page, parsed, plain_answer, sent, snapshot, suffix
+from api.routes.flow import Answer, as_json, as_page, parsed, plain_answer, sent, snapshot, suffix, turns
 from kb.errors import BadFile, BadParameter, ParameterFault
 from kb.exchange.plant_list import read_list
 
@@ -44,7 +44,8 @@ def match() -> Response:
     data = snapshot()
     shape = chosen(suffix(), request.accept_mimetypes, ("json", "html"))
     try:
-        read = read_list(raw, "the list", data, column=column, most=MOST_ROWS)
+        with turns().reckoning.turn():
+            read = read_list(raw, "the list", data, column=column, most=MOST_ROWS)
     except BadFile as fault:
         where = f"line {fault.line} " if fault.line else ""
         raise BadParameter((ParameterFault("list", f"{where}{fault.detail}"),)) from None
@@ -69,9 +70,9 @@ def _sent() -> tuple[bytes, str | None]:
 
 def _from_json(body: bytes) -> tuple[bytes, str | None]:
     try:
-        said = orjson.loads(body)
-    except orjson.JSONDecodeError as fault:
-        raise BadParameter((ParameterFault("list", f"the body is no JSON ({fault})."),)) from None
+        said = read_json(body)
+    except ValueError as fault:
+        raise BadParameter((ParameterFault("list", f"the body {fault}."),)) from None
     if not isinstance(said, dict):
         detail = 'send an object: {"list": "one plant a line", "column": null}.'
         raise BadParameter((ParameterFault("list", detail),))

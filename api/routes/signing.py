@@ -57,7 +57,7 @@ def enter() -> Response:
     try:
         sign_in(handle, request.form.get("password", ""))
     except NotSignedIn:
-        return _form(handle, going, "No account goes by this handle and password.", 401)
+        return _form(handle, going, "No account goes by this name and password.", 401)
     return to(going)
 
 

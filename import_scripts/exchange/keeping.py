@@ -9,12 +9,15 @@ from datetime import date
 
 from import_scripts.exchange.gathered import Brought, Gathered, NewRecord, Place, Statement
 from import_scripts.exchange.joining import Joined, joined
+from kb.curation_model import Review
+from kb.draft_reading import texts_of
 from kb.enemy_files import text_of
 from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.errors import BadFile, StoreFault
 from kb.exchange.archive_rows import cited_by
 from kb.exchange.cells import shortened
 from kb.files import PLAIN
+from kb.letters import holds_control
 from kb.model import Plant, PlantId
 from kb.namespaces import BASE
 from kb.repository import Repository
@@ -24,6 +27,7 @@ from kb.validate import validate_plants
 from kb.vocabulary_store import load_vocabulary
 
 Placed = tuple[Place, Statement]
+CONTROL = ("holds a control character, which a terminal would obey", "take it out")
 
 
 def keep(
@@ -40,6 +44,7 @@ def keep(
             f"{snapshot.faults[0]}. Mend it first: an import would write over what it cannot read.",
         )
     fresh = _fresh(gathered, snapshot, report)
+    gathered.drafts = [(place, new) for place, new in gathered.drafts if _plain(place, new, report)]
     changed = _sound(gathered, snapshot, fresh, report, on)
     enemies = _enemies(gathered, snapshot, fresh, report)
     if report.faulty and not keep_good:
@@ -60,6 +65,9 @@ def _fresh(gathered: Gathered, snapshot: Snapshot, report: Brought) -> list[Plac
             mend = "write lower-case letters and digits joined by - and ."
             report.refused.append(place.refused(f"'{shortened(said.id)}' is no id", mend))
             continue
+        if (reason := _untrusted(said, snapshot)) is not None:
+            report.refused.append(place.refused(*reason))
+            continue
         if key in seen:
             first = seen[key]
             report.refused.append(
@@ -77,6 +85,28 @@ def _fresh(gathered: Gathered, snapshot: Snapshot, report: Brought) -> list[Plac
         else:
             report.refused.append(place.refused(*_edited(key, known, said)))
     return fresh
+
+
+def _untrusted(said: Statement, snapshot: Snapshot) -> tuple[str, str] | None:
+    """What no stranger's file may do: play tricks on a terminal, or silence a warning that is on file."""
+    if isinstance(said, Review) and said.verdict == "retire":
+        plant = snapshot.plants.get(said.plant)
+        held = plant and any(one.id == said.caution for one in plant.cautions)
+        known = plant and any(one == said for one in plant.reviews)
+        if held and not known:
+            return (
+                f"would help to retire {said.caution}, which is on file",
+                "two reviewers with accounts in this store do that (traitbed decide NAME --caution ID)",
+            )
+    return CONTROL if any(map(holds_control, texts_of(said))) else None
+
+
+def _plain(place: Place, new: NewRecord, report: Brought) -> bool:
+    """Whether a terminal may show a draft; if not, it is refused."""
+    if not any(map(holds_control, texts_of(new))):
+        return True
+    report.refused.append(place.refused(*CONTROL))
+    return False
 
 
 def _all_on_file(snapshot: Snapshot) -> Iterable[Statement]:

@@ -3,9 +3,11 @@
 import re
 from collections.abc import Mapping
 
+from kb.draft_reading import texts_of
 from kb.errors import BadFile
 from kb.exchange.cells import BadCell, cell_of, shortened
 from kb.files import PLAIN
+from kb.letters import holds_control
 from kb.model import Source, SourceKey
 from kb.turtle import source_from_turtle, source_to_turtle
 
@@ -54,6 +56,8 @@ def fault_of(source: Source) -> BadCell | None:
         return BadCell(
             f"licence_iri '{shortened(source.licence_iri)}' is no address", "write https://..., or none"
         )
+    if any(map(holds_control, texts_of(source))):
+        return BadCell(f"'{source.key}' holds a control character", "take it out")
     try:
         same = source_from_turtle(source_to_turtle(source), "source") == source
     except (BadFile, ValueError):

@@ -1,5 +1,7 @@
 """Named values: what most sources say, or the most cautious of them."""
 
+from dataclasses import replace
+
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight
 from kb.model import Confidence, Trait, Weighed
 
@@ -9,9 +11,16 @@ CAUTIOUS_ORDER: dict[str, tuple[str, ...]] = {
 }
 """From harmless to worst, for the traits that are adopted by the worst plausible value."""
 
+NARROWER: dict[str, dict[str, tuple[str, ...]]] = {
+    "root-form": {"primary-root": ("tap", "tap-then-spreading")},
+}
+"""Trait -> a value that leaves open what narrower ones say: where another source names one of these, a
+record of the wide value agrees with it and never outvotes it."""
 
-def adopt_concepts(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
+
+def adopt_concepts(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """The value with most weight, a vote per source; all values named tie in where weights are equal."""
+    votes = _narrowed(trait, votes)
     totals: dict[str, float] = {}
     for members in by_study(votes).values():
         named = {concept for vote in members for concept in vote.record.concepts}
@@ -40,6 +49,24 @@ def adopt_most_cautious(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None
     return Outcome(
         None, None, None, _agreed(votes, (worst,)), "the most cautious of the sources", weighed, (worst,)
     )
+
+
+def _narrowed(trait: Trait, votes: tuple[Vote, ...]) -> tuple[Vote, ...]:
+    """The votes with each wide value read as the narrower ones that other votes name."""
+    named = {concept for vote in votes for concept in vote.record.concepts}
+    wide = {
+        concept: found
+        for concept, narrower in NARROWER.get(trait.id, {}).items()
+        if (found := tuple(one for one in narrower if one in named))
+    }
+    return tuple(
+        replace(vote, record=replace(vote.record, concepts=_read_as(vote.record.concepts, wide)))
+        for vote in votes
+    )
+
+
+def _read_as(concepts: tuple[str, ...], wide: dict[str, tuple[str, ...]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(one for concept in concepts for one in wide.get(concept, (concept,))))
 
 
 def _marked(weighed: Weighed, vote: Vote, winners: tuple[str, ...]) -> Weighed:

@@ -279,7 +279,13 @@ def _outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, 
 
 
 def _crop_light(profile: Profile, z: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Light of no crop and of a full one in every row.
+
+    Where they stand in for a missing record, a plant crops nothing in light that is known not to keep it.
+    """
     column = z[:, COLUMN["light-to-crop"]]
     zero = shifted(profile.light_to_crop_zero, column)
+    if profile.light_to_survive.known and not profile.light_to_crop_full.known:
+        zero = np.maximum(zero, shifted(profile.light_to_survive, column))
     full = shifted(profile.light_to_crop_full, column)
     return zero, np.maximum(full, zero + LEAST_LIGHT_RANGE)

@@ -13,7 +13,7 @@ from typing import Any
 
 import kb
 from kb.enemy_files import ENEMIES
-from kb.errors import BadParameter, ParameterFault, StoreFault
+from kb.errors import BadParameter, Busy, ParameterFault, StoreFault
 from kb.exchange.graphs import dataset_graph, turtle, whole
 from kb.files import PLANTS, SOURCES, turtle_files
 from kb.repository import FilesRepository, Repository
@@ -23,6 +23,8 @@ from kb.sparql.worker import Limits
 
 WAIT_S = 0.2
 """How long a query waits for the one before it: a busy endpoint must not take up the service's threads."""
+
+RETRY_S = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,7 @@ class Endpoint:
         busy or cannot run.
         """
         if not self._guard.acquire(timeout=WAIT_S):
-            raise StoreFault("SPARQL", "is busy with another query; ask again in a few seconds")
+            raise Busy("SPARQL", RETRY_S)
         try:
             head, body = self._asked({"query": query, "form": list(forms)})
         except (OSError, ValueError) as fault:

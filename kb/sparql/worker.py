@@ -179,6 +179,9 @@ def _child(store: Store, request: dict[str, Any], limits: Limits, writes: int) -
             head, out.data = _fault("over", str(fault)), bytearray()
         except MemoryError:
             head, out.data = _fault("over", "took more memory than one query may."), bytearray()
+        except (RuntimeError, ValueError, OSError) as fault:  # a function that is not known, a broken pattern
+            said = (str(fault).splitlines() or [""])[0][:160]
+            head, out.data = _fault("refused", f"cannot be answered: {said}."), bytearray()
         _write(1, json.dumps(head).encode() + b"\n" + bytes(out.data))
     finally:
         os._exit(0)

@@ -122,3 +122,30 @@ def test_the_throttle_counts_by_handle_and_by_address() -> None:
     assert throttle.wait_s("curator-b", "203.0.113.1", 101.0) > 0
     assert 0 == throttle.wait_s("fresh", "203.0.113.1", 101.0)
     assert 0 == throttle.wait_s("curator-b", "203.0.113.1", 101.0 + WINDOW_S)
+
+
+@pytest.mark.parametrize(
+    "rows", ['[{"handle": "curator-b"}]', '[{"handle": "x", "owner": true}]', "[3]", "3"]
+)
+def test_a_file_of_another_shape_lets_nobody_in(accounts: Accounts, tmp_path: Path, rows: str) -> None:
+    """Whatever JSON it is."""
+    (tmp_path / ".curation" / "accounts.json").write_text(rows)
+
+    with pytest.raises(StoreFault, match=r"accounts\.json"):
+        accounts.all()
+
+
+def test_a_key_that_is_cut_short_signs_nothing(accounts: Accounts, tmp_path: Path) -> None:
+    """With an empty key anyone could make a session."""
+    accounts.secret()
+    (tmp_path / ".curation" / "session.key").write_text("")
+
+    with pytest.raises(StoreFault, match="cut short"):
+        accounts.secret()
+
+
+@pytest.mark.parametrize("password", ["aaaaaaaaaaaa", "abababababab", "an invented \udcff phrase"])
+def test_a_password_is_no_row_of_one_letter(accounts: Accounts, password: str) -> None:
+    """Five different letters at the least, and text."""
+    with pytest.raises(BadParameter, match="password"):
+        accounts.set_password("curator-b", password)

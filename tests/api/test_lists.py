@@ -58,7 +58,7 @@ def test_words_of_the_list_are_shown_as_words(client: FlaskClient) -> None:
     [
         ("", "text/plain", 400, "holds no names"),
         ("x\n" * 400, "text/plain", 400, "has 400 rows, 300 are the most"),
-        ("{", "application/json", 400, "no JSON"),
+        ("{", "application/json", 400, "not JSON"),
         ("[]", "application/json", 400, "send an object"),
         ('{"list": 3}', "application/json", 400, "must be a text"),
         ('{"list": "x", "store": "y"}', "application/json", 400, "is not taken here"),

@@ -383,3 +383,19 @@ def test_a_plant_bears_a_little_beyond_what_is_advised_where_it_is_found() -> No
     assert (4.0, 6.4) == (adopted(trait, advice, wide).low, adopted(trait, advice, wide).high)
     assert (4.0, 6.1) == (adopted(trait, advice, near).low, adopted(trait, advice, near).high)
     assert (5.0, 7.6) == (adopted(trait, wide).low, adopted(trait, wide).high)
+
+
+def test_a_wide_word_agrees_with_the_narrower_one() -> None:
+    """CLO-PLA's "primary root present" beside the tap root that Weaver (1926) dug up: one says no other."""
+    trait = a_trait("root-form", "majority")
+
+    def form(number: int, concept: str) -> Record:
+        return a_record(
+            number, trait, concepts=(concept,), number_kind="membership", conditions=(("study", str(number)),)
+        )
+
+    value = adopted(trait, form(1, "primary-root"), form(2, "tap"))
+
+    assert (("tap",), "medium") == (value.concepts, value.confidence)
+    assert ("primary-root",) == adopted(trait, form(1, "primary-root")).concepts
+    assert "contested" == adopted(trait, form(1, "primary-root"), form(2, "surface")).confidence

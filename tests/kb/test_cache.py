@@ -163,3 +163,42 @@ def test_decimals_keep_their_digits() -> None:
 
     assert build is not None
     assert "1.50" == str(build(packed(record)).low)
+
+
+def test_a_full_disk_leaves_no_half_file(kept: Path, store: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is kept, nothing is raised, and the disk is not filled by what nobody can read."""
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    cache.write("full", FilesRepository(None, store).snapshot())
+
+    assert [] == [path.name for path in kept.glob("*full*")]
+    assert [] == [path.name for path in kept.glob(".keeping.*")]
+
+
+def test_a_link_in_the_cache_is_not_followed(kept: Path, store: Path, tmp_path: Path) -> None:
+    """Nor is a pipe waited for: only a plain file of the user's own is read."""
+    FilesRepository(None, store).snapshot()
+    (file,) = kept.glob("*.json")
+    elsewhere = tmp_path / "elsewhere.json"
+    file.rename(elsewhere)
+    file.symlink_to(elsewhere)
+    linked = cache.read(file.stem)
+    file.unlink()
+    os.mkfifo(file)
+
+    assert (None, None) == (linked, cache.read(file.stem))
+
+
+def test_another_process_at_work_is_left_alone(kept: Path, store: Path) -> None:
+    """What it is writing is not swept away; what a killed one left is, ten minutes later."""
+    kept.mkdir(mode=0o700)
+    fresh, old = kept / ".keeping.fresh", kept / ".keeping.old"
+    for path in (fresh, old):
+        path.write_bytes(b"{")
+    os.utime(old, (1.0, 1.0))
+    FilesRepository(None, store).snapshot()
+
+    assert [".keeping.fresh"] == [path.name for path in kept.glob(".keeping.*")]

@@ -59,3 +59,15 @@ def test_half_a_line_is_no_line_and_spoils_none(journal: Journal, tmp_path: Path
     second = append(journal, "b", "c")
 
     assert (first, second) == journal.entries(lambda _plant: "base-c")
+
+
+@pytest.mark.parametrize("letter", ["\x85", "\u2028", "\u2029", "\x1c", "\x0b"])
+def test_a_line_ends_at_its_line_feed_alone(tmp_path: Path, letter: str) -> None:
+    """Unicode knows more line ends; one of them in a reason once hid the entry from every reader."""
+    journal = Journal(tmp_path)
+    written = journal.append(
+        who="curator-a", action="added", plant="p", things=("record.p",),
+        why=f"one{letter}two", before="none-none", after="none-1",
+    )  # fmt: skip
+
+    assert (written,) == Journal(tmp_path).entries(lambda _: "none-1")

@@ -61,6 +61,12 @@ def test_questions_are_let_through(query: str, form: str) -> None:
         ("DELETE WHERE {?s ?p ?o}", "can only be read"),
         ("LOAD <http://example.org/>", "can only be read"),
         ("CLEAR ALL", "can only be read"),
+        ("SELECT * {\\u0053ERVICE <a:b> {?s ?p ?o}}", "leave SERVICE out"),
+        ("SELECT (EXISTS {SERVICE <a:b> {?s ?p ?o}} AS ?x) {}", "leave SERVICE out"),
+        ("ASK {#x\nSERVICE#y\n<a:b>#z\n{?s ?p ?o}}", "leave SERVICE out"),
+        ("ASK {?s ?p ?o MINUS {SERVICE <a:b> {?s ?p ?o}}}", "leave SERVICE out"),
+        ("ASK FR\\u004FM <a:b> {?s ?p ?o}", "leave FROM out"),
+        ("ASK {} ; LOAD <a:b>", "is no SPARQL 1.1 query"),
         ("DROP ALL; " + ALL, "is no SPARQL 1.1 query"),
         ("SELECT * WHERE {?s ?p", "line 1, column"),
         ("", "is no SPARQL 1.1 query"),
@@ -91,6 +97,7 @@ def test_the_whole_graph_can_be_asked(endpoint: Endpoint, repository: MemoryRepo
         ("SELECT DISTINCT ?a ?d ?g WHERE {?a ?b ?c . ?d ?e ?f . ?g ?h ?i} ORDER BY ?a", "took more"),
         ("SELECT * WHERE {?a ?b ?c . ?d ?e ?f}", "gives more than 5,000 rows"),
         ("CONSTRUCT {?a ?e ?f} WHERE {?a ?b ?c . ?d ?e ?f}", "gives more than 5,000 triples"),
+        ("SELECT (<a:f>(1) AS ?x) {}", "cannot be answered"),
     ],
 )
 def test_a_query_that_wants_too_much_is_ended(endpoint: Endpoint, query: str, told: str) -> None:

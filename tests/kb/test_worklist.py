@@ -1,5 +1,8 @@
 """What to look up next: the worth of checking is reckoned, every doubt says what to do about it."""
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 
 from api.answers.worklist import LABELS
@@ -8,9 +11,11 @@ from kb.cross_checks import queries
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.uncertainty import CHECKABLE
 from kb.mixture.worth import Worth, partners, worth_of_checking
+from kb.model import Plant
 from kb.repository import MemoryRepository, open_repository
 from kb.worklist import FIELDS, KINDS, OF_REPORT, Task, worklist
 from tests.api.invented import PLANTS, SOURCE
+from tests.kb import invented as shrubs
 from tests.mixture.profiles import about, invented
 
 
@@ -84,3 +89,32 @@ def test_every_plant_gets_its_partners_and_trees_come_first() -> None:
 def test_a_share_is_of_the_pairs_tried() -> None:
     """Half a verdict for each move that changes the word, over the pairs in which the plant was tried."""
     assert 0.75 == Worth("x", "mature-height", 1.5, 2).share
+
+
+def test_a_value_that_a_decision_rejects_leaves_the_list() -> None:
+    """Whoever does what a task asks for is not asked again: a depth of 3 cm among relatives of 1 to 2 m."""
+
+    def shrub(name: str, depth_m: str) -> Plant:
+        plant = shrubs.other(name)
+        record = replace(
+            shrubs.RECORD,
+            id=f"{plant.id}.rooting-depth.invented-book",
+            plant=plant.id,
+            low=None,
+            likely=Decimal(depth_m),
+            high=None,
+            number_kind="single",
+        )
+        return replace(plant, records=(record,))
+
+    def doubted(plant: Plant) -> list[tuple[str, ...]]:
+        plants = (plant, shrub("altera", "1.0"), shrub("tertia", "2.0"))
+        tasks = worklist(MemoryRepository(plants, (shrubs.SOURCE,)).snapshot())
+        return [task.records for task in tasks if task.kind == "impossible"]
+
+    wrong = shrub("parva", "0.03")
+    decision = replace(shrubs.DECISION, id="inventa-parva.rooting-depth.1", plant=wrong.id)
+    rejected = replace(decision, weighed=((wrong.records[0].id, "rejected"),))
+
+    assert [(wrong.records[0].iri,)] == doubted(wrong)
+    assert [] == doubted(replace(wrong, decisions=(rejected,)))

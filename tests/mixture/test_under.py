@@ -12,6 +12,7 @@ from kb.mixture.screening import crowd_at, ground_under, stress_under
 from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
 from kb.mixture.under import RINGS, SIDES, RingAnswer, plants_under
+from tests.mixture.judged import under
 from tests.mixture.profiles import (
     BULB,
     CLIMBER,
@@ -97,6 +98,24 @@ def test_a_sun_lover_is_ranked_lower_in_the_shade() -> None:
     assert scores["inner"]["sunlover"] < scores["outside"]["sunlover"] - 20
     assert scores["inner"]["springbulb"] >= 60
     assert one(found, "inner", "N").plants[0][0].b == "springbulb"
+
+
+def test_light_that_does_not_keep_a_plant_crops_nothing_either() -> None:
+    """Survival light on record and crop light not: the stand-in for no crop is at least the first.
+
+    A plant of full sun (survives from 0.4 of open light) is then no better off for our not knowing
+    what it crops in; where both are on record they stand as they are.
+    """
+    full = replace(about(0.75), low=0.65, high=0.85)
+    recorded = replace(SUN_LOVER, light_to_survive=about(0.4), light_to_crop_zero=about(0.1))
+    recorded = replace(recorded, light_to_crop_full=full)
+    blind = replace(recorded, light_to_crop_full=replace(full, origin="assumed", records=()))
+
+    lost = [under(plant, 1.2).loss["sunlover"].light for plant in (recorded, blind)]
+    like_it = under(replace(recorded, light_to_crop_zero=about(0.4)), 1.2).loss["sunlover"].light
+
+    assert lost[0] + 0.1 < lost[1]
+    assert lost[1] == pytest.approx(like_it)
 
 
 def test_rows_are_ranked_and_no_more_than_asked_for() -> None:

@@ -4,6 +4,14 @@
 statements, drawn with ``random.Random(20261126)`` and compared with the named row of the source file
 (paths below the shared data; lines counted from 1, the header being line 1) without the importers.
 The expected values are those of the source rows.
+
+``random_sample_2.csv`` has the same columns: a second draw of the same kind on 2026-11-26, by the same seed
+from the larger base of that day, then 40 more by ``random.Random(20261127)`` after what was found had been
+mended, and 20 of the cautions read one by one (first seed). No web page could be opened again: records known
+from a page alone were ``replaced`` by the next of the draw and stand with their verdict "not read again";
+"right by our compilation" was compared with the lines typed from the source (US characteristics, soil
+reaction, published facts), not with the source itself; a caution "beyond the words kept" says more than the
+printed words that were kept beside it.
 """
 
 import csv
@@ -17,14 +25,20 @@ from kb.enemy_model import HostStatement
 from kb.model import Caution, Record
 from kb.repository import open_repository
 
-SAMPLE = Path(__file__).with_name("random_sample.csv")
+FIRST, SECOND = "random_sample.csv", "random_sample_2.csv"
+KINDS = ("record", "caution", "host statement", "replaced")
 REMOVED = "wrong, removed"
+NOT_READ = "not read again"
+
+
+def rows_of(name: str) -> list[dict[str, str]]:
+    with Path(__file__).with_name(name).open(encoding="utf-8", newline="") as table:
+        return list(csv.DictReader(table))
 
 
 @pytest.fixture(scope="module")
 def sample() -> list[dict[str, str]]:
-    with SAMPLE.open(encoding="utf-8", newline="") as table:
-        return list(csv.DictReader(table))
+    return [*rows_of(FIRST), *rows_of(SECOND)]
 
 
 @pytest.fixture(scope="module")
@@ -49,12 +63,15 @@ def said(statement: Record | Caution | HostStatement) -> tuple[Decimal | str | N
     return (statement.plant, None, None, None, ";".join(words))
 
 
-def test_the_sample_is_whole(sample: list[dict[str, str]]) -> None:
-    """Nothing was left out of the sample after it was drawn, and each row says where it was read."""
-    kinds = [row["kind"] for row in sample]
+@pytest.mark.parametrize(("name", "counts"), [(FIRST, (100, 20, 20, 0)), (SECOND, (140, 20, 0, 2))])
+def test_the_sample_is_whole(name: str, counts: tuple[int, ...]) -> None:
+    """Nothing was left out of a sample after it was drawn, and each row says where it was read."""
+    rows = rows_of(name)
+    kinds = [row["kind"] for row in rows]
 
-    assert (100, 20, 20) == tuple(kinds.count(kind) for kind in ("record", "caution", "host statement"))
-    assert [] == [row["record"] for row in sample if not (row["source_file"] and row["row"])]
+    assert counts == tuple(kinds.count(kind) for kind in KINDS)
+    assert [] == [row["record"] for row in rows if not (row["source_file"] and row["row"])]
+    assert len(rows) == len({row["record"] for row in rows})
 
 
 def test_audited_statements_still_say_what_their_rows_say(
@@ -68,7 +85,7 @@ def test_audited_statements_still_say_what_their_rows_say(
             row["says"],
         )
         for row in sample
-        if row["verdict"] != REMOVED
+        if row["verdict"] not in {REMOVED, NOT_READ}
     }
 
     assert expected == {name: said(shipped[name]) for name in expected if name in shipped}

@@ -1,0 +1,67 @@
+"""What a stranger's file may not do, however well it is formed."""
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from api.answers.exports import export_pieces
+from import_scripts.exchange.bring import Wishes, bring_archive
+from kb.curation_model import Review
+from kb.model import Plant
+from kb.repository import MemoryRepository
+from kb.snapshot import Snapshot
+from tests.import_scripts.brought import DAY, brought, table, told
+from tests.kb.invented import CAUTION, PLANT, SOURCE
+
+
+def review(number: int, who: str, verdict: str) -> Review:
+    said = "retire" if verdict == "retire" else "keep"
+    return Review(
+        f"{PLANT.id}.{number}", PLANT.id, CAUTION.id, said, who, date(2026, 11, 26), "An invented why."
+    )
+
+
+def an_archive(folder: Path, *reviews: Review) -> Path:
+    """An archive as the export makes it, with these reviews."""
+    plant: Plant = replace(PLANT, reviews=reviews)
+    made = folder / "strange.zip"
+    snapshot = Snapshot("invented", {PLANT.id: plant}, {SOURCE.key: SOURCE})
+    made.write_bytes(b"".join(export_pieces(snapshot, "dwca", adopted=False)))
+    return made
+
+
+def test_a_file_does_not_silence_a_warning(tmp_path: Path) -> None:
+    """Two made-up reviewers in an archive would retire a poison warning that is on file."""
+    store = MemoryRepository((PLANT,), (SOURCE,))
+    forged = an_archive(tmp_path, review(1001, "nobody", "retire"), review(1002, "no-one", "retire"))
+
+    report = bring_archive(forged, store, DAY, Wishes(keep_good=True))[0]
+
+    assert 2 == len([text for text in told(report) if "would help to retire" in text]), told(report)
+    assert CAUTION in store.snapshot().cautions(PLANT.id)
+
+
+def test_a_word_for_a_warning_comes_in(tmp_path: Path) -> None:
+    """To keep one is no danger; and what is on file already is the same as ever."""
+    mine = replace(PLANT, reviews=(review(1001, "curator-a", "retire"),))
+    store = MemoryRepository((mine,), (SOURCE,))
+    file = an_archive(tmp_path, review(1001, "curator-a", "retire"), review(1002, "curator-b", "keep"))
+
+    report = bring_archive(file, store, DAY, Wishes())[0]
+
+    assert [] == told(report)
+    assert 2 == len(store.snapshot().plants[PLANT.id].reviews)
+
+
+@pytest.mark.parametrize("cell", ["verbatim", "note", "locator", "citation"])
+def test_a_file_does_not_steer_the_terminal_of_its_readers(tmp_path: Path, cell: str) -> None:
+    """Escape sequences (ECMA-48) are refused with the row that holds them."""
+    store = MemoryRepository((PLANT,), (SOURCE,))
+    row = {cell: "4.5 m\x1b[2J", "source": "fresh", "citation": "Invented (2026)", "licence": "invented"}
+
+    report = brought(tmp_path / "mine.csv", table({**row, cell: "4.5 m\x1b[2J"}), store)
+
+    assert any("holds a control character" in text for text in told(report)), told(report)
+    assert not report.kept
