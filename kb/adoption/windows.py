@@ -60,7 +60,10 @@ def adopt_window(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
 
 
 def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
-    """Mean start and mean end over studies, each on the circle; an end that no source gives is None.
+    """Mean start over studies, on the circle, and the mean length from there of those that print both.
+
+    Sources of first days alone move the start and not the length: a mean end of other sources could
+    lie before it and read as nearly the whole year. An end that no source gives is None.
 
     Autumn-sown and spring-sown crops are two seasons, and their mean is none: windows whose starts
     lie far apart are kept apart, the larger group counts, and of equal groups the spring-sown one.
@@ -68,6 +71,7 @@ def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
     kept, others = _one_sowing(votes)
     starts: list[tuple[float, float]] = []
     ends: list[tuple[float, float]] = []
+    lengths: list[tuple[float, float]] = []
     for members in by_study(kept).values():
         start = [(float(v.record.low), 1.0) for v in members if v.record.low is not None]
         end = [(float(v.record.high), 1.0) for v in members if v.record.high is not None]
@@ -76,14 +80,26 @@ def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
             starts.append((circular_mean(start), weight))
         if end:
             ends.append((circular_mean(end), weight))
+        long = [
+            (float(v.record.high) - float(v.record.low)) % YEAR_WEEKS
+            for v in members
+            if v.record.low is not None and v.record.high is not None
+        ]
+        if long:
+            lengths.append((sum(long) / len(long), weight))
     if not starts and not ends:
         return None
+    first = circular_mean(starts) if starts else None
+    last = circular_mean(ends) if ends else None
+    if first is not None and lengths:
+        length = sum(weeks * weight for weeks, weight in lengths) / sum(weight for _, weight in lengths)
+        last = (first + length - 1) % YEAR_WEEKS + 1
     return Outcome(
-        low=circular_mean(starts) if starts else None,
+        low=first,
         likely=None,
-        high=circular_mean(ends) if ends else None,
+        high=last,
         confidence=_confidence([week for week, _ in starts or ends]),
-        rule="mean week over studies, round the year",
+        rule="mean week over studies, round the year, and the mean length of those that print both ends",
         weighed=(
             *shared_weight(kept, "a window"),
             *(Weighed(v.record.id, 0.0, "not counted: another time of sowing") for v in others),

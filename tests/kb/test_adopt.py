@@ -411,3 +411,16 @@ def test_the_coldest_place_of_a_range_counts_only_alone() -> None:
     assert -25.0 == adopted(trait, of_map, recalled).likely
     assert [0.0, 1.0] == sorted(min(1.0, w.weight * 9) for w in adopted(trait, of_map, recalled).weighed)
     assert -41.7 == adopted(trait, of_map).likely
+
+
+def test_first_days_move_a_window_and_never_turn_it_round() -> None:
+    """Weeks 18-22 printed, first flowers seen in weeks 16 and 17: it lasts four weeks from week 17."""
+    trait = a_trait("flowering-window", "window-median")
+    whole = a_record(0, trait, low=Decimal(18), high=Decimal(22), conditions=(("study", "a"),))
+    first = [
+        a_record(i, trait, low=Decimal(week), high=None, conditions=(("study", f"s{i}"),))
+        for i, week in ((1, "16"), (2, "17"))
+    ]
+    value = adopted(trait, whole, *first)
+
+    assert (17.0, 21.0) == (pytest.approx(value.low, abs=0.05), pytest.approx(value.high, abs=0.05))
