@@ -65,6 +65,9 @@ Soil reaction has none: no calibration of the reaction indicator with its coeffi
 freezing feeds nothing: it is a class of climate.
 """
 
+BETTER_SOURCED = "not counted: a better-sourced record exists"
+OF_A_MAP = "not counted: tells of its range, another how much cold it bears"
+
 
 @dataclass(frozen=True, slots=True)
 class Counted:
@@ -183,7 +186,7 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     own = [vote.tier for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
     best = min(own, default=2)
     left_out += [
-        Weighed(vote.record.id, 0.0, "not counted: a better-sourced record exists")
+        Weighed(vote.record.id, 0.0, OF_A_MAP if vote.tier == 3 else BETTER_SOURCED)
         for vote in votes
         if vote.tier > best
     ]

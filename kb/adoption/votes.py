@@ -24,13 +24,19 @@ OWN_ROOTED = ("seedling", "standard", "own root", "wild")
 SITUATION_KEYS = ("detail", "age", "soil", "management", "note")
 NARROW_SITUATIONS = ("dwarf", "drip", "young", "seedling age", "1 year", "first year", "pot")
 
+COLDEST_PLACE = "coldest place of its range"
+"""Condition ``as`` of a lowest temperature that is of a map and not of a plant."""
 LIMIT_KINDS = frozenset({"floor", "minimum", "ceiling"})
 WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
 
 
 @dataclass(frozen=True, slots=True)
 class Vote:
-    """One record that counts. ``tier`` 0 cited, 1 common practice, 2 recalled; lower is better."""
+    """One record that counts. ``tier`` 0 cited, 1 common practice, 2 recalled, 3 told of where it lives.
+
+    Lower is better: a record of the coldest place where a plant is found does not say what it bears
+    elsewhere, so it counts only where nothing else is on record.
+    """
 
     record: Record
     study: str
@@ -46,7 +52,7 @@ class Vote:
             record,
             study_of(record),
             weight_of(record) * situation_factor(record, plant),
-            2 if record.basis == "recalled" else tier,
+            3 if record.condition("as") == COLDEST_PLACE else 2 if record.basis == "recalled" else tier,
             is_woody(plant),
             "tree" in _forms(plant),
         )

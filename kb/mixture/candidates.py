@@ -4,24 +4,28 @@ Each pair shown gets the full answer with its draws of doubt. The order is by th
 lower of the likely score and the 25th percentile of the draws), so that a plant of which little is
 known cannot climb; pairs to avoid come last. Of equals those with root depths on record come first.
 
-The cautious score is never above the likely one, and whether a pair is one to avoid is settled by the
-likely values. So all pairs are judged without draws first, and the draws are reckoned in that order,
-only until no pair that is left can come before those asked for.
+Most pairs are never judged. `foresight` says of all at once what no pair's likely K' falls below, and of
+one pair with its limits; the likely values of a pair, by which it is settled whether to avoid it, say
+what its cautious score is not above; then come its draws. Each is reckoned in the order of what is
+known so far, and only until no pair that is left can come before those asked for: the answer is that of
+judging every pair in full.
 """
 
 import heapq
 import threading
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from enum import IntEnum
 from typing import overload
 
 import numpy as np
 
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.pair import Subject, answer, judge, prepare, prepare_first, rank_of
+from kb.mixture.foresight import held_stress, least_stress
+from kb.mixture.judged import Judged
+from kb.mixture.pair import Subject, answer, judge_first, judge_further, prepare, prepare_first, rank_of
 from kb.mixture.place import place_for
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import relation
+from kb.mixture.relatedness import same_species
 from kb.mixture.results import PairAnswer
 from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.site import Arrangement, Site
@@ -31,6 +35,14 @@ from kb.mixture.uncertainty import DRAWS
 Rank = tuple[bool, float, bool, float, str]
 Bound = tuple[bool, float]
 """Whether to avoid, and the score turned round: no rank of the pair can be lower."""
+
+
+class Known(IntEnum):
+    """What is known of a pair that waits: the least of its losses; with its limits; its likely K'."""
+
+    LOSSES = 0
+    LIMITS = 1
+    LIKELY = 2
 
 
 def rank_candidates(
@@ -66,15 +78,21 @@ class Ranking(Sequence[PairAnswer]):
         draws: int,
         book: EnemyBook | None,
     ) -> None:
-        self._others, self._arrangement, self._draws, self._book = others, arrangement, draws, book
+        self._others, self._draws, self._book = others, draws, book
         self._place = place_for(a, site, arrangement)
         self._first = prepare_first(a, self._place, arrangement, draws=draws)
         self._guard = threading.Lock()
-        self._waiting: list[tuple[Bound, int]] = sorted(
-            (self._bound(other), index) for index, other in enumerate(others)
-        )
-        self._waiting.reverse()
-        self._answered: list[tuple[Rank, int, PairAnswer]] = []
+        self._told = {
+            "sow_week": arrangement.sow_week_b,
+            "age_years": arrangement.age_b_years,
+        }
+        self._least = least_stress(self._first, others, self._place, book=book, **self._told).tolist()
+        self._waiting: list[tuple[Bound, int, Known]] = [
+            (_bound(stress), index, Known.LOSSES) for index, (stress, _) in enumerate(self._least)
+        ]
+        heapq.heapify(self._waiting)
+        self._judged: dict[int, Judged] = {}
+        self._ranked: list[tuple[Rank, int]] = []
         self._settled: list[PairAnswer] = []
 
     def __len__(self) -> int:
@@ -99,25 +117,44 @@ class Ranking(Sequence[PairAnswer]):
     def _settle(self, count: int) -> None:
         """Reckon answers until the first ``count`` places are sure."""
         while len(self._settled) < count:
-            while self._waiting and not (self._answered and self._answered[0][0][:2] < self._waiting[-1][0]):
-                heapq.heappush(self._answered, self._answer(self._waiting[-1][1]))
-                self._waiting.pop()
-            self._settled.append(heapq.heappop(self._answered)[2])
+            while self._waiting and not (self._ranked and self._ranked[0][0][:2] < self._waiting[0][0]):
+                self._look_closer()
+            _, index = heapq.heappop(self._ranked)
+            second = self._prepared(index, draws=0)
+            judged = self._judged.pop(index)
+            self._settled.append(answer(self._first, second, self._place, judged, self._book))
 
-    def _bound(self, other: Profile) -> Bound:
-        """By the likely values alone. Two of a species may be like with like, with a score of its own."""
-        first, second = replace(self._first, draws=0), self._prepared(other, draws=0)
-        stress = judge(first, second, self._place, self._book).stress
-        if relation(first.profile, other).kinship == "species":
-            stress = min(stress, LIKE_STRESS)
-        return verdict_of(stress) == "avoid", -round(float(score_of(np.array(stress))), 9)
+    def _look_closer(self) -> None:
+        """Find out one more thing about the pair that might be best: its limits, its likely K', its draws."""
+        _, index, known = self._waiting[0]
+        if known == Known.LIKELY:
+            heapq.heappop(self._waiting)
+            judged = self._judged[index] = self._with_draws(index)
+            heapq.heappush(self._ranked, (rank_of(self._others[index].id, judged), index))
+            return
+        if known == Known.LOSSES:
+            least, other = self._least[index], self._others[index]
+            stress = held_stress(self._first, other, self._place, least, book=self._book, **self._told)
+        else:
+            stress = self._likely(index)
+        heapq.heapreplace(self._waiting, (_bound(stress), index, Known(known + 1)))
 
-    def _answer(self, index: int) -> tuple[Rank, int, PairAnswer]:
-        second = self._prepared(self._others[index], draws=self._draws)
-        judged = judge(self._first, second, self._place, self._book)
-        result = answer(self._first, second, self._place, judged, self._book)
-        return rank_of(result, judged), index, result
+    def _likely(self, index: int) -> float:
+        """The likely K'. Two of a species may be like with like, with a score of its own."""
+        judged = judge_first(self._first, self._prepared(index, draws=0), self._place, self._book)
+        self._judged[index] = judged
+        like = same_species(self._first.profile, self._others[index])
+        return min(judged.stress, LIKE_STRESS) if like else judged.stress
 
-    def _prepared(self, other: Profile, *, draws: int) -> Subject:
-        sow, age = self._arrangement.sow_week_b, self._arrangement.age_b_years
-        return prepare(other, self._place, sow_week=sow, age_years=age, draws=draws)
+    def _with_draws(self, index: int) -> Judged:
+        judged = self._judged[index]
+        if not self._draws:
+            return judged
+        return judge_further(judged, self._first, self._prepared(index, draws=self._draws), self._place)
+
+    def _prepared(self, index: int, *, draws: int) -> Subject:
+        return prepare(self._others[index], self._place, draws=draws, **self._told)
+
+
+def _bound(stress: float) -> Bound:
+    return verdict_of(stress) == "avoid", -round(float(score_of(np.array(stress))), 9)

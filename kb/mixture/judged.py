@@ -6,7 +6,7 @@ give and those who get. The verdict is that of the worst K', held down by what i
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -111,6 +111,14 @@ def judge_set(
     subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
 ) -> Judged:
     """Judge plants that stand together; nothing depends on their order, but a tree comes first."""
+    judged = judge_likely(subjects, grounds, book)
+    return with_draws(judged, subjects, grounds) if subjects[0].draws else judged
+
+
+def judge_likely(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
+) -> Judged:
+    """By the likely values alone: no draws."""
     still = rows_of(0, again=[False] * len(subjects))
     likely = [subject.likely for subject in subjects]
     felt, by_ground = _feel(likely, still, grounds, fine=True)
@@ -118,14 +126,9 @@ def judge_set(
     limits, supports = _limits(subjects, grounds, bonds, felt)
     easing = _Easing.of(subjects, grounds, bonds, supports)
     each, eased_each, gifts = easing.apply(likely, felt, by_ground, still)
-    ceiling = ceiling_of(limits)
     eased = float(eased_each[0].max())
-    stress = float(held_down(np.array([eased]), ceiling)[0])
-    moved = tuple(sorted(np.argsort(-each[0], kind="stable")[:MOST_MOVED].tolist()))
-    if subjects[0].draws:
-        coarse, drawn, single, again = _drawn(subjects, grounds, easing, ceiling, moved)
-    else:
-        coarse, drawn, single, again = np.array([stress]), np.zeros(0), np.zeros(0), np.zeros(0)
+    stress = float(held_down(np.array([eased]), ceiling_of(limits))[0])
+    none = np.zeros(0)
     return Judged(
         felt=felt,
         each=each[0],
@@ -137,12 +140,20 @@ def judge_set(
         gifts=gifts,
         bonds=bonds,
         stress=stress,
-        coarse=float(coarse[0]),
-        drawn=drawn,
-        again=again,
-        single=single,
-        moved=moved,
+        coarse=stress,
+        drawn=none,
+        again=none,
+        single=none,
+        moved=tuple(sorted(np.argsort(-each[0], kind="stable")[:MOST_MOVED].tolist())),
     )
+
+
+def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> Judged:
+    """The same with its draws of doubt; limits, gifts and what they share are those of the likely values."""
+    easing = _Easing.of(subjects, grounds, judged.bonds, judged.supports)
+    ceiling = ceiling_of(judged.limits)
+    coarse, drawn, single, again = _drawn(subjects, grounds, easing, ceiling, judged.moved)
+    return replace(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
 def _feel(

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.limits import records_of
+from kb.mixture.profile import Profile
 from kb.mixture.results import NitrogenGift
 from kb.mixture.season import WEEKS, FloatArray
 from kb.mixture.variants import Variants
@@ -22,6 +23,8 @@ NITROGEN_BENEFIT = 0.35
 SAME_SEASON = (0.0, 0.10)
 CUT_AND_LEFT = (0.05, 0.20)
 CUTTING = {"mown", "pruned"}
+A_LITTLE = 1e-9
+"""g/m2: more than sums of what is taken up differ by rounding."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,8 +42,13 @@ def gives(giver: Variants, taker: Variants) -> bool:
     A plant not recorded as a fixer gives nothing, and one of unknown habit takes nothing that would
     count.
     """
-    fixing = giver.profile.nitrogen_fixing
-    return fixing.value == "yes" and fixing.known and taker.profile.nitrogen_fixing.value != "yes"
+    return is_giver(giver.profile, taker.profile)
+
+
+def is_giver(giver: Profile, taker: Profile) -> bool:
+    """`gives`, wherever they stand."""
+    fixing = giver.nitrogen_fixing
+    return fixing.value == "yes" and fixing.known and taker.nitrogen_fixing.value != "yes"
 
 
 def giving(
@@ -60,7 +68,7 @@ def giving(
     and taker.
     """
     fixing, taking = giver.profile.nitrogen_fixing, taker.profile.nitrogen_fixing
-    cut = bool(CUTTING & given) and not giver.profile.annual
+    cut = _cut_and_left(giver.profile, given)
     low, high = CUT_AND_LEFT if cut else SAME_SEASON
     fixed = FROM_AIR * giver.nitrogen[rows[0]] * share * part
     in_time = _before_peak(giver, taker)
@@ -76,6 +84,20 @@ def giving(
     return Giving(
         gift, benefit, records_of(fixing.records, giver.profile.fixing_partner.records, taking.records)
     )
+
+
+def most_benefit(
+    giver: Profile, given: frozenset[str], *, nitrogen: float, share: float, unmet: float
+) -> float:
+    """What `giving` counts at most for one taker: as if all came in time, and a little less were unmet."""
+    low, high = CUT_AND_LEFT if _cut_and_left(giver, given) else SAME_SEASON
+    middle = (low + high) / 2 * FROM_AIR * nitrogen * share
+    missing = unmet - A_LITTLE
+    return NITROGEN_BENEFIT if middle >= missing else NITROGEN_BENEFIT * middle / missing
+
+
+def _cut_and_left(giver: Profile, given: frozenset[str]) -> bool:
+    return bool(CUTTING & given) and not giver.annual
 
 
 def _before_peak(giver: Variants, taker: Variants) -> float:

@@ -16,7 +16,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
 from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings
-from kb.mixture.judged import Judged, judge_set
+from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
@@ -34,6 +34,8 @@ __all__ = [
     "Subject",
     "answer",
     "judge",
+    "judge_first",
+    "judge_further",
     "judge_pair",
     "prepare",
     "prepare_first",
@@ -78,6 +80,16 @@ def judge(a: Subject, b: Subject, place: Place, book: EnemyBook | None = None) -
     return judge_set((a, b), _ground(place), book)
 
 
+def judge_first(a: Subject, b: Subject, place: Place, book: EnemyBook | None = None) -> Judged:
+    """`judge` by the likely values alone."""
+    return judge_likely((a, b), _ground(place), book)
+
+
+def judge_further(judged: Judged, a: Subject, b: Subject, place: Place) -> Judged:
+    """What `judge_first` found, with the draws of both."""
+    return with_draws(judged, (a, b), _ground(place))
+
+
 def _ground(place: Place) -> tuple[Ground]:
     return (Ground(spot_of_two(place), (0, 1)),)
 
@@ -85,7 +97,7 @@ def _ground(place: Place) -> tuple[Ground]:
 def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None = None) -> PairAnswer:
     """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged."""
     like = judged.like
-    verdict: Verdict = "like" if like else verdict_of(judged.stress)
+    verdict = word_of(judged)
     twin = f"{b.profile.id}#2" if a.profile.id == b.profile.id else b.profile.id
     findings = Findings(
         a=a.likely,
@@ -140,12 +152,19 @@ def _losses(judged: Judged, plants: tuple[str, str]) -> dict[str, Loss]:
     }
 
 
-def rank_of(result: PairAnswer, judged: Judged) -> tuple[bool, float, bool, float, str]:
-    """What an answer sorts by, best first.
+def word_of(judged: Judged) -> Verdict:
+    """The verdict of a pair."""
+    return "like" if judged.like else verdict_of(judged.stress)
+
+
+def rank_of(b: str, judged: Judged) -> tuple[bool, float, bool, float, str]:
+    """What an answer sorts by, best first; ``b`` is the id of the second plant.
 
     To avoid last; cautious score; of equals first those with root depths on record, then the better
     low end, then the id of the second plant.
     """
-    cautious = LIKE_SCORE if result.verdict == "like" else judged.cautious
+    word = word_of(judged)
+    cautious = LIKE_SCORE if word == "like" else judged.cautious
     stand_in = judged.again.size > 0
-    return result.verdict == "avoid", -round(cautious, 9), stand_in, -result.score.low, result.b
+    low = score_interval(judged, like=judged.like).low
+    return word == "avoid", -round(cautious, 9), stand_in, -low, b

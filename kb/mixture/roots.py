@@ -74,10 +74,21 @@ def growing_profile(
 
     Shape (n, layers, weeks). (d/(D f))^m is (d/D)^m times f^-m, so the powers are few.
     """
+    moving = np.flatnonzero((growth != 1.0).any(axis=0))
+    weeks = growth.shape[1]
+    alike = weeks - len(moving) > 1
+    if alike:
+        # Full depth is reached for most of the year: those weeks are alike, and reckoned once.
+        growth = np.concatenate([growth[:, moving], np.ones((len(growth), 1))], axis=1)
     power = (SHAPE / np.log(d95_m / d50_m))[:, None]
     at_edges = (np.minimum(edges, soil_depth_m) / d50_m[:, None]) ** power
     cumulative = -np.expm1(-np.log(2) * at_edges[:, None, :] * (growth**-power)[:, :, None])
-    return np.swapaxes(_layer_shares(cumulative, edges, soil_depth_m), -1, -2)
+    shares = _layer_shares(cumulative, edges, soil_depth_m)
+    if alike:
+        place = np.full(weeks, len(moving))
+        place[moving] = np.arange(len(moving))
+        shares = shares.take(place, axis=1)
+    return np.swapaxes(shares, -1, -2)
 
 
 def depth_overlap(a: FloatArray, b: FloatArray) -> float:

@@ -22,6 +22,7 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   its length, and an annual is placed by its sowing week alone.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -149,6 +150,19 @@ def activity_by_week(activity: Activity, site: Site, *, sow_week: float | None =
     else:
         start = (sow_week - 1) * DAYS_PER_WEEK
     return _trapezoid_means(start, rise=rise, fall=fall, length=length)
+
+
+@lru_cache(maxsize=256)
+def seasons_of(site: Site) -> Site:
+    """The reference site with the latitude, frosts and rains of another: all that moves its seasons."""
+    return replace(
+        REFERENCE_SITE,
+        latitude=site.latitude,
+        last_frost_day=site.last_frost_day,
+        first_frost_day=site.first_frost_day,
+        frost_every_month=site.frost_every_month,
+        wet_months=site.wet_months,
+    )
 
 
 def season_overlap(a: FloatArray, b: FloatArray) -> float:

@@ -130,6 +130,8 @@ def captured_light(
         top, low = edges[..., step, None], edges[..., step + 1, None]
         inside = (heights >= top) & (bases <= low)
         part = np.where(inside, (top - low) / (heights - bases), 0.0)
+        if not part.any():
+            continue  # no leaf in this layer of any variant: two bases at the ground, or a gap
         layer = np.einsum("...nw,...n->...w", ground, part)
         seen += (light * _mean_left(layer))[..., None, :] * part[..., None]
         light = light * np.exp(-layer)

@@ -10,8 +10,9 @@ from kb.mixture.site import Site, Tree
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.variants import Variants, cleared, plant_variants, size_at
 
-KEPT = 16
-"""So many plants asked for last are kept ready, some 2 MB each: the next question is often of one of them."""
+KEPT, KEPT_LIKELY = 16, 128
+"""So many plants asked for last are kept ready, with draws (some 2 MB each) and by their likely values
+(0.1 MB each): the next question is often of one of them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -53,31 +54,26 @@ def prepare(
     A sowing week moves annuals alone, so that one question can be asked of a whole list; the same
     holds for the week in which they are cleared.
     """
-    soils = (place.fine.open, place.coarse.open)
-    make = (
-        _prepared if draws else _prepared.__wrapped__
-    )  # a long list without draws would only push out others
-    return make(profile, place.site, soils, sow_week, clear_week, age_years, draws)
+    standing = (place.site, sow_week if profile.annual else None, age_years)
+    likely = _likely(profile, place.fine.open, *standing)
+    rows = _drawn(profile, place.coarse.open, *standing, draws) if draws else likely
+    if clear_week is not None and profile.annual:
+        likely = cleared(likely, place.fine.open, clear_week)
+        rows = cleared(rows, place.coarse.open, clear_week) if draws else likely
+    return Subject(profile, likely, rows, draws, age_years)
+
+
+@lru_cache(maxsize=KEPT_LIKELY)
+def _likely(
+    profile: Profile, fine: Supply, site: Site, sow_week: float | None, age_years: float | None
+) -> Variants:
+    size = size_at(profile, age_years)
+    return plant_variants(profile, site, fine, draws=0, sow_week=sow_week, size=size)
 
 
 @lru_cache(maxsize=KEPT)
-def _prepared(
-    profile: Profile,
-    site: Site,
-    soils: tuple[Supply, Supply],
-    sow_week: float | None,
-    clear_week: float | None,
-    age_years: float | None,
-    draws: int,
-) -> Subject:
+def _drawn(
+    profile: Profile, coarse: Supply, site: Site, sow_week: float | None, age_years: float | None, draws: int
+) -> Variants:
     size = size_at(profile, age_years)
-    sow_week = sow_week if profile.annual else None
-    fine, coarse = soils
-    likely = plant_variants(profile, site, fine, draws=0, sow_week=sow_week, size=size)
-    rows = likely
-    if draws:
-        rows = plant_variants(profile, site, coarse, draws=draws, sow_week=sow_week, size=size)
-    if clear_week is not None and profile.annual:
-        likely = cleared(likely, fine, clear_week)
-        rows = cleared(rows, coarse, clear_week) if draws else likely
-    return Subject(profile, likely, rows, draws, age_years)
+    return plant_variants(profile, site, coarse, draws=draws, sow_week=sow_week, size=size)

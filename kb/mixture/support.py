@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of, records_of
+from kb.mixture.profile import Profile
 from kb.mixture.season import WEEKS, FloatArray
 
 HOST_HEIGHT = 0.6
@@ -48,9 +49,14 @@ class Support:
 
 def climbs(party: Party) -> bool:
     """Whether it needs something to climb on; a vine grown along the ground does not (mode none)."""
-    mode = party.profile.support_mode.value
+    return is_climber(party.profile)
+
+
+def is_climber(profile: Profile) -> bool:
+    """`climbs`, wherever it stands."""
+    mode = profile.support_mode.value
     if mode is None:
-        return (party.profile.growth_form.value or "").startswith("climber")
+        return (profile.growth_form.value or "").startswith("climber")
     return mode in _CLIMBING
 
 

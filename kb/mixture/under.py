@@ -162,7 +162,7 @@ def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limi
         for side, place in places.items():
             stress = stress_under(subject.rows, crowd, place, ground)
             closer = np.argsort(stress, kind="stable")[: int(np.ceil(CLOSER_LOOK * limit))]
-            best[side] = _ranked(here, subject, place, closer.tolist())[:limit]
+            best[side] = _ranked(here, subject, place, closer.tolist(), limit)
     shown = sorted({index for rows in best.values() for index, _ in rows})
     stops = _stops(here, year, (from_m, to_m), sides, shown)
     return [
@@ -183,16 +183,16 @@ def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limi
     ]
 
 
-def _ranked(here: _UnderTree, tree: Subject, place: Place, chosen: list[int]) -> list[tuple[int, PairAnswer]]:
-    """Full answers on some plants, best first by the cautious score, those to avoid last."""
-    rows = []
-    for index in chosen:
-        plant = here.ready(index, place)
-        judged = judge(tree, plant, place, here.book)
-        row = answer(tree, plant, place, judged, here.book)
-        rows.append((rank_of(row, judged), index, row))
-    rows.sort(key=lambda entry: entry[0])
-    return [(index, row) for _, index, row in rows]
+def _ranked(
+    here: _UnderTree, tree: Subject, place: Place, chosen: list[int], limit: int
+) -> list[tuple[int, PairAnswer]]:
+    """Full answers on the best of some plants, by the cautious score, those to avoid last."""
+    judged = {index: judge(tree, here.ready(index, place), place, here.book) for index in chosen}
+    ranks = sorted((rank_of(here.others[index].id, judged[index]), index) for index in chosen)
+    return [
+        (index, answer(tree, here.ready(index, place), place, judged[index], here.book))
+        for _, index in ranks[:limit]
+    ]
 
 
 def _stops(

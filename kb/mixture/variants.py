@@ -54,6 +54,42 @@ class Variants:
     leaf_height: FloatArray
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Traits:
+    """What a plant brings with it wherever it grows, (rows,) each: a full stand of it, m and g/m2.
+
+    ``from_soil`` is the share of its nitrogen that it takes from the soil. Rows may be one plant's
+    variants, or many plants by their likely values.
+    """
+
+    d50: FloatArray
+    d95: FloatArray
+    leaf_area_index: FloatArray
+    height: FloatArray
+    base: FloatArray
+    extinction: FloatArray
+    crop_zero: FloatArray
+    crop_full: FloatArray
+    survive: FloatArray
+    nitrogen: FloatArray
+    water_use: FloatArray
+    from_soil: FloatArray
+    fixer: npt.NDArray[np.bool_]
+    leaf_height: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Courses:
+    """A plant's year at a site: ``activity`` and ``leaf`` (rows, weeks), depth of roots reached by weeks.
+
+    ``depth`` is (rows, weeks) for annuals, (rows, 1) for what stays.
+    """
+
+    activity: FloatArray
+    leaf: FloatArray
+    depth: FloatArray
+
+
 def plant_variants(
     profile: Profile,
     site: Site,
@@ -69,37 +105,71 @@ def plant_variants(
     ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
     profile already holds the size above ground (a measured tree).
     """
+    traits = traits_of(profile, draws=draws, size=size, root_size=size if root_size is None else root_size)
+    return grown(profile, traits, courses_at(profile, site, sow_week, draws=draws), site.soil_depth_m, supply)
+
+
+def traits_of(profile: Profile, *, draws: int, size: float, root_size: float) -> Traits:
+    """What a plant brings with it, in all its variants, at a size (0-1) of its leaves and its roots."""
     z = moves(draws, again=not profile.root_d95_m.known)
-    activity, leaf = _courses(profile, site, sow_week, z)
-    d50, d95 = _depths(profile, z, draws, size if root_size is None else root_size)
-    depth_by_week = np.ones((len(z), 1))
-    if profile.annual:
-        grown = annual_growth(_course(profile.activity, site, sow_week))
-        depth_by_week = rolled(grown, _weeks(profile, z))
-    roots = growing_profile(d50, d95, depth_by_week, soil_depth_m=site.soil_depth_m, edges=supply.edges)
-    nitrogen = _moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake")
-    water, nitrate = _demands(profile, activity, roots, _moved(profile.water_use, z, "water-use"), nitrogen)
+    d50, d95 = _depths(profile, z, draws, root_size)
     zero, full = _crop_light(profile, z)
     height, base = _outline(profile, z, size)
-    return Variants(
-        profile=profile,
+    fixer = profile.nitrogen_fixing.value == "yes"
+    return Traits(
         d50=d50,
-        activity=activity,
-        leaf_area=size * _moved(profile.leaf_area_index, z, "leaf-area-index")[:, None] * leaf,
+        d95=d95,
+        leaf_area_index=size * _moved(profile.leaf_area_index, z, "leaf-area-index"),
         height=height,
         base=base,
         extinction=_moved(profile.extinction, z, "extinction"),
         crop_zero=zero,
         crop_full=full,
         survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
-        nitrogen=nitrogen,
+        nitrogen=_moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
+        water_use=_moved(profile.water_use, z, "water-use"),
+        from_soil=np.full(len(z), FIXER_DRAW if fixer else 1.0),
+        fixer=np.full(len(z), fixer),
+        leaf_height=np.full(len(z), light_height(float(height[0]))),
+    )
+
+
+def courses_at(profile: Profile, site: Site, sow_week: float | None, *, draws: int) -> Courses:
+    """A plant's year at this site in all its variants."""
+    z = moves(draws, again=not profile.root_d95_m.known)
+    activity, leaf = _courses(profile, site, sow_week, z)
+    depth = np.ones((len(z), 1))
+    if profile.annual:
+        depth = rolled(annual_growth(_course(profile.activity, site, sow_week)), _weeks(profile, z))
+    return Courses(activity, leaf, depth)
+
+
+def grown(profile: Profile, traits: Traits, year: Courses, soil_depth_m: float, supply: Supply) -> Variants:
+    """Traits and courses put together on this ground: what the rows ask, and get in stands of their own.
+
+    ``profile`` is that of the rows; of many plants' rows it is the first's.
+    """
+    roots = growing_profile(traits.d50, traits.d95, year.depth, soil_depth_m=soil_depth_m, edges=supply.edges)
+    water, nitrate = _demands(traits, year.activity, roots)
+    return Variants(
+        profile=profile,
+        d50=traits.d50,
+        activity=year.activity,
+        leaf_area=traits.leaf_area_index[:, None] * year.leaf,
+        height=traits.height,
+        base=traits.base,
+        extinction=traits.extinction,
+        crop_zero=traits.crop_zero,
+        crop_full=traits.crop_full,
+        survive=traits.survive,
+        nitrogen=traits.nitrogen,
         roots=roots,
         water=water,
         nitrate=nitrate,
         sole_water=alone(water, supply.water),
         sole_nitrate=alone(nitrate, supply.nitrate),
-        fixer=np.full(len(z), profile.nitrogen_fixing.value == "yes"),
-        leaf_height=np.full(len(z), light_height(float(height[0]))),
+        fixer=traits.fixer,
+        leaf_height=traits.leaf_height,
     )
 
 
@@ -156,15 +226,13 @@ def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
     return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
 
 
-def _demands(
-    profile: Profile, activity: FloatArray, roots: FloatArray, water_use: FloatArray, nitrogen: FloatArray
-) -> tuple[FloatArray, FloatArray]:
+def _demands(traits: Traits, activity: FloatArray, roots: FloatArray) -> tuple[FloatArray, FloatArray]:
     """What a full stand asks of water and of the soil's nitrate, by layer and week."""
     season = activity.sum(axis=1, keepdims=True)
     course = activity / np.where(season > 0, season, 1.0)
-    from_soil = FIXER_DRAW if profile.nitrogen_fixing.value == "yes" else 1.0
-    water: FloatArray = (water_use[:, None] * activity)[:, None, :] * roots
-    nitrate: FloatArray = (from_soil * nitrogen[:, None] * course)[:, None, :] * roots
+    water: FloatArray = (traits.water_use[:, None] * activity)[:, None, :] * roots
+    from_soil = (traits.from_soil * traits.nitrogen)[:, None]
+    nitrate: FloatArray = (from_soil * course)[:, None, :] * roots
     return water, nitrate
 
 

@@ -16,7 +16,7 @@ from kb.files import PLANTS, turtle_files
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.climate import daily_rain
 from kb.mixture.light import light_near_tree
-from kb.mixture.pair import judge_pair, prepare
+from kb.mixture.pair import judge, judge_pair, prepare
 from kb.mixture.place import place_in_bed
 from kb.mixture.roots import LAYER_EDGES_M
 from kb.mixture.season import WEEKS, activity_by_week
@@ -82,7 +82,10 @@ def one_pair(snapshot: Snapshot) -> Figure:
 
 
 def candidates(snapshot: Snapshot) -> list[Figure]:
-    """All candidates for one plant, likely scores and then draws, beside numpy sums of as many bytes."""
+    """All candidates for one plant, beside every pair judged by its likely values, and numpy sums.
+
+    The sums are over as many bytes as the profiles' layers and weeks have.
+    """
     first = snapshot.profile(snapshot.resolve("carrot"))
     others = [profile for profile in snapshot.profiles() if profile.id != first.id]
     index = np.random.default_rng(1).random((len(others), len(LAYER_EDGES_M) - 1 + WEEKS))
@@ -90,7 +93,13 @@ def candidates(snapshot: Snapshot) -> list[Figure]:
     def ranked(shown: int) -> object:
         return rank_candidates(first, others, SITE, Arrangement(), book=snapshot.enemy_book)[:shown]
 
-    return [
+    def every_pair() -> None:
+        place = place_in_bed(SITE, Arrangement())
+        one = prepare(first, place, draws=0)
+        for other in others:
+            judge(one, prepare(other, place, draws=0), place, snapshot.enemy_book)
+
+    sums = [
         compare(
             f"candidates for one plant among {len(others)}, {what}",
             lambda shown=shown: ranked(shown),
@@ -98,8 +107,20 @@ def candidates(snapshot: Snapshot) -> list[Figure]:
             index.sum,
             rounds=3,
         )
-        for shown, what in ((0, "likely scores"), (20, "20 with draws"), (len(others), "all with draws"))
+        for shown, what in (
+            (0, "what none falls below"),
+            (20, "20 with draws"),
+            (len(others), "all with draws"),
+        )
     ]
+    plain = compare(
+        f"candidates for one plant among {len(others)}, 20 with draws",
+        lambda: ranked(20),
+        "every pair judged by its likely values",
+        every_pair,
+        rounds=3,
+    )
+    return [*sums, plain]
 
 
 def water_of_a_site(snapshot: Snapshot) -> Figure:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from kb.adopt import adopt
 from kb.adoption.intervals import WHERE_IT_LIVES
+from kb.adoption.votes import COLDEST_PLACE
 from kb.adoption.windows import circular_mean, weeks_apart
 from kb.model import Adopted, Decision, Plant, PlantId, Record, SourceKey, Trait, TraitId
 
@@ -399,3 +400,14 @@ def test_a_wide_word_agrees_with_the_narrower_one() -> None:
     assert (("tap",), "medium") == (value.concepts, value.confidence)
     assert ("primary-root",) == adopted(trait, form(1, "primary-root")).concepts
     assert "contested" == adopted(trait, form(1, "primary-root"), form(2, "surface")).confidence
+
+
+def test_the_coldest_place_of_a_range_counts_only_alone() -> None:
+    """A map's -41.7 degrees yields to a recalled -25 (chicory), and stands where nothing else does."""
+    trait = a_trait("hardiness", "weighted-interval")
+    of_map = a_record(0, trait, likely=Decimal("-41.7"), conditions=(("as", COLDEST_PLACE),))
+    recalled = a_record(1, trait, likely=Decimal(-25), conditions=(), basis="recalled")
+
+    assert -25.0 == adopted(trait, of_map, recalled).likely
+    assert [0.0, 1.0] == sorted(min(1.0, w.weight * 9) for w in adopted(trait, of_map, recalled).weighed)
+    assert -41.7 == adopted(trait, of_map).likely

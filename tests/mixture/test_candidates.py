@@ -113,7 +113,7 @@ def test_looking_only_as_far_as_asked_changes_nothing(
         second = prepare(other, place)
         judged = judge(first, second, place)
         row = answer(first, second, place, judged)
-        rows.append((rank_of(row, judged), row))
+        rows.append((rank_of(row.b, judged), row))
     expected = [row for _, row in sorted(rows, key=lambda entry: entry[0])]
 
     assert expected[:count] == list(rank_candidates(subject, others, REFERENCE_SITE, arrangement)[:count])
