@@ -25,7 +25,7 @@ from api.routes import (
 from api.routes.flow import SHARED, problem_response
 from api.signing import Throttle, prepare
 from api.turns import AllTurns
-from kb.repository import Repository
+from kb.repository import Repository, shipped_base
 from kb.sparql.endpoint import Endpoint
 
 MAX_QUERY_BYTES = 8192
@@ -69,7 +69,8 @@ def create_app(repository: Repository, *, testing: bool = False) -> Flask:
     """The service over one repository."""
     app = Flask("api")
     app.config.update(TESTING=testing, MAX_CONTENT_LENGTH=MAX_BODY_BYTES)
-    kept = Accounts(repository.own_folder) if repository.own_folder is not None else None
+    own = repository.own_folder
+    kept = None if own is None or own.resolve() == shipped_base().resolve() else Accounts(own)
     app.extensions[SHARED] = {
         "repository": repository,
         "recent": Recent(),
