@@ -196,4 +196,6 @@ def complement(findings: Findings) -> Reason | None:
 
 
 def grams(low: float, high: float) -> str:
+    if high < 0.05:
+        return "less than 0.1 g/m²"
     return f"up to {high:.1f} g/m²" if low < 0.05 else f"{low:.1f} to {high:.1f} g/m²"
