@@ -3,13 +3,15 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 
-from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
-from import_scripts.names import PlantNames, binomial
+from import_scripts.base import Draft, PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.names import Decision, PlantNames, binomial, decisions
 from import_scripts.quantities import number
 from import_scripts.tables import csv_rows, locate
 from kb.model import PlantId, Source, SourceKey
+from kb.names import fold
 
 CLOPLA = Source(
     key=SourceKey("clopla"),
@@ -45,6 +47,11 @@ STORES = {"9": "rhizome", "10": "rhizome", "12": "tuber", "13": "bulb", "16": "t
 in the shoot), stem tuber (a part of the shoot), bulb (leaf), root tuber (root)."""
 
 
+@cache
+def _mapping() -> dict[str, tuple[Decision, ...]]:
+    return decisions(__package__)
+
+
 @dataclass(frozen=True)
 class CloplaImporter:
     """The importer ``clopla``. Reads ``CLO-PLA-traits.txt``: tabs, Windows-1250, quoted names."""
@@ -64,9 +71,27 @@ class CloplaImporter:
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
         plant = names.match(binomial(row.name))
-        if plant is None:
+        if plant is not None:
+            return _said(row, plant)
+        decided = _mapping().get(fold(row.name))
+        if decided is None:
             return [unmatched(row)]
-        return [*_life(row, plant), *_primary_root(row, plant), *_clonal(row, plant)]
+        return [
+            _of_wider(one, statement) for one in decided if one.plant for statement in _said(row, one.plant)
+        ]
+
+
+def _said(row: Row, plant: PlantId) -> list[Statement]:
+    return [*_life(row, plant), *_primary_root(row, plant), *_clonal(row, plant)]
+
+
+def _of_wider(one: Decision, statement: Statement) -> Statement:
+    """The statement with what the label covers: an aggregate counts half (``kb.adoption.votes``)."""
+    if not isinstance(statement, Draft):
+        return statement
+    conditions = dict(statement.conditions) | ({"scope": "group"} if one.scope == "group" else {})
+    note = f"{statement.note}; {one.note}" if statement.note else one.note
+    return replace(statement, conditions=tuple(sorted(conditions.items())), note=note)
 
 
 def _life(row: Row, plant: PlantId) -> list[Statement]:

@@ -34,7 +34,7 @@ LIFE = _source(
     "Dřevojan, P., Čeplová, N., Štěpánková, P., Axmanová, I. (2023) Life form. www.FloraVeg.EU",
     "https://floraveg.eu",
     _CITE,
-    "rows of the species on the target list (fellow-traits, commit b207f99f)",
+    "the whole table (fellow-traits, commit b207f99f)",
 )
 HEIGHT = _source(
     "floraveg-height",
@@ -42,7 +42,7 @@ HEIGHT = _source(
     "dispersal modes for the European flora. Global Ecology and Biogeography 32:1485-1494, version 2",
     "https://doi.org/10.1111/geb.13712",
     _CITE,
-    "rows of the species on the target list (fellow-traits, commit b207f99f)",
+    "the whole table (fellow-traits, commit b207f99f)",
 )
 TICHY = _source(
     "tichy-indicators",

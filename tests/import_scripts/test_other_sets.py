@@ -116,6 +116,26 @@ def test_small_shrubs_are_not_called_soft(written: Written, stated: Stated) -> N
     assert [("pisum-sativum", ("primary-root",))] == [(one.plant, one.concepts) for one in roots]
 
 
+def test_aggregates_and_nominate_subspecies_match_by_decision_alone(written: Written, stated: Stated) -> None:
+    """CLO-PLA prints Galium verum only as an aggregate, 10 (rhizome): it counts half, and says so."""
+    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tPrimaryroot\tfinalCGO\tspread\n"
+    rows = (
+        '"""Galium verum agg. """\t0\t0\t0\t1\t0\t10\t13\n'
+        '"""Plantago major L. subsp. major """\t0\t0\t0\t1\t0\t9\t0.5\n'
+        '"""Viola tricolor subsp. saxatilis (F. W. Schmidt) Arcang."""\t0\t0\t1\t0\t1\t\t\n'
+    )
+    found = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
+
+    roots = drafts(found, "root-form")
+    assert [("galium-verum", "group"), ("plantago-major", None)] == [
+        (one.plant, dict(one.conditions).get("scope")) for one in roots
+    ]
+    assert "aggregate" in str(roots[0].note)
+    assert ["Viola tricolor subsp. saxatilis (F. W. Schmidt) Arcang."] == [
+        one.name for one in found if isinstance(one, Refused) and one.unmatched
+    ]
+
+
 def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written, stated: Stated) -> None:
     """Zanne: the leaf file has CR line ends; EV, D and both."""
     leaf = "Binomial,Phenology\rLaurus nobilis,EV\rMalus domestica,D\rLonicera japonica,D_EV\r"
