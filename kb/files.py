@@ -5,8 +5,10 @@ import fcntl
 import hashlib
 import os
 import re
+import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import IO
 
 from kb.errors import BadFile, StoreFault
 from kb.model import PlantId, SourceKey
@@ -14,6 +16,9 @@ from kb.model import PlantId, SourceKey
 PLANTS = "plants"
 SOURCES = "sources"
 TEMPORARY = ".writing"
+PATIENCE_S = 30.0
+"""How long a writer waits for another one. A write takes well under a second: longer is a hung process."""
+ASK_AGAIN_S = 0.02
 PLAIN = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 """What an id may look like; nothing else can become part of a path or an IRI."""
 
@@ -95,16 +100,36 @@ def sync_folder(folder: Path) -> None:
 
 @contextlib.contextmanager
 def locked(folder: Path) -> Iterator[None]:
-    """One writer at a time in a folder (an advisory lock; released when the process ends)."""
+    """One writer at a time in a folder (an advisory lock; released when the process ends).
+
+    Raises StoreFault where the folder cannot be written, or is held by another for ``PATIENCE_S`` seconds.
+    """
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handle = (folder / ".lock").open("w")
     except OSError as fault:
         raise StoreFault(folder.name, f"cannot be written: {fault.strerror}") from None
     with handle:
-        fcntl.flock(handle, fcntl.LOCK_EX)
+        _wait_for(handle, folder)
         _sweep(folder)
         yield
+
+
+def _wait_for(handle: IO[str], folder: Path) -> None:
+    end = time.monotonic() + PATIENCE_S
+    while True:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            if time.monotonic() >= end:
+                raise StoreFault(
+                    folder.name,
+                    f"another process has been writing for {PATIENCE_S:g} seconds and nothing was written; "
+                    "try again when it has finished, or end it if it hangs",
+                ) from None
+            time.sleep(ASK_AGAIN_S)
+        else:
+            return
 
 
 def _sweep(folder: Path) -> None:

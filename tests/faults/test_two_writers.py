@@ -1,6 +1,7 @@
 """Two curators at once: whoever comes second is refused or waits; nobody's work is lost."""
 
 import contextlib
+import fcntl
 import os
 import time
 from collections.abc import Callable, Iterator
@@ -9,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from kb.errors import StaleWrite
+from kb.errors import StaleWrite, StoreFault
 from kb.repository import FilesRepository
 from kb.writing import Edit
 from tests.faults.damage import PLANT_ID, add, damage, forked, heard, made
@@ -30,6 +31,24 @@ def _both(work: Callable[[Callable[[str], None]], None]) -> set[str]:
     codes = [os.waitpid(child, 0)[1] for child, _ in children]
     assert [0, 0] == codes
     return set().union(*said)
+
+
+def test_a_writer_that_hangs_is_not_waited_for_without_end(
+    store: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The second is told so and writes nothing; when the first lets go, the same write is taken."""
+    monkeypatch.setattr("kb.files.PATIENCE_S", 0.05)
+    repository = FilesRepository(None, store)
+    before = repository.revision(PLANT_ID)
+
+    with (store / ".lock").open("w") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        with pytest.raises(StoreFault, match="nothing was written; try again"):
+            add(repository, 1)
+        assert before == repository.revision(PLANT_ID)
+
+    add(repository, 1)
+    assert before != repository.revision(PLANT_ID)
 
 
 def test_two_processes_lose_nothing(store: Path) -> None:
