@@ -15,7 +15,9 @@ from api.answers.rows import (
     loss_dict,
     nitrogen_dict,
     reason_dict,
+    score_dict,
     shown_names,
+    sureness_dict,
 )
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
@@ -276,17 +278,8 @@ def _told(result: PlantingAnswer) -> Answer:
         "worst_pair": None if result.worst_pair is None else _pair(result.worst_pair),
         "pairs": [_pair(pair) for pair in result.pairs],
         "measures": {**{k: _round(v) for k, v in asdict(result.measures).items()}, "note": MEASURES_NOTE},
-        "score": {
-            "likely": round(result.score.likely, 1),
-            "low": round(result.score.low, 1),
-            "high": round(result.score.high, 1),
-        },
-        "sureness": {
-            "word": result.sureness.word,
-            "share_of_draws": round(result.sureness.share_of_draws, SHARE_DIGITS),
-            "deciding_trait": result.sureness.deciding_trait,
-            "of": result.sureness.of,
-        },
+        "score": score_dict(result.score),
+        "sureness": sureness_dict(result.sureness),
     }
 
 

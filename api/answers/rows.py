@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from api.answers.cautions import Reader, names_of, plant_cautions
 from api.answers.knowledge import Answer
-from kb.mixture.results import Condition, Limiting, Loss, NitrogenGift, PairAnswer, Reason
+from kb.mixture.results import Condition, Limiting, Loss, NitrogenGift, PairAnswer, Reason, Score, Sureness
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
@@ -32,17 +32,8 @@ def pair_row(result: PairAnswer, cautions: Sequence[Answer]) -> Answer:
         "suppressed_note": result.suppressed_note,
         "benefits": [reason_dict(benefit) for benefit in result.benefits],
         "nitrogen": nitrogen_dict(result.nitrogen),
-        "score": {
-            "likely": round(result.score.likely, 1),
-            "low": round(result.score.low, 1),
-            "high": round(result.score.high, 1),
-        },
-        "sureness": {
-            "word": result.sureness.word,
-            "share_of_draws": round(result.sureness.share_of_draws, SHARE_DIGITS),
-            "deciding_trait": result.sureness.deciding_trait,
-            "of": result.sureness.of,
-        },
+        "score": score_dict(result.score),
+        "sureness": sureness_dict(result.sureness),
         "reasons": [reason_dict(reason) for reason in result.reasons],
         "notes": list(result.notes),
     }
@@ -74,6 +65,19 @@ def limiting_dict(limiting: Limiting | None) -> Answer | None:
         "of": limiting.of,
         "text": limiting.text,
         "records": list(limiting.records),
+    }
+
+
+def score_dict(score: Score) -> Answer:
+    return {"likely": round(score.likely, 1), "low": round(score.low, 1), "high": round(score.high, 1)}
+
+
+def sureness_dict(sureness: Sureness) -> Answer:
+    return {
+        "word": sureness.word,
+        "share_of_draws": round(sureness.share_of_draws, SHARE_DIGITS),
+        "deciding_trait": sureness.deciding_trait,
+        "of": sureness.of,
     }
 
 
