@@ -129,6 +129,10 @@ class Accounts:
         """End an account; what it wrote stays, and its handle is not given again."""
         self._change(handle, closed=True, password=None, token=None)
 
+    def end_sessions(self, handle: str) -> None:
+        """End every session of an account, kept copies of its cookies too; its token stays."""
+        self._change(handle)
+
     def by_password(self, handle: str, password: str) -> Account | None:
         """The account, if the password is its own; both cases take the same work."""
         account = self.get(handle)

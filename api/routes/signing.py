@@ -1,10 +1,20 @@
 """Signing in and out, for the pages that write."""
 
+import contextlib
+
 from flask import Blueprint, Response, request, session
 
 from api.problems import problem_of
 from api.routes.flow import as_page, content_type
-from api.signing import NotSignedIn, accounts, check_form_token, form_token, refuse_in_the_clear, sign_in
+from api.signing import (
+    NotSignedIn,
+    accounts,
+    by_session,
+    check_form_token,
+    form_token,
+    refuse_in_the_clear,
+    sign_in,
+)
 from kb.drafts import fault
 
 blueprint = Blueprint("signing", __name__)
@@ -63,9 +73,13 @@ def enter() -> Response:
 
 @blueprint.post("/sign-out")
 def leave() -> Response:
-    if accounts() is None:
+    """End every session of the account: a copied cookie must not outlive a sign-out."""
+    known = accounts()
+    if known is None:
         raise NotSignedIn
     check_form_token(request.form.get("csrf", ""))
+    with contextlib.suppress(NotSignedIn):
+        known.end_sessions(by_session().handle)
     session.clear()
     return to("/")
 

@@ -310,6 +310,22 @@ def test_signing_in_writing_and_signing_out(store: Store) -> None:
     assert ("curator-b", "observed") == (entry.who, entry.action)
 
 
+def test_signing_out_ends_a_copied_session_too(store: Store) -> None:
+    """Who kept the cookie, or is signed in elsewhere, is signed out as well; the token for scripts stays."""
+    signed_in(store)
+    kept = store.client.get_cookie("traitbed")
+    assert kept is not None
+    thief = store.app.test_client()
+    thief.set_cookie("traitbed", kept.value)
+    assert 200 == thief.get(FORM).status_code
+
+    store.client.post("/sign-out", data={"csrf": token_of(store.client.get(FORM))})
+
+    assert 303 == thief.get(FORM).status_code
+    assert 303 == signed_in(store).status_code
+    assert 200 == store.client.get(FORM).status_code
+
+
 def test_session_cookies_are_kept_from_scripts_and_other_sites(store: Store) -> None:
     """HttpOnly, SameSite=Strict, and Secure wherever it is not this machine talking to itself."""
     here = store.client.get("/sign-in").headers["Set-Cookie"]
