@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import cast
 
-from api.params import QuestionKind
+from api.param_kinds import QuestionKind
 from api.parsing import Given
 from api.questions import (
     CandidatesQuestion,

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import cast
 
 from api.nearest import nearest
-from api.params import BLANK_IS_UNSAID, NOT_YET, PARAMETERS, Parameter, QuestionKind, parameters_of
+from api.param_kinds import BLANK_IS_UNSAID, NOT_YET, Parameter, QuestionKind
+from api.params import PARAMETERS, parameters_of
 from api.values import Value
 from kb.errors import BadParameter, ParameterFault
 

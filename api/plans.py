@@ -19,7 +19,8 @@ from typing import Any, cast
 from api.asking import ask_tree
 from api.json_reading import read_json
 from api.nearest import nearest
-from api.params import PARAMETERS, Parameter, parameters_of
+from api.param_kinds import Parameter
+from api.params import PARAMETERS, parameters_of
 from api.parsing import Given
 from api.questions import JudgeQuestion, PlacedAsked, TreeAsked
 from api.site_asking import SITE_NAMES, ask_site

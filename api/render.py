@@ -18,7 +18,7 @@ from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
 from api.pages import asked, bench, cautions, planting, terms, views, words
 from api.pages.views import Answer
-from api.params import AUDIENCES, GIVEN, GROUPS, TEXTURES
+from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (

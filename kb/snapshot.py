@@ -12,6 +12,7 @@ from kb.curation_model import Observation, Review, Withdrawal
 from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownPlace, UnknownRecord
+from kb.genus import GenusFacts
 from kb.journal import Entry
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Activity, Profile
@@ -20,7 +21,7 @@ from kb.names import NameIndex
 from kb.namespaces import BASE
 from kb.search_model import Search
 from kb.stocks import ON_STOCK, fitted_to_stock
-from kb.table import GenusFacts, build_profile, build_window
+from kb.table import build_profile, build_window
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
 

@@ -1,5 +1,6 @@
 """The command that keeps the accounts of a store: who may write over HTTP."""
 
+import contextlib
 import sys
 from typing import Any
 
@@ -35,11 +36,10 @@ def _password(handle: str) -> str:
 def _add(*, handle: str, role: str, token: bool, store: str | None) -> None:
     accounts = _accounts(store)
     accounts.add(handle, role)
-    try:
+    with contextlib.ExitStack() as unless_done:
+        unless_done.callback(accounts.drop_new, handle)
         _credential(accounts, handle, token=token)
-    except BaseException:
-        accounts.drop_new(handle)
-        raise
+        unless_done.pop_all()
     click.echo(f"Account {handle} made: {role}.")
 
 

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from api.cli.faults import POSITIONAL
-from api.params import Parameter, QuestionKind, parameters_of
+from api.param_kinds import Parameter, QuestionKind
+from api.params import parameters_of
 
 if TYPE_CHECKING:
     from api.questions import Question

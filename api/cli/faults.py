@@ -4,7 +4,8 @@ import re
 
 import click
 
-from api.params import NOT_YET, PARAMETERS, parameters_of
+from api.param_kinds import NOT_YET
+from api.params import PARAMETERS, parameters_of
 from api.parsing import refusal
 from kb.errors import BadParameter
 from kb.letters import visible

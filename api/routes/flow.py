@@ -15,7 +15,7 @@ from api.asking import ask
 from api.compression import SMALLEST, coding_for, packed, packed_pieces
 from api.conditional import tag_of
 from api.negotiation import ASKED_PATH_KEY, FORMATS, SUFFIX_KEY, chosen, wants_page
-from api.params import QuestionKind
+from api.param_kinds import QuestionKind
 from api.parsing import Given, parse
 from api.problems import MEDIA_TYPE, Problem
 from api.questions import Question

@@ -38,7 +38,7 @@ class StrangeZip:
                     self.file, None, f"is larger than {LARGEST_TOTAL // 1_000_000} MB; bring less at once."
                 )
             self._zip = zipfile.ZipFile(path)
-        except (zipfile.BadZipFile, NotImplementedError, ValueError):
+        except (zipfile.BadZipFile, RuntimeError, ValueError):  # RuntimeError: a newer kind of zip
             detail = "is no zip archive, or is cut short; fetch or make it again."
             raise BadFile(self.file, None, detail) from None
         except OSError as fault:

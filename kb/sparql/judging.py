@@ -1,6 +1,7 @@
 """A SPARQL text parsed and judged before it is run: it may read this data set and nothing else."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from typing import Any
 
 from pyparsing import ParseException, ParseResults
@@ -22,14 +23,9 @@ def judged(text: str) -> str:
     if len(text) > LONGEST:
         raise Refused(f"has {len(text):,} characters; {LONGEST:,} are the most.")
     try:
-        parsed = parseQuery(text)
+        query = _parsed(parseQuery, text)[1]
     except ParseException as fault:
         raise Refused(_why(text, fault)) from None
-    except RecursionError:
-        raise Refused("is nested too deeply; take it apart.") from None
-    except Exception as fault:  # noqa: BLE001 - the parser raises bare exceptions for unknown prefixes
-        raise Refused(f"cannot be read ({str(fault)[:200]}).") from None
-    query = parsed[1]
     if query.datasetClause:
         raise Refused("names graphs with FROM; there is one data set here: leave FROM out.")
     for part in _parts(query):
@@ -38,14 +34,23 @@ def judged(text: str) -> str:
     return FORMS[query.name]
 
 
+def _parsed(parse: Callable[[str], Any], text: str) -> Any:
+    """What the library's parser makes of a text. Raises ParseException or Refused."""
+    try:
+        return parse(text)
+    except ParseException:
+        raise
+    except RecursionError:
+        raise Refused("is nested too deeply; take it apart.") from None
+    except Exception as fault:  # noqa: BLE001 - the library raises bare Exception, for which there is no narrower
+        raise Refused(f"cannot be read ({str(fault)[:200]}).") from None
+
+
 def _why(text: str, fault: ParseException) -> str:
     """What is wrong with a text that is no query; an update is told from a slip."""
     if any(word in text.upper() for word in WORDS_OF_UPDATE):
-        try:
-            parseUpdate(text)
-        except Exception:  # noqa: BLE001, S110 - it is no update either, so the first fault is told
-            pass
-        else:
+        with suppress(ParseException, Refused):  # it is no update either: the first fault is told
+            _parsed(parseUpdate, text)
             return "would change the data; here it can only be read (SELECT, ASK, CONSTRUCT, DESCRIBE)."
     return (
         f"is no SPARQL 1.1 query: line {fault.lineno}, column {fault.col}, near '{fault.line.strip()[:60]}'."

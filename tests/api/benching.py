@@ -13,6 +13,8 @@ from kb.repository import FilesRepository
 from tests.api.invented import HERB, PLANTS, SOURCE
 
 PLANT_ID = HERB.id
+FORM = f"/plants/{PLANT_ID}/write"
+OWN = "inventa-herbacea.mature-height.invented"
 PASSWORD = "an invented phrase of words"  # noqa: S105 - of accounts that live for one test
 RECORD = {
     "plant": str(PLANT_ID),
@@ -67,3 +69,8 @@ class Store:
         if revision is not None:
             headers["If-Match"] = f'"{self.revision() if revision == "now" else revision}"'
         return self.client.post(path, json=body, headers=headers, **more)
+
+
+def slug(response: TestResponse) -> str:
+    """Give the name of a problem."""
+    return str(response.get_json()["type"]).rpartition("#")[2]

@@ -1,6 +1,7 @@
 """The application over an invented planting in memory."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ from flask.testing import FlaskClient
 
 from api.app import create_app
 from kb.repository import MemoryRepository
+from tests.api.benching import Store
 from tests.api.invented import PLANTS, SOURCE
 
 
@@ -37,3 +39,8 @@ def ask(client: FlaskClient) -> Callable[[str], Any]:
         return response.get_json()
 
     return get
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Store:
+    return Store(tmp_path)

@@ -15,7 +15,8 @@ from referencing import Registry, Resource
 from referencing.jsonschema import DRAFT202012
 
 from api.fields import FORMS, FormKind
-from api.params import QuestionKind, parameters_of
+from api.param_kinds import QuestionKind
+from api.params import parameters_of
 from tests.api.invented import BEAN_ID, DECIDED, HERB, HERB_ID, ROOT_ID, TREE_ID
 
 KINDS: dict[str, QuestionKind] = {

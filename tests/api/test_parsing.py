@@ -7,7 +7,8 @@ import pytest
 import pytz
 
 from api.asking import ask
-from api.params import GIVEN, GIVEN_LATER, GROUPS, NOT_YET, PARAMETERS, QuestionKind, parameters_of
+from api.param_kinds import GIVEN, GIVEN_LATER, GROUPS, NOT_YET, QuestionKind
+from api.params import PARAMETERS, parameters_of
 from api.parsing import Given, parse
 from api.places import COUNTRIES
 from api.questions import CandidatesQuestion, PairQuestion, UnderQuestion

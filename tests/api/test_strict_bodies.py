@@ -1,17 +1,10 @@
 """What is sent is read in one way only: JSON by RFC 8259 and I-JSON (RFC 7493), texts without tricks."""
 
-from pathlib import Path
-
 import pytest
 from flask.testing import FlaskClient
 
 from api.json_reading import read_json
 from tests.api.benching import PLANT_ID, RECORD, Store
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Store:
-    return Store(tmp_path)
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from typing import Any
 
 from api.answers.answering import answer
 from api.asking import ask
-from api.params import QuestionKind
+from api.param_kinds import QuestionKind
 from api.parsing import parse
 from kb.snapshot import Snapshot
 

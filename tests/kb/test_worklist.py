@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from api.answers.worklist import LABELS
-from api.params import WORK_KINDS
+from api.param_kinds import WORK_KINDS
 from kb.cross_checks import queries
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.uncertainty import CHECKABLE

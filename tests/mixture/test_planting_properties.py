@@ -30,10 +30,8 @@ def plantings(draw: st.DrawFn, least: int = 2, most: int = 5) -> Planting:
     return together(*((draw(profiles(f"p{i}")), draw(SHARES)) for i in range(count)), site=draw(sites()))
 
 
-def same_as(one: PlantingAnswer, other: PlantingAnswer) -> None:
-    """Every number alike to rounding, every word alike."""
-    assert one.verdict == other.verdict
-    assert one.saying == other.saying
+def assert_alike(one: PlantingAnswer, other: PlantingAnswer) -> None:
+    """Every number alike to rounding."""
     assert asdict(one.score) == pytest.approx(asdict(other.score), abs=1e-6)
     assert [m.name for m in one.members] == [m.name for m in other.members]
     for left, right in zip(one.members, other.members, strict=True):
@@ -57,7 +55,10 @@ def test_splitting_a_plant_changes_nothing(planting: Planting, part: float) -> N
     first, *rest = planting.members
     parts = (replace(first, share=first.share * part), replace(first, share=first.share * (1 - part)))
 
-    same_as(judge_planting(planting), judge_planting(replace(planting, members=(*parts, *rest))))
+    whole, parted = judge_planting(planting), judge_planting(replace(planting, members=(*parts, *rest)))
+
+    assert (whole.verdict, whole.saying) == (parted.verdict, parted.saying)
+    assert_alike(whole, parted)
 
 
 @given(planting=plantings(least=2, most=5))
@@ -105,10 +106,8 @@ def test_clones_that_fill_the_ground_lose_nothing(plant: Profile, parts: Sequenc
         assert pytest.approx(0.0, abs=1e-9) == float(judged.felt.light[0].max())
 
 
-def agrees(planting: PlantingAnswer, pair: PairAnswer) -> None:
-    """A planting of two says of them what the pair says."""
-    assert pair.verdict == planting.verdict
-    assert pair.score == planting.score
+def assert_agrees(planting: PlantingAnswer, pair: PairAnswer) -> None:
+    """A planting of two says of them what the pair says, beyond verdict and score."""
     assert pair.sureness == planting.sureness
     assert set(pair.conditions) == set(planting.conditions)
     losses = {m.name: m.loss for m in planting.members}
@@ -131,7 +130,10 @@ def test_a_pair_is_the_planting_of_two(
     """Two in a bed: verdict, score, losses, sureness and conditions are those of the pair."""
     pair = judge_pair(a, b, site, Arrangement(share_a=shares[0], share_b=shares[1]))
 
-    agrees(judge_planting(together((a, shares[0]), (b, shares[1]), site=site)), pair)
+    planting = judge_planting(together((a, shares[0]), (b, shares[1]), site=site))
+
+    assert (pair.verdict, pair.score) == (planting.verdict, planting.score)
+    assert_agrees(planting, pair)
 
 
 @given(tree=trees(), b=profiles("b"), distance_m=st.floats(0.1, 20), share=SHARES)
@@ -145,7 +147,10 @@ def test_a_pair_under_a_tree_is_a_planting_of_two(
         (Member(b, share, distance_m=distance_m),), REFERENCE_SITE, overhead=Overhead(SMALL_TREE, tree)
     )
 
-    agrees(judge_planting(planting), judge_pair(SMALL_TREE, b, REFERENCE_SITE, arrangement))
+    pair, judged = judge_pair(SMALL_TREE, b, REFERENCE_SITE, arrangement), judge_planting(planting)
+
+    assert (pair.verdict, pair.score) == (judged.verdict, judged.score)
+    assert_agrees(judged, pair)
 
 
 def test_the_smallest_and_the_largest_planting() -> None:

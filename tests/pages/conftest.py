@@ -4,15 +4,15 @@ from typing import Any
 
 import pytest
 
-from tests.pages import samples
+from tests.pages.every_page import everything
 
-LABELS = tuple(samples.everything())
+LABELS = tuple(everything())
 
 
 @pytest.fixture
 def answers() -> dict[str, tuple[str, dict[str, Any]]]:
     """A fresh invented answer for every kind of page: label -> (kind, answer)."""
-    return samples.everything()
+    return everything()
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:

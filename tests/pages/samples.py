@@ -9,15 +9,18 @@ from importlib.resources import files
 from typing import Any
 
 TREE, HERB, BULB = "inventia-arbor", "inventia-herba", "inventia-bulbus"
+
 NAMES = {
     TREE: {"accepted": "Inventia arbor", "common": "invented tree"},
     HERB: {"accepted": "Inventia herba", "common": "invented herb"},
     BULB: {"accepted": "Inventia bulbus", "common": None},
 }
+
 IRI = "https://w3id.org/traitbed/"
 DEPTH_RECORD = f"{IRI}record.{HERB}.effective-rooting-depth.invented"
 FIVE_RECORDS = [f"{DEPTH_RECORD}.{number}" for number in range(1, 6)]
 SOURCE = {"key": "invented", "citation": "An invented handbook, table 1", "licence": "invented"}
+
 SITE = {
     "name": "reference site",
     "description": "51° N, cool oceanic, ordinary deep loam, open",
@@ -33,6 +36,7 @@ SITE = {
     "audience": "household",
     "given": [],
 }
+
 PROFILE = {
     "half_m": {"low": 0.1, "likely": 0.2, "high": 0.4, "origin": "cited", "records": [DEPTH_RECORD]},
     "most_m": {"low": 0.5, "likely": 0.8, "high": 1.3, "origin": "form", "records": []},
@@ -347,64 +351,3 @@ def planting() -> dict[str, Any]:
     described = json.loads(files("api").joinpath("openapi.json").read_bytes())
     answers = described["paths"]["/judgements"]["get"]["responses"]["200"]["content"]
     return dict(answers["application/json"]["example"])
-
-
-def everything() -> dict[str, tuple[str, dict[str, Any]]]:
-    """One answer for each kind of page, by a label: (kind, answer)."""
-    version = {"dataset_version": "invented-1", "cautions": [], "reasons": [], "notes": []}
-    source = {
-        **SOURCE,
-        "identifier": None,
-        "licence_iri": None,
-        "how_read": "invented",
-        "credit": "",
-        "records": 2,
-    }
-    trait = {
-        "id": "effective-rooting-depth",
-        "label": "effective rooting depth",
-        "definition": "Invented words.",
-        "unit": "m",
-        "allowed": [0, 60],
-        "scheme": None,
-        "rule": "weighted-median",
-        "values": [],
-    }
-    listed = {
-        "id": HERB,
-        "scientific_name": "Inventia herba",
-        "common_name": "invented herb",
-        "cautions": [caution()],
-        "traits": {"growth-form": "shrub", "life-cycle": "perennial", "family": None},
-    }
-    return {
-        "home": ("home", {"question": {}, **version}),
-        "plants": (
-            "plants",
-            {"question": {"q": "inv"}, "total": 1, "plants": [listed], "next": None, **version},
-        ),
-        "plant": ("plant", plant()),
-        "records": ("records", records()),
-        "record": ("record", one_record()),
-        "caution": ("record", one_record("caution")),
-        "decision": ("record", one_record("decision")),
-        "pair": ("pair", pair_answer()),
-        "judge": ("judge", planting()),
-        "judge form": ("judge", {"question": {}, "cautions": [], "notes": []}),
-        "candidates": ("candidates", candidates()),
-        "under": ("under", under()),
-        "sources": ("sources", {"question": {}, "sources": [source], **version}),
-        "traits": ("traits", {"question": {}, "traits": [trait], **version}),
-        "problem": (
-            "problem",
-            {
-                "type": f"{IRI}problems#unknown-plant",
-                "title": "Unknown plant",
-                "status": 404,
-                "detail": "No plant is called 'aple'.",
-                "instance": "/plants/aple/under?height_m=6",
-                "nearest": ["inventia-herba"],
-                "errors": [{"parameter": "height_m", "detail": "'tall' is not a number."}],
-            },
-        ),
-    }

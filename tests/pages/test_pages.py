@@ -5,7 +5,8 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-from api.params import GROUPS, parameters_of
+from api.param_kinds import GROUPS
+from api.params import parameters_of
 from api.render import json_path, next_path, render_page
 from api.site_asking import SITE_NAMES
 from tests.pages import samples

@@ -1,0 +1,119 @@
+"""The adopted values of one plant as estimates, spans and choices, each with its origin."""
+
+import statistics
+from collections.abc import Mapping
+
+from kb.flowering import flowering
+from kb.mixture.profile import Activity, Choice, Estimate, Origin, Span
+from kb.model import Adopted, Basis, Record, TraitId
+
+ORIGIN_OF_BASIS: Mapping[Basis, Origin] = {
+    "common-practice": "common-practice",
+    "recalled": "recalled",
+}
+
+ORIGINS_BEST_FIRST: tuple[Origin, ...] = ("cited", "common-practice", "recalled")
+Values = Mapping[TraitId, Adopted]
+
+
+def origin_of(adopted: Adopted, records: Mapping[str, Record]) -> Origin:
+    """The best origin among the records that counted."""
+    found = {ORIGIN_OF_BASIS.get(records[w.record].basis, "cited") for w in adopted.weighed if w.weight > 0}
+    return next((origin for origin in ORIGINS_BEST_FIRST if origin in found), "cited")
+
+
+class KnownValues:
+    """The adopted values of one plant as estimates, spans and choices."""
+
+    def __init__(self, adopted: Values, records: Mapping[str, Record]) -> None:
+        self.adopted = adopted
+        self._records = records
+
+    def origin(self, value: Adopted) -> Origin:
+        return origin_of(value, self._records)
+
+    def estimate(
+        self, trait: str, fallback: tuple[float, float, float], origin: Origin = "assumed"
+    ) -> Estimate:
+        value = self.adopted.get(TraitId(trait))
+        if value is None or value.likely is None:
+            return Estimate(*fallback, origin)
+        low = value.low if value.low is not None else value.likely * 0.8
+        high = value.high if value.high is not None else value.likely * 1.25
+        return Estimate(low, value.likely, high, self.origin(value), value.records)
+
+    def maybe(self, trait: str) -> Estimate | None:
+        value = self.adopted.get(TraitId(trait))
+        return None if value is None or value.likely is None else self.estimate(trait, (0, 0, 0))
+
+    def end(self, trait: str, *, upper: bool, fallback: tuple[float, float, float], doubt: float) -> Estimate:
+        """One end of a printed range as an estimate with its own doubt (absolute)."""
+        value = self.adopted.get(TraitId(trait))
+        end = None if value is None else value.high if upper else value.low
+        if value is None or end is None:
+            return Estimate(*fallback, "assumed")
+        return Estimate(max(0.0, end - doubt), end, end + doubt, self.origin(value), value.records)
+
+    def span(self, trait: str, fallback: tuple[float, float]) -> Span:
+        value = self.adopted.get(TraitId(trait))
+        if value is None or value.low is None or value.high is None:
+            return Span(*fallback, "assumed")
+        return Span(value.low, value.high, self.origin(value), value.records)
+
+    def inner_corners(self, window: Adopted) -> tuple[float, float]:
+        """The weeks of full growth and of its decline: as recorded, else a usual part of the window."""
+        counted = [self._records[w.record] for w in window.weighed if w.weight > 0]
+        if len(counted) == 1:
+            full, decline = (counted[0].condition(key) for key in ("full", "decline"))
+            if full is not None and decline is not None:
+                return float(full), week_of(end_of(float(decline)))
+        low, finish = window.low or 1.0, end_of(window.high or 53.0)
+        length = (finish - low) % 52
+        rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
+        return week_of(low + rise * length), week_of(finish - fall * length)
+
+    def managed_height(self) -> Estimate | None:
+        """The lowest height (m) recorded of the crop under management, None without such a record."""
+        managed = self._managed()
+        if not managed:
+            return None
+        lowest = min(managed, key=lambda record: record.likely or 0)
+        likely = float(lowest.likely or 0)
+        return Estimate(likely * 0.7, likely, likely * 1.4, "cited", (lowest.iri,))
+
+    def grown_height(self) -> Estimate | None:
+        """The mean height (m) recorded of the crop under management, None without such a record."""
+        managed = self._managed()
+        if not managed:
+            return None
+        heights = [float(record.likely or 0) for record in managed]
+        iris = tuple(record.iri for record in managed)
+        return Estimate(min(heights), statistics.fmean(heights), max(heights), "cited", iris)
+
+    def _managed(self) -> list[Record]:
+        value = self.adopted.get(TraitId("mature-height"))
+        records = [self._records[w.record] for w in value.weighed] if value is not None else []
+        return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
+
+    def flowers(self) -> Activity | None:
+        window = self.adopted.get(TraitId("flowering-window"))
+        return flowering(self.adopted, "form" if window is None else self.origin(window))
+
+    def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
+        value = self.adopted.get(TraitId(trait))
+        if value is None or not value.concepts:
+            return Choice(fallback, origin)
+        return Choice(value.concepts[0], self.origin(value), value.records)
+
+
+def scaled(estimate: Estimate, factor: float) -> tuple[float, float, float]:
+    return (estimate.low * factor, estimate.likely * factor, estimate.high * factor)
+
+
+def end_of(week: float) -> float:
+    """The moment a window ends: a whole week counts to its end, a fraction is a date already."""
+    return week + 1 if abs(week - round(week)) < 1e-6 else week
+
+
+def week_of(week: float) -> float:
+    return (week - 1) % 52 + 1
