@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import cast
 
-from api.param_kinds import QuestionKind
+from api.param_kinds import QuestionKind, SettingName
 from api.parsing import Given
 from api.questions import (
     CandidatesQuestion,
@@ -24,7 +24,6 @@ from api.questions import (
     RecordQuestion,
     RecordsQuestion,
     SettingAsked,
-    SettingName,
     SourcesQuestion,
     TraitsQuestion,
     TreeAsked,

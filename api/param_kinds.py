@@ -28,6 +28,14 @@ QuestionKind = Literal[
     "worklist",
 ]
 
+SettingName = Literal["bed", "hedge", "under", "follow"]
+"""How two stand: in one bed, in one row, the second under the first, or on the ground after it."""
+SIDE_BY_SIDE: frozenset[SettingName] = frozenset({"bed", "hedge"})
+UNDER: frozenset[SettingName] = frozenset({"under"})
+FOLLOW: frozenset[SettingName] = frozenset({"follow"})
+TOGETHER = SIDE_BY_SIDE | UNDER
+EVERY = TOGETHER | FOLLOW
+
 Group = Literal["subject", "search", "site", "setting", "each", "tree", "listing", "export"]
 GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-lifting", "clean-ground")
 GIVEN_LATER: tuple[str, ...] = ()
@@ -88,10 +96,9 @@ class Parameter:
 
     ``many`` lets it be given several times; ``aligned`` once for each plant of a planting, in their
     order, blank or ``-`` for none. ``ticked`` is a list that the pages ask for with tick
-    boxes: a browser sends one name per box ticked, and nothing where none is. ``under_only`` and
-    ``bed_only`` say that it acts only in that setting; one plant after another (setting ``follow``)
-    takes only what says ``in_follow`` or ``follow_only``. ``required`` names the questions that cannot
-    do without it.
+    boxes: a browser sends one name per box ticked, and nothing where none is. ``acts_in`` are the
+    settings in which it does something: elsewhere it is refused. ``required`` names the questions
+    that cannot do without it.
     """
 
     name: str
@@ -102,10 +109,7 @@ class Parameter:
     many: bool = False
     aligned: bool = False
     ticked: bool = False
-    under_only: bool = False
-    bed_only: bool = False
-    in_follow: bool = False
-    follow_only: bool = False
+    acts_in: frozenset[SettingName] = TOGETHER
     required: frozenset[QuestionKind] = frozenset()
 
     @property

@@ -3,12 +3,17 @@
 from api.param_kinds import (
     ANYWHERE,
     AUDIENCES,
+    EVERY,
+    FOLLOW,
     GIVEN,
     GIVEN_LATER,
     MATCHING,
+    SIDE_BY_SIDE,
     SIDES,
     STANDS,
     TEXTURES,
+    TOGETHER,
+    UNDER,
     Parameter,
     asked_by,
 )
@@ -35,7 +40,7 @@ _SITE = (
         Number(-90, 90, "degrees, south negative"),
         "degrees; south is negative",
         ANYWHERE,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "last_frost",
@@ -43,7 +48,7 @@ _SITE = (
         FrostDate(),
         "mean date of the last spring frost, e.g. '10 May'; never: none; every-month: no month is free",
         ANYWHERE,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "first_frost",
@@ -51,7 +56,7 @@ _SITE = (
         FrostDate(),
         "mean date of the first autumn frost, or the same words",
         ANYWHERE,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "frost_sd_days",
@@ -59,7 +64,7 @@ _SITE = (
         Number(0, 60, "days"),
         "how far the frost dates of single years lie from the mean (standard deviation), days",
         ANYWHERE,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "winter_min_c",
@@ -75,7 +80,7 @@ _SITE = (
         "months of rain, 1-12, comma-separated: nine tenths of the year's rain; between the tropics they "
         "begin the season",
         ANYWHERE,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "soil_depth_m", "site", Number(0.05, 5, "m", above=True), "depth that roots can use, m", ANYWHERE
@@ -102,7 +107,7 @@ _SITE = (
         Country(),
         "ISO 3166 code, for laws among the cautions",
         ANYWHERE | {"plant"},
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "audience",
@@ -110,7 +115,7 @@ _SITE = (
         OneOf(AUDIENCES),
         "who will be near the plants; orders the cautions",
         ANYWHERE | {"plant"},
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "observed_at",
@@ -118,24 +123,31 @@ _SITE = (
         Text("PLACE"),
         "a place where you observed plants of your own: they are taken as they grow there",
         MATCHING | {"plant"},
-        in_follow=True,
+        acts_in=EVERY,
     ),
 )
 _SETTING = (
     Parameter(
         "setting",
         "setting",
-        OneOf(("bed", "under", "follow"), later=("hedge",)),
-        "in one bed, B under the tree A, or B on the ground after A",
+        OneOf(("bed", "hedge", "under", "follow")),
+        "in one bed, in one row of hedge, B under the tree A, or B on the ground after A",
         _PAIR,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "setting",
         "setting",
-        OneOf(("bed", "under"), later=("hedge", "follow")),
-        "in one bed, or B under the tree A",
+        OneOf(("bed", "hedge", "under"), later=("follow",)),
+        "in one bed, in one row of hedge, or B under the tree A",
         asked_by("candidates"),
+    ),
+    Parameter(
+        "setting",
+        "setting",
+        OneOf(("bed", "hedge"), later=("follow",)),
+        "all in one bed, or in one row of hedge; under a tree, name the tree",
+        _JUDGE,
     ),
     Parameter(
         "distance_m",
@@ -143,22 +155,22 @@ _SETTING = (
         Number(0, 1000, "m", above=True),
         "distance of B from the trunk, m",
         _TWO,
-        under_only=True,
+        acts_in=UNDER,
     ),
-    Parameter("side", "setting", OneOf(SIDES), "side of the tree", MATCHING, under_only=True),
+    Parameter("side", "setting", OneOf(SIDES), "side of the tree", MATCHING, acts_in=UNDER),
     Parameter(
         "share_a",
         "setting",
         Number(0.001, 1, "share of the ground"),
-        "share of the ground that A has",
+        "share of the ground, or of the row, that A has",
         _TWO,
-        bed_only=True,
+        acts_in=SIDE_BY_SIDE,
     ),
     Parameter(
         "share_b",
         "setting",
         Number(0.001, 1, "share of the ground"),
-        "share of the ground that B has",
+        "share of the ground, or of the row, that B has",
         _TWO,
     ),
     Parameter(
@@ -167,7 +179,7 @@ _SETTING = (
         Number(0, 20, "m", above=True),
         "distance between plants of A, m, instead of its share",
         _TWO,
-        bed_only=True,
+        acts_in=frozenset({"bed"}),
     ),
     Parameter(
         "spacing_b_m",
@@ -175,6 +187,7 @@ _SETTING = (
         Number(0, 20, "m", above=True),
         "distance between plants of B, m, instead of its share",
         _PAIR,
+        acts_in=TOGETHER - {"hedge"},
     ),
     Parameter(
         "sow_week_a",
@@ -182,11 +195,10 @@ _SETTING = (
         Whole(1, 53),
         "ISO week in which A is sown or set",
         _TWO,
-        bed_only=True,
-        in_follow=True,
+        acts_in=SIDE_BY_SIDE | FOLLOW,
     ),
     Parameter(
-        "sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR, in_follow=True
+        "sow_week_b", "setting", Whole(1, 53), "ISO week in which B is sown or set", _PAIR, acts_in=EVERY
     ),
     Parameter(
         "age_a_years",
@@ -194,7 +206,7 @@ _SETTING = (
         Number(0, 200, "years"),
         "age of A, years since planting",
         _TWO,
-        bed_only=True,
+        acts_in=SIDE_BY_SIDE,
     ),
     Parameter("age_b_years", "setting", Number(0, 200, "years"), "age of B, years since planting", _PAIR),
     Parameter(
@@ -203,7 +215,7 @@ _SETTING = (
         Names(GIVEN, later=GIVEN_LATER),
         f"what you will provide: {', '.join(GIVEN)}",
         MATCHING,
-        in_follow=True,
+        acts_in=EVERY,
     ),
     Parameter(
         "given",
@@ -221,7 +233,7 @@ _FOLLOW = (
         Whole(1, 53),
         "ISO week in which A is cleared, where B follows it",
         _PAIR,
-        follow_only=True,
+        acts_in=FOLLOW,
     ),
     Parameter(
         "gap_weeks",
@@ -229,7 +241,7 @@ _FOLLOW = (
         Number(0, 52, "weeks"),
         "weeks from clearing A to the start of B",
         _PAIR,
-        follow_only=True,
+        acts_in=FOLLOW,
     ),
     Parameter(
         "gap_years",
@@ -237,7 +249,7 @@ _FOLLOW = (
         Number(0, 50, "years", above=True),
         "years from A to B, instead of weeks",
         _PAIR,
-        follow_only=True,
+        acts_in=FOLLOW,
     ),
     Parameter(
         "use_a",
@@ -245,7 +257,7 @@ _FOLLOW = (
         OneOf(("harvested", "dug-in", "mown", "left")),
         "what becomes of A",
         _PAIR,
-        follow_only=True,
+        acts_in=FOLLOW,
     ),
     Parameter(
         "history",
@@ -253,7 +265,7 @@ _FOLLOW = (
         Names(),
         "pests and diseases known to be in this ground, by name or id",
         _PAIR,
-        follow_only=True,
+        acts_in=FOLLOW,
     ),
 )
 _EACH = tuple(
@@ -269,7 +281,7 @@ _EACH = tuple(
     )
     for name, read, words in (
         ("plant", Text("NAME"), "a plant of the planting, by any of its names; once for each kind"),
-        ("share", Number(0.001, 1, "share of the ground"), "share of the ground that it has"),
+        ("share", Number(0.001, 1, "share of the ground"), "share of the ground, or of the row, that it has"),
         ("spacing_m", Number(0, 20, "m", above=True), "distance between its plants, m, instead of share"),
         ("sow_week", Whole(1, 53), "ISO week in which it is sown or set"),
         ("clear_week", Whole(1, 53), "ISO week at whose beginning it is cleared"),
@@ -281,12 +293,17 @@ _EACH = tuple(
 """What is said of each plant of a planting, in the order of the plants."""
 _OVERHEAD = (Parameter("tree", "tree", Text("NAME"), "the tree that the planting stands under", _JUDGE),)
 _TREES = (
-    Parameter("height_m", "tree", Number(0.3, 60, "m"), "height of the tree, m", _TREE, under_only=True),
     Parameter(
-        "crown_radius_m", "tree", Number(0.2, 25, "m"), "radius of its crown, m", _TREE, under_only=True
+        "height_m",
+        "tree",
+        Number(0.3, 60, "m"),
+        "height of the tree, or the height at which a hedge is kept, m",
+        _TREE,
+        acts_in=UNDER | {"hedge"},
     ),
+    Parameter("crown_radius_m", "tree", Number(0.2, 25, "m"), "radius of its crown, m", _TREE, acts_in=UNDER),
     Parameter(
-        "crown_base_m", "tree", Number(0, 50, "m"), "height of the lowest leaves, m", _TREE, under_only=True
+        "crown_base_m", "tree", Number(0, 50, "m"), "height of the lowest leaves, m", _TREE, acts_in=UNDER
     ),
     Parameter(
         "age_years",
@@ -294,7 +311,7 @@ _TREES = (
         Number(0, 200, "years"),
         "years since the tree was planted",
         _TREE,
-        under_only=True,
+        acts_in=UNDER,
     ),
     Parameter(
         "leaf_area_index",
@@ -302,18 +319,16 @@ _TREES = (
         Number(0, 12, "m2/m2", above=True),
         "leaf area over ground area of its crown",
         _TREE,
-        under_only=True,
+        acts_in=UNDER,
     ),
-    Parameter(
-        "stand", "tree", OneOf(STANDS), "alone, in a row, or in a closed stand", _TREE, under_only=True
-    ),
+    Parameter("stand", "tree", OneOf(STANDS), "alone, in a row, or in a closed stand", _TREE, acts_in=UNDER),
     Parameter(
         "stock",
         "tree",
         Text("STOCK"),
         "the stock that the tree stands on, e.g. MM106; its size then comes from the stock's records",
         _TREE,
-        under_only=True,
+        acts_in=UNDER,
     ),
     Parameter(
         "years",
@@ -321,7 +336,7 @@ _TREES = (
         Years(),
         "look ahead: years from now, comma-separated",
         asked_by("under"),
-        under_only=True,
+        acts_in=UNDER,
     ),
 )
 PLANTING = (*_SITE, *_SETTING, *_FOLLOW, *_EACH, *_OVERHEAD, *_TREES)

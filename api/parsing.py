@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from api.nearest import nearest
-from api.param_kinds import BLANK_IS_UNSAID, NOT_YET, Parameter, QuestionKind
+from api.param_kinds import BLANK_IS_UNSAID, NOT_YET, Parameter, QuestionKind, SettingName
 from api.params import PARAMETERS, parameters_of
 from api.values import Value
 from kb.errors import BadParameter, ParameterFault
@@ -136,7 +136,7 @@ def _wrong_setting(
     """Faults of parameters that act only in the other setting."""
     if "setting" not in used:
         return []
-    setting = str(values.get("setting", ("bed",))[0])
+    setting = cast("SettingName", values.get("setting", ("under" if "tree" in values else "bed",))[0])
     return [
         ParameterFault(name, f"acts only {where}; leave it out or change the setting.")
         for name in values
@@ -144,13 +144,19 @@ def _wrong_setting(
     ]
 
 
-def _acts_only(parameter: Parameter, setting: str) -> str | None:
+WHERE: Mapping[SettingName, str] = {
+    "bed": "in a bed (setting=bed)",
+    "hedge": "in a hedge (setting=hedge)",
+    "under": "under a tree (setting=under)",
+    "follow": "where B follows A (setting=follow)",
+}
+
+
+def _acts_only(parameter: Parameter, setting: SettingName) -> str | None:
     """Where a parameter acts, in words, if it does not in this setting."""
+    if setting in parameter.acts_in or parameter.group == "subject":
+        return None
     if setting == "follow":
-        here = parameter.in_follow or parameter.follow_only or parameter.group == "subject"
-        return None if here else "where two plants stand together (setting=bed or under)"
-    if parameter.follow_only:
-        return "where B follows A (setting=follow)"
-    if parameter.under_only and setting != "under":
-        return "under a tree (setting=under)"
-    return "in a bed (setting=bed)" if parameter.bed_only and setting == "under" else None
+        return "where two plants stand together (setting=bed, hedge or under)"
+    words = [words for name, words in WHERE.items() if name in parameter.acts_in]
+    return " or ".join(words)

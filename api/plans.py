@@ -7,14 +7,16 @@ A plan is one JSON object::
      "site": {"latitude": 51, "soil_depth_m": 0.6},
      "given": ["frame"]}
 
-``plants`` alone is required. Names, units and ranges are those of the parameters; of a plant also
-``clear_week``, ``age_years``, and under a tree ``distance_m`` and ``side``. ``dataset_version`` may say
+``plants`` alone is required. ``"setting": "hedge"`` sets them in one row, which is kept ``height_m``
+high where that is said; a tree has its height in ``tree``. Names, units and ranges are those of the
+parameters; of a plant also ``clear_week``, ``age_years``, and under a tree ``distance_m`` and ``side``.
+``dataset_version`` may say
 what it was judged with before. What is wrong is told by its place, as a JSON pointer (RFC 6901).
 """
 
 import json
 from collections.abc import Mapping, Sequence
-from typing import Any, cast
+from typing import Any, Literal, cast
 
 from api.asking import ask_tree
 from api.json_reading import read_json
@@ -52,23 +54,43 @@ TREE_FIELDS = (
     "leaf_area_index",
     "stand",
 )
-PLAN_FIELDS = ("plants", "tree", "site", "given", "dataset_version")
+PLAN_FIELDS = ("plants", "setting", "height_m", "tree", "site", "given", "dataset_version")
 
 
 def ask_planting(given: Given) -> JudgeQuestion:
     """The planting behind parameters. Raises BadParameter."""
     rows = _rows(given)
     tree = given.text("tree")
-    faults = [
+    setting = _setting(given.text("setting"))
+    faults = _wrong_ground(tree, setting, "setting")
+    faults += [
         ParameterFault(name, "acts only under a tree; name the tree (tree) or leave it out.")
         for name in TREE_FIELDS[1:]
-        if tree is None and name in given
+        if tree is None and name in given and (name, setting) != ("height_m", "hedge")
     ]
     if faults:
         raise BadParameter(tuple(faults))
+    hedge = setting == "hedge"
     return JudgeQuestion(
-        plants=rows, tree=tree, measure=ask_tree(given), site=ask_site(given), given=given.names("given")
+        plants=rows,
+        tree=tree,
+        measure=TreeAsked() if hedge else ask_tree(given),
+        site=ask_site(given),
+        given=given.names("given"),
+        setting=setting,
+        kept_m=given.number("height_m") if hedge else None,
     )
+
+
+def _setting(said: str | None) -> Literal["bed", "hedge"]:
+    return "hedge" if said == "hedge" else "bed"
+
+
+def _wrong_ground(tree: str | None, setting: str, where: str) -> list[ParameterFault]:
+    """A hedge stands in the open here."""
+    if tree is None or setting != "hedge":
+        return []
+    return [ParameterFault(where, "a hedge is judged in the open; leave out the tree, or the setting.")]
 
 
 def _rows(given: Given) -> tuple[PlacedAsked, ...]:
@@ -139,6 +161,17 @@ def read_plan(data: bytes) -> JudgeQuestion:
     tree, measure = reading.tree(plan["tree"]) if "tree" in plan else (None, TreeAsked())
     site = reading.values(plan.get("site", {}), "/site", {name: name for name in SITE_NAMES})
     given = reading.given(plan.get("given", []))
+    said = reading.values(
+        {name: plan[name] for name in ("setting", "height_m") if name in plan},
+        "",
+        {"setting": "setting", "height_m": "height_m"},
+    )
+    setting = _setting(str(said["setting"][0]) if "setting" in said else None)
+    faults += _wrong_ground(tree, setting, "/setting")
+    if "height_m" in said and setting != "hedge":
+        faults.append(
+            ParameterFault("/height_m", "is that of a hedge (setting hedge); a tree's stands in tree.")
+        )
     version = (
         reading.one(plan["dataset_version"], Text(), "/dataset_version")
         if "dataset_version" in plan
@@ -160,6 +193,8 @@ def read_plan(data: bytes) -> JudgeQuestion:
         measure=measured,
         site=asked,
         given=given,
+        setting=setting,
+        kept_m=cast("float", said["height_m"][0]) if "height_m" in said else None,
         plan=True,
         dataset_version=None if version is None else str(version),
     )

@@ -7,11 +7,11 @@ Plants are still names here; the snapshot resolves them when the question is ans
 from dataclasses import dataclass
 from typing import Literal
 
+from api.param_kinds import SettingName
 from api.site_values import EVERY_MONTH, NO_FROST
 from api.values import month_day
 from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
-SettingName = Literal["bed", "under", "follow"]
 REFERENCE_NAME = "reference site"
 REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
 
@@ -210,13 +210,18 @@ class PlacedAsked:
 
 @dataclass(frozen=True, slots=True)
 class JudgeQuestion:
-    """A whole planting. ``plan`` where it came as a plan: faults then name the place in it."""
+    """A whole planting. ``plan`` where it came as a plan: faults then name the place in it.
+
+    ``kept_m`` is the height at which a hedge is kept. Under a ``tree``, ``setting`` says nothing.
+    """
 
     plants: tuple[PlacedAsked, ...]
     tree: str | None
     measure: TreeAsked
     site: SiteAsked
     given: tuple[str, ...]
+    setting: Literal["bed", "hedge"] = "bed"
+    kept_m: float | None = None
     plan: bool = False
     dataset_version: str | None = None
 

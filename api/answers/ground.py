@@ -69,7 +69,8 @@ def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Grou
         return one, other, ()
     if one.share is None and other.share is None:
         half = "not said: half each"
-        note = "Shares of the ground were not given: half each. Shares move the verdict most."
+        row = "row" if asked.setting == "hedge" else "ground"
+        note = f"Shares of the {row} were not given: half each. Shares move the verdict most."
         return one.known_as(HALF, half, a), other.known_as(HALF, half, b), (note,)
     said, missing = ("a", "b") if other.share is None else ("b", "a")
     taken = one.share if one.share is not None else other.share

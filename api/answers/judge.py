@@ -59,17 +59,24 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
         )
         for profile, share, asked in zip(profiles, shares, question.plants, strict=True)
     )
-    planting = Planting(members, site, frozenset(question.given), overhead)
+    planting = Planting(
+        members, site, frozenset(question.given), overhead, setting=question.setting, kept_m=question.kept_m
+    )
     try:
         result = judge_planting(planting, book=snapshot.enemy_book)
     except BadPlanting as fault:
         raise refuse("/plants" if question.plan else "plant", f"{fault}.") from None
     shown = [*([tree] if tree else []), *dict.fromkeys(plants)]
-    understood = [_placed(asked, p, s) for asked, p, s in zip(question.plants, profiles, shares, strict=True)]
+    row = question.setting == "hedge"
+    understood = [
+        _placed(asked, p, s, row=row) for asked, p, s in zip(question.plants, profiles, shares, strict=True)
+    ]
     return {
         "question": {
             "kind": "judge",
             "plants": understood,
+            "setting": "under" if tree else question.setting,
+            **({"height_m": question.kept_m} if question.setting == "hedge" else {}),
             "tree": tree_shown,
             "site": question.site.as_dict(),
             "given": list(question.given),
@@ -158,6 +165,8 @@ def _refuse_misplaced(question: JudgeQuestion, profiles: list[Profile]) -> None:
             wrong["age_years"] = f"acts only on lasting plants; {profile.name} is grown for one season."
         if question.tree is None:
             wrong |= dict.fromkeys(("distance_m", "side"), "acts only under a tree; name the tree.")
+        if question.setting == "hedge":
+            wrong["spacing_m"] = "acts only in a bed or under a tree; give the share of the row."
         if asked.share is not None:
             wrong["spacing_m"] = "says the same as share; give one of them."
         if asked.clear_week is not None and asked.clear_week == asked.sow_week:
@@ -201,19 +210,20 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
         )
     each = rest / len(silent)
     who = "each" if len(silent) == len(found) else "each of the others"
+    ground = "row" if question.setting == "hedge" else "ground"
     note = (
-        f"Shares of the ground were not all given: {each:.0%} is taken for {who} (the spacing that means is "
-        "in the question). Shares move the verdict most."
+        f"Shares of the {ground} were not all given: {each:.0%} is "
+        f"taken for {who}. Shares move the verdict most."
     )
     return [each if share is None else share for share in found], [note]
 
 
-def _placed(asked: PlacedAsked, profile: Profile, share: float) -> Answer:
-    """One plant as understood; ``spacing_m`` is what its share means over the whole ground."""
+def _placed(asked: PlacedAsked, profile: Profile, share: float, *, row: bool) -> Answer:
+    """One plant as understood; ``spacing_m`` is what its share means over the whole ground, None in a row."""
     return {
         "plant": profile.id,
         "share": rounded(share),
-        "spacing_m": rounded(profile.sole_spacing_m.likely / sqrt(share)),
+        "spacing_m": None if row else rounded(profile.sole_spacing_m.likely / sqrt(share)),
         "share_from": "spacing" if asked.spacing_m else "share" if asked.share else "equal parts",
         "sow_week": asked.sow_week,
         "clear_week": asked.clear_week,
@@ -235,6 +245,10 @@ def _plan(question: JudgeQuestion, plants: list[PlantId], shares: list[float], v
         "given": list(question.given),
         "dataset_version": version,
     }
+    if question.setting == "hedge":
+        plan["setting"] = "hedge"
+        if question.kept_m is not None:
+            plan["height_m"] = question.kept_m
     if question.tree is not None:
         plan["tree"] = {"plant": question.tree, **{k: v for k, v in asdict(question.measure).items() if v}}
     return plan

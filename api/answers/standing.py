@@ -66,9 +66,11 @@ def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
 
 
 def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
+    """In a bed, or in a row of hedge."""
     one, other, notes = shared_out(a, b, asked)
+    kept = asked.tree.height_m if asked.setting == "hedge" else None
     arrangement = Arrangement(
-        setting="bed",
+        setting="hedge" if asked.setting == "hedge" else "bed",
         share_a=one.share,
         share_b=other.share,
         sow_week_a=asked.sow_week_a,
@@ -76,9 +78,11 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
         age_a_years=asked.age_a_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
+        kept_m=kept,
     )
     understood: Answer = {
-        "setting": "bed",
+        "setting": arrangement.setting,
+        **({"height_m": kept} if asked.setting == "hedge" else {}),
         **told("a", one),
         **told("b", other),
         "sow_week_a": asked.sow_week_a,
@@ -129,7 +133,7 @@ def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str)
     """The arrangement of two plants; ``b`` None is any second plant. Raises BadParameter."""
     refuse_sowing(a, asked.sow_week_a, "sow_week_a")
     refuse_sowing(b, asked.sow_week_b, "sow_week_b")
-    return _bed(a, b, asked) if asked.setting == "bed" else _under(a, b, asked, parameter)
+    return _under(a, b, asked, parameter) if asked.setting == "under" else _bed(a, b, asked)
 
 
 def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:

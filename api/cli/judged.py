@@ -115,6 +115,9 @@ def _question(answer: Answer) -> None:
     if question.get("setting") == "bed":
         shares = f"{percent(question['share_a'])} and {percent(question['share_b'])} of the ground"
         paragraph(f"In one bed: {shares}.")
+    elif question.get("setting") == "hedge":
+        shares = f"{percent(question['share_a'])} and {percent(question['share_b'])} of its length"
+        paragraph(f"In one row of hedge{kept_words(question)}: {shares}.")
     elif question.get("setting") == "under":
         side = f", {question['side']} side" if question["side"] else ""
         paragraph(f"Under the tree, {question['distance_m']:g} m from its trunk{side}.")
@@ -124,6 +127,11 @@ def _question(answer: Answer) -> None:
     if question.get("given"):
         paragraph(f"You will provide: {', '.join(question['given'])}.")
     paragraph(f"Data set {answer['dataset_version']}. Each [id] opens with: traitbed records --record ID")
+
+
+def kept_words(question: Answer) -> str:
+    """How high a hedge is kept."""
+    return "" if question["height_m"] is None else f", kept {question['height_m']:g} m high"
 
 
 def _one_after_other(question: Answer) -> str:

@@ -16,7 +16,7 @@ from api.cli.asking import (
     items_of,
     options_of,
 )
-from api.cli.judged import MONTHS, condition_words, sureness_words, verdict_word
+from api.cli.judged import MONTHS, condition_words, kept_words, sureness_words, verdict_word
 from api.cli.output import (
     Answer,
     cautions,
@@ -170,9 +170,10 @@ def _understood(question: Answer, answer: Answer) -> None:
     heading("As understood")
     paragraph(site_line(question))
     for row in question["plants"]:
-        said = [
-            f"{percent(row['share'])} of the ground ({row['share_from']}), {row['spacing_m']:.2g} m apart"
-        ]
+        ground = "row" if question["setting"] == "hedge" else "ground"
+        said = [f"{percent(row['share'])} of the {ground} ({row['share_from']})"]
+        if row["spacing_m"] is not None:
+            said.append(f"{row['spacing_m']:.2g} m apart")
         said += [
             f"{words} {row[field]}"
             for field, words in (
@@ -185,6 +186,8 @@ def _understood(question: Answer, answer: Answer) -> None:
             if row[field] is not None
         ]
         item(f"{name_of(answer, row['plant'])}: {', '.join(said)}")
+    if question["setting"] == "hedge":
+        item(f"all in one row of hedge{kept_words(question)}")
     tree = question["tree"]
     if tree:
         item(

@@ -84,6 +84,7 @@ def _of_days(value: float) -> str:
 
 SETTINGS: Mapping[str, str] = {
     "bed": "together in one bed",
+    "hedge": "together in one row of hedge",
     "under": "the second under the first",
     "follow": "the second after the first",
 }

@@ -45,6 +45,8 @@ def title(answer: Answer) -> str:
     else:
         words = shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
     tree = question["tree"]
+    if question["setting"] == "hedge":
+        return upfirst(f"{words} in one hedge")
     return upfirst(f"{words} under {name_of(answer, tree['id'])}" if tree else words)
 
 
@@ -74,12 +76,19 @@ def plants_asked(answer: Answer) -> list[dict[str, str]]:
         {
             "plant": row["plant"],
             "name": upfirst(name_of(answer, row["plant"])),
-            "ground": f"{percent(row['share'])} of the ground, {metres(row['spacing_m'])} m apart"
-            f"{'' if row['share_from'] != 'equal parts' else ' (not said; equal parts)'}",
+            "ground": _ground(row),
             "how": "; ".join(_how(row)),
         }
         for row in answer["question"]["plants"]
     ]
+
+
+def _ground(row: Mapping[str, Any]) -> str:
+    """Its share, with the spacing that it means in a bed; a row has none."""
+    apart = row["spacing_m"]
+    words = "the row" if apart is None else f"the ground, {metres(apart)} m apart"
+    silent = " (not said; equal parts)" if row["share_from"] == "equal parts" else ""
+    return f"{percent(row['share'])} of {words}{silent}"
 
 
 def _how(row: Mapping[str, Any]) -> list[str]:
@@ -141,6 +150,8 @@ def pairs(answer: Answer) -> list[dict[str, Any]]:
             asked = {"a": pair["a"], "b": pair["b"], "share_a": one["share"], "share_b": other["share"]}
             weeks = {"sow_week_a": one["sow_week"], "sow_week_b": other["sow_week"]}
             given = {"given": ",".join(question["given"])} if question["given"] else {}
+            if question["setting"] == "hedge":
+                weeks |= {"setting": "hedge", "height_m": question["height_m"]}
             said = {name: value for name, value in weeks.items() if value}
             href = f"/pairs?{urlencode({**asked, **said, **kept, **given})}"
         names = (upfirst(name_of(answer, pair["a"])), name_of(answer, pair["b"]))

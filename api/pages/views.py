@@ -77,6 +77,8 @@ def pair_title(answer: Answer) -> str:
     setting = answer["question"].get("setting")
     if setting == "under":
         return upfirst(f"{b} under {a}")
+    if setting == "hedge":
+        return upfirst(f"{a} and {b} in one hedge")
     return upfirst(f"{a}, then {b}" if setting == "follow" else f"{a} and {b}")
 
 
@@ -302,12 +304,14 @@ def pair_path(
     """Where one row of a ranked list is told in full: the same two, site and setting."""
     question = answer["question"]
     site = question.get("site") or {}
-    kept = {name: site[name] for name in site.get("given", ()) if site.get(name) is not None}
+    known = {name: site[name] for name in site.get("given", ()) if site.get(name) is not None}
     place: dict[str, Any] = {}
+    if question.get("setting") == "hedge":
+        place = {"setting": "hedge", **({"height_m": kept} if (kept := question["height_m"]) else {})}
     if ring is not None:
         tree = {
             name: value for name, value in answer["tree"].items() if name in TREE_NAMES and value is not None
         }
         middle = round((ring["from_m"] + ring["to_m"]) / 2, 2)
         place = {"setting": "under", "distance_m": middle, **({"side": side} if side else {}), **tree}
-    return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **kept, **place})}"
+    return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **known, **place})}"

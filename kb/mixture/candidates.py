@@ -23,7 +23,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.foresight import held_stress, least_stress
 from kb.mixture.judged import Judged
 from kb.mixture.pair import Subject, answer, judge_first, judge_further, prepare, prepare_first, rank_of
-from kb.mixture.place import place_for
+from kb.mixture.place import cut_to, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import same_species
 from kb.mixture.results import PairAnswer
@@ -78,15 +78,16 @@ class Ranking(Sequence[PairAnswer]):
         draws: int,
         book: EnemyBook | None,
     ) -> None:
-        self._others, self._draws, self._book = others, draws, book
         self._place = place_for(a, site, arrangement)
+        self._others = [cut_to(other, self._place.kept_m) for other in others]
+        self._draws, self._book = draws, book
         self._first = prepare_first(a, self._place, arrangement, draws=draws)
         self._guard = threading.Lock()
         self._told = {
             "sow_week": arrangement.sow_week_b,
             "age_years": arrangement.age_b_years,
         }
-        self._least = least_stress(self._first, others, self._place, book=book, **self._told).tolist()
+        self._least = least_stress(self._first, self._others, self._place, book=book, **self._told).tolist()
         self._waiting: list[tuple[Bound, int, Known]] = [
             (_bound(stress), index, Known.LOSSES) for index, (stress, _) in enumerate(self._least)
         ]

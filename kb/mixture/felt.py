@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.season import FloatArray
 from kb.mixture.share import alone, captured_light, loss_of, relative_uptake, relief_of, uptake
@@ -171,13 +172,14 @@ def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
 def light_left(plants: Sequence[Variants], rows: Rows, spot: Spot) -> list[FloatArray]:
     """Share of open-sky light (rows, weeks) at the leaf of each plant.
 
-    In a bed it is what it captures over what it would in a stand of its own; under a tree that of
+    In a bed or hedge it is what it captures over what it would in a stand of its own; under a tree that of
     the plants beneath it among themselves, times what the tree lets through. A tree stands in the
     open: what reaches into its crown is told by its loss.
     """
     open_light = spot.place.site.open_light
     if not spot.under:
-        shared = _captured(plants, rows, spot.shares) * open_light
+        row = spot.place.setting == "hedge"
+        shared = _captured(plants, rows, spot.shares, row=row) * open_light
         return [shared[:, i] for i in range(len(plants))]
     tree, beneath = plants[0], plants[1:]
     through = [
@@ -250,13 +252,18 @@ def _shade_on_tree(plants: Sequence[Variants], rows: Rows, spot: Spot) -> tuple[
     return loss, np.zeros_like(loss)
 
 
-def _captured(plants: Sequence[Variants], rows: Rows, shares: Sequence[float]) -> FloatArray:
-    """Light each captures as a share of that in its own stand (rows, n, weeks)."""
+def _captured(
+    plants: Sequence[Variants], rows: Rows, shares: Sequence[float], *, row: bool = False
+) -> FloatArray:
+    """Light each captures as a share of that in its own stand, a bed or a row (rows, n, weeks)."""
 
     def stacked(field: str) -> FloatArray:
-        return np.stack([getattr(plant, field)[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
+        return np.stack(
+            [getattr(plant, field)[some] for plant, some in zip(plants, rows, strict=True)], axis=1
+        )
 
-    return captured_light(
+    light = hedge_light if row else captured_light
+    return light(
         stacked("leaf_area"), stacked("height"), stacked("base"), stacked("extinction"), np.array(shares)
     )
 

@@ -154,7 +154,7 @@ def _a_little_hardier(plant: Variants) -> Variants:
 
 def _enemies(plant: Profile, others: Sequence[Profile], place: Place, book: EnemyBook | None) -> FloatArray:
     """Give e (n,), or less: none within a species; with a distance between them kinship alone is sure."""
-    if book is None or place.setting != "bed":
+    if book is None or place.setting == "under":
         shared = np.array([relation(plant, other).shared for other in others])
     else:
         shared = book.row(plant, others)

@@ -167,7 +167,7 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     """What was assumed or is not known."""
     yield from _ground_notes(stand)
     for ground in stand.grounds:
-        yield from ground.spot.place.notes if ground.spot.under else ()
+        yield from ground.spot.place.notes if ground.spot.place.setting != "bed" else ()
     yield from missing[:MOST_NOTES]
     if len(missing) > MOST_NOTES:
         yield f"{len(missing) - MOST_NOTES} more notes of this kind on other pairs are left out."

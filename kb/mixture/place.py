@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from kb.mixture.growth import size_share, tree_at
+from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
@@ -15,6 +16,10 @@ from kb.mixture.variants import LIGHT_HEIGHTS_M
 
 HALF = 0.5
 """Share of the ground of each where none is given: half and half. The answer prints it."""
+ROW_NOTE = (
+    f"The row is taken as {ROW_WIDTH_M:g} m from face to face, its kinds in turn, its faces in the open. "
+    "Which way it runs was not said: light is that of the whole sky."
+)
 RING_WIDTH_M = 1.2
 """Width of the planted ring round a tree when a distance is asked for (`computation-notes` 1.7)."""
 
@@ -33,7 +38,8 @@ class Place:
 
     In a bed ``share_a`` and ``share_b`` are shares of the ground. Under a tree ``share_a`` is h, the
     tree's root draw there, ``planted`` the share of its roots in the planted ring, and ``light``
-    gives the weekly share of open light (52,) at a height in m; in a bed it is None.
+    gives the weekly share of open light (52,) at a height in m; in a bed it is None. In a hedge they
+    are shares of the row, which is kept no higher than ``kept_m``.
     """
 
     site: Site
@@ -48,6 +54,7 @@ class Place:
     to_m: float | None = None
     planted: float = 1.0
     light: Callable[[float], FloatArray] | None = None
+    kept_m: float | None = None
     notes: tuple[str, ...] = ()
 
     @property
@@ -63,7 +70,7 @@ def place_for(a: Profile, site: Site, arrangement: Arrangement) -> Place:
 
 
 def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
-    """Both in one bed, on the shares given or on half each, which the notes then say."""
+    """Both in one bed or row of hedge, on the shares given or on half each, which the notes then say."""
     a, b = arrangement.share_a, arrangement.share_b
     if a is None and b is None:
         notes: tuple[str, ...] = (
@@ -71,8 +78,8 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
         )
         a = b = HALF
     elif a is None or b is None:
-        given = a if a is not None else b
-        rest = 1.0 - (given or 0.0)
+        said = a if a is not None else b
+        rest = 1.0 - (said or 0.0)
         if rest <= 0:
             raise ValueError("one plant has the whole ground: give the share of the other too")
         notes = (f"One ground share was not given: taken as the rest, {rest:.0%}.",)
@@ -81,9 +88,25 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
         notes = ()
     if not (a is not None and b is not None and 0 < a <= 1 and 0 < b <= 1):
         raise ValueError(f"ground shares must be above 0 and at most 1, not {a} and {b}")
-    irrigated = "irrigated" in arrangement.given
+    given = arrangement.given
+    if arrangement.setting == "hedge":
+        notes = (*notes, ROW_NOTE)
+        if arrangement.kept_m is not None:
+            notes = (*notes, f"Kept at {arrangement.kept_m:g} m: taken as pruned hard every year.")
+            given = given | {"pruned"}
+    irrigated = "irrigated" in given
     fine, coarse = (open_soil(site, fine=grid, irrigated=irrigated) for grid in (True, False))
-    return Place(site, "bed", a, b, Soil(fine, fine), Soil(coarse, coarse), arrangement.given, notes=notes)
+    return Place(
+        site=site,
+        setting=arrangement.setting,
+        share_a=a,
+        share_b=b,
+        fine=Soil(fine, fine),
+        coarse=Soil(coarse, coarse),
+        given=given,
+        kept_m=arrangement.kept_m,
+        notes=notes,
+    )
 
 
 def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> Place:
@@ -181,6 +204,15 @@ def as_it_stands(profile: Profile, tree: Tree) -> Profile:
         crown_width_m=_moved_to(profile.crown_width_m, 2 * tree.crown_radius_m),
         leaf_area_index=_moved_to(profile.leaf_area_index, tree.leaf_area_index),
     )
+
+
+def cut_to(profile: Profile, kept_m: float | None) -> Profile:
+    """A woody plant's profile in a hedge that is kept at a height; lower ones, and herbs, as they are."""
+    if kept_m is None or not profile.woody or profile.height_m.likely <= kept_m:
+        return profile
+    height = replace(profile.height_m, low=min(profile.height_m.low, kept_m), likely=kept_m, high=kept_m)
+    base = _moved_to(profile.crown_base_m, profile.crown_base_m.likely * kept_m / profile.height_m.likely)
+    return replace(profile, height_m=height, crown_base_m=base)
 
 
 def root_size(profile: Profile, tree: Tree) -> float:

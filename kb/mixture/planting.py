@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
+from typing import Literal
 
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
@@ -65,15 +66,17 @@ class Overhead:
 
 @dataclass(frozen=True, slots=True)
 class Planting:
-    """Plants at a site; all under ``overhead`` where there is a tree, else all in one bed.
+    """Plants at a site; all under ``overhead`` where there is a tree, else all in one bed or hedge.
 
-    ``given`` is what the gardener provides (`site.Arrangement`).
+    ``given`` is what the gardener provides, ``kept_m`` the height of a hedge (`site.Arrangement`).
     """
 
     members: tuple[Member, ...]
     site: Site
     given: frozenset[str] = frozenset()
     overhead: Overhead | None = None
+    setting: Literal["bed", "hedge"] = "bed"
+    kept_m: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,7 +151,13 @@ def merged(members: Sequence[Member]) -> tuple[Member, ...]:
 
 def _bed(planting: Planting, members: tuple[Member, ...]) -> Ground:
     shares = tuple(member.share for member in members)
-    arrangement = Arrangement(share_a=shares[0], share_b=shares[-1], given=planting.given)
+    arrangement = Arrangement(
+        planting.setting,
+        share_a=shares[0],
+        share_b=shares[-1],
+        given=planting.given,
+        kept_m=planting.kept_m,
+    )
     place = place_in_bed(planting.site, arrangement)
     return Ground(Spot(place, shares), tuple(range(len(members))))
 

@@ -172,7 +172,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
         text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
         found.append(Reason("nitrogen", text, gift.records))
-        if not taker.woody and findings.place.setting == "bed":
+        if not taker.woody and findings.place.setting != "under":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
             found.append(Reason("nitrogen", spared, gift.records))
     relief = float(findings.felt.by_roots.relief[0])

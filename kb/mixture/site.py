@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 Side = Literal["N", "E", "S", "W"]
-Setting = Literal["bed", "under"]
+Setting = Literal["bed", "hedge", "under"]
 Stand = Literal["lone", "row", "closed"]
 Use = Literal["harvested", "dug-in", "mown", "left"]
 """What becomes of a crop that another follows."""
@@ -104,11 +104,11 @@ class Tree:
 class Arrangement:
     """How the two plants of a pair share the ground.
 
-    ``share_a``/``share_b`` are shares of the ground (their sum may exceed 1). In setting
-    ``under`` plant a is the tree, ``tree`` its size now, ``distance_m`` from its trunk and
-    ``side`` where b stands. ``sow_week_*`` move the start of an annual. ``given`` names what the
-    gardener will provide (frame, barrier, mown, mulch, irrigated, clean-ground, pruned,
-    careful-lifting).
+    ``share_a``/``share_b`` are shares of the ground, in setting ``hedge`` of the row (their sum may
+    exceed 1); a hedge is kept no higher than ``kept_m`` (None: as they grow). In setting ``under``
+    plant a is the tree, ``tree`` its size now, ``distance_m`` from its trunk and ``side`` where b
+    stands. ``sow_week_*`` move the start of an annual. ``given`` names what the gardener will provide
+    (frame, barrier, mown, mulch, irrigated, clean-ground, pruned, careful-lifting).
     """
 
     setting: Setting = "bed"
@@ -121,4 +121,5 @@ class Arrangement:
     sow_week_b: float | None = None
     age_a_years: float | None = None
     age_b_years: float | None = None
+    kept_m: float | None = None
     given: frozenset[str] = frozenset()

@@ -31,7 +31,11 @@ def manner_of(party: Party) -> Spread | None:
 
 
 def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
-    """Whether the doer over-runs the sufferer: an invader shuts it out, a runner makes yearly work."""
+    """Whether the doer over-runs the sufferer: an invader shuts it out, a runner makes yearly work.
+
+    In a hedge shrubs that sucker are usual beside others: what comes up beside the row is mown (common
+    practice).
+    """
     spread = manner_of(doer)
     if spread is None or doer.local < REACHES_DRAW:
         return None
@@ -40,6 +44,18 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
         return None
     runner, other = doer.profile.name, sufferer.profile.name
     records = records_of(spread.records, sufferer.profile.height_m.records)
+    if meeting.setting == "hedge" and doer.profile.woody and sufferer.profile.woody:
+        return Limit(
+            kind="spread",
+            of=sufferer.profile.id,
+            text=f"{runner} suckers, and would take the row from {other} in time.",
+            records=records,
+            ceiling="workable",
+            lift="the foot of the hedge is mown on both sides every year",
+            given="mown",
+            met=meeting.met("mown"),
+            check=not spread.known,
+        )
     if spread.manner == "invades":
         return Limit(
             kind="spread",

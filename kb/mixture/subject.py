@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kb.mixture.place import Place, as_it_stands, open_soil, root_size
+from kb.mixture.place import Place, as_it_stands, cut_to, open_soil, root_size
 from kb.mixture.profile import Profile
 from kb.mixture.share import Supply
 from kb.mixture.site import Site, Tree
@@ -54,6 +54,7 @@ def prepare(
     A sowing week moves annuals alone, so that one question can be asked of a whole list; the same
     holds for the week in which they are cleared.
     """
+    profile = cut_to(profile, place.kept_m)
     standing = (place.site, sow_week if profile.annual else None, age_years)
     likely = _likely(profile, place.fine.open, *standing)
     rows = _drawn(profile, place.coarse.open, *standing, draws) if draws else likely

@@ -103,6 +103,31 @@ def test_empty_rows_of_a_form_say_nothing(ask: Ask) -> None:
     assert answer["question"]["tree"] is None
 
 
+def test_a_hedge_is_asked_by_parameters_and_by_its_plan(ask: Ask, client: FlaskClient) -> None:
+    """Shares of the row, its kept height; the plan that comes back asks the same again."""
+    answer = ask(f"/judgements?plant={TREE_ID}&plant={HERB_ID}&setting=hedge&height_m=1.5")
+    again = client.post("/judgements", json=answer["plan"]).get_json()
+
+    assert ("hedge", 1.5) == (answer["question"]["setting"], answer["question"]["height_m"])
+    assert [None, None] == [row["spacing_m"] for row in answer["question"]["plants"]]
+    assert answer["verdict"] == again["verdict"]
+    assert answer["members"] == again["members"]
+    assert any("Kept at 1.5 m" in note for note in answer["notes"])
+
+
+@pytest.mark.parametrize(
+    ("changes", "at"), [({"height_m": 2}, "/height_m"), ({"setting": "hedge", "tree": TREE_ID}, "/setting")]
+)
+def test_a_plan_that_mixes_hedge_and_bed_is_refused(
+    client: FlaskClient, changes: dict[str, object], at: str
+) -> None:
+    """A height without a hedge, and a hedge under a tree, act on nothing."""
+    answer = client.post("/judgements", json={"plants": [{"plant": ROOT_ID}], **changes})
+
+    assert 400 == answer.status_code
+    assert at in [one["pointer"] for one in answer.get_json()["errors"]]
+
+
 def test_a_browser_gets_the_form(client: FlaskClient) -> None:
     """Without plants a browser is shown the form, and a script is told what is missing."""
     page = client.get("/judgements", headers={"Accept": "text/html"})
@@ -120,7 +145,10 @@ def test_a_browser_gets_the_form(client: FlaskClient) -> None:
         (f"plant={HERB_ID}&sow_week=20", "sow_week", "acts only on annuals"),
         (f"plant={ROOT_ID}&plant_age_years=3", "plant_age_years", "acts only on lasting plants"),
         (f"plant={ROOT_ID}&distance_m=3", "distance_m", "acts only under a tree"),
-        (f"plant={ROOT_ID}&height_m=3", "height_m", "acts only under a tree"),
+        (f"plant={ROOT_ID}&height_m=3", "height_m", "under a tree"),
+        (f"plant={ROOT_ID}&setting=hedge&spacing_m=1", "spacing_m", "give the share of the row"),
+        (f"plant={ROOT_ID}&setting=hedge&tree={TREE_ID}", "setting", "judged in the open"),
+        (f"plant={ROOT_ID}&setting=under", "setting", "is not one of bed, hedge"),
         (f"plant={ROOT_ID}&share=0.5&spacing_m=0.5", "spacing_m", "same as share"),
         (f"plant={ROOT_ID}&spacing_m=0.01", "spacing_m", "closer than a stand"),
         (f"plant={ROOT_ID}&sow_week=18&clear_week=18", "clear_week", "week in which it is sown"),
@@ -128,7 +156,6 @@ def test_a_browser_gets_the_form(client: FlaskClient) -> None:
         (f"plant={ROOT_ID}&plant={ROOT_ID}&share=0.8&share=0.8", "plant", "full stand"),
         (f"plant=&share=0.3&plant={ROOT_ID}&share=", "plant", "number 1 has no name"),
         ("&".join(f"plant={ROOT_ID}" for _ in range(201)), "plant", "at most 200"),
-        (f"plant={ROOT_ID}&setting=bed", "setting", "not used by this question"),
         (f"plant={ROOT_ID}&tree={HERB_ID}", "tree", "tree or shrub"),
         (f"plant={ROOT_ID}&plant={HERB_ID}&tree={TREE_ID}&distance_m=1&distance_m=2", "plant", "same ground"),
     ],

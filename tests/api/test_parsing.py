@@ -67,7 +67,7 @@ def faults(question: QuestionKind, *items: tuple[str, str]) -> dict[str, str]:
         ("given", "frame,,barrier"),
         ("given", "frame,frame"),
         ("given", "ladder"),
-        ("setting", "hedge"),
+        ("setting", "orchard"),
     ],
 )
 def test_impossible_values_are_refused_by_name(name: str, text: str) -> None:
@@ -138,7 +138,7 @@ def test_tree_parameters_act_only_under_a_tree(name: str) -> None:
     """In a bed nothing has a side or a height of the tree."""
     text = {"side": "N", "stand": "lone"}.get(name, "2")
 
-    assert "acts only under a tree" in faults("pair", *PAIR, (name, text))[name]
+    assert "under a tree (setting=under)" in faults("pair", *PAIR, (name, text))[name]
 
 
 def test_shares_act_only_in_a_bed() -> None:

@@ -144,7 +144,7 @@ def test_an_export_that_cannot_be_written_leaves_nothing(traitbed: Command, tmp_
         (["pair", HERB_ID, ROOT_ID, "--latitude", "-90.1"], "--latitude -90.1 is out of range"),
         (["pair", HERB_ID, ROOT_ID, "--last-frost", "never", "--winter-min-c", "-4"], "--winter-min-c"),
         (["pair", HERB_ID, ROOT_ID, "--years", "3"], "not used by this question"),
-        (["pair", HERB_ID, ROOT_ID, "--setting", "hedge"], "not used yet"),
+        (["pair", HERB_ID, ROOT_ID, "--setting", "hedge", "--spacing-a-m", "1"], "in a bed (--setting bed)"),
         (["pair", HERB_ID, ROOT_ID, "--side", "N"], "--setting under"),
         (["pair", HERB_ID], "Missing argument 'B'"),
         (["pair", HERB_ID, ROOT_ID, "--soil-depth-m", "9"], "--soil-depth-m 9 is out of range"),

@@ -50,9 +50,10 @@ def test_the_order_is_by_the_cautious_score_with_conflicts_last() -> None:
 
 
 def test_each_row_is_the_answer_on_that_pair() -> None:
-    """The list says nothing else than the pair asked by itself, in a bed and under a tree."""
+    """The list says nothing else than the pair asked by itself, in a bed, a hedge and under a tree."""
     tree = Arrangement("under", tree=SMALL_TREE_HERE, distance_m=1.5, side="N")
-    for subject, arrangement in ((TAPROOT, HALVES), (SMALL_TREE, tree)):
+    hedge = Arrangement("hedge", share_a=0.5, share_b=0.5, kept_m=1.5)
+    for subject, arrangement in ((TAPROOT, HALVES), (SHADE, hedge), (SMALL_TREE, tree)):
         ranked = rank_candidates(subject, OTHERS, REFERENCE_SITE, arrangement)
         plants = {other.id: other for other in OTHERS}
         for row in ranked:

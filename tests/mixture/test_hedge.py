@@ -1,0 +1,137 @@
+"""Light and company in a row of hedge."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kb.mixture.hedge_light import OWN_LENGTH_M, ROW_WIDTH_M, hedge_light, sky_of
+from kb.mixture.judgement import judge_planting
+from kb.mixture.pair import judge_pair
+from kb.mixture.place import cut_to
+from kb.mixture.planting import Planting
+from kb.mixture.season import FloatArray
+from kb.mixture.site import REFERENCE_SITE, Arrangement
+from tests.mixture.planted import together
+from tests.mixture.profiles import about, chosen, invented, lasting
+
+WEEKS = 2
+HALVES = Arrangement("hedge", share_a=0.5, share_b=0.5)
+LOW = lasting("low-shrub", growth_form=chosen("shrub"), height_m=about(1.0), crown_width_m=about(1.0))
+TALL = lasting("tall-shrub", growth_form=chosen("shrub"), height_m=about(5.0), crown_width_m=about(3.0))
+
+
+def light(*plants: tuple[float, float, float], shares: tuple[float, ...], fine: bool = False) -> list[float]:
+    """Relative light of plants told by leaf area index, base and height, m."""
+    leaf = np.array([[[index] * WEEKS for index, _, _ in plants]])
+    bases, heights = (np.array([[plant[part] for plant in plants]]) for part in (1, 2))
+    finer = {"sky": sky_of(20, 40), "slices": 16} if fine else {}
+    found: FloatArray = hedge_light(
+        leaf, heights, bases, np.full_like(heights, 0.6), np.array(shares), **finer
+    )
+    return [float(share) for share in found[0, :, 0]]
+
+
+PLANT = st.tuples(st.floats(0, 8), st.floats(0, 1.5), st.floats(1.6, 9))
+ROW = st.lists(st.tuples(PLANT, st.floats(0.05, 0.5)), min_size=2, max_size=4)
+
+
+@given(row=ROW, data=st.data())
+@settings(max_examples=60, deadline=None)
+def test_order_and_splitting_change_nothing_and_company_never_brings_light(
+    row: list[tuple[tuple[float, float, float], float]], data: st.DataObject
+) -> None:
+    """Light is 0 to 1, the same in any order, the same for a plant named twice, less with one more."""
+    plants, shares = zip(*row, strict=True)
+    found = light(*plants, shares=shares)
+    order = data.draw(st.permutations(range(len(row))))
+    shuffled = light(*(plants[i] for i in order), shares=tuple(shares[i] for i in order))
+    first, half = plants[0], shares[0] / 2
+    split = light(first, *plants, shares=(half, half, *shares[1:]))
+
+    assert all(0 <= share <= 1 for share in found)
+    assert [found[i] for i in order] == pytest.approx(shuffled, abs=1e-12)
+    assert [found[0], *found] == pytest.approx(split, abs=1e-12)
+    assert all(
+        fewer >= more - 1e-12
+        for fewer, more in zip(light(*plants[:-1], shares=shares[:-1]), found, strict=False)
+    )
+
+
+@given(plant=PLANT)
+@settings(max_examples=30, deadline=None)
+def test_a_hedge_of_one_kind_costs_nothing(plant: tuple[float, float, float]) -> None:
+    """Clones that have the row among them stand as in a hedge of their own."""
+    assert [1.0, 1.0] == pytest.approx(light(plant, plant, shares=(0.3, 0.7)), abs=1e-12)
+
+
+def test_beside_walls_of_leaf_light_comes_by_the_faces_alone() -> None:
+    """Geometry: of directions round the compass a plant sees those in which its own leaf reaches the face.
+
+    The edge of its own length and of the row's width stand at an angle of atan(width/length) from the
+    row; sparse leaf of its own lets all of the rest through.
+    """
+    open_part = 1 - np.arctan(ROW_WIDTH_M / OWN_LENGTH_M) / (np.pi / 2)
+
+    sparse, wall = (0.001, 0.0, 1.0), (400000.0, 0.0, 400.0)
+
+    assert open_part == pytest.approx(light(sparse, wall, shares=(0.5, 0.5), fine=True)[0], abs=0.02)
+
+
+@given(row=ROW)
+@settings(max_examples=25, deadline=None)
+def test_a_finer_sky_says_nearly_the_same(row: list[tuple[tuple[float, float, float], float]]) -> None:
+    """The few directions and slices that are reckoned stand for many."""
+    plants, shares = zip(*row, strict=True)
+    coarse, fine = (np.array(light(*plants, shares=shares, fine=grid)) for grid in (False, True))
+
+    assert float(np.abs(coarse - fine).max()) < 0.1
+
+
+def test_a_low_shrub_gets_more_light_in_a_row_than_in_a_bed() -> None:
+    """Beside a tall one it loses less where the faces are open than where leaf is all round."""
+    in_bed = judge_pair(LOW, TALL, REFERENCE_SITE, Arrangement("bed", share_a=0.5, share_b=0.5))
+    in_row = judge_pair(LOW, TALL, REFERENCE_SITE, HALVES)
+
+    assert 0 <= in_row.loss["low-shrub"].light < in_bed.loss["low-shrub"].light
+
+
+def test_shears_make_plants_alike() -> None:
+    """Kept at 1 m, the tall one takes less light than as it grows; herbs are not cut."""
+    kept = judge_pair(LOW, TALL, REFERENCE_SITE, replace(HALVES, kept_m=1.0))
+    free = judge_pair(LOW, TALL, REFERENCE_SITE, HALVES)
+    herb = invented("tall-herb", height_m=about(3.0))
+
+    assert kept.loss["low-shrub"].light <= free.loss["low-shrub"].light
+    assert (1.0, 1.0) == (cut_to(TALL, 1.0).height_m.likely, cut_to(TALL, 1.0).height_m.high)
+    assert herb == cut_to(herb, 1.0)
+
+
+def test_suckers_in_a_hedge_ask_for_the_scythe_and_no_more() -> None:
+    """In a bed a shrub that runs through its neighbour is one to avoid (common practice for hedges)."""
+    runner = replace(TALL, id="runner", spread=chosen("invades"))
+    in_bed, in_row, mown = (
+        judge_pair(replace(LOW, height_m=about(4.0)), runner, REFERENCE_SITE, arrangement)
+        for arrangement in (
+            Arrangement("bed", share_a=0.5, share_b=0.5),
+            HALVES,
+            replace(HALVES, given=frozenset({"mown"})),
+        )
+    )
+
+    assert "avoid" == in_bed.verdict
+    assert "workable" == in_row.verdict
+    assert [True] == [one.met for one in mown.conditions if one.given == "mown"]
+
+
+def test_a_pair_in_a_row_is_a_planting_of_two() -> None:
+    """One path: the same losses asked as a pair and as a whole planting."""
+    bed = together((LOW, 0.5), (TALL, 0.5))
+    whole = judge_planting(Planting(bed.members, bed.site, setting="hedge", kept_m=2.0))
+    pair = judge_pair(LOW, TALL, REFERENCE_SITE, replace(HALVES, kept_m=2.0))
+
+    for member in whole.members:
+        assert pair.loss[member.plant].light == pytest.approx(member.loss.light, abs=1e-12)
+        assert pair.loss[member.plant].roots == pytest.approx(member.loss.roots, abs=1e-12)
