@@ -103,9 +103,9 @@ def _follow_faults(given: Given) -> list[ParameterFault]:
     faults = [
         ParameterFault(name, f"says when B starts, as {said[0]} does; give one of them.") for name in said[1:]
     ]
-    idle = [word for word in given.names("given") if word != "clean-ground"]
+    idle = [word for word in given.names("given") if word not in ("clean-ground", "irrigated")]
     if idle:
-        text = f"'{idle[0]}' changes nothing where B follows A; clean-ground does."
+        text = f"'{idle[0]}' changes nothing where B follows A; clean-ground and irrigated do."
         faults.append(ParameterFault("given", text))
     return faults
 

@@ -92,8 +92,8 @@ _SITE = (
         f"texture class of the soil (USDA): {', '.join(TEXTURES)}",
         ANYWHERE,
     ),
-    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", ANYWHERE),
-    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", ANYWHERE),
+    Parameter("soil_ph", "site", Number(3, 10, "pH"), "pH of the soil", ANYWHERE, acts_in=EVERY),
+    Parameter("moisture", "site", Moisture(), "1-12, or dry, ordinary, moist, wet", ANYWHERE, acts_in=EVERY),
     Parameter(
         "open_light",
         "site",

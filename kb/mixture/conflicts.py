@@ -1,9 +1,12 @@
 """Every limit on a pair: soils apart, the site itself, spread, digging, climbing, young trees, dark."""
 
+from dataclasses import replace
+
 from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
-from kb.mixture.profile import Span
+from kb.mixture.profile import Profile, Span
 from kb.mixture.results import Kind
+from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
 from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
@@ -40,8 +43,8 @@ def all_limits(
 
 def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
     """What the place itself, with the light that is left there, forbids a plant."""
-    found = [_too_dark(party, darkness), _no_season(party), *_site_misfit(party, meeting)]
     profile, site = party.profile, meeting.site
+    found = [_too_dark(party, darkness), _no_season(party), *soil_misfits(profile, site, meeting.given)]
     found += [*rule_limits(profile, site), *winter_limits(profile, site), *sowing_limits(party, meeting)]
     return [limit for limit in found if limit is not None]
 
@@ -56,6 +59,11 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
     return [limit for limit in found if limit is not None]
 
 
+def ph_shared(a: Profile, b: Profile) -> float:
+    """How much of their ranges of pH two plants share; below 0 the gap between them."""
+    return min(a.soil_ph.high, b.soil_ph.high) - max(a.soil_ph.low, b.soil_ph.low)
+
+
 def _in_order(a: Party, b: Party) -> tuple[Party, Party]:
     """The two in the order of their ids, so that texts do not depend on who was asked first."""
     return (a, b) if a.profile.id <= b.profile.id else (b, a)
@@ -64,7 +72,7 @@ def _in_order(a: Party, b: Party) -> tuple[Party, Party]:
 def _ph_apart(a: Party, b: Party) -> Limit | None:
     a, b = _in_order(a, b)
     one, other = a.profile.soil_ph, b.profile.soil_ph
-    shared = min(one.high, other.high) - max(one.low, other.low)
+    shared = ph_shared(a.profile, b.profile)
     if shared >= PH_COMFORT:
         return None
     text = (
@@ -116,40 +124,40 @@ def _span_records(*spans: Span) -> tuple[str, ...]:
     return records_of(*(span.records for span in spans))
 
 
-def _site_misfit(party: Party, meeting: Meeting) -> list[Limit | None]:
-    """Each plant against the ground it is asked to stand in."""
-    profile, site = party.profile, meeting.site
+def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[Limit, ...]:
+    """A plant against the reaction and moisture of the ground it is asked to stand in."""
     found: list[Limit | None] = []
     if site.soil_ph is not None:
         off = _outside(profile.soil_ph, site.soil_ph)
         text = f"the soil here (pH {site.soil_ph:.2g}) is outside what {profile.name} bears"
-        found.append(_misfit("ph", party, profile.soil_ph, off, PH_MISFIT, text, meeting))
+        found.append(_misfit("ph", profile, profile.soil_ph, (off, PH_MISFIT), text))
     off = _outside(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
     text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"
-    found.append(_misfit("water", party, profile.moisture, off, MOISTURE_MISFIT, text, meeting))
-    return found
+    wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_MISFIT), text)
+    if wet is not None and dry:
+        met = True if "irrigated" in given else None
+        lift = f"{profile.name} is watered in dry weeks"
+        wet = replace(wet, lift=lift, given="irrigated", met=met)
+    found.append(wet)
+    return tuple(limit for limit in found if limit is not None)
 
 
 def _outside(span: Span, value: float) -> float:
     return max(0.0, span.low - value, value - span.high)
 
 
-def _misfit(
-    kind: Kind, party: Party, span: Span, off: float, limit: float, text: str, meeting: Meeting
-) -> Limit | None:
-    if off <= 0:
+def _misfit(kind: Kind, profile: Profile, span: Span, off: tuple[float, float], text: str) -> Limit | None:
+    """``off`` is how far the ground is outside its range, and how far is too far."""
+    outside, limit = off
+    if outside <= 0:
         return None
-    too_dry = kind == "water" and meeting.site.moisture < span.low
     return Limit(
         kind=kind,
-        of=party.profile.id,
+        of=profile.id,
         text=f"{text[0].upper()}{text[1:]}.",
         records=span.records,
-        ceiling="avoid" if off > limit else "workable",
-        lift=f"{party.profile.name} is watered in dry weeks" if too_dry else None,
-        given="irrigated" if too_dry else None,
-        met=meeting.met("irrigated") if too_dry else None,
+        ceiling="avoid" if outside > limit else "workable",
         check=not span.known,
     )
 

@@ -14,6 +14,7 @@ from kb.mixture import follow_words as words
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, FollowOn, kin_share, nitrogen_left, timing
 from kb.mixture.follow_findings import Follow
+from kb.mixture.follow_ground import ground_limits
 from kb.mixture.leftover import Ground, leftovers, outlived
 from kb.mixture.limits import HOLDS_BACK, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
@@ -83,6 +84,7 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     limits = [] if book is None else list(leftovers(a, b, ground, book))
     for plant in {a.id: a, b.id: b}.values():
         limits += [*rule_limits(plant, site), *winter_limits(plant, site)]
+    limits += ground_limits(a, b, site, asked.given)
     if time.too_soon:
         limits.append(words.too_soon(a, b, time))
     fixer = b.nitrogen_fixing.value == "yes"

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from kb.mixture.enemies import Agent, Host
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import FollowOn, nitrogen_left, timing
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Profile, Span
 from kb.mixture.results import ORDER, PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.succession import judge_follow
@@ -192,3 +192,31 @@ def test_the_south_is_the_north_half_a_year_on(week: int) -> None:
     north_lost = timing(FIRST, THEN, REFERENCE_SITE, FollowOn(sow_week_b=week)).lost
 
     assert north_lost == pytest.approx(timing(FIRST, THEN, south, FollowOn(sow_week_b=moved)).lost, abs=1e-6)
+
+
+SOUR = replace(FIRST, id="sour-crop", soil_ph=Span(4.0, 5.2, "cited"))
+LIMY = replace(THEN, id="limy-crop", soil_ph=Span(6.2, 7.8, "cited"))
+
+
+def test_soil_that_suits_the_first_has_to_suit_the_second() -> None:
+    """Apart in reaction: poor until the soil is changed; on a site of known pH each is judged by that."""
+    apart = after(SOUR, LIMY, sow_week_b=30)
+    on_lime = judge_follow(
+        SOUR, LIMY, replace(REFERENCE_SITE, soil_ph=7.0), FollowOn(sow_week_b=30), book=book()
+    )
+
+    assert ("poor", "ph") == (apart.verdict, apart.limiting.kind if apart.limiting else None)
+    assert ["good"] == [one.verdict_if_met for one in apart.conditions if one.kind == "ph"]
+    assert ("avoid", "sour-crop") == (on_lime.verdict, on_lime.limiting.of if on_lime.limiting else None)
+
+
+def test_wet_after_dry_asks_for_water() -> None:
+    """Two that share no moisture are poor after each other; water promised lifts it."""
+    dry = replace(FIRST, id="dry-crop", moisture=Span(2.0, 4.0, "cited"))
+    wet = replace(THEN, id="wet-crop", moisture=Span(5.0, 8.0, "cited"))
+
+    said = after(dry, wet, sow_week_b=30)
+    watered = after(dry, wet, sow_week_b=30, given=frozenset({"irrigated"}))
+
+    assert ("poor", "water") == (said.verdict, said.limiting.kind if said.limiting else None)
+    assert rank(watered) > rank(said)
