@@ -136,7 +136,8 @@ def searched_words(snapshot: Snapshot, plant: PlantId) -> str:
     last = searches[0]
     looked = f"{_some(len(last.queries), 'query', 'queries')}, {_some(len(last.pages), 'page', 'pages')} read"
     came = "nothing found" if last.outcome == "nothing-found" else "something found"
-    return f"Searched on {last.searched_on.isoformat()} ({looked}): {came}."
+    noted = f" ({last.note})" if last.note and last.outcome == "nothing-found" else ""
+    return f"Searched on {last.searched_on.isoformat()} ({looked}): {came}{noted}."
 
 
 def _some(count: int, one: str, many: str) -> str:
