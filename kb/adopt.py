@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 from kb.adoption.agreement import adopt_concepts, adopt_most_cautious
 from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_share
-from kb.adoption.intervals import adopt_interval, adopt_tolerated
+from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_size
 from kb.adoption.votes import Vote
@@ -29,6 +29,9 @@ from kb.vocabulary_store import Vocabulary
 
 MOST_CAUTIOUS = "most-cautious"
 """The rule for what can do harm: every record counts, a warning from memory too."""
+
+TOLERATED = "tolerated-range"
+"""The rule for ranges: an end alone ("as good as in the open at half light") leaves the other to practice."""
 
 AS_GROWN = "as-grown"
 GROWN_HERE = "grown here"
@@ -41,7 +44,7 @@ RULES = {
     "mature-size": adopt_size,
     "class-median": adopt_classes,
     "indicator-to-share": adopt_light_share,
-    "tolerated-range": adopt_tolerated,
+    TOLERATED: adopt_tolerated,
     "majority": adopt_concepts,
     AS_GROWN: adopt_concepts,
     MOST_CAUTIOUS: adopt_most_cautious,
@@ -183,8 +186,9 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         return Counted(tuple(votes), tuple(left_out), decided=bool(preferred))
     # A limit alone ("at least 1.2") names no value, so it does not silence one from practice; nor does
     # a class of an indicator scale, which says where a plant is found and not how it is grown.
-    own = [vote.tier for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
-    best = min(own, default=2)
+    own = [vote for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
+    tiers = {vote.tier for vote in own if trait.adoption != TOLERATED or both_ends(own, vote.tier)}
+    best = min(tiers, default=2)
     left_out += [
         Weighed(vote.record.id, 0.0, OF_A_MAP if vote.tier == 3 else BETTER_SOURCED)
         for vote in votes

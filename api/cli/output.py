@@ -135,7 +135,9 @@ def cautions(answer: Answer, *, whole_for: str | None = None) -> None:
     for plant, kinds in named.items():
         said = ", ".join(dict.fromkeys(kinds))
         item(f"{name_of(answer, plant)}: {said}. Read before planting: traitbed plant {plant}")
-    if without:
+    if without == [whole_for]:
+        item(next(caution["text"] for caution in told if caution["kind"] == NONE_KIND))
+    elif without:
         names = ", ".join(dict.fromkeys(name_of(answer, plant) for plant in without))
         item(f"No caution on record for {names}; that is not the same as safe.")
 

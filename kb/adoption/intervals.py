@@ -19,6 +19,8 @@ ONE_VALUE_SHARE = 0.25
 
 
 CLASSES_EITHER_SIDE = 2.0
+MOISTURE, STEP_BEYOND_WORDS = "moisture", 1.0
+"""So many of the 12 steps of moisture beyond a class in words, such as dry, moist or wet (judgement)."""
 WHERE_IT_LIVES = "soils of its geographical range"
 """Condition ``as`` of a range that says on what soils a plant is found, not on what it does well."""
 FOUND_BEYOND = 0.4
@@ -73,21 +75,29 @@ def _limits_only(votes: tuple[Vote, ...]) -> Outcome | None:
     )
 
 
+def both_ends(votes: Sequence[Vote], tier: int) -> bool:
+    """Whether the records of one tier, taken together, say where a range begins and where it ends."""
+    records = [vote.record for vote in votes if vote.tier == tier]
+    return any(one.low is not None for one in records) and any(one.high is not None for one in records)
+
+
 def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """A range the plant bears: weighted medians of the lower and of the upper ends.
 
     A class of an indicator scale that feeds the trait stands for two classes on either side: it is
     where the plant is found under competition, not the limit of what it bears. Where practice states
     a range as well, the plant bears both (currants are listed for wet ground and grown on ordinary).
-    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`).
+    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`). Where
+    sources state one end alone, practice states the other, and the end that both state is their
+    weighted mean: a trial in strong sun says only in part what the plant needs elsewhere.
     """
     classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
     stated = [v for v in votes if v.record.trait == trait.id]
     ranges = [v for v in stated if v.record.condition("as") != WHERE_IT_LIVES] or stated
     found = [v for v in stated if v not in ranges]
-    lows = [(float(v.record.low), v.weight) for v in ranges if v.record.low is not None]
-    highs = [(float(v.record.high), v.weight) for v in ranges if v.record.high is not None]
-    ends = [(weighted_median(lows), weighted_median(highs))] if lows and highs else []
+    lows = [(float(v.record.low) - _wider(trait, v), v) for v in ranges if v.record.low is not None]
+    highs = [(float(v.record.high) + _wider(trait, v), v) for v in ranges if v.record.high is not None]
+    ends = [(_end_of(lows), _end_of(highs))] if lows and highs else []
     if ends and found:
         ends = [_as_far_as_found(ends[0], found)]
     if classes:
@@ -114,6 +124,19 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
             ),
         ),
     )
+
+
+def _wider(trait: Trait, vote: Vote) -> float:
+    """Words for moist ground tell where a plant does best, and it bears the next step either way."""
+    words = trait.id == MOISTURE and vote.record.number_kind == "class"
+    return STEP_BEYOND_WORDS if words else 0.0
+
+
+def _end_of(stated: Sequence[tuple[float, Vote]]) -> float:
+    """One end of a range: the weighted median; the weighted mean where sources and practice both count."""
+    if len({vote.tier for _, vote in stated}) == 1:
+        return weighted_median([(end, vote.weight) for end, vote in stated])
+    return sum(end * vote.weight for end, vote in stated) / sum(vote.weight for _, vote in stated)
 
 
 def _as_far_as_found(advised: tuple[float, float], found: Sequence[Vote]) -> tuple[float, float]:

@@ -354,3 +354,43 @@ def test_first_days_move_a_window_and_never_turn_it_round() -> None:
     value = adopted(trait, whole, *first)
 
     assert (17.0, 21.0) == (pytest.approx(value.low, abs=0.05), pytest.approx(value.high, abs=0.05))
+
+
+def test_a_trial_that_says_one_end_leaves_the_other_to_practice() -> None:
+    """Tomato as good as in the open at 0.51 (Kittas et al. 2012, abstract); practice says 0.1 to 0.7.
+
+    By hand: the low end is practice's; the high end (0.6 x 0.51 + 0.2 x 0.7) / 0.8 = 0.5575.
+    """
+    trait = a_trait("light-to-crop", "tolerated-range")
+    trial = a_record(0, trait, high=Decimal("0.51"), conditions=())
+    practice = a_record(
+        1,
+        trait,
+        low=Decimal("0.1"),
+        high=Decimal("0.7"),
+        conditions=(),
+        basis="recalled",
+        number_kind="range",
+    )
+    both = a_record(2, trait, low=Decimal("0.3"), high=Decimal("0.8"), conditions=())
+
+    value = adopted(trait, trial, practice)
+
+    assert (0.1, 0.5575) == (value.low, pytest.approx(value.high))
+    assert "low" == value.confidence
+    assert (0.3, 0.8) == (adopted(trait, both, practice).low, adopted(trait, both, practice).high)
+
+
+def test_words_for_moist_ground_are_borne_a_step_beyond() -> None:
+    """Dry (2-4) and moist (5-7) ground: both bear ordinary ground, 5 of 12; numbers stay as they are."""
+    trait = a_trait("moisture", "tolerated-range")
+
+    def ends(low: int, high: int, kind: str) -> tuple[float | None, float | None]:
+        value = adopted(
+            trait, a_record(0, trait, low=Decimal(low), high=Decimal(high), number_kind=kind, conditions=())
+        )
+        return value.low, value.high
+
+    assert (1.0, 5.0) == ends(2, 4, "class")
+    assert (4.0, 8.0) == ends(5, 7, "class")
+    assert (5.0, 7.0) == ends(5, 7, "range")
