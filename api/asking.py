@@ -86,7 +86,6 @@ def ask_setting(given: Given) -> SettingAsked:
             gap_weeks=given.number("gap_weeks"),
             gap_years=given.number("gap_years"),
             use_a=cast("Use | None", given.text("use_a")),
-            history=given.names("history"),
         ),
     )
     return replace(asked, tree=ask_tree(given))

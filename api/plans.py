@@ -27,7 +27,7 @@ from api.parsing import Given
 from api.questions import JudgeQuestion, PlacedAsked, TreeAsked
 from api.site_asking import SITE_NAMES, ask_site
 from api.site_values import Months
-from api.values import Number, Text, Value, Whole
+from api.values import Names, Number, Text, Value, Whole
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import Side
 
@@ -283,6 +283,8 @@ class _Reading:
         """One value by the rule of its parameter."""
         if isinstance(read, Months) and isinstance(held, list):
             held = ",".join(json.dumps(part) for part in held)
+        if isinstance(read, Names) and isinstance(held, list):
+            held = ",".join(map(str, held))
         numeric = isinstance(read, Number | Whole)
         is_number = isinstance(held, int | float) and not isinstance(held, bool)
         if numeric and not is_number:

@@ -18,11 +18,15 @@ REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
 
 @dataclass(frozen=True, slots=True)
 class SiteAsked:
-    """The site as understood, and the parameters that were really given."""
+    """The site as understood, and the parameters that were really given.
+
+    ``history`` are names of enemies known to be in the ground, resolved when the question is answered.
+    """
 
     site: Site = REFERENCE_SITE
     given: tuple[str, ...] = ()
     observed_at: str | None = None
+    history: tuple[str, ...] = ()
 
     def _frost(self, day: float | None) -> str | None:
         """A frost date as it is written; None where nobody said and none is assumed."""
@@ -60,6 +64,7 @@ class SiteAsked:
             "open_light": site.open_light,
             "place": site.place,
             "audience": site.audience,
+            "history": list(self.history),
             "observed_at": self.observed_at,
             "scarcity_by_month": {
                 name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
@@ -84,13 +89,12 @@ class TreeAsked:
 
 @dataclass(frozen=True, slots=True)
 class FollowAsked:
-    """How B comes after A; ``history`` are names of enemies, resolved when the question is answered."""
+    """How B comes after A."""
 
     clear_week_a: int | None = None
     gap_weeks: float | None = None
     gap_years: float | None = None
     use_a: Use | None = None
-    history: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

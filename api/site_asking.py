@@ -31,6 +31,7 @@ SITE_NAMES = (
     "open_light",
     "place",
     "audience",
+    "history",
 )
 
 
@@ -65,7 +66,7 @@ def ask_site(given: Given) -> SiteAsked:
         audience=cast("Audience", given.text("audience") or base.audience),
     )
     _refuse_contradictions(given, site)
-    return SiteAsked(site, said, given.text("observed_at"))
+    return SiteAsked(site, said, given.text("observed_at"), given.names("history"))
 
 
 def _frosts(given: Given, latitude: float) -> tuple[float | None, float | None, bool]:

@@ -109,7 +109,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     """What would go well with a plant: ranked, with reasons, a page at a time."""
     subject = tree_named(snapshot, question.plant, question.setting.tree.stock)
     a = snapshot.profile(subject)
-    site = with_rules(snapshot, question.site.site)
+    site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
     standing = stand(a, None, question.setting, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)

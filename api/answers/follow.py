@@ -2,17 +2,16 @@
 
 from api.answers.cautions import Reader, left_out_notes
 from api.answers.evidence import rounded
+from api.answers.ground_history import known_enemies
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.standing import refuse, refuse_sowing, site_notes
-from api.nearest import nearest
-from api.questions import PairQuestion, SettingAsked
+from api.questions import PairQuestion
 from kb.mixture.follow import FollowOn, timing
 from kb.mixture.profile import Profile
 from kb.mixture.succession import judge_follow
 from kb.model import PlantId
-from kb.names import fold
 from kb.snapshot import Snapshot
 
 HARVESTED = "What becomes of the first was not said: it is taken to be harvested."
@@ -24,7 +23,7 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     """Whether the second does well where the first grew."""
     a = snapshot.profile(snapshot.resolve(question.a))
     b = snapshot.profile(snapshot.resolve(question.b))
-    asked = follow_on(snapshot, a, b, question.setting)
+    asked = follow_on(snapshot, a, b, question)
     site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
     result = judge_follow(a, b, site, asked, book=snapshot.enemy_book)
@@ -66,8 +65,9 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     }
 
 
-def follow_on(snapshot: Snapshot, a: Profile, b: Profile, asked: SettingAsked) -> FollowOn:
+def follow_on(snapshot: Snapshot, a: Profile, b: Profile, question: PairQuestion) -> FollowOn:
     """How B comes after A, checked against the two plants. Raises BadParameter."""
+    asked = question.setting
     follow = asked.follow
     refuse_sowing(a, asked.sow_week_a, "sow_week_a")
     refuse_sowing(b, asked.sow_week_b, "sow_week_b")
@@ -81,21 +81,6 @@ def follow_on(snapshot: Snapshot, a: Profile, b: Profile, asked: SettingAsked) -
         gap_weeks=follow.gap_weeks,
         gap_years=follow.gap_years,
         use_a=follow.use_a or "harvested",
-        history=known_enemies(snapshot, follow.history),
+        history=known_enemies(snapshot, question.site.history),
         given=frozenset(asked.given),
     )
-
-
-def known_enemies(snapshot: Snapshot, names: tuple[str, ...]) -> frozenset[str]:
-    """Ids of the enemies that go by these names. Raises BadParameter with the nearest."""
-    known = {fold(enemy.name): enemy.id for enemy in snapshot.enemies.values()}
-    known |= {fold(enemy): enemy for enemy in snapshot.enemies}
-    found = set()
-    for name in names:
-        enemy = known.get(fold(name))
-        if enemy is None:
-            near = nearest(fold(name), known)
-            meant = f"; the nearest: {', '.join(near)}" if near else ""
-            raise refuse("history", f"no pest or disease here goes by '{name}'{meant}.")
-        found.add(str(enemy))
-    return frozenset(found)

@@ -41,7 +41,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
     """Whether a planting fits together: what each gets, who is squeezed out, jobs, gaps, conflicts."""
     plants, tree = _resolved(snapshot, question)
     profiles = [snapshot.profile(plant) for plant in plants]
-    site = with_rules(snapshot, question.site.site)
+    site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
     overhead, tree_shown, assumed = _overhead(snapshot, question, tree)
     _refuse_misplaced(question, profiles)

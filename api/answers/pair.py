@@ -22,7 +22,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         return follow_answer(snapshot, question)
     a = snapshot.profile(tree_named(snapshot, question.a, question.setting.tree.stock))
     b = snapshot.profile(snapshot.resolve(question.b))
-    site = with_rules(snapshot, question.site.site)
+    site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
     standing = stand(a, b, question.setting, parameter="a")
     result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book)

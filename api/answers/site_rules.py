@@ -1,4 +1,4 @@
-"""What the law of a place and the people or animals near by ask of single plants, from the cautions.
+"""What the law of a place, people or animals near by, and the ground ask of single plants.
 
 A law makes a conflict where it holds at the place that was named; a warning from memory that names the
 place makes the plant poor until its authority has been asked. Children, the public and animals close a
@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from api.answers.cautions import LAW_KINDS
+from api.answers.ground_history import ground_rules
 from api.places import holds_in, named_in
 from kb.mixture.site import Audience, Site, SiteRule
 from kb.model import Caution
@@ -60,11 +61,16 @@ GATE_NOTE = (
 )
 
 
-def with_rules(snapshot: Snapshot, site: Site) -> Site:
-    """The site with what law and audience ask of each plant there."""
-    if site.place is None and site.audience == "household":
-        return site
-    return replace(site, rules=_rules(snapshot, site.place, site.audience))
+def with_rules(snapshot: Snapshot, site: Site, history: tuple[str, ...] = ()) -> Site:
+    """The site with what law, audience and the enemies known in its ground ask of each plant there.
+
+    Raises BadParameter where an enemy is unknown.
+    """
+    asked = site.place is not None or site.audience != "household"
+    rules = _rules(snapshot, site.place, site.audience) if asked else {}
+    for plant, held in ground_rules(snapshot, history).items():
+        rules[plant] = (*rules.get(plant, ()), *held)
+    return replace(site, rules=rules) if rules or asked else site
 
 
 def gate_notes(site: Site) -> list[str]:

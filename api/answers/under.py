@@ -23,7 +23,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
     """Light, root draw and ranked plants in each ring, on each side, in each year asked for."""
     subject = tree_named(snapshot, question.tree, question.measure.stock)
     profile = snapshot.profile(subject)
-    site = with_rules(snapshot, question.site.site)
+    site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
     tree, assumed = tree_standing(profile, question.measure, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)

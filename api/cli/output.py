@@ -231,4 +231,6 @@ def site_line(question: Answer) -> str:
         parts.append(f"place {site['place']}")
     if site["audience"] != "household":
         parts.append(f"for {site['audience']}")
+    if site["history"]:
+        parts.append(f"known in this ground: {', '.join(site['history'])}")
     return "; ".join(parts) + "."

@@ -33,7 +33,7 @@ LABELS: Mapping[str, str] = {
     "gap_years": "Years between the two",
     "given": "What you will provide",
     "group": "Only these kinds of plants",
-    "height_m": "Height of the tree",
+    "height_m": "Height of the tree, or of the hedge",
     "history": "Pests and diseases known in this ground",
     "last_frost": "Last spring frost, mean date",
     "leaf_area_index": "Leaf area over ground area",

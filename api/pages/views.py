@@ -33,11 +33,21 @@ SITE_FIELDS = (
     "open_light",
     "place",
     "audience",
+    "history",
     "observed_at",
 )
 """What the forms ask of the site under "More about the site"; an empty field is not said."""
 
-SEASON_FIELDS = ("latitude", "last_frost", "first_frost", "place", "audience")
+SEASON_FIELDS = (
+    "latitude",
+    "last_frost",
+    "first_frost",
+    "soil_ph",
+    "moisture",
+    "place",
+    "audience",
+    "history",
+)
 """What was said of the site and acts where one plant follows another."""
 
 LIST_FIELDS = ("side", "given", "include", "exclude", "limit")

@@ -26,7 +26,7 @@ class Ground:
 
 def leftovers(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Limit, ...]:
     """What A, or the ground itself, holds against B; hardest as its printed harm says."""
-    limits = [_known(agent, host, b) for agent, host in book.listing(b) if agent.id in ground.history]
+    limits = [in_this_ground(agent, host, b) for agent, host in book.listing(b) if agent.id in ground.history]
     limits += [
         _left(agent, mine, theirs, (a, b), ground)
         for agent, mine, theirs in book.both(a, b)
@@ -51,7 +51,8 @@ def _lasts(agent: Agent, years_apart: float) -> bool:
     return not printed or years_apart < max(printed)
 
 
-def _known(agent: Agent, host: Host, b: Profile) -> Limit | None:
+def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
+    """What an enemy known to be in the ground holds against a host; None where it cannot live on it."""
     if host.role not in LIVE_ON:
         return None
     lasts = _lasting(agent)

@@ -29,12 +29,12 @@ Texture = Literal[
 
 @dataclass(frozen=True, slots=True)
 class SiteRule:
-    """What holds at a site for one plant: a law of the place, or a hazard to those who are near.
+    """What holds at a site for one plant: a law, a hazard to those who are near, an enemy in the ground.
 
     ``text`` says it, ``lift`` what would lift it (None: nothing does); ``records`` are IRIs.
     """
 
-    kind: Literal["law", "site"]
+    kind: Literal["law", "site", "enemies"]
     text: str
     records: tuple[str, ...]
     ceiling: Literal["avoid", "poor", "workable"]
@@ -52,8 +52,8 @@ class Site:
     two dates then meet at midsummer. ``winter_min_c`` is the mean of the lowest temperatures of its
     winters, None where nobody said. ``wet_months`` (1-12) are its months of rain, empty where rain
     falls all year. ``moisture`` is on the 1-12 scale. ``place`` is an ISO 3166 code or None.
-    ``rules`` are what law, or who is near, asks of single plants there, by plant; two sites that
-    differ in them alone are equal, since soil, light and season are.
+    ``rules`` are what law, who is near, or the ground holds against single plants there, by plant;
+    two sites that differ in them alone are equal, since soil, light and season are.
     """
 
     latitude: float = 51.0

@@ -1,4 +1,4 @@
-"""What the law of a place, or those who are near, hold against single plants."""
+"""What the law of a place, those who are near, or the ground hold against single plants."""
 
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile

@@ -11,7 +11,7 @@ from kb.mixture.profile import Profile
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
     "Not computed in this version: how far diseases travel on the wind, which pests and diseases occur at "
-    "this site, what stood on this ground before."
+    "this site, what lives in this ground (say what is known of it in history)."
 )
 """With a book of named enemies and emissions."""
 IMMOBILE = (

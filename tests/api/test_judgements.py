@@ -115,6 +115,14 @@ def test_a_hedge_is_asked_by_parameters_and_by_its_plan(ask: Ask, client: FlaskC
     assert any("Kept at 1.5 m" in note for note in answer["notes"])
 
 
+def test_a_plan_names_what_lives_in_its_ground(client: FlaskClient) -> None:
+    """History is taken as a list; a pest that nobody knows is refused by name."""
+    refused_plan = {"plants": [{"plant": ROOT_ID}], "site": {"history": ["no such rot"]}}
+    answer = client.post("/judgements", json=refused_plan)
+
+    assert (400, "no such rot") == (answer.status_code, answer.get_json()["detail"].split("'")[1])
+
+
 @pytest.mark.parametrize(
     ("changes", "at"), [({"height_m": 2}, "/height_m"), ({"setting": "hedge", "tree": TREE_ID}, "/setting")]
 )

@@ -44,9 +44,24 @@ def test_ground_with_clubroot_is_no_place_for_cabbage(client: Any) -> None:
     assert ("avoid", ["plasmodiophora-brassicae"]) == (said["verdict"], said["question"]["history"])
 
 
+def test_what_lives_in_the_ground_counts_where_plants_stand_together(client: Any) -> None:
+    """Clubroot lasts in the ground and attacks cabbage (Pacific Northwest handbook): all three say so."""
+    bed = client.get("/pairs?a=cabbage&b=carrot&history=clubroot").json
+    free = client.get("/pairs?a=carrot&b=lettuce&history=clubroot").json
+    listed = client.get("/plants/lettuce/candidates?history=clubroot&limit=200").json["candidates"]
+    whole = client.get("/judgements?plant=lettuce&plant=cabbage&history=clubroot").json
+
+    assert ("avoid", "enemies") == (bed["verdict"], bed["limiting"]["kind"])
+    assert "clubroot" in bed["limiting"]["text"]
+    assert "avoid" != free["verdict"]
+    assert {"avoid"} >= {row["verdict"] for row in listed if row["b"].startswith("brassica-oleracea")}
+    assert ("avoid", ["clubroot"]) == (whole["verdict"], whole["question"]["site"]["history"])
+
+
 @pytest.mark.parametrize(
     ("query", "name", "words"),
     [
+        ({"history": "late blight"}, "history", "does not wait in the ground"),
         ({"history": "club rot"}, "history", "nearest"),
         ({"soil_depth_m": "1"}, "soil_depth_m", "stand together"),
         ({"share_a": "0.5"}, "share_a", "stand together"),

@@ -215,7 +215,7 @@ def test_defaults_are_visible(answers: Answers) -> None:
     page = shown(answers, "under")
     rows = {said(dt): said(dd) for dt, dd in zip(page.all("dt"), page.all("dd"), strict=True)}
 
-    assert "4.5 m" == rows["Height of the tree"]
+    assert "4.5 m" == rows["Height of the tree, or of the hedge"]
     assert "2.2 m (not said; assumed)" == rows["Soil that roots can use"]
     assert "age of the tree, side, pH of the soil, country, for laws" == rows["Not said"]
 
