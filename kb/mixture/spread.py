@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.profile import Profile
 
 OVERRUN_HEIGHT = 2.0
 """A neighbour under this many times the spreader's height is over-run (`trade` 4.13)."""
@@ -25,9 +26,14 @@ def manner_of(party: Party) -> Spread | None:
     profile = party.profile
     if profile.spread.value in {"runs", "invades"}:
         return Spread(profile.spread.value, profile.spread.known, profile.spread.records)
-    if profile.spread.value is None and profile.root_form.value in RUNNING_FORMS:
+    if profile.spread.value is None and runs(profile):
         return Spread("runs", False, profile.root_form.records)
     return None
+
+
+def runs(profile: Profile) -> bool:
+    """Whether its root form alone says that it runs."""
+    return profile.root_form.value in RUNNING_FORMS
 
 
 def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:

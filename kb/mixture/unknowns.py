@@ -7,6 +7,7 @@ from kb.mixture.findings import Findings, Two
 from kb.mixture.harm_notes import no_list
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
+from kb.mixture.spread import runs
 
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
@@ -97,15 +98,16 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     notes = []
     for profile in dict.fromkeys(profiles):
         missing = [said for said, field in _FIELDS if not getattr(profile, field).known]
-        missing += [
-            said
-            for said, choice in (("spread", profile.spread), ("nitrogen fixing", profile.nitrogen_fixing))
-            if choice.value is None
-        ]
+        missing += ["nitrogen fixing"] if profile.nitrogen_fixing.value is None else []
         if missing:
             notes.append(
                 f"Not on record for {profile.name}: {', '.join(missing)}. Usual values of its kind stand in; "
                 "they widen the doubt and never improve the verdict."
+            )
+        if profile.spread.value is None and not profile.annual and not runs(profile):
+            notes.append(
+                f"Whether {profile.name} runs through its neighbours is not on record: it is taken to "
+                "keep its place."
             )
     return tuple(notes)
 
