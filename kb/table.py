@@ -150,8 +150,16 @@ def _crown_base(values: KnownValues, height: Estimate, default: defaults.FormDef
     return Estimate(base * 0.5, base, base * 1.5, "form")
 
 
+MOST_MOVED = 12.0
+"""A first day this many weeks before the usual start of the form, or more, is another season's."""
+
+
 def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activity:
-    """The yearly course from the first window that is known, else from the growth form."""
+    """The yearly course from the first window that is known, else from the growth form.
+
+    A start alone that is on record (a first leaf) moves the start of the form's course, not its end;
+    the course stays a stand-in.
+    """
     retention = values.choice("leaf-retention")
     evergreen = retention.value == "evergreen"
     start, full, decline, end = defaults.FORMS[form].weeks
@@ -174,8 +182,15 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     if evergreen:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
+    records: tuple[str, ...] = ()
+    for trait in traits:
+        window = values.adopted.get(TraitId(trait))
+        if window is not None and window.low is not None and start - MOST_MOVED <= window.low < decline:
+            start, full = window.low, min(decline, full + window.low - start)
+            records = window.records
+            break
     return Activity(
-        start, full, decline, end, False, defaults.DATES_DOUBT_WEEKS, "form", (), *_drivers(values, form)
+        start, full, decline, end, False, defaults.DATES_DOUBT_WEEKS, "form", records, *_drivers(values, form)
     )
 
 

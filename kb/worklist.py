@@ -29,6 +29,7 @@ KINDS: tuple[Kind, ...] = (
 )  # fmt: skip
 OF_REPORT: dict[str, Kind] = {
     "annuals-cut-after-growth": "impossible",
+    "ferns-with-flowers": "impossible",
     "climbers-without-mode": "missing",
     "climbers-without-reach": "missing",
     "copied-values": "copies",

@@ -11,6 +11,7 @@ from import_scripts.names import Decision, PlantNames, decisions
 from import_scripts.published_facts.citations import basis_of, key_of, rows_by_key, source_of
 from import_scripts.published_facts.conditions import age_of, method_of, parsed
 from import_scripts.published_facts.conversion import NotARecord, trait_of, value_of
+from import_scripts.published_facts.mending import impossible, mended
 from import_scripts.published_facts.stocks import VIGOUR, plants_on, vigour_of
 from import_scripts.tables import csv_rows, locate
 from kb.model import PlantId, Source, SourceKey
@@ -72,7 +73,7 @@ class PublishedFactsImporter:
             self._sources.update(rows_by_key(folder / part))
         for part in PARTS:
             for row in csv_rows(locate(folder / part, "facts.csv"), COLUMNS, name="scientific_name"):
-                yield replace(row, file=f"{part}/facts.csv")
+                yield mended(replace(row, file=f"{part}/facts.csv"))
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
         conditions = parsed(row["conditions"])
@@ -80,6 +81,9 @@ class PublishedFactsImporter:
         plant = _plant(row, printed, names)
         if plant is None:
             return [unmatched(row)]
+        wrong = impossible(row)
+        if wrong is not None:
+            return [refuse(row, wrong, "nothing to mend", name=printed)]
         if key_of(row["source_key"]) in ELSEWHERE:
             return [
                 refuse(row, "this table is read whole by the importer fao56", "nothing to mend", name=printed)

@@ -104,3 +104,34 @@ def test_no_crown_is_nothing_or_less() -> None:
     sizes = [n for p in SNAPSHOT.plants for n in numbers(of(p, "crown-width", "mature-height"))]
 
     assert min(sizes) > 0
+
+
+@pytest.mark.parametrize(
+    ("plant", "trait", "printed", "other"),
+    [
+        ("crataegus-monogyna", "leaf-window", "mean date 10 Mar", "first leaf"),
+        ("crataegus-monogyna", "flowering-window", "mean date 11 May", "first flower"),
+        ("galanthus-nivalis", "flowering-window", "mean date 21 Feb", "first flower"),
+        ("castanea-sativa", "leaf-window", "mean date 19 Apr", "first leaf"),
+    ],
+)
+def test_leaf_and_flower_of_the_norfolk_series_are_the_right_way_round(
+    plant: str, trait: str, printed: str, other: str
+) -> None:
+    """The copy swaps its codes; what the family recorded is listed elsewhere.
+
+    Woodland Trust, Nature's Calendar, Marsham's 27 indications of spring: first flowers of snowdrop, wood
+    anemone, hawthorn and turnip, first leaves of thirteen trees.
+    """
+    held = [r for r in of(plant, "leaf-window", "flowering-window") if r.source == "nectar-marsham"]
+
+    (record,) = (r for r in held if r.condition("detail") == printed)
+    assert (trait, other) == (record.trait, record.condition("event"))
+
+
+def test_no_fern_flowers() -> None:
+    """Two phenology tables give dates for ferns among their first flowers."""
+    ferns = [p for p in SNAPSHOT.plants.values() if "fern" in str(SNAPSHOT.profile(p.id).growth_form.value)]
+
+    assert {"matteuccia-struthiopteris", "dryopteris-filix-mas"} <= {fern.id for fern in ferns}
+    assert [] == [r.id for fern in ferns for r in fern.records if r.trait == "flowering-window"]
