@@ -234,6 +234,9 @@ def _growth_form(row: Row, plant: PlantId, *, vine: bool, woody: bool) -> list[S
     form = GROWTH_FORMS.get(row["growth_form"], "")
     if not form:
         return []
+    if form == "herb" and woody:
+        reason = "calls a phanerophyte a herb, which contradicts itself (its life form stands)"
+        return [refuse(row, reason, "take the growth form elsewhere")]
     return [_make(row, plant, "growth-form", "growth_form", kind="membership", concepts=[form])]
 
 

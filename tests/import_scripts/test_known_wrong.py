@@ -135,3 +135,12 @@ def test_no_fern_flowers() -> None:
 
     assert {"matteuccia-struthiopteris", "dryopteris-filix-mas"} <= {fern.id for fern in ferns}
     assert [] == [r.id for fern in ferns for r in fern.records if r.trait == "flowering-window"]
+
+
+def test_no_tree_is_a_herb_by_the_british_and_irish_table() -> None:
+    """It prints "Herb" beside "phanerophyte" for beech, downy birch, holly and Spanish broom."""
+    trees = ("fagus-sylvatica", "betula-pubescens", "ilex-aquifolium", "spartium-junceum")
+    forms = {(r.plant, concept) for tree in trees for r in of(tree, "growth-form") for concept in r.concepts}
+
+    assert {plant for plant, _ in forms} == set(trees)
+    assert "herb" not in {concept for _, concept in forms}
