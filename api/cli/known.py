@@ -78,9 +78,19 @@ def show_plants(answer: Answer) -> None:
     notes(answer["notes"])
 
 
+TONGUES = {"de": "German", "es": "Spanish", "fr": "French"}
+
+
+def _in_its_tongue(name: Answer) -> str:
+    """A common name, with its language where that is not English and its region where it has one."""
+    said = [TONGUES[name["lang"]]] if name["lang"] in TONGUES else []
+    said += [name["region"]] if name["region"] else []
+    return f"{name['name']} ({', '.join(said)})" if said else str(name["name"])
+
+
 def show_plant(answer: Answer) -> None:
     names = answer["names"]
-    common = ", ".join(dict.fromkeys(name["name"] for name in names["common"]))
+    common = ", ".join(dict.fromkeys(_in_its_tongue(name) for name in names["common"]))
     heading(f"{names['accepted']} {names['authority'] or ''}".strip())
     paragraph(f"Id: {answer['id']}. Common names: {common or 'none on record'}.")
     if names["synonyms"]:
