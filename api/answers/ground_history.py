@@ -16,6 +16,8 @@ def known_enemies(snapshot: Snapshot, names: tuple[str, ...]) -> frozenset[str]:
 
     What does not wait in the ground (a blight of the leaves) is refused: as history it says nothing.
     """
+    if not names:
+        return frozenset()
     known = {fold(enemy.name): enemy for enemy in snapshot.enemies.values()}
     known |= {fold(enemy.id): enemy for enemy in snapshot.enemies.values()}
     found = set()

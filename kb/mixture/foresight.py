@@ -39,7 +39,7 @@ from kb.mixture.site import Site
 from kb.mixture.stress import BANDS, held_down, near_limit, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, is_climber
-from kb.mixture.variants import Courses, Traits, Variants, courses_at, grown, size_at, traits_of
+from kb.mixture.variants import Courses, Same, Traits, Variants, courses_at, grown, size_at, traits_of
 
 SLACK = 1e-9
 """Sums of some thousand numbers in another order differ by 1e-12 at most."""
@@ -64,7 +64,7 @@ def least_stress(
     """
     found = np.zeros((len(others), 2))
     each = [
-        (_traits_of(_Same(other), age_years), _year_of(_Same(other), seasons_of(place.site), sow_week))
+        (_traits_of(Same(other), age_years), _year_of(Same(other), seasons_of(place.site), sow_week))
         for other in others
     ]
     for some in _in_parts(others):
@@ -98,8 +98,8 @@ def held_stress(
     in_any_case, not_carried = least
     if in_any_case >= BANDS[-1][0] or same_species(a.profile, other):
         return in_any_case
-    year = _year_of(_Same(other), seasons_of(place.site), sow_week)
-    traits = _traits_of(_Same(other), age_years)
+    year = _year_of(Same(other), seasons_of(place.site), sow_week)
+    traits = _traits_of(Same(other), age_years)
     party = Party(
         profile=other,
         height_m=float(traits.height[0]),
@@ -190,29 +190,14 @@ def _known(profile: Profile) -> bool:
     return profile.root_d95_m.known and profile.activity.known
 
 
-class _Same:
-    """A profile as a key by which it is itself, not like another: quick, where its values are many."""
-
-    __slots__ = ("profile",)
-
-    def __init__(self, profile: Profile) -> None:
-        self.profile = profile
-
-    def __hash__(self) -> int:
-        return id(self.profile)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.profile is other.profile
-
-
 @lru_cache(maxsize=KEPT)
-def _traits_of(plant: _Same, age_years: float | None) -> Traits:
+def _traits_of(plant: Same, age_years: float | None) -> Traits:
     size = size_at(plant.profile, age_years)
     return traits_of(plant.profile, draws=0, size=size, root_size=size)
 
 
 @lru_cache(maxsize=KEPT)
-def _year_of(plant: _Same, seasons: Site, sow_week: float | None) -> Courses:
+def _year_of(plant: Same, seasons: Site, sow_week: float | None) -> Courses:
     profile = plant.profile
     return courses_at(profile, seasons, sow_week if profile.annual else None, draws=0)
 

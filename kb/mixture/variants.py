@@ -9,12 +9,14 @@ import numpy.typing as npt
 from kb.mixture.growth import size_share
 from kb.mixture.profile import Activity, Estimate, Profile
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
-from kb.mixture.season import WEEKS, FloatArray, activity_by_week
+from kb.mixture.season import WEEKS, FloatArray, activity_by_week, seasons_of
 from kb.mixture.share import FIXER_DRAW, Supply, alone
 from kb.mixture.site import Site
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
 
 COLUMN = {trait: column for column, trait in enumerate(MOVED)}
+KEPT = 64
+"""So many plants' traits and years are kept, 0.2 MB each with draws: another soil asks for them again."""
 LEAST_LIGHT_RANGE = 0.05
 """Light of a full crop is at least this much above that of none."""
 LEAF_AT = 0.7
@@ -105,8 +107,35 @@ def plant_variants(
     ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
     profile already holds the size above ground (a measured tree).
     """
-    traits = traits_of(profile, draws=draws, size=size, root_size=size if root_size is None else root_size)
-    return grown(profile, traits, courses_at(profile, site, sow_week, draws=draws), site.soil_depth_m, supply)
+    own = Same(profile)
+    traits = _kept_traits(own, draws, size, size if root_size is None else root_size)
+    year = _kept_courses(own, seasons_of(site), sow_week, draws)
+    return grown(profile, traits, year, site.soil_depth_m, supply)
+
+
+class Same:
+    """A profile as a key by which it is itself, not like another: quick, where its values are many."""
+
+    __slots__ = ("profile",)
+
+    def __init__(self, profile: Profile) -> None:
+        self.profile = profile
+
+    def __hash__(self) -> int:
+        return id(self.profile)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Same) and self.profile is other.profile
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_traits(own: Same, draws: int, size: float, root_size: float) -> Traits:
+    return traits_of(own.profile, draws=draws, size=size, root_size=root_size)
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_courses(own: Same, seasons: Site, sow_week: float | None, draws: int) -> Courses:
+    return courses_at(own.profile, seasons, sow_week, draws=draws)
 
 
 def traits_of(profile: Profile, *, draws: int, size: float, root_size: float) -> Traits:

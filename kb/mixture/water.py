@@ -95,15 +95,21 @@ def soil_water(demand: FloatArray, rain: FloatArray, capacity_mm: float) -> Floa
     FAO-56 eq. 84-88: rain fills the store and the excess drains; uptake slows in its last part.
     """
     slows_at = (1 - DEPLETION_FRACTION) * capacity_mm
-    water = np.full(len(rain), capacity_mm)
-    held = np.empty_like(rain)
-    for year in (np.roll(rain, 1, axis=0), rain):
-        for day, asked in enumerate(demand):
-            np.minimum(water + year[:, day], capacity_mm, out=water)
-            stress = np.minimum(1.0, water / slows_at) if slows_at > 0 else 0.0
-            np.maximum(water - asked * stress, 0.0, out=water)
-            held[:, day] = water
-    return held
+    # Taking asked x min(1, water/slows_at), never below 0, leaves the larger of two: all that is asked
+    # gone, or a fixed part of the water left. So a day costs five passes over the years.
+    left = np.maximum(0.0, 1 - demand / slows_at) if slows_at > 0 else np.ones_like(demand)
+    water, unslowed = np.full(len(rain), capacity_mm), np.empty(len(rain))
+    by_day = np.ascontiguousarray(rain.T)
+    held = np.empty_like(by_day)
+    for year in (np.roll(by_day, 1, axis=1), by_day):
+        for fallen, asked, part, kept in zip(year, demand.tolist(), left.tolist(), held, strict=True):
+            np.add(water, fallen, out=water)
+            np.minimum(water, capacity_mm, out=water)
+            np.subtract(water, asked, out=unslowed)
+            np.multiply(water, part, out=water)
+            np.maximum(water, unslowed, out=water)
+            kept[:] = water
+    return np.ascontiguousarray(held.T)
 
 
 @lru_cache(maxsize=256)
