@@ -1,8 +1,8 @@
 """How the plants stand: from what was asked to what is computed, every default made visible."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from api.answers.ground import ground_of, refuse, shared_out, told
+from api.answers.ground import Ground, ground_of, refuse, shared_out, told
 from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
@@ -68,9 +68,10 @@ def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
 def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
     """In a bed, or in a row of hedge."""
     one, other, notes = shared_out(a, b, asked)
-    kept = asked.tree.height_m if asked.setting == "hedge" else None
+    row = asked.setting == "hedge"
+    kept = asked.tree.height_m if row else None
     arrangement = Arrangement(
-        setting="hedge" if asked.setting == "hedge" else "bed",
+        setting="hedge" if row else "bed",
         share_a=one.share,
         share_b=other.share,
         sow_week_a=asked.sow_week_a,
@@ -82,9 +83,9 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
     )
     understood: Answer = {
         "setting": arrangement.setting,
-        **({"height_m": kept} if asked.setting == "hedge" else {}),
-        **told("a", one),
-        **told("b", other),
+        **({"height_m": kept} if row else {}),
+        **told("a", _in_row(one) if row else one),
+        **told("b", _in_row(other) if row else other),
         "sow_week_a": asked.sow_week_a,
         "sow_week_b": asked.sow_week_b,
         "age_a_years": asked.age_a_years,
@@ -92,6 +93,11 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
         "given": list(asked.given),
     }
     return Standing(arrangement, understood, notes)
+
+
+def _in_row(ground: Ground) -> Ground:
+    """A share of a row means no spacing over the ground."""
+    return replace(ground, spacing_m=None, spacing_from=None)
 
 
 def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -> Standing:
