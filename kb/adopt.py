@@ -21,7 +21,7 @@ from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_size
-from kb.adoption.votes import Vote
+from kb.adoption.votes import Vote, forms_of
 from kb.adoption.windows import adopt_window
 from kb.curation_model import in_force
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
@@ -169,6 +169,7 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         if record.revises is not None and _why_not(record, roles.get(record.id), revised=False) is None
     }
     preferred = {record.id for record in records if roles.get(record.id) == "preferred"}
+    forms = forms_of(plant)
     votes: list[Vote] = []
     left_out: list[Weighed] = []
     as_grown = trait.adoption == AS_GROWN and any(r.condition("as") == GROWN_HERE for r in records)
@@ -179,7 +180,7 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         if why is None and preferred and record.id not in preferred:
             why = "outweighed by a decision"
         if why is None:
-            votes.append(Vote.of(record, plant))
+            votes.append(Vote.of(record, plant, forms))
         else:
             left_out.append(Weighed(record.id, 0.0, why))
     if trait.adoption == MOST_CAUTIOUS:

@@ -46,15 +46,16 @@ class Vote:
     tree: bool = False
 
     @classmethod
-    def of(cls, record: Record, plant: Plant) -> "Vote":
+    def of(cls, record: Record, plant: Plant, forms: frozenset[str]) -> "Vote":
+        """The vote of a record of a plant; ``forms`` are those of `forms_of`."""
         tier = 0 if record.basis in CITED or record.basis == "derived" else 1
         return cls(
             record,
             study_of(record),
             weight_of(record) * situation_factor(record, plant),
             3 if record.condition("as") == COLDEST_PLACE else 2 if record.basis == "recalled" else tier,
-            is_woody(plant),
-            "tree" in _forms(plant),
+            bool(forms & WOODY_FORMS),
+            "tree" in forms,
         )
 
     @property
@@ -126,18 +127,14 @@ def situation_factor(record: Record, plant: Plant) -> float:
     return 1 / 3 if any(word in said for word in NARROW_SITUATIONS) else 1.0
 
 
-def is_woody(plant: Plant) -> bool:
-    """Whether any record calls the plant a tree, a shrub or woody (sizes are read differently)."""
-    return bool(_forms(plant) & WOODY_FORMS)
-
-
-def _forms(plant: Plant) -> set[str]:
-    return {
+def forms_of(plant: Plant) -> frozenset[str]:
+    """What any record calls the plant: a tree, a shrub, woody (sizes are read differently)."""
+    return frozenset(
         concept
         for record in plant.records
         if record.trait in {"growth-form", "woodiness"}
         for concept in record.concepts
-    }
+    )
 
 
 def by_study(votes: Iterable[Vote]) -> dict[str, list[Vote]]:
