@@ -13,6 +13,7 @@ from kb.errors import BadFile
 from kb.namespaces import BASE, PREFIXES
 
 Node = NamedNode | OxLiteral
+NODES = (NamedNode, OxLiteral)
 Subjects = dict[str, dict[str, list[Node]]]
 
 
@@ -27,10 +28,10 @@ def read_subjects(text: str, file: str) -> Subjects:
     subjects: Subjects = {}
     try:
         for quad in parse(text.encode(), format=RdfFormat.TURTLE):
-            if not isinstance(quad.subject, NamedNode) or not isinstance(quad.object, NamedNode | OxLiteral):
+            subject, held = quad.subject, quad.object
+            if not isinstance(subject, NamedNode) or not isinstance(held, NODES):
                 raise BadFile(file, None, "holds a node without a name; give every node an IRI of its own")
-            values = subjects.setdefault(quad.subject.value, {}).setdefault(quad.predicate.value, [])
-            values.append(quad.object)
+            subjects.setdefault(subject.value, {}).setdefault(quad.predicate.value, []).append(held)
     except SyntaxError as fault:
         raise BadFile(file, fault.lineno, f"is not Turtle: {fault.msg}. Mend that line.") from None
     return subjects
@@ -54,10 +55,12 @@ class SubjectReader:
         return list(self.properties.get(_expand(name), ()))
 
     def maybe(self, name: str) -> str | None:
-        values = self.values(name)
-        if len(values) > 1:
-            raise self.fail(f"has {len(values)} values of {name}; keep one")
-        return values[0] if values else None
+        nodes = self.properties.get(_expand(name))
+        if not nodes:
+            return None
+        if len(nodes) > 1:
+            raise self.fail(f"has {len(nodes)} values of {name}; keep one")
+        return nodes[0].value
 
     def one(self, name: str) -> str:
         value = self.maybe(name)
