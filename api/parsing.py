@@ -136,11 +136,12 @@ def _wrong_setting(
     """Faults of parameters that act only in the other setting."""
     if "setting" not in used:
         return []
-    setting = cast("SettingName", values.get("setting", ("under" if "tree" in values else "bed",))[0])
+    said = "under" if "tree" in values else values.get("setting", ("bed",))[0]
+    words = {**WHERE, "under": "under a tree (name it: tree)"} if "tree" in used else WHERE
     return [
         ParameterFault(name, f"acts only {where}; leave it out or change the setting.")
         for name in values
-        if (where := _acts_only(used[name], setting)) is not None
+        if (where := _acts_only(used[name], cast("SettingName", said), words)) is not None
     ]
 
 
@@ -152,11 +153,11 @@ WHERE: Mapping[SettingName, str] = {
 }
 
 
-def _acts_only(parameter: Parameter, setting: SettingName) -> str | None:
+def _acts_only(parameter: Parameter, setting: SettingName, where: Mapping[SettingName, str]) -> str | None:
     """Where a parameter acts, in words, if it does not in this setting."""
     if setting in parameter.acts_in or parameter.group == "subject":
         return None
     if setting == "follow":
         return "where two plants stand together (setting=bed, hedge or under)"
-    words = [words for name, words in WHERE.items() if name in parameter.acts_in]
+    words = [words for name, words in where.items() if name in parameter.acts_in]
     return " or ".join(words)

@@ -62,7 +62,7 @@ def ask_planting(given: Given) -> JudgeQuestion:
     rows = _rows(given)
     tree = given.text("tree")
     setting = _setting(given.text("setting"))
-    faults = _wrong_ground(tree, setting, "setting")
+    faults = _wrong_ground(tree, given.text("setting"), "setting")
     faults += [
         ParameterFault(name, "acts only under a tree; name the tree (tree) or leave it out.")
         for name in TREE_FIELDS[1:]
@@ -86,11 +86,11 @@ def _setting(said: str | None) -> Literal["bed", "hedge"]:
     return "hedge" if said == "hedge" else "bed"
 
 
-def _wrong_ground(tree: str | None, setting: str, where: str) -> list[ParameterFault]:
-    """A hedge stands in the open here."""
-    if tree is None or setting != "hedge":
+def _wrong_ground(tree: str | None, said: str | None, where: str) -> list[ParameterFault]:
+    """Where both a tree overhead and a setting in the open are named, one of them would do nothing."""
+    if tree is None or said is None:
         return []
-    return [ParameterFault(where, "a hedge is judged in the open; leave out the tree, or the setting.")]
+    return [ParameterFault(where, f"a {said} is judged in the open; leave out the tree, or the setting.")]
 
 
 def _rows(given: Given) -> tuple[PlacedAsked, ...]:
@@ -166,8 +166,9 @@ def read_plan(data: bytes) -> JudgeQuestion:
         "",
         {"setting": "setting", "height_m": "height_m"},
     )
-    setting = _setting(str(said["setting"][0]) if "setting" in said else None)
-    faults += _wrong_ground(tree, setting, "/setting")
+    named = str(said["setting"][0]) if "setting" in said else None
+    setting = _setting(named)
+    faults += _wrong_ground(tree, named, "/setting")
     if "height_m" in said and setting != "hedge":
         faults.append(
             ParameterFault("/height_m", "is that of a hedge (setting hedge); a tree's stands in tree.")
@@ -284,7 +285,12 @@ class _Reading:
         if isinstance(read, Months) and isinstance(held, list):
             held = ",".join(json.dumps(part) for part in held)
         if isinstance(read, Names) and isinstance(held, list):
-            held = ",".join(map(str, held))
+            if not held:
+                return None
+            if not all(isinstance(name, str) for name in held):
+                self._fault(at, "must be a list of names, each a text.")
+                return None
+            held = ",".join(held)
         numeric = isinstance(read, Number | Whole)
         is_number = isinstance(held, int | float) and not isinstance(held, bool)
         if numeric and not is_number:

@@ -30,6 +30,7 @@ from kb.mixture.judgement import judge_planting
 from kb.mixture.planting import BadPlanting, Member, Overhead, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Gap, Job, MemberAnswer, PairInSet, PlantingAnswer
+from kb.mixture.site import Site
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
@@ -41,7 +42,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
     """Whether a planting fits together: what each gets, who is squeezed out, jobs, gaps, conflicts."""
     plants, tree = _resolved(snapshot, question)
     profiles = [snapshot.profile(plant) for plant in plants]
-    site = with_rules(snapshot, question.site.site, question.site.history)
+    site = _site(snapshot, question)
     reader = Reader(site.audience, site.place)
     overhead, tree_shown, assumed = _overhead(snapshot, question, tree)
     _refuse_misplaced(question, profiles)
@@ -98,6 +99,16 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
             *left_out_notes(snapshot, shown, reader),
         ],
     }
+
+
+def _site(snapshot: Snapshot, question: JudgeQuestion) -> Site:
+    """The site with its rules. Raises BadParameter, told by its place in a plan."""
+    try:
+        return with_rules(snapshot, question.site.site, question.site.history)
+    except BadParameter as fault:
+        where = "/site/" if question.plan else ""
+        moved = (ParameterFault(f"{where}{one.parameter}", one.detail) for one in fault.faults)
+        raise BadParameter(tuple(moved)) from None
 
 
 def _resolved(snapshot: Snapshot, question: JudgeQuestion) -> tuple[list[PlantId], PlantId | None]:

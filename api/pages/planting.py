@@ -6,7 +6,7 @@ from urllib.parse import urlencode
 
 from api.figures.drawing import Figure
 from api.figures.planting import Standing, Year, side_figure, years_figure
-from api.pages.views import Answer, name_of, root_shape
+from api.pages.views import Answer, name_of, root_shape, site_asked
 from api.pages.words import SIDE, metres, number, percent, trimmed, upfirst, week
 
 ROWS_LEAST, ROWS_SPARE = 4, 2
@@ -139,8 +139,7 @@ def jobs(answer: Answer) -> list[dict[str, Any]]:
 def pairs(answer: Answer) -> list[dict[str, Any]]:
     """The pairs, the worst first, each with the address where it is told in full."""
     question = answer["question"]
-    site = question["site"]
-    kept = {name: site[name] for name in site["given"] if site.get(name) is not None}
+    kept = site_asked(question["site"])
     rows = {row["plant"]: row for row in question["plants"]}
     found = []
     for pair in answer["pairs"][:MOST_PAIRS]:

@@ -313,15 +313,40 @@ def pair_path(
 ) -> str:
     """Where one row of a ranked list is told in full: the same two, site and setting."""
     question = answer["question"]
-    site = question.get("site") or {}
-    known = {name: site[name] for name in site.get("given", ()) if site.get(name) is not None}
-    place: dict[str, Any] = {}
-    if question.get("setting") == "hedge":
-        place = {"setting": "hedge", **({"height_m": kept} if (kept := question["height_m"]) else {})}
+    place = _standing_asked(question) if ring is None else {}
     if ring is not None:
         tree = {
             name: value for name, value in answer["tree"].items() if name in TREE_NAMES and value is not None
         }
         middle = round((ring["from_m"] + ring["to_m"]) / 2, 2)
         place = {"setting": "under", "distance_m": middle, **({"side": side} if side else {}), **tree}
-    return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **known, **place})}"
+    given = {"given": ",".join(question["given"])} if question.get("given") else {}
+    said = {**site_asked(question.get("site") or {}), **place, **given}
+    return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **said})}"
+
+
+def site_asked(site: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said of the site, as an address says it: lists with commas between."""
+    said = {name: site[name] for name in site.get("given", ()) if site.get(name) is not None}
+    return {
+        name: ",".join(map(str, value)) if isinstance(value, list) else value for name, value in said.items()
+    }
+
+
+def _standing_asked(question: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said of how a plant stands with all of a list, for a question on one pair of it."""
+    if question.get("setting", "bed") == "bed":
+        place: dict[str, Any] = {}
+    elif question["setting"] == "hedge":
+        place = {"setting": "hedge", "height_m": question["height_m"]}
+    else:
+        tree = question.get("tree") or {}
+        place = {name: tree.get(name) for name in sorted(TREE_NAMES)}
+        place |= {"setting": question["setting"], "distance_m": question.get("distance_m")}
+    place |= {name: question.get(name) for name in ("side", "sow_week_a", "age_a_years")}
+    place |= {
+        name: question[name]
+        for name in ("share_a", "share_b", "spacing_a_m")
+        if question.get(f"{name.removesuffix('_m')}_from") == "given"
+    }
+    return {name: value for name, value in place.items() if value is not None}

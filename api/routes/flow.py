@@ -70,7 +70,7 @@ def asked_path() -> str:
 def parsed(kind: QuestionKind, path_values: Mapping[str, str]) -> Given:
     """The parameters of this request, of its path and its query. Raises BadParameter.
 
-    An empty field of a page's form says nothing of the site, so that it is left out; asked for data,
+    An empty field of a page's form (`MAY_BE_EMPTY`) says nothing, so that it is left out; asked for data,
     an empty value is a fault like any other.
     """
     asked = list(request.args.items(multi=True))
@@ -79,8 +79,12 @@ def parsed(kind: QuestionKind, path_values: Mapping[str, str]) -> Given:
     return parse(kind, [*path_values.items(), *asked])
 
 
+MAY_BE_EMPTY = {*SITE_NAMES, "height_m"}
+"""Fields of the pages' forms that nobody has to fill in: of the site, and the height of a hedge."""
+
+
 def _left_empty(name: str, value: str) -> bool:
-    return name in SITE_NAMES and not value.strip()
+    return name in MAY_BE_EMPTY and not value.strip()
 
 
 def _without_empty(path: str) -> str:

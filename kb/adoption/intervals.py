@@ -76,8 +76,12 @@ def _limits_only(votes: tuple[Vote, ...]) -> Outcome | None:
 
 
 def both_ends(votes: Sequence[Vote], tier: int) -> bool:
-    """Whether the records of one tier, taken together, say where a range begins and where it ends."""
-    records = [vote.record for vote in votes if vote.tier == tier]
+    """Whether the records of one tier, taken together, say where a range begins and where it ends.
+
+    Where a plant is found says so only where nothing of that tier says what it does well on.
+    """
+    every = [vote.record for vote in votes if vote.tier == tier]
+    records = [record for record in every if record.condition("as") != WHERE_IT_LIVES] or every
     return any(one.low is not None for one in records) and any(one.high is not None for one in records)
 
 
@@ -93,11 +97,13 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """
     classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
     stated = [v for v in votes if v.record.trait == trait.id]
-    ranges = [v for v in stated if v.record.condition("as") != WHERE_IT_LIVES] or stated
+    ranges = [v for v in stated if v.record.condition("as") != WHERE_IT_LIVES]
+    if all(v.record.low is None for v in ranges) or all(v.record.high is None for v in ranges):
+        ranges = stated  # an end alone is no range: where it is found gives the other
     found = [v for v in stated if v not in ranges]
     lows = [(float(v.record.low) - _wider(trait, v), v) for v in ranges if v.record.low is not None]
     highs = [(float(v.record.high) + _wider(trait, v), v) for v in ranges if v.record.high is not None]
-    ends = [(_end_of(lows), _end_of(highs))] if lows and highs else []
+    ends = [_right_way_round(lows, highs)] if lows and highs else []
     if ends and found:
         ends = [_as_far_as_found(ends[0], found)]
     if classes:
@@ -130,6 +136,19 @@ def _wider(trait: Trait, vote: Vote) -> float:
     """Words for moist ground tell where a plant does best, and it bears the next step either way."""
     words = trait.id == MOISTURE and vote.record.number_kind == "class"
     return STEP_BEYOND_WORDS if words else 0.0
+
+
+def _right_way_round(
+    lows: Sequence[tuple[float, Vote]], highs: Sequence[tuple[float, Vote]]
+) -> tuple[float, float]:
+    """The two ends; where they come of different records and cross, the better sourced one stands."""
+    low, high = _end_of(lows), _end_of(highs)
+    if low <= high:
+        return low, high
+    of_low, of_high = (min(vote.tier for _, vote in ends) for ends in (lows, highs))
+    if of_low == of_high:
+        return (low + high) / 2, (low + high) / 2
+    return (low, low) if of_low < of_high else (high, high)
 
 
 def _end_of(stated: Sequence[tuple[float, Vote]]) -> float:

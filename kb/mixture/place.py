@@ -207,12 +207,8 @@ def as_it_stands(profile: Profile, tree: Tree) -> Profile:
 
 
 def cut_to(profile: Profile, kept_m: float | None) -> Profile:
-    """A woody plant's profile in a hedge that is kept at a height; lower ones, and herbs, as they are."""
-    if kept_m is None or not profile.woody or profile.height_m.likely <= kept_m:
-        return profile
-    height = replace(profile.height_m, low=min(profile.height_m.low, kept_m), likely=kept_m, high=kept_m)
-    base = _moved_to(profile.crown_base_m, profile.crown_base_m.likely * kept_m / profile.height_m.likely)
-    return replace(profile, height_m=height, crown_base_m=base)
+    """A woody plant's profile in a hedge that is kept at a height; herbs as they are."""
+    return replace(profile, kept_m=kept_m) if kept_m is not None and profile.woody else profile
 
 
 def root_size(profile: Profile, tree: Tree) -> float:

@@ -132,6 +132,8 @@ class Profile:
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
     flowers: Activity | None = None
     """Weeks in flower (start to end), None where not on record."""
+    kept_m: float | None = None
+    """Shears keep it no higher than this, m; None where it stands as it grows."""
 
     @property
     def woody(self) -> bool:

@@ -300,9 +300,14 @@ def _depths(profile: Profile, z: FloatArray, draws: int, size: float) -> tuple[F
 
 
 def _outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
-    """Height and base of the leaves (m); the base keeps its place in proportion."""
+    """Height and base of the leaves (m); the base keeps its place in proportion.
+
+    Shears take what has grown past the height they keep, at any age and in every row.
+    """
     tall = profile.height_m.likely * size * factors(profile.height_m, z[:, COLUMN["mature-height"]])
     height = np.maximum(tall, LEAST_HEIGHT_M)
+    if profile.kept_m is not None:
+        height = np.minimum(height, profile.kept_m)
     base_share = min(0.9, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
     return height, height * base_share
 

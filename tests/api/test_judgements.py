@@ -123,13 +123,38 @@ def test_a_plan_names_what_lives_in_its_ground(client: FlaskClient) -> None:
     assert (400, "no such rot") == (answer.status_code, answer.get_json()["detail"].split("'")[1])
 
 
+def test_an_empty_height_of_a_hedge_is_left_out(client: FlaskClient) -> None:
+    """A browser sends the field of a pair's form that nobody filled in; to a script it is a slip."""
+    pair = f"/pairs?a={TREE_ID}&b={HERB_ID}&setting=hedge&height_m="
+    found = [
+        client.get(pair, headers={"Accept": kind}).status_code for kind in ("text/html", "application/json")
+    ]
+
+    assert [200, 400] == found
+
+
+def test_an_empty_history_says_nothing(client: FlaskClient) -> None:
+    """A program that always sends the list asks the same as one that leaves it out."""
+    plan = {"plants": [{"plant": ROOT_ID}]}
+    silent, empty = (post(client, {**plan, "site": site}).get_json() for site in ({}, {"history": []}))
+
+    assert (silent["question"]["site"], silent["members"]) == (empty["question"]["site"], empty["members"])
+
+
 @pytest.mark.parametrize(
-    ("changes", "at"), [({"height_m": 2}, "/height_m"), ({"setting": "hedge", "tree": TREE_ID}, "/setting")]
+    ("changes", "at"),
+    [
+        ({"height_m": 2}, "/height_m"),
+        ({"setting": "hedge", "tree": TREE_ID}, "/setting"),
+        ({"setting": "bed", "tree": TREE_ID}, "/setting"),
+        ({"site": {"history": ["no such rot"]}}, "/site/history"),
+        ({"site": {"history": [None]}}, "/site/history"),
+    ],
 )
-def test_a_plan_that_mixes_hedge_and_bed_is_refused(
+def test_what_acts_on_nothing_in_a_plan_is_told_by_its_place(
     client: FlaskClient, changes: dict[str, object], at: str
 ) -> None:
-    """A height without a hedge, and a hedge under a tree, act on nothing."""
+    """A height without a hedge, a bed or hedge under a tree, an enemy that nobody knows."""
     answer = client.post("/judgements", json={"plants": [{"plant": ROOT_ID}], **changes})
 
     assert 400 == answer.status_code
@@ -156,6 +181,8 @@ def test_a_browser_gets_the_form(client: FlaskClient) -> None:
         (f"plant={ROOT_ID}&height_m=3", "height_m", "under a tree"),
         (f"plant={ROOT_ID}&setting=hedge&spacing_m=1", "spacing_m", "give the share of the row"),
         (f"plant={ROOT_ID}&setting=hedge&tree={TREE_ID}", "setting", "judged in the open"),
+        (f"plant={ROOT_ID}&setting=bed&tree={TREE_ID}&height_m=5", "setting", "judged in the open"),
+        (f"plant={ROOT_ID}&crown_radius_m=2", "crown_radius_m", "under a tree (name it: tree)"),
         (f"plant={ROOT_ID}&setting=under", "setting", "is not one of bed, hedge"),
         (f"plant={ROOT_ID}&share=0.5&spacing_m=0.5", "spacing_m", "same as share"),
         (f"plant={ROOT_ID}&spacing_m=0.01", "spacing_m", "closer than a stand"),

@@ -394,3 +394,37 @@ def test_words_for_moist_ground_are_borne_a_step_beyond() -> None:
     assert (1.0, 5.0) == ends(2, 4, "class")
     assert (4.0, 8.0) == ends(5, 7, "class")
     assert (5.0, 7.0) == ends(5, 7, "range")
+
+
+@pytest.mark.parametrize(
+    ("trial", "expected"),
+    [({"high": Decimal("0.2")}, (0.325, 0.325)), ({"low": Decimal("0.9")}, (0.8, 0.8))],
+)
+def test_one_end_beyond_what_practice_says_never_turns_a_range_round(
+    trial: dict[str, Decimal], expected: tuple[float, float]
+) -> None:
+    """The trial's end counts (0.6 to 0.2) with that of practice, 0.5 to 0.7, and the other gives way.
+
+    By hand: (0.6 x 0.2 + 0.2 x 0.7) / 0.8 = 0.325 is below 0.5; (0.6 x 0.9 + 0.2 x 0.5) / 0.8 = 0.8.
+    """
+    trait = a_trait("light-to-crop", "tolerated-range")
+    told = {"conditions": (), "basis": "recalled", "number_kind": "range"}
+    practice = a_record(1, trait, low=Decimal("0.5"), high=Decimal("0.7"), **told)
+
+    value = adopted(trait, a_record(0, trait, conditions=(), **trial), practice)
+
+    assert pytest.approx(expected) == (value.low, value.high)
+
+
+def test_where_a_plant_is_found_does_not_stand_for_the_end_that_no_advice_gives() -> None:
+    """Cited: no higher than pH 7; found at 5 to 8. Practice gives the lower end, else where it is found."""
+    trait = a_trait("soil-ph", "tolerated-range")
+    advice = a_record(0, trait, high=Decimal(7), conditions=())
+    found = a_record(1, trait, low=Decimal(5), high=Decimal(8), conditions=(("as", WHERE_IT_LIVES),))
+    told = {"conditions": (), "basis": "recalled", "number_kind": "range"}
+    practice = a_record(2, trait, low=Decimal(6), high=Decimal(7), **told)
+
+    value = adopted(trait, advice, found, practice)
+
+    assert (5.6, 7.4) == (pytest.approx(value.low), pytest.approx(value.high))
+    assert (5.0, 7.5) == (adopted(trait, advice, found).low, adopted(trait, advice, found).high)

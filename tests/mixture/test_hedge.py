@@ -10,16 +10,19 @@ from hypothesis import strategies as st
 from kb.mixture.hedge_light import OWN_LENGTH_M, ROW_WIDTH_M, hedge_light, sky_of
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
-from kb.mixture.place import cut_to
+from kb.mixture.place import cut_to, place_for
 from kb.mixture.planting import Planting
+from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.mixture.subject import prepare
 from tests.mixture.planted import together
 from tests.mixture.profiles import about, chosen, invented, lasting
 
 WEEKS = 2
 HALVES = Arrangement("hedge", share_a=0.5, share_b=0.5)
 LOW = lasting("low-shrub", growth_form=chosen("shrub"), height_m=about(1.0), crown_width_m=about(1.0))
+SAPLING = lasting("sapling", growth_form=chosen("tree"), height_m=about(18.0), crown_width_m=about(10.0))
 TALL = lasting("tall-shrub", growth_form=chosen("shrub"), height_m=about(5.0), crown_width_m=about(3.0))
 
 
@@ -105,8 +108,24 @@ def test_shears_make_plants_alike() -> None:
     herb = invented("tall-herb", height_m=about(3.0))
 
     assert kept.loss["low-shrub"].light <= free.loss["low-shrub"].light
-    assert (1.0, 1.0) == (cut_to(TALL, 1.0).height_m.likely, cut_to(TALL, 1.0).height_m.high)
     assert herb == cut_to(herb, 1.0)
+
+
+@pytest.mark.parametrize("age", [None, 2.0, 8.0])
+@pytest.mark.parametrize("plant", [LOW, TALL, SAPLING], ids=lambda plant: str(plant.id))
+def test_shears_take_what_has_grown_past_them_and_no_more(plant: Profile, age: float | None) -> None:
+    """A young plant past the height is as high as an old one; roots and leaf go on at their own pace.
+
+    What may grow higher than is likely is cut too.
+    """
+    place, open_row = (place_for(plant, REFERENCE_SITE, replace(HALVES, kept_m=kept)) for kept in (1.2, None))
+    cut, free = (prepare(plant, where, age_years=age, draws=40) for where in (place, open_row))
+
+    for shorn, grown in ((cut.likely, free.likely), (cut.rows, free.rows)):
+        assert np.minimum(grown.height, 1.2) == pytest.approx(shorn.height, abs=1e-12)
+        assert grown.base / grown.height == pytest.approx(shorn.base / shorn.height, abs=1e-12)
+        assert np.array_equal(grown.leaf_area, shorn.leaf_area)
+        assert np.array_equal(grown.roots, shorn.roots)
 
 
 def test_suckers_in_a_hedge_ask_for_the_scythe_and_no_more() -> None:

@@ -4,10 +4,13 @@ import re
 from datetime import date
 from itertools import pairwise
 from typing import Any
+from urllib.parse import parse_qsl, urlsplit
 
+from api.pages import views
 from api.param_kinds import GROUPS
 from api.params import parameters_of
 from api.render import json_path, next_path, render_page
+from api.routes.flow import MAY_BE_EMPTY
 from api.site_asking import SITE_NAMES
 from tests.pages import samples
 from tests.pages.page import SVG, Page, said
@@ -50,8 +53,9 @@ def test_landmarks_and_skip_link(answers: Answers, label: str) -> None:
 def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
-    An empty field would be refused by the service, save those of the site, which a page may leave empty
-    (`tests/api/test_site.py`), and the rows of a planting, where empty means not said (``api.params``).
+    An empty field would be refused by the service, save those of the site and the height of a hedge, which a
+    page may leave empty (`tests/api/test_site.py`, `test_judgements.py`), and the rows of a planting, where
+    empty means not said (``api.params``).
     No other field may be optional and empty; a list always sends one of its values. A tick box is sent
     with its value or not at all; an unseen field is sent with its value (HTML standard, "constructing the
     entry list").
@@ -66,7 +70,7 @@ def test_every_field_has_its_label(answers: Answers, label: str) -> None:
         elif field.tag.endswith("select"):
             assert [option.attrib["value"] for option in field if option.tag.endswith("option")]
         else:
-            asked = {*SITE_NAMES, *(parameters_of("judge") if label in {"judge", "judge form"} else ())}
+            asked = {*MAY_BE_EMPTY, *(parameters_of("judge") if label in {"judge", "judge form"} else ())}
             assert "required" in field.attrib or field.attrib["name"] in asked
         assert field.attrib.get("type") == "hidden" or field.attrib["id"] in labelled
     assert {"get"} >= {form.attrib["method"] for form in page.all("form")}
@@ -287,6 +291,37 @@ def test_asking_a_pair_again_keeps_the_site(answers: Answers) -> None:
         if one.attrib["name"] == "place" and not is_unseen(one)
     ]
     assert ["clay"] == chosen
+
+
+def test_a_row_of_a_list_leads_to_the_pair_as_it_was_asked() -> None:
+    """Lists go with commas; what was said of the standing goes along, what was worked out does not."""
+    site = {"given": ["wet_months", "history"], "wet_months": [4, 5], "history": ["one rot", "a rust"]}
+    standing = {"share_a": 0.7, "share_a_from": "given", "share_b": 0.3, "share_b_from": "what A leaves"}
+    hedge = {"setting": "hedge", "height_m": 1.5, "age_a_years": 3.0, "given": ["mown"], "site": site}
+    href = views.pair_path({"question": {**hedge, **standing}}, {"a": "x", "b": "y"})
+
+    assert {
+        "a": "x",
+        "b": "y",
+        "wet_months": "4,5",
+        "history": "one rot,a rust",
+        "setting": "hedge",
+        "height_m": "1.5",
+        "age_a_years": "3.0",
+        "share_a": "0.7",
+        "given": "mown",
+    } == dict(parse_qsl(urlsplit(href).query))
+
+
+def test_a_hedge_is_asked_again_at_its_height(answers: Answers) -> None:
+    """The height at which it is kept stands in the form again."""
+    for label in ("pair", "candidates"):
+        kind, answer = answers[label]
+        asked = {**answer, "question": {**answer["question"], "setting": "hedge", "height_m": 1.5}}
+        page = Page.read(render_page(kind, asked, path="/x", today=date(2025, 6, 1)))
+        heights = [one.attrib["value"] for one in page.all("input") if one.attrib["name"] == "height_m"]
+
+        assert ["1.5"] == heights
 
 
 def test_the_forms_ask_for_the_whole_site(answers: Answers) -> None:
