@@ -7,6 +7,7 @@ from dataclasses import replace
 from weakref import WeakKeyDictionary
 
 from api.answers.cautions import Reader, left_out_notes, plant_cautions
+from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
@@ -149,6 +150,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
             *left_out,
             *standing.notes,
             *site_notes(question.site),
+            *history_notes(snapshot, question.site.history, [subject, *shown]),
             *gate_notes(site),
             *left_out_notes(snapshot, [subject, *shown], reader),
         ],

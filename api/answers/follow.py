@@ -2,7 +2,7 @@
 
 from api.answers.cautions import Reader, left_out_notes
 from api.answers.evidence import rounded
-from api.answers.ground_history import known_enemies
+from api.answers.ground_history import history_notes, known_enemies
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
@@ -59,6 +59,7 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         "notes": [
             *notes,
             *site_notes(question.site),
+            *history_notes(snapshot, question.site.history, plants[1:]),
             *gate_notes(site),
             *left_out_notes(snapshot, plants, reader),
         ],

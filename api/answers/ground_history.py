@@ -1,14 +1,20 @@
 """Pests and diseases known to be in the ground: found by name, and what they hold against single plants."""
 
+from collections.abc import Iterable
+
 from api.answers.ground import refuse
 from api.nearest import nearest
+from kb.enemy_model import EnemyId
 from kb.enemy_table import mode_of
 from kb.mixture.leftover import IN_GROUND, in_this_ground
+from kb.mixture.profile import Profile
 from kb.mixture.site import SiteRule
+from kb.model import PlantId
 from kb.names import fold
 from kb.snapshot import Snapshot
 
 Rules = dict[str, tuple[SiteRule, ...]]
+MOST_NAMED = 4
 
 
 def known_enemies(snapshot: Snapshot, names: tuple[str, ...]) -> frozenset[str]:
@@ -55,3 +61,27 @@ def ground_rules(snapshot: Snapshot, names: tuple[str, ...]) -> Rules:
         if rules:
             found[str(plant)] = rules
     return found
+
+
+def history_notes(snapshot: Snapshot, names: tuple[str, ...], plants: Iterable[PlantId]) -> list[str]:
+    """Of which of these plants no list says whether an enemy known in the ground attacks them."""
+    found = []
+    asked = tuple(dict.fromkeys(plants))
+    for agent in sorted(known_enemies(snapshot, names)):
+        silent = [
+            profile.name
+            for plant in asked
+            if not _listed(snapshot, agent, profile := snapshot.profile(plant))
+        ]
+        if silent:
+            more = f" and {len(silent) - MOST_NAMED} more" if len(silent) > MOST_NAMED else ""
+            who, enemy = ", ".join(silent[:MOST_NAMED]), snapshot.enemies[EnemyId(agent)]
+            found.append(
+                f"Whether {enemy.name} attacks {who}{more} "
+                "is not on record, and not judged: that is not the same as safe from it."
+            )
+    return found
+
+
+def _listed(snapshot: Snapshot, agent: str, profile: Profile) -> bool:
+    return any(listed.id == agent for listed, _ in snapshot.enemy_book.listing(profile))

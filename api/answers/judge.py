@@ -5,6 +5,7 @@ from math import sqrt
 
 from api.answers.cautions import Reader, left_out_notes, site_work
 from api.answers.evidence import rounded
+from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.roots import root_profile
 from api.answers.rows import (
@@ -95,6 +96,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
             *result.notes,
             *_version_note(question, snapshot),
             *site_notes(question.site),
+            *history_notes(snapshot, question.site.history, shown),
             *gate_notes(site),
             *left_out_notes(snapshot, shown, reader),
         ],

@@ -1,6 +1,7 @@
 """The answer to 'do these two fit'."""
 
 from api.answers.cautions import Reader, left_out_notes
+from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
@@ -29,6 +30,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*result.notes, *standing.notes, *site_notes(question.site)]
+    notes += history_notes(snapshot, question.site.history, plants)
     return {
         "question": {
             "kind": "pair",

@@ -2,6 +2,7 @@
 
 from api.answers.candidates import others_for
 from api.answers.cautions import Reader, left_out_notes, plant_cautions, site_work
+from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
@@ -66,6 +67,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
             *assumed,
             *left_out,
             *site_notes(question.site),
+            *history_notes(snapshot, question.site.history, [subject, *shown]),
             *gate_notes(site),
             *left_out_notes(snapshot, [subject, *shown], reader),
         ],

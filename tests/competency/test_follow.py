@@ -59,6 +59,22 @@ def test_what_lives_in_the_ground_counts_where_plants_stand_together(client: Any
 
 
 @pytest.mark.parametrize(
+    "address",
+    [
+        "/pairs?a=hazel&b=hawthorn",
+        "/judgements?plant=hazel&plant=hawthorn",
+        "/plants/hazel/candidates?limit=3",
+    ],
+)
+def test_a_plant_that_no_list_names_is_not_told_as_safe(client: Any, address: str) -> None:
+    """Nobody here says whether honey fungus attacks hazel: the answer says that, for lack of a record."""
+    notes = client.get(f"{address}&history=honey fungus").json["notes"]
+
+    assert any("honey fungus attacks" in note and "hazel" in note and "not judged" in note for note in notes)
+    assert not any("clubroot" in note for note in notes)
+
+
+@pytest.mark.parametrize(
     ("query", "name", "words"),
     [
         ({"history": "late blight"}, "history", "does not wait in the ground"),
