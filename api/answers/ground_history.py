@@ -15,6 +15,7 @@ from kb.snapshot import Snapshot
 
 Rules = dict[str, tuple[SiteRule, ...]]
 MOST_NAMED = 4
+NOT_SAID = "What lives in this ground was not said: where it matters, it is a condition (history says it)."
 
 
 def known_enemies(snapshot: Snapshot, names: tuple[str, ...]) -> frozenset[str]:
@@ -64,7 +65,12 @@ def ground_rules(snapshot: Snapshot, names: tuple[str, ...]) -> Rules:
 
 
 def history_notes(snapshot: Snapshot, names: tuple[str, ...], plants: Iterable[PlantId]) -> list[str]:
-    """Of which of these plants no list says whether an enemy known in the ground attacks them."""
+    """Of which of these plants no list says whether an enemy known in the ground attacks them.
+
+    Where nothing is known of the ground, that.
+    """
+    if not names:
+        return [NOT_SAID]
     found = []
     asked = tuple(dict.fromkeys(plants))
     for agent in sorted(known_enemies(snapshot, names)):

@@ -12,7 +12,7 @@ from kb.mixture.spread import runs
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
     "Not computed in this version: how far diseases travel on the wind, which pests and diseases occur at "
-    "this site, what lives in this ground (say what is known of it in history)."
+    "this site."
 )
 """With a book of named enemies and emissions."""
 IMMOBILE = (
