@@ -16,7 +16,8 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, planting, terms, views, words
+from api.pages import asked, bench, cautions, crediting, planting, terms, views, words
+from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.mixture.under import AHEAD_YEARS
@@ -46,8 +47,15 @@ TREE_FORMS = ("tree", "shrub")
 """Growth forms that others can stand under; an unknown form may be one of them."""
 
 
-def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today: date | None = None) -> str:
-    """The page of an answer. ``path`` is the request path with its query string."""
+def render_page(
+    kind: str,
+    answer: Mapping[str, Any],
+    *,
+    path: str = "/",
+    today: date | None = None,
+    credit_lines: CreditLines = NO_LINES,
+) -> str:
+    """The page of an answer, asked at ``path`` (with its query); ``credit_lines`` name its sources."""
     if kind not in KINDS:
         raise ValueError(f"No page is called '{kind}'; there are {', '.join(KINDS)}.")
     day = today or datetime.now(UTC).date()
@@ -57,6 +65,7 @@ def render_page(kind: str, answer: Mapping[str, Any], *, path: str = "/", today:
     shared = {
         "kind": kind,
         "answer": answer,
+        "credit_lines": credit_lines,
         "asked": dict(asked.flat(question)),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
         "json_path": None
@@ -238,8 +247,9 @@ def _lists(answer: Answer) -> dict[str, Any]:
 
 def _sources(answer: Answer) -> dict[str, Any]:
     letters: dict[str, list[Any]] = {}
-    for source in answer["sources"]:
-        letters.setdefault(str(source["key"])[:1].lower(), []).append(source)
+    named = ((crediting.short(source["credit"] or source["key"]), source) for source in answer["sources"])
+    for name, source in sorted(named, key=lambda pair: crediting.sort_key(pair[0])):
+        letters.setdefault(crediting.sort_key(name)[:1], []).append((name, source))
     return {"letters": sorted(letters.items())}
 
 
@@ -299,14 +309,16 @@ def _environment() -> Environment:
             "after_words": bench.after_words,
             "day_words": words.day_words,
             "takes_back": bench.takes_back,
-            "thing_label": bench.thing_label,
+            "thing_label": crediting.in_context(bench.thing_label),
             "value_or_none": bench.value_or_none,
             "metres": words.metres,
             "number": words.number,
             "percent": words.percent,
             "plain": words.plain,
             "plant_url": words.plant_url,
-            "record_label": words.record_label,
+            "evidence": crediting.in_context(crediting.evidence),
+            "record_label": crediting.in_context(crediting.record_label),
+            "source_name": crediting.in_context(crediting.source_name),
             "record_id": words.record_id,
             "record_url": words.record_url,
             "scientific": words.scientific,

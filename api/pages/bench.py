@@ -6,6 +6,7 @@ from typing import Any
 
 from api.fields import FORMS, ROLES, Field
 from api.pages import words
+from api.pages.crediting import CreditLines, record_label, source_name
 from kb.namespaces import BASE
 
 TITLES = {
@@ -154,7 +155,7 @@ def takes_back(thing: str) -> bool:
     return TAKEN_BACK.match(local_name(thing)) is not None
 
 
-def thing_label(thing: str) -> str:
+def thing_label(thing: str, lines: CreditLines) -> str:
     """A short name for a part of a plant: what kind it is, and what it is about."""
     kind, _, rest = local_name(thing).partition(".")
     parts = [part for part in rest.split(".")[1:] if not part.isdigit()]
@@ -163,9 +164,9 @@ def thing_label(thing: str) -> str:
         return f"observation of {about} by {parts[-1]}"
     if kind in {"record", "caution"}:
         if kind == "record":
-            return words.record_label(thing)
+            return record_label(thing, lines)
         said = words.CAUTION_KIND.get(parts[0], about).lower()
-        return f"caution: {said}, in {parts[-1]}"
+        return f"caution: {said}, {source_name(parts[-1], lines)}"
     return f"decision on {about}" if kind == "decision" else f"{kind} {rest.rpartition('.')[2]}"
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from api.pages.crediting import short
 from api.pages.views import Answer, name_of
 
 NONE_KIND = "none-on-record"
@@ -62,10 +63,10 @@ def _name(answer: Answer, plant: str | None) -> str:
 
 
 def source_words(caution: Mapping[str, Any]) -> str:
-    """What the link to a caution's record says: its source, or that it is common practice."""
+    """What the link to a caution's record says: its source in a few words."""
     source = caution.get("source")
-    key = source.get("key") if isinstance(source, Mapping) else source
-    return str(key or "record")
+    said = source.get("citation") or source.get("key") if isinstance(source, Mapping) else source
+    return short(str(said or "record"))
 
 
 def kinds_of(cautions: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:

@@ -256,14 +256,12 @@ def record_url(reference: str) -> str:
     return f"/records/{quote(record_id(reference), safe='')}"
 
 
-def record_label(reference: str) -> str:
-    """A short name for a record: what it is about and which source says it."""
+def record_parts(reference: str) -> tuple[str, str] | None:
+    """The trait that a record is about and the key of its source, as its id holds them."""
     parts = record_id(reference).split(".")
     if parts and parts[-1].isdigit():
         parts.pop()
-    if len(parts) < 3:
-        return record_id(reference)
-    return f"{trait_words(parts[-2])} in {parts[-1]}"
+    return (parts[-2], parts[-1]) if len(parts) >= 3 else None
 
 
 def trait_words(trait: str) -> str:

@@ -124,7 +124,7 @@ def respond(
         if form == "json":
             body = as_json(answer)
         elif form == "html":
-            body = as_page(page, answer)
+            body = as_page(page, answer, data)
         else:
             body = (tables or {})[form](data, question, answer).encode()
     return _headed(sent(body, form), tag, answer)
@@ -195,10 +195,12 @@ def as_json(answer: Mapping[str, Any]) -> bytes:
     return orjson.dumps(answer, option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE)
 
 
-def as_page(kind: str, answer: Answer) -> bytes:
+def as_page(kind: str, answer: Answer, data: Snapshot | None = None) -> bytes:
+    """The page of an answer; ``data`` says what the sources of its records are called."""
     from api.render import render_page  # noqa: PLC0415 - pages are loaded where one is asked for
 
-    return render_page(kind, answer, path=_without_empty(asked_path())).encode()
+    lines = {str(source.key): source.credit for source in data.sources.values()} if data else {}
+    return render_page(kind, answer, path=_without_empty(asked_path()), credit_lines=lines).encode()
 
 
 def content_type(form: str) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from api.pages import bench, terms, views, words
+from api.pages.crediting import record_label
 from api.render import render_page
 from kb.adopt import RULES
 from kb.vocabulary_store import load_vocabulary
@@ -55,7 +56,7 @@ def test_values_are_said_by_the_labels_of_the_vocabulary() -> None:
     assert "woody climber" == words.value_text({"concept": "climber-woody"})
     assert "kitchen or healing herb" == words.concept_words("herb", "planting-group")
     assert "herb" == words.concept_words("herb")
-    assert "weeks in flower in fitter" == words.record_label("record.x-y.flowering-window.fitter")
+    assert "weeks in flower, fitter" == record_label("record.x-y.flowering-window.fitter", {})
 
 
 def test_no_two_traits_give_one_word_two_labels() -> None:

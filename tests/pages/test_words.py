@@ -6,6 +6,7 @@ from importlib.resources import files
 import pytest
 
 from api.pages import words
+from api.pages.crediting import record_label
 from kb.vocabulary_store import load_vocabulary
 
 
@@ -57,7 +58,7 @@ def test_record_links_open_records() -> None:
     """A record IRI becomes an address of ours and a label that names trait and source."""
     iri = "https://w3id.org/traitbed/record.brassica-oleracea.capitata-group.rooting-depth.fao56.2"
 
-    assert "rooting depth in fao56" == words.record_label(iri)
+    assert "rooting depth, fao56" == record_label(iri, {})
     assert "/records/brassica-oleracea.capitata-group.rooting-depth.fao56.2" == words.record_url(iri)
 
 
