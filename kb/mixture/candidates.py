@@ -21,7 +21,7 @@ import numpy as np
 
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.foresight import held_stress, least_stress
-from kb.mixture.judged import Judged
+from kb.mixture.judged import STAND_IN_POINTS, Judged
 from kb.mixture.pair import Subject, answer, judge_first, judge_further, prepare, prepare_first, rank_of
 from kb.mixture.place import cut_to, place_for
 from kb.mixture.profile import Profile
@@ -88,8 +88,9 @@ class Ranking(Sequence[PairAnswer]):
             "age_years": arrangement.age_b_years,
         }
         self._least = least_stress(self._first, self._others, self._place, book=book, **self._told).tolist()
+        self._withheld = [_withheld(a, other) for other in self._others]
         self._waiting: list[tuple[Bound, int, Known]] = [
-            (_bound(stress), index, Known.LOSSES) for index, (stress, _) in enumerate(self._least)
+            (self._bound(index, stress), index, Known.LOSSES) for index, (stress, _) in enumerate(self._least)
         ]
         heapq.heapify(self._waiting)
         self._judged: dict[int, Judged] = {}
@@ -138,7 +139,12 @@ class Ranking(Sequence[PairAnswer]):
             stress = held_stress(self._first, other, self._place, least, book=self._book, **self._told)
         else:
             stress = self._likely(index)
-        heapq.heapreplace(self._waiting, (_bound(stress), index, Known(known + 1)))
+        heapq.heapreplace(self._waiting, (self._bound(index, stress), index, Known(known + 1)))
+
+    def _bound(self, index: int, stress: float) -> Bound:
+        """What no rank of a pair is lower than, whose K' is not below ``stress``."""
+        likely = float(score_of(np.array(stress)))
+        return verdict_of(stress) == "avoid", -round(max(0.0, likely - self._withheld[index]), 9)
 
     def _likely(self, index: int) -> float:
         """The likely K'. Two of a species may be like with like, with a score of its own."""
@@ -157,5 +163,8 @@ class Ranking(Sequence[PairAnswer]):
         return prepare(self._others[index], self._place, draws=draws, **self._told)
 
 
-def _bound(stress: float) -> Bound:
-    return verdict_of(stress) == "avoid", -round(float(score_of(np.array(stress))), 9)
+def _withheld(one: Profile, other: Profile) -> float:
+    """Points that a pair is kept from for root depths that are not on record, whatever the draws say."""
+    if same_species(one, other):
+        return 0.0  # like with like has a score of its own
+    return STAND_IN_POINTS * sum(not profile.root_d95_m.known for profile in (one, other))
