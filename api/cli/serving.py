@@ -3,6 +3,7 @@
 import os
 import socket
 import sys
+import threading
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -54,10 +55,19 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
         click.echo(f"{len(snapshot.faults)} broken files left out; 'traitbed check' says which.", err=True)
     click.echo(f"Serving on http://{_shown(host)}:{listening.getsockname()[1]}/")
     sys.stdout.flush()
+    _warm_up()
     try:
         server.run()
     finally:
         server.close()
+
+
+def _warm_up() -> None:
+    """Make the compiled loops ready beside the serving; until they are, the plain ones answer."""
+    from kb.mixture.kernels import warm  # noqa: PLC0415
+    from kb.mixture.root_draw import COMPILED  # noqa: PLC0415
+
+    threading.Thread(target=warm, args=(COMPILED,), name="warm-up", daemon=True).start()
 
 
 def server_options() -> dict[str, Any]:

@@ -16,7 +16,8 @@ from kb.mixture.judged import Judged, judge_set
 from kb.mixture.limits import ceiling_of
 from kb.mixture.place import Place, Soil, open_soil
 from kb.mixture.results import Verdict
-from kb.mixture.share import Supply, alone
+from kb.mixture.root_draw import taken_alone
+from kb.mixture.share import Supply
 from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject
 from kb.mixture.variants import Variants
@@ -69,6 +70,6 @@ def _supplied(plant: Variants, supply: Supply) -> Variants:
     """The plant with what a stand of it gets of another supply."""
     return replace(
         plant,
-        sole_water=alone(plant.water, supply.water),
-        sole_nitrate=alone(plant.nitrate, supply.nitrate),
+        sole_water=taken_alone(plant.water, supply.water),
+        sole_nitrate=taken_alone(plant.nitrate, supply.nitrate),
     )

@@ -6,7 +6,7 @@ import numpy as np
 
 from kb.mixture.felt import RootsFelt, Rows, Spot, spot_of_two
 from kb.mixture.limits import Meeting, Party
-from kb.mixture.nitrogen import Giving, gives, giving
+from kb.mixture.nitrogen import A_LITTLE, Giving, gives, giving
 from kb.mixture.place import Place
 from kb.mixture.variants import Variants
 
@@ -57,8 +57,9 @@ def givings_at(
         takers = [j for j, plant in enumerate(plants) if j != i and gives(giver, plant)]
         unmet = felt.unmet[:, takers]
         total = unmet.sum(axis=1)
+        some = total > A_LITTLE
         for place, j in enumerate(takers):
-            part = np.where(total > 0, unmet[:, place] / np.where(total > 0, total, 1.0), 1 / len(takers))
+            part = np.where(some, unmet[:, place] / np.where(some, total, 1.0), 1 / len(takers))
             gift = giving(
                 giver,
                 plants[j],

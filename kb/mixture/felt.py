@@ -12,8 +12,9 @@ import numpy.typing as npt
 
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
+from kb.mixture.root_draw import Asking, taken_on_share, taken_together
 from kb.mixture.season import FloatArray
-from kb.mixture.share import alone, captured_light, loss_of, relative_uptake, relief_of, uptake
+from kb.mixture.share import captured_light, loss_of, relative_uptake, relief_of
 from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants
 
@@ -201,21 +202,17 @@ class _Uptake:
 
 
 def _by_roots(
-    demands: Sequence[FloatArray], soles: Sequence[FloatArray], rows: Rows, spot: Spot, supply: FloatArray
+    asking: Sequence[Asking], soles: Sequence[FloatArray], rows: Rows, spot: Spot, supply: FloatArray
 ) -> _Uptake:
-    """Uptake of one good from ``supply`` (layers, weeks); ``demands`` and ``soles`` of full stands."""
-    count = len(demands)
-    asked = np.empty((count, len(rows[0]), *supply.shape))
-    sole = np.empty((len(rows[0]), count))
-    for i, share in enumerate(spot.shares):
-        np.take(demands[i], rows[i], axis=0, out=asked[i], mode="clip")
-        asked[i] *= share
-        sole[:, i] = share * soles[i][rows[i]]
-    taken = uptake(asked, supply).T
+    """Uptake of one good from ``supply`` (layers, weeks); ``asking`` and ``soles`` of full stands."""
+    sole = np.stack(
+        [share * own[row] for share, own, row in zip(spot.shares, soles, rows, strict=True)], axis=1
+    )
+    taken = taken_together(asking, rows, spot.shares, supply)
     if spot.under:
         # What plants beneath it cost the tree is told against the tree alone on that same ground.
-        sole[:, 0] = alone(asked[0], supply)
-    return _Uptake(taken, relative_uptake(taken, sole, np.ones(count)))
+        sole[:, 0] = taken_on_share(asking[0], rows[0], spot.shares[0], supply)
+    return _Uptake(taken, relative_uptake(taken, sole, np.ones(len(asking))))
 
 
 def _beneath(tree: Variants, plant: Variants, rows: Rows, place: Place) -> FloatArray:

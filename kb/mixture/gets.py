@@ -64,7 +64,9 @@ def shares_of(plants: Sequence[Variants], grounds: Sequence[Ground]) -> Shares:
         for plant, weekly, i in zip(here, left, members, strict=True):
             light[i] = _by_month(weekly[0], plant.activity[0])
         supply = ground.spot.place.fine.here
-        demand = np.stack([s * p.water[0] for s, p in zip(ground.spot.shares, here, strict=True)])
+        demand = np.stack(
+            [p.water.demand(slice(1), s)[0] for s, p in zip(ground.spot.shares, here, strict=True)]
+        )
         total = demand.sum(axis=0)
         met = np.minimum(1.0, supply.water / np.where(total > 0, total, 1.0))
         bands = _bands(supply.edges)

@@ -93,8 +93,8 @@ def _shape(profile: Profile, plant: Variants) -> tuple[float, ...]:
     return (
         float(plant.d50[0]),
         SHAPE / float(np.log(max(d95 / float(plant.d50[0]), 1.25))),
-        float(plant.water[0].sum()) / active,
-        float(plant.nitrate[0].sum()) / active,
+        float(plant.water_course[0].sum()) / active,
+        float(plant.nitrate_course[0].sum()) / active,
         float(plant.height[0]),
         float(plant.base[0]),
         float(plant.extinction[0]),

@@ -7,6 +7,22 @@ from functools import cache
 from importlib import import_module
 from types import ModuleType
 
+_READY: dict[str, ModuleType] = {}
+
+
+def warm(*names: str) -> None:
+    """Load these modules and rehearse them, for a service that stays up: from then on `ready` has them."""
+    for name in names:
+        module = compiled(name)
+        if module is not None:
+            module.rehearse()
+            _READY[name] = module
+
+
+def ready(name: str) -> ModuleType | None:
+    """The module of that name if it has been warmed, else None: no single question waits for it."""
+    return _READY.get(name)
+
 
 @cache
 def compiled(name: str) -> ModuleType | None:

@@ -73,8 +73,9 @@ def giving(
     fixed = FROM_AIR * giver.nitrogen[rows[0]] * share * part
     in_time = _before_peak(giver, taker)
     middle = (low + high) / 2 * fixed * in_time
-    met = np.minimum(1.0, middle / np.where(unmet > 0, unmet, 1.0))
-    benefit = np.where(unmet > 0, NITROGEN_BENEFIT * met, 0.0)
+    wanted = unmet > A_LITTLE  # a need met but for the rounding of sums is met
+    met = np.minimum(1.0, middle / np.where(wanted, unmet, 1.0))
+    benefit = np.where(wanted, NITROGEN_BENEFIT * met, 0.0)
     gift = NitrogenGift(
         giver=giver.profile.id,
         taker=taker.profile.id,
@@ -89,7 +90,12 @@ def giving(
 def most_benefit(
     giver: Profile, given: frozenset[str], *, nitrogen: float, share: float, unmet: float
 ) -> float:
-    """What `giving` counts at most for one taker: as if all came in time, and a little less were unmet."""
+    """What `giving` counts at most for one taker: as if all came in time, and a little less were unmet.
+
+    Nothing where so little is unmet that no rounding makes it a need.
+    """
+    if unmet < A_LITTLE / 2:
+        return 0.0
     low, high = CUT_AND_LEFT if _cut_and_left(giver, given) else SAME_SEASON
     middle = (low + high) / 2 * FROM_AIR * nitrogen * share
     missing = unmet - A_LITTLE

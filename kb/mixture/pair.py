@@ -121,7 +121,10 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
     )
     sureness = sureness_of((a, b), judged, verdict, at_best)
     loser = suppressed(a.profile, b.profile)
-    use_a, use_b = place.share_a * a.likely.water[0], place.share_b * b.likely.water[0]
+    use_a, use_b = (
+        subject.likely.water.demand(share=share)[0]
+        for subject, share in ((a, place.share_a), (b, place.share_b))
+    )
     said = explained(findings, sureness, missing)
     return PairAnswer(
         a=a.profile.id,

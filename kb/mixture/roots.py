@@ -88,7 +88,7 @@ def growing_profile(
         place = np.full(weeks, len(moving))
         place[moving] = np.arange(len(moving))
         shares = shares.take(place, axis=1)
-    return np.swapaxes(shares, -1, -2)
+    return np.ascontiguousarray(np.swapaxes(shares, -1, -2))
 
 
 def depth_overlap(a: FloatArray, b: FloatArray) -> float:

@@ -59,14 +59,23 @@ def crowd_at(site: Site, supply: Supply, profiles: Sequence[Profile]) -> Crowd:
 
 
 def _stacked(each: tuple[Variants, ...]) -> Crowd:
-    """Stack plants of one row each. What a crowd does not use (its profile, its roots) is the first's."""
+    """Stack plants of one row each. What a crowd does not use (its profile) is the first's."""
     first = each[0]
     stacked: dict[str, Any] = {}
     for field in fields(Variants):
         value = getattr(first, field.name)
-        apart = field.name == "roots" or not isinstance(value, np.ndarray)
-        stacked[field.name] = value if apart else np.concatenate([getattr(p, field.name) for p in each])
+        if isinstance(value, np.ndarray):
+            every = [getattr(plant, field.name) for plant in each]
+            stacked[field.name] = np.concatenate(_by_weeks(every) if field.name == "roots" else every)
+        else:
+            stacked[field.name] = value
     return Crowd(each, Variants(**stacked))
+
+
+def _by_weeks(roots: Sequence[FloatArray]) -> list[FloatArray]:
+    """Roots that stay as they are, told week by week as those that grow."""
+    weeks = max(one.shape[2] for one in roots)
+    return [np.broadcast_to(one, (*one.shape[:2], weeks)) for one in roots]
 
 
 def ground_under(

@@ -8,9 +8,10 @@ import numpy.typing as npt
 
 from kb.mixture.growth import size_share
 from kb.mixture.profile import Activity, Estimate, Profile
+from kb.mixture.root_draw import Asking, taken_alone
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
 from kb.mixture.season import WEEKS, FloatArray, activity_by_week, seasons_of
-from kb.mixture.share import FIXER_DRAW, Supply, alone
+from kb.mixture.share import FIXER_DRAW, Supply
 from kb.mixture.site import Site
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
 
@@ -30,10 +31,11 @@ LEAST_HEIGHT_M = 0.01
 class Variants:
     """A plant's arrays; rows as in `uncertainty`. Demands are those of a full stand of it.
 
-    ``activity``, ``leaf_area`` (rows, weeks); ``roots`` (rows, layers, weeks or 1), ``water`` and
-    ``nitrate`` (rows, layers, weeks) in the units of `share`; ``sole_water``, ``sole_nitrate``
-    (rows,) what that stand gets on open ground; ``height``, ``base`` (rows,) m; ``nitrogen`` (rows,)
-    g/m2 a season; ``leaf_height`` (rows,) m, where it gets its light beneath a tree.
+    ``activity``, ``leaf_area`` (rows, weeks); ``roots`` (rows, layers, weeks or 1); ``water_course`` and
+    ``nitrate_course`` (rows, weeks), asked over all depths, in the units of `share`;
+    ``sole_water``, ``sole_nitrate`` (rows,) what that stand gets on open ground; ``height``, ``base``
+    (rows,) m; ``nitrogen`` (rows,) g/m2 a season; ``leaf_height`` (rows,) m, where it gets its light
+    beneath a tree.
     """
 
     profile: Profile
@@ -48,12 +50,22 @@ class Variants:
     survive: FloatArray
     nitrogen: FloatArray
     roots: FloatArray
-    water: FloatArray
-    nitrate: FloatArray
+    water_course: FloatArray
+    nitrate_course: FloatArray
     sole_water: FloatArray
     sole_nitrate: FloatArray
     fixer: npt.NDArray[np.bool_]
     leaf_height: FloatArray
+
+    @property
+    def water(self) -> Asking:
+        """What it asks of water."""
+        return Asking(self.water_course, self.roots)
+
+    @property
+    def nitrate(self) -> Asking:
+        """What it asks of the soil's nitrate."""
+        return Asking(self.nitrate_course, self.roots)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -179,7 +191,7 @@ def grown(profile: Profile, traits: Traits, year: Courses, soil_depth_m: float, 
     ``profile`` is that of the rows; of many plants' rows it is the first's.
     """
     roots = growing_profile(traits.d50, traits.d95, year.depth, soil_depth_m=soil_depth_m, edges=supply.edges)
-    water, nitrate = _demands(traits, year.activity, roots)
+    water, nitrate = _courses_asked(traits, year.activity)
     return Variants(
         profile=profile,
         d50=traits.d50,
@@ -193,10 +205,10 @@ def grown(profile: Profile, traits: Traits, year: Courses, soil_depth_m: float, 
         survive=traits.survive,
         nitrogen=traits.nitrogen,
         roots=roots,
-        water=water,
-        nitrate=nitrate,
-        sole_water=alone(water, supply.water),
-        sole_nitrate=alone(nitrate, supply.nitrate),
+        water_course=water,
+        nitrate_course=nitrate,
+        sole_water=taken_alone(Asking(water, roots), supply.water),
+        sole_nitrate=taken_alone(Asking(nitrate, roots), supply.nitrate),
         fixer=traits.fixer,
         leaf_height=traits.leaf_height,
     )
@@ -208,17 +220,17 @@ def cleared(plant: Variants, supply: Supply, week: float) -> Variants:
     What it would have asked for later it does not ask for; a week after its end changes nothing.
     """
     left = _weeks_before(plant.activity[0], week)
-    water, nitrate = plant.water * left, plant.nitrate * left
+    water, nitrate = plant.water_course * left, plant.nitrate_course * left
     season = plant.activity.sum(axis=1)
     grown = (plant.activity * left).sum(axis=1) / np.where(season > 0, season, 1.0)
     return replace(
         plant,
         activity=plant.activity * left,
         leaf_area=plant.leaf_area * left,
-        water=water,
-        nitrate=nitrate,
-        sole_water=alone(water, supply.water),
-        sole_nitrate=alone(nitrate, supply.nitrate),
+        water_course=water,
+        nitrate_course=nitrate,
+        sole_water=taken_alone(Asking(water, plant.roots), supply.water),
+        sole_nitrate=taken_alone(Asking(nitrate, plant.roots), supply.nitrate),
         nitrogen=plant.nitrogen * grown,
     )
 
@@ -255,13 +267,12 @@ def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
     return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
 
 
-def _demands(traits: Traits, activity: FloatArray, roots: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """What a full stand asks of water and of the soil's nitrate, by layer and week."""
+def _courses_asked(traits: Traits, activity: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """What a full stand asks of water and of the soil's nitrate, week by week."""
     season = activity.sum(axis=1, keepdims=True)
-    course = activity / np.where(season > 0, season, 1.0)
-    water: FloatArray = (traits.water_use[:, None] * activity)[:, None, :] * roots
+    water: FloatArray = traits.water_use[:, None] * activity
     from_soil = (traits.from_soil * traits.nitrogen)[:, None]
-    nitrate: FloatArray = (from_soil * course)[:, None, :] * roots
+    nitrate: FloatArray = from_soil * activity / np.where(season > 0, season, 1.0)
     return water, nitrate
 
 

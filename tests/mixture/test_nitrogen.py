@@ -2,13 +2,18 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from kb.mixture.nitrogen import giving, most_benefit
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation
 from kb.mixture.results import PairAnswer
+from kb.mixture.roots import DRAW_EDGES_M
+from kb.mixture.share import supply_at
 from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.mixture.variants import plant_variants
 from tests.mixture.profiles import (
     BULB,
     COVER,
@@ -26,6 +31,8 @@ FIXER = invented(
     "fixer", family=chosen("Fabaceae"), nitrogen_fixing=chosen("yes"), nitrogen_demand_g_m2=about(20)
 )
 HUNGRY = invented("hungry", nitrogen_demand_g_m2=about(20), activity=season(20, 28, 38, 43))
+
+SUPPLY = supply_at(REFERENCE_SITE, DRAW_EDGES_M)
 
 
 def bed(a: Profile, b: Profile, *given: str) -> PairAnswer:
@@ -157,3 +164,16 @@ def test_a_second_hindrance_is_said_too() -> None:
     assert answer.verdict == "avoid"
     assert "no soil suits both" in answer.saying
     assert "reeper runs into taproot" in answer.saying
+
+
+def test_a_need_met_but_for_rounding_takes_no_gift() -> None:
+    """Whether a sum of uptakes ends a hair above or below the need must not decide a benefit."""
+    giver, taker = (plant_variants(plant, REFERENCE_SITE, SUPPLY, draws=0) for plant in (FIXER, HUNGRY))
+    rows = (np.zeros(3, dtype=np.intp), np.zeros(3, dtype=np.intp))
+    unmet = np.array([0.0, 3e-15, 1.0])
+
+    gift = giving(giver, taker, share=0.5, unmet=unmet, part=np.ones(3), given=frozenset(), rows=rows)
+
+    assert [0.0, 0.0] == gift.benefit[:2].tolist()
+    assert gift.benefit[2] > 0
+    assert most_benefit(FIXER, frozenset(), nitrogen=10.0, share=0.5, unmet=3e-15) == 0
