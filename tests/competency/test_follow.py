@@ -63,15 +63,25 @@ def test_what_lives_in_the_ground_counts_where_plants_stand_together(client: Any
     [
         "/pairs?a=hazel&b=hawthorn",
         "/judgements?plant=hazel&plant=hawthorn",
-        "/plants/hazel/candidates?limit=3",
+        "/plants/hawthorn/candidates?limit=3",
     ],
 )
 def test_a_plant_that_no_list_names_is_not_told_as_safe(client: Any, address: str) -> None:
-    """Nobody here says whether honey fungus attacks hazel: the answer says that, for lack of a record."""
+    """Nobody here says whether honey fungus attacks hawthorn: the answer says that, for lack of a record."""
     notes = client.get(f"{address}&history=honey fungus").json["notes"]
 
-    assert any("honey fungus attacks" in note and "hazel" in note and "not judged" in note for note in notes)
+    assert any("honey fungus attacks" in note and "hawthorn" in note and "not judged" in note for note in notes)
     assert not any("clubroot" in note for note in notes)
+
+
+def test_ground_with_honey_fungus_is_not_for_its_hosts(client: Any) -> None:
+    """Hazel and pear die of it (disease handbooks of the Pacific Northwest and of California)."""
+    hazel = client.get("/pairs?a=hazel&b=hawthorn&setting=hedge&history=honey fungus").json
+    pear = client.get("/plants/pear/under?height_m=5&latitude=51&history=honey fungus&limit=1").json
+
+    assert ("avoid", "enemies") == (hazel["verdict"], hazel["limiting"]["kind"])
+    assert "honey fungus" in hazel["limiting"]["text"]
+    assert {"avoid"} == {row["verdict"] for ring in pear["rings"] for row in ring["plants"]}
 
 
 @pytest.mark.parametrize(
