@@ -15,6 +15,8 @@ CreditLines = Mapping[str, str]
 """Credit line by source key; a source that is not in it goes by its key."""
 
 NO_LINES: CreditLines = MappingProxyType({})
+OF_ENEMY = ".enemy."
+"""In the id of a statement on a host: what follows is the pest or disease."""
 MOST_LETTERS = 60
 LEAST_LETTERS = 12
 MOST_SHOWN = 3
@@ -52,8 +54,9 @@ def record_label(reference: str, lines: CreditLines) -> str:
     said = words.record_parts(reference)
     if said is None:
         return words.record_id(reference)
-    trait, key = said
-    return f"{words.trait_words(trait)}, {source_name(key, lines)}"
+    about, key = said
+    named = words.upfirst(words.plain(about)) if OF_ENEMY in reference else words.trait_words(about)
+    return f"{named}, {source_name(key, lines)}"
 
 
 def evidence(records: Sequence[str], lines: CreditLines) -> tuple[tuple[Link, ...], tuple[Link, ...]]:

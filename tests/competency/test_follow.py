@@ -70,7 +70,9 @@ def test_a_plant_that_no_list_names_is_not_told_as_safe(client: Any, address: st
     """Nobody here says whether honey fungus attacks hawthorn: the answer says that, for lack of a record."""
     notes = client.get(f"{address}&history=honey fungus").json["notes"]
 
-    assert any("honey fungus attacks" in note and "hawthorn" in note and "not judged" in note for note in notes)
+    assert any(
+        "honey fungus attacks" in note and "hawthorn" in note and "not judged" in note for note in notes
+    )
     assert not any("clubroot" in note for note in notes)
 
 

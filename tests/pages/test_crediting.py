@@ -49,6 +49,9 @@ def test_a_source_without_a_credit_line_goes_by_its_key() -> None:
         "rooting depth, FAO Irrigation and Drainage Paper 56"
     )
     assert crediting.record_label(f"{HEAD}.rooting-depth.mine", LINES) == "rooting depth, mine"
+    assert crediting.record_label(f"{HEAD}.enemy.alternaria-dauci.college", LINES) == (
+        "Alternaria dauci, College of the south"
+    )
 
 
 def test_the_links_in_a_line_differ_and_none_is_lost() -> None:
