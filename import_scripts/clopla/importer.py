@@ -32,7 +32,18 @@ FILE = PublishedFile(
     "b207f99f52248afae83a90a6671afd48d7cd08b6/data/raw-data/traits/CLO-PLA/CLO-PLA-traits.txt",
     "38cba47cb9e813d8394f0595d61d462a8649028c75d97cc4c8c08ddd72f832b1",
 )
-COLUMNS = ("Species_name", "woody", "annual", "polycarpic", "clonal", "Primaryroot", "finalCGO", "spread")
+COLUMNS = (
+    "Species_name",
+    "woody",
+    "annual",
+    "perennialnonclonal",
+    "polycarpic",
+    "clonal",
+    "Primaryroot",
+    "finalCGO",
+    "spread",
+    "Rsprouter",
+)
 ORGANS = {
     "1": ("stolon", "stolon"),
     "9": ("rhizome", "epigeogenous rhizome"),
@@ -82,7 +93,7 @@ class CloplaImporter:
 
 
 def _said(row: Row, plant: PlantId) -> list[Statement]:
-    return [*_life(row, plant), *_primary_root(row, plant), *_clonal(row, plant)]
+    return [*_life(row, plant), *_primary_root(row, plant), *_clonal(row, plant), *_stays(row, plant)]
 
 
 def _of_wider(one: Decision, statement: Statement) -> Statement:
@@ -189,6 +200,33 @@ def _clonal(row: Row, plant: PlantId) -> list[Statement]:
             )
         )
     return found
+
+
+def _stays(row: Row, plant: PlantId) -> list[Statement]:
+    """A herb that the set knows as without clonal growth takes no ground but by seed.
+
+    Told of annuals, and of perennials on their first root, where no organ of clonal growth and no sprouting
+    of the roots is on record; never of woody plants, whose stems may layer (ivy is marked 0 too).
+    """
+    marked = {column for column in COLUMNS if row[column] in {"1", "1.0"}}
+    herb = "annual" in marked or marked >= {"perennialnonclonal", "Primaryroot"}
+    if not herb or marked & {"woody", "clonal", "Rsprouter"} or row["finalCGO"] or row["spread"]:
+        return []
+    column = "annual" if "annual" in marked else "perennialnonclonal"
+    return [
+        draft(
+            row,
+            plant,
+            "spread",
+            concepts=["clump"],
+            kind="membership",
+            verbatim=f"{column} 1, clonal 0, Rsprouter 0",
+            source=CLOPLA.key,
+            locator=f"CLO-PLA-traits.txt, {row.name}, {column}, clonal, finalCGO and Rsprouter",
+            note="no clonal growth and no sprouting from roots: stays where it stands, but for its seed; "
+            "classed by our rule",
+        )
+    ]
 
 
 def _spread(reach_cm: Decimal) -> str:

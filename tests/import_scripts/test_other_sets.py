@@ -4,7 +4,7 @@ All rows are cited facts of the set unless the test says invented; what is expec
 data notes (data.md).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from pathlib import Path
 
@@ -83,15 +83,40 @@ def test_swedish_classes_stay_on_their_scales(written: Written, stated: Stated) 
     assert ("does-not-fix",) == drafts(found, "nitrogen-fixation")[1].concepts
 
 
+CLONAL = (
+    "woody",
+    "annual",
+    "perennialnonclonal",
+    "polycarpic",
+    "clonal",
+    "Primaryroot",
+    "finalCGO",
+    "spread",
+    "Rsprouter",
+)
+
+
+def clonal_table(written: Written, *plants: Mapping[str, str]) -> Path:
+    """A table as CLO-PLA prints it, of plants that tell only where they are not marked 0 or blank."""
+    usual = dict.fromkeys(CLONAL, "0") | {"finalCGO": "", "spread": ""}
+    lines = ["\t".join(("Species_name", *CLONAL))]
+    for plant in plants:
+        told = usual | plant
+        lines.append("\t".join((f'"""{told["Species_name"]}"""', *(told[column] for column in CLONAL))))
+    return written({"CLO-PLA-traits.txt": "\n".join((*lines, ""))}, "cp1250")
+
+
 def test_clonal_organs_and_an_unexplained_code(written: Written, stated: Stated) -> None:
     """CLO-PLA: Jerusalem artichoke 12 (stem tuber), ground ivy 1 (stolon); code 17 is refused."""
-    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tPrimaryroot\tfinalCGO\tspread\n"
-    rows = (
-        '"""Helianthus tuberosus L."""\t0\t0\t0\t1\t0\t12\t22.0\n'
-        '"""Glechoma hederacea L."""\t0\t0\t0\t1\t0\t1\t50\n'
-        '"""Allium vineale L."""\t0\t0\t0\t1\t0\t17\t0.5\n'
+    found = stated(
+        "clopla",
+        clonal_table(
+            written,
+            {"Species_name": "Helianthus tuberosus L.", "clonal": "1", "finalCGO": "12", "spread": "22.0"},
+            {"Species_name": "Glechoma hederacea L.", "clonal": "1", "finalCGO": "1", "spread": "50"},
+            {"Species_name": "Allium vineale L.", "clonal": "1", "finalCGO": "17", "spread": "0.5"},
+        ),
     )
-    found = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
 
     assert [("tuber",), ("stolon",)] == [d.concepts for d in drafts(found, "root-form")]
     assert [("tuber",)] == [d.concepts for d in drafts(found, "storage-organ")]
@@ -101,13 +126,15 @@ def test_clonal_organs_and_an_unexplained_code(written: Written, stated: Stated)
 
 def test_small_shrubs_are_not_called_soft(written: Written, stated: Stated) -> None:
     """CLO-PLA's metadata: woody is "woody plants, excluding small shrubs"; a 0 says nothing of heather."""
-    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tPrimaryroot\tfinalCGO\tspread\n"
-    rows = (
-        '"""Calluna vulgaris (L.) Hull"""\t0\t0\t1\t0\t\t\t\n'
-        '"""Euonymus europaeus L."""\t1\t0\t0\t0\t\t\t\n'
-        '"""Pisum sativum L."""\t0\t1\t0\t0\t1\t\t\n'
+    stated_all = stated(
+        "clopla",
+        clonal_table(
+            written,
+            {"Species_name": "Calluna vulgaris (L.) Hull", "polycarpic": "1", "Primaryroot": ""},
+            {"Species_name": "Euonymus europaeus L.", "woody": "1", "Primaryroot": ""},
+            {"Species_name": "Pisum sativum L.", "annual": "1", "Primaryroot": "1"},
+        ),
     )
-    stated_all = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
     found, roots = drafts(stated_all, "woodiness"), drafts(stated_all, "root-form")
 
     assert [("euonymus-europaeus", ("woody",)), ("pisum-sativum", ("not-woody",))] == [
@@ -116,24 +143,49 @@ def test_small_shrubs_are_not_called_soft(written: Written, stated: Stated) -> N
     assert [("pisum-sativum", ("primary-root",))] == [(one.plant, one.concepts) for one in roots]
 
 
+def test_a_herb_without_clonal_growth_stays_where_it_stands(written: Written, stated: Stated) -> None:
+    """CLO-PLA: pea (annual), lovage (on its first root); not horseradish (root sprouts) nor ivy (woody)."""
+    lasting = {"perennialnonclonal": "1", "polycarpic": "1", "Primaryroot": "1"}
+    found = stated(
+        "clopla",
+        clonal_table(
+            written,
+            {"Species_name": "Pisum sativum L.", "annual": "1"},
+            {"Species_name": "Levisticum officinale W. D. J. Koch", **lasting},
+            {"Species_name": "Armoracia rusticana P. Gaertn.", **lasting, "Rsprouter": "1"},
+            {"Species_name": "Hedera helix L.", "woody": "1"},
+        ),
+    )
+
+    assert [("pisum-sativum", ("clump",)), ("levisticum-officinale", ("clump",))] == [
+        (one.plant, one.concepts) for one in drafts(found, "spread")
+    ]
+
+
 def test_aggregates_and_nominate_subspecies_match_by_decision_alone(written: Written, stated: Stated) -> None:
     """CLO-PLA prints Galium verum only as an aggregate, 10 (rhizome): it counts half, and says so."""
-    header = "Species_name\twoody\tannual\tpolycarpic\tclonal\tPrimaryroot\tfinalCGO\tspread\n"
-    rows = (
-        '"""Galium verum agg. """\t0\t0\t0\t1\t0\t10\t13\n'
-        '"""Plantago major L. subsp. major """\t0\t0\t0\t1\t0\t9\t0.5\n'
-        '"""Viola tricolor subsp. saxatilis (F. W. Schmidt) Arcang."""\t0\t0\t1\t0\t1\t\t\n'
+    other = "Viola tricolor subsp. saxatilis (F. W. Schmidt) Arcang."
+    found = stated(
+        "clopla",
+        clonal_table(
+            written,
+            {"Species_name": "Galium verum agg. ", "clonal": "1", "finalCGO": "10", "spread": "13"},
+            {
+                "Species_name": "Plantago major L. subsp. major ",
+                "clonal": "1",
+                "finalCGO": "9",
+                "spread": "0.5",
+            },
+            {"Species_name": other, "polycarpic": "1", "Primaryroot": "1"},
+        ),
     )
-    found = stated("clopla", written({"CLO-PLA-traits.txt": header + rows}, "cp1250"))
 
     roots = drafts(found, "root-form")
     assert [("galium-verum", "group"), ("plantago-major", None)] == [
         (one.plant, dict(one.conditions).get("scope")) for one in roots
     ]
     assert "aggregate" in str(roots[0].note)
-    assert ["Viola tricolor subsp. saxatilis (F. W. Schmidt) Arcang."] == [
-        one.name for one in found if isinstance(one, Refused) and one.unmatched
-    ]
+    assert [other] == [one.name for one in found if isinstance(one, Refused) and one.unmatched]
 
 
 def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written, stated: Stated) -> None:
