@@ -17,13 +17,12 @@ So the value is at most K' of the pair, but for the rounding of sums, for which 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, replace
-from functools import lru_cache
-from typing import TypeVar
+from dataclasses import replace
 
 import numpy as np
 
 from kb.mixture.conflicts import DARK_SHARE, all_limits
+from kb.mixture.crowd import Grown, rows_at, traits_at, year_at
 from kb.mixture.encounter import meeting_at, party_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, feel, spot_of_two
@@ -34,17 +33,14 @@ from kb.mixture.place import Place
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation, same_species
 from kb.mixture.screening import LIKE_STRESS
-from kb.mixture.season import FloatArray, seasons_of
-from kb.mixture.site import Site
+from kb.mixture.season import FloatArray
 from kb.mixture.stress import BANDS, held_down, near_limit, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, is_climber
-from kb.mixture.variants import Courses, Same, Traits, Variants, courses_at, grown, size_at, traits_of
+from kb.mixture.variants import Variants
 
 SLACK = 1e-9
 """Sums of some thousand numbers in another order differ by 1e-12 at most."""
-KEPT = 4096
-"""Plants whose traits, and years at a place, are kept, 1 and 2 kB each: another soil asks for them again."""
 AT_ONCE = 16
 """So many plants go through together: 2 x 16 x 110 x 52 numbers are 1.5 MB and stay near the processor."""
 
@@ -63,20 +59,10 @@ def least_stress(
     The first in any case, the second where neither carries the other.
     """
     found = np.zeros((len(others), 2))
-    each = [
-        (_traits_of(Same(other), age_years), _year_of(Same(other), seasons_of(place.site), sow_week))
-        for other in others
-    ]
+    how = Grown(sow_week, age_years)
     for some in _in_parts(others):
-        traits, years = zip(*(each[i] for i in some), strict=True)
-        rows = grown(
-            others[some[0]],
-            _stacked(Traits, traits),
-            _stacked(Courses, years),
-            place.site.soil_depth_m,
-            place.fine.open,
-        )
-        found[some] = _least(a, [others[i] for i in some], rows, place, book)
+        those = [others[i] for i in some]
+        found[some] = _least(a, those, rows_at(place.site, place.fine.open, those, how), place, book)
     return found
 
 
@@ -98,8 +84,8 @@ def held_stress(
     in_any_case, not_carried = least
     if in_any_case >= BANDS[-1][0] or same_species(a.profile, other):
         return in_any_case
-    year = _year_of(Same(other), seasons_of(place.site), sow_week)
-    traits = _traits_of(Same(other), age_years)
+    how = Grown(sow_week, age_years)
+    year, traits = year_at(other, place.site, how), traits_at(other, how)
     party = Party(
         profile=other,
         height_m=float(traits.height[0]),
@@ -188,23 +174,3 @@ def _most_given(
 
 def _known(profile: Profile) -> bool:
     return profile.root_d95_m.known and profile.activity.known
-
-
-@lru_cache(maxsize=KEPT)
-def _traits_of(plant: Same, age_years: float | None) -> Traits:
-    size = size_at(plant.profile, age_years)
-    return traits_of(plant.profile, draws=0, size=size, root_size=size)
-
-
-@lru_cache(maxsize=KEPT)
-def _year_of(plant: Same, seasons: Site, sow_week: float | None) -> Courses:
-    profile = plant.profile
-    return courses_at(profile, seasons, sow_week if profile.annual else None, draws=0)
-
-
-Rows = TypeVar("Rows", Traits, Courses)
-
-
-def _stacked(kind: type[Rows], each: Sequence[Rows]) -> Rows:
-    """One row of each."""
-    return kind(*(np.concatenate([getattr(one, field.name) for one in each]) for field in fields(kind)))

@@ -8,6 +8,8 @@ reads 1 in every month; what a horizon itself takes is not counted here.
 What it leaves out: light that leaves pass on or throw back, gaps between branches, and the stem.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 import numpy.typing as npt
 
@@ -113,6 +115,38 @@ def ring_light(
     ``from_m`` and ``to_m`` are distances from the trunk. Three circles of equal area; on a side,
     five bearings within 45 degrees of it, else sixteen all round.
     """
+    east, north = _ring_places(from_m, to_m, side)
+    shares = light_near_tree(tree, leaf_by_week, site, east_m=east, north_m=north, height_m=height_m)
+    mean: FloatArray = shares.mean(axis=(0, 1))
+    return mean
+
+
+def ring_light_by_side(
+    tree: Tree,
+    leaf_by_week: FloatArray,
+    site: Site,
+    *,
+    from_m: float,
+    to_m: float,
+    sides: Sequence[Side],
+    heights_m: Sequence[float],
+) -> FloatArray:
+    """`ring_light` on several sides at several heights at once, (sides, heights, 12)."""
+    east, north = np.stack([_ring_places(from_m, to_m, side) for side in sides], axis=1)
+    shares = light_near_tree(
+        tree,
+        leaf_by_week,
+        site,
+        east_m=east[:, None],
+        north_m=north[:, None],
+        height_m=np.array(heights_m)[:, None, None],
+    )
+    mean: FloatArray = shares.mean(axis=(2, 3))
+    return mean
+
+
+def _ring_places(from_m: float, to_m: float, side: Side | None) -> tuple[FloatArray, FloatArray]:
+    """Metres east and north of the trunk of the places in a ring, or in the quarter of it on a side."""
     if not 0 <= from_m < to_m:
         raise ValueError(f"a ring needs 0 <= from < to, not from {from_m:g} m to {to_m:g} m")
     radius = np.sqrt(from_m**2 + (to_m**2 - from_m**2) * np.array([1, 3, 5]) / 6)
@@ -120,16 +154,7 @@ def ring_light(
         bearing = np.radians(np.arange(16) * 22.5)
     else:
         bearing = np.radians(_BEARING[side] + np.array([-36, -18, 0, 18, 36]))
-    shares = light_near_tree(
-        tree,
-        leaf_by_week,
-        site,
-        east_m=radius[:, None] * np.sin(bearing),
-        north_m=radius[:, None] * np.cos(bearing),
-        height_m=height_m,
-    )
-    mean: FloatArray = shares.mean(axis=(0, 1))
-    return mean
+    return radius[:, None] * np.sin(bearing), radius[:, None] * np.cos(bearing)
 
 
 def _month_to_week_matrix() -> FloatArray:

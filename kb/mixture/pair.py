@@ -166,8 +166,13 @@ def rank_of(b: str, judged: Judged) -> tuple[bool, float, bool, float, str]:
     To avoid last; cautious score; of equals first those with root depths on record, then the better
     low end, then the id of the second plant.
     """
-    word = word_of(judged)
-    cautious = LIKE_SCORE if word == "like" else judged.cautious
     stand_in = judged.again.size > 0
     low = score_interval(judged, like=judged.like).low
-    return word == "avoid", -round(cautious, 9), stand_in, -low, b
+    return *first_rank(judged), stand_in, -low, b
+
+
+def first_rank(judged: Judged) -> tuple[bool, float]:
+    """How `rank_of` begins: to avoid, then the cautious score. What draws find only lowers that score."""
+    word = word_of(judged)
+    cautious = LIKE_SCORE if word == "like" else judged.cautious
+    return word == "avoid", -round(cautious, 9)

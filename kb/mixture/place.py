@@ -1,12 +1,12 @@
 """Where two plants stand together: their shares of the ground, its supply, the light that is left."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from kb.mixture.growth import size_share, tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
-from kb.mixture.light import monthly_to_weekly, ring_light
+from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
 from kb.mixture.season import FloatArray, activity_by_week
@@ -187,6 +187,33 @@ def place_in_ring(
         light=light,
         notes=notes,
     )
+
+
+def places_by_side(
+    site: Site,
+    tree: Tree,
+    leaf_by_week: FloatArray,
+    *,
+    from_m: float,
+    to_m: float,
+    sides: Sequence[Side],
+    given: frozenset[str],
+) -> dict[Side, Place]:
+    """`place_in_ring` on several sides: they differ in their light alone, which is reckoned together."""
+    ring = place_in_ring(site, tree, leaf_by_week, from_m=from_m, to_m=to_m, given=given)
+
+    @cache
+    def lights() -> FloatArray:
+        """By side, height and week."""
+        monthly = ring_light_by_side(
+            tree, leaf_by_week, site, from_m=from_m, to_m=to_m, sides=sides, heights_m=LIGHT_HEIGHTS_M
+        )
+        return monthly_to_weekly(monthly)
+
+    def light_on(at: int) -> Callable[[float], FloatArray]:
+        return lambda height_m: lights()[at, LIGHT_HEIGHTS_M.index(height_m)]
+
+    return {side: replace(ring, light=light_on(at)) for at, side in enumerate(sides)}
 
 
 def _soil_beneath(site: Site, leaf: FloatArray | None, *, fine: bool, irrigated: bool) -> Soil:

@@ -5,19 +5,31 @@ full, with draws of doubt, and ranked by the cautious score. A plant stands wher
 whether it still fits in later years is asked of the same ground under the grown tree.
 """
 
+from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from kb.mixture.crowd import Crowd, crowd_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.growth import grow
+from kb.mixture.judged import Judged
 from kb.mixture.light import ring_light
-from kb.mixture.pair import Subject, answer, judge, prepare, prepare_tree, rank_of
-from kb.mixture.place import Place, place_in_ring
+from kb.mixture.pair import (
+    Subject,
+    answer,
+    first_rank,
+    judge_first,
+    judge_further,
+    prepare,
+    prepare_tree,
+    rank_of,
+)
+from kb.mixture.place import Place, open_soil, places_by_side
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
-from kb.mixture.screening import Crowd, crowd_at, ground_under, stress_under
+from kb.mixture.screening import ground_under, stress_under
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.site import Side, Site, Tree
 from kb.mixture.stress import verdict_of
@@ -47,6 +59,8 @@ LIMIT = 10
 CLOSER_LOOK = 1.5
 """How many times the plants shown are judged with draws, since doubt changes the order of the best."""
 UNFIT = {"poor", "avoid"}
+
+Rank = tuple[bool, float, bool, float, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +101,6 @@ class _UnderTree:
         self.leaf = activity_by_week(profile.leaf, site)
         self._trees: dict[int, tuple[Tree, Subject]] = {}
         self._ready: dict[int, Subject] = {}
-        self._crowd: Crowd | None = None
 
     def in_year(self, year: int) -> tuple[Tree, Subject]:
         """The tree so many years from now, ready to be judged."""
@@ -99,21 +112,15 @@ class _UnderTree:
             )
         return self._trees[year]
 
-    def place(self, tree: Tree, side: Side, from_m: float, to_m: float) -> Place:
-        return place_in_ring(
-            self.site,
-            tree,
-            self.leaf,
-            from_m=from_m,
-            to_m=to_m,
-            side=side,
-            given=self.given,
+    def places(self, tree: Tree, sides: Sequence[Side], from_m: float, to_m: float) -> dict[Side, Place]:
+        return places_by_side(
+            self.site, tree, self.leaf, from_m=from_m, to_m=to_m, sides=sides, given=self.given
         )
 
-    def crowd(self, place: Place) -> Crowd:
-        if self._crowd is None:
-            self._crowd = crowd_at(self.site, place.coarse.open, self.others)
-        return self._crowd
+    def crowd(self) -> Crowd:
+        """The plants, by their likely values."""
+        soil = open_soil(self.site, fine=False, irrigated="irrigated" in self.given)
+        return crowd_at(self.site, soil, self.others)
 
     def ready(self, index: int, place: Place) -> Subject:
         if index not in self._ready:
@@ -153,11 +160,11 @@ def plants_under(
 def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limit: int) -> list[RingAnswer]:
     tree, subject = here.in_year(year)
     from_m, to_m = ring.inner * tree.crown_radius_m, ring.outer * tree.crown_radius_m
-    places = {side: here.place(tree, side, from_m, to_m) for side in sides}
+    places = here.places(tree, sides, from_m, to_m)
     first = places[sides[0]]
     best: dict[Side, list[tuple[int, PairAnswer]]] = {side: [] for side in sides}
     if here.others:
-        crowd = here.crowd(first)
+        crowd = here.crowd()
         ground = ground_under(subject.rows, crowd, first, subject.age_years, here.book)
         for side, place in places.items():
             stress = stress_under(subject.rows, crowd, place, ground)
@@ -186,9 +193,21 @@ def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limi
 def _ranked(
     here: _UnderTree, tree: Subject, place: Place, chosen: list[int], limit: int
 ) -> list[tuple[int, PairAnswer]]:
-    """Full answers on the best of some plants, by the cautious score, those to avoid last."""
-    judged = {index: judge(tree, here.ready(index, place), place, here.book) for index in chosen}
-    ranks = sorted((rank_of(here.others[index].id, judged[index]), index) for index in chosen)
+    """Full answers on the best of some plants, by the cautious score, those to avoid last.
+
+    Draws are made in the order of the likely values, and only until no plant that is left can come
+    before those asked for.
+    """
+    likely = {index: judge_first(tree, here.ready(index, place), place, here.book) for index in chosen}
+    judged: dict[int, Judged] = {}
+    ranks: list[tuple[Rank, int]] = []
+    for least, index in sorted((first_rank(likely[index]), index) for index in chosen):
+        if len(ranks) >= limit and ranks[limit - 1][0][:2] < least:
+            break
+        judged[index] = likely[index]
+        if here.draws:
+            judged[index] = judge_further(likely[index], tree, here.ready(index, place), place)
+        insort(ranks, (rank_of(here.others[index].id, judged[index]), index))
     return [
         (index, answer(tree, here.ready(index, place), place, judged[index], here.book))
         for _, index in ranks[:limit]
@@ -203,13 +222,13 @@ def _stops(
     now = here.in_year(year)[0]
     if not shown:
         return stops
+    crowd = here.crowd().only(shown)
     for ahead in AHEAD_YEARS:
         tree, subject = here.in_year(year + ahead)
         if (tree.height_m, tree.crown_radius_m) == (now.height_m, now.crown_radius_m):
             continue
-        places = {side: here.place(tree, side, *ring_m) for side in sides}
+        places = here.places(tree, sides, *ring_m)
         first = places[sides[0]]
-        crowd = here.crowd(first).only(shown)
         ground = ground_under(subject.rows, crowd, first, subject.age_years, here.book)
         for side, place in places.items():
             for index, stress in zip(shown, stress_under(subject.rows, crowd, place, ground), strict=True):

@@ -4,11 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from kb.mixture.crowd import crowd_at
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.pair import judge, prepare, prepare_tree
 from kb.mixture.place import place_in_ring
 from kb.mixture.roots import root_radius, sideways_draw
-from kb.mixture.screening import crowd_at, ground_under, stress_under
+from kb.mixture.screening import ground_under, stress_under
 from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
 from kb.mixture.under import RINGS, SIDES, RingAnswer, plants_under
