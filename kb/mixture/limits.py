@@ -21,7 +21,7 @@ class Limit:
     that the answer reads "good, given sticks". ``check`` marks one that rests on a value that stands
     in for a missing record: it holds all the same, since not knowing must not read as good news.
     ``ask`` marks what has to be checked before planting; the verdict is held only as far as its
-    ceiling says.
+    ceiling says. ``thin`` marks one for which little is on record: it holds, and the answer is not sure.
     """
 
     kind: Kind
@@ -36,6 +36,7 @@ class Limit:
     small: bool = False
     check: bool = False
     ask: bool = False
+    thin: bool = False
 
     @property
     def lifted(self) -> bool:

@@ -102,7 +102,7 @@ def test_a_fixer_leaves_the_soils_nitrogen_to_the_other() -> None:
     [
         # The steps of `trade` 4.6 (judgement); family unknown counts as the same.
         ({"id": "taproot.late-group"}, "species", 1.0),
-        ({"genus": TAPROOT.genus}, "genus", 0.8),
+        ({"genus": TAPROOT.genus}, "genus", 0.55),
         ({"family": TAPROOT.family}, "family", 0.45),
         ({"family": chosen(None)}, "unknown", 0.45),
         ({}, "none", 0.05),
@@ -118,10 +118,10 @@ def test_kinship_is_graded(changes: dict[str, object], kinship: str, shared: flo
 
 
 def test_one_genus_is_said_and_not_yet_a_conflict() -> None:
-    """Close kin read poor and unsure until their diseases are computed one by one."""
+    """Cousins with no shared enemy named are workable, and unsure (common practice: a ley of two clovers)."""
     answer = bed(TAPROOT, replace(BULB, genus=TAPROOT.genus))
 
-    assert (answer.verdict, answer.sureness.word) == ("poor", "unsure")
+    assert (answer.verdict, answer.sureness.word) == ("workable", "unsure")
     assert answer.limiting is not None
     assert answer.limiting.kind == "family"
     assert "one genus" in answer.limiting.text
