@@ -338,7 +338,7 @@ def test_two_conflicts_are_not_lifted_by_mending_one() -> None:
 
 
 @pytest.mark.parametrize(
-    "given", ["frame", "barrier", "mulch", "irrigated", "pruned", "mown", "careful-lifting"]
+    "given", ["frame", "barrier", "mulch", "irrigated", "fed", "pruned", "mown", "careful-lifting"]
 )
 def test_what_is_given_never_makes_a_verdict_worse(given: str) -> None:
     """Whatever the gardener provides, no pair reads worse for it."""

@@ -177,3 +177,17 @@ def test_a_need_met_but_for_rounding_takes_no_gift() -> None:
     assert [0.0, 0.0] == gift.benefit[:2].tolist()
     assert gift.benefit[2] > 0
     assert most_benefit(FIXER, frozenset(), nitrogen=10.0, share=0.5, unmet=3e-15) == 0
+
+
+def test_feeding_lifts_what_want_of_nitrogen_holds_down() -> None:
+    """A hungry neighbour takes a herb's nitrogen; fed ground gives both more (common practice: manure)."""
+    hungry = replace(TAPROOT, nitrogen_demand_g_m2=about(28), root_d50_m=about(0.15), root_d95_m=about(0.6))
+    modest = replace(BULB, nitrogen_demand_g_m2=about(5), activity=hungry.activity, leaf=hungry.leaf)
+    modest = replace(modest, root_d50_m=hungry.root_d50_m, root_d95_m=hungry.root_d95_m)
+    plain, fed = (bed(hungry, modest, *words) for words in ((), ("fed",)))
+    (offered,) = [one for one in plain.conditions if one.given == "fed"]
+
+    assert (offered.verdict_if_unmet, offered.verdict_if_met) == (plain.verdict, fed.verdict)
+    assert plain.verdict != fed.verdict
+    assert "unless the ground is fed" in plain.saying
+    assert not [one for one in fed.conditions if one.given == "fed"]
