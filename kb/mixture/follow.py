@@ -16,9 +16,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from kb.mixture.as_grown import growth_by_week
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import SHARED_ENEMIES, relation
-from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, activity_by_week
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
 from kb.mixture.site import Site, Use
 
 TURN_WEEKS = 3 / 7
@@ -84,9 +85,9 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     late_a, late_b, late_frost = (0.0, 0.0, 0.0) if moved is None else moved
     clear = asked.clear_week_a
     if clear is None and a.annual:
-        end = _ends(activity_by_week(a.activity, site, sow_week=asked.sow_week_a))
+        end = _ends(growth_by_week(a, site, sow_week=asked.sow_week_a))
         clear = None if end is None else _week(end + late_a)
-    own = _starts(activity_by_week(b.activity, site)) if b.annual else None
+    own = _starts(growth_by_week(b, site)) if b.annual else None
     own = None if own is None else _week(own + late_b)
     start = _start_of(asked, clear, own)
     years = asked.gap_years or 0.0
@@ -134,7 +135,7 @@ def _gap(asked: FollowOn, clear: float, start: float) -> float:
 
 def _lost(b: Profile, site: Site, start: float, *, late_b: float, late_frost: float) -> float:
     """Share of B's growth that would come after its last growing week."""
-    own = activity_by_week(b.activity, site)
+    own = growth_by_week(b, site)
     first, end = _starts(own), _ends(own)
     if first is None or end is None or site.first_frost_day is None:
         return 0.0
@@ -143,7 +144,7 @@ def _lost(b: Profile, site: Site, start: float, *, late_b: float, late_frost: fl
         frost = site.first_frost_day / DAYS_PER_WEEK + 1 + late_frost
         hardy = 0.0 if b.tender.value != "no" else HARDY_WEEKS
         growing = max(growing if growing <= HALF_YEAR_WEEKS else 0.0, (frost + hardy - start) % WEEKS)
-    course = activity_by_week(b.activity, site, sow_week=start)
+    course = growth_by_week(b, site, sow_week=start)
     if not course.any():
         return 1.0
     since = (np.arange(WEEKS) + 1 - start) % WEEKS
