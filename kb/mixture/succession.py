@@ -106,6 +106,9 @@ def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:
     """Season lost with the dates moved within their doubt: (draws,); the likely one alone without draws."""
     if not draws or not found.b.annual:
         return np.array([found.time.lost])
+    asked = found.asked
+    if found.time.in_season:  # The week that was chosen is kept, whatever the dates turn out to be.
+        asked = replace(asked, sow_week_b=found.time.start_week)
     spread = (
         np.array(
             [
@@ -116,7 +119,7 @@ def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:
         )
         * standard_normals(draws)[:, :3]
     )
-    return np.array([timing(found.a, found.b, site, found.asked, moved=row).lost for row in spread])
+    return np.array([timing(found.a, found.b, site, asked, moved=row).lost for row in spread])
 
 
 def _sureness(found: Follow, verdict: Verdict, drawn: FloatArray) -> Sureness:
