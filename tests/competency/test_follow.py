@@ -39,7 +39,7 @@ def test_cabbage_after_picked_peas_gets_little(client: Any) -> None:
 
 @pytest.mark.parametrize("first", ["potato", "broad bean"])
 def test_leeks_set_out_in_july_follow_what_is_lifted_by_then(client: Any, first: str) -> None:
-    """Leeks planted on 8 July, week 28 (`trade` 5.3, worked plan), after another family: good, and said how."""
+    """Leeks planted on 8 July, week 28 (`trade` 5.3, worked plan), after another family: good, and how."""
     said = ask(client, a=first, b="leek", sow_week_b=28, clear_week_a=27).json
     texts = [reason["text"] for reason in said["reasons"]]
 

@@ -233,6 +233,15 @@ def test_the_week_chosen_is_free_in_season_and_completed(
         assert time.lost < 0.05
 
 
+def test_a_tender_crop_that_waits_for_the_frosts_is_told() -> None:
+    """Nobody named its week, so the one taken is said with its risk (`trade` 5.3: 10 %)."""
+    early = replace(THEN, activity=season(12, 18, 30, 36), tender=chosen("yes"))
+    usual, stated = after(b=early, clear_week_a=45), after(b=early, clear_week_a=45, sow_week_b=12)
+
+    assert any("from week 19 (not from week 12" in note for note in usual.notes)
+    assert not any("growing from week" in note for note in stated.notes)
+
+
 @pytest.mark.parametrize(
     ("use", "words"),
     [("harvested", "leaves the ground about"), ("dug-in", "is dug in about"), ("mown", "is mown down about")],
