@@ -1,6 +1,6 @@
 """What the computation needs to know of one plant, each value with where it came from."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Origin = Literal["cited", "common-practice", "recalled", "genus", "form", "assumed"]
@@ -134,6 +134,8 @@ class Profile:
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
     flowers: Activity | None = None
     """Weeks in flower (start to end), None where not on record."""
+    raising: Choice = field(default_factory=lambda: Choice(None, "assumed"))
+    """``planted-out`` where it is commonly raised in a seed bed or pots, ``in-place`` where it is not."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 
