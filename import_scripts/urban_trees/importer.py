@@ -1,15 +1,16 @@
-"""Height and crown width that open-grown street and park trees reach: the 95th percentile."""
+"""Open-grown street and park trees: the height and crown they reach, the leaf area of grown ones."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from math import pi
 from pathlib import Path
 
 from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
 from import_scripts.names import PlantNames
 from import_scripts.quantities import number, rounded
 from import_scripts.tables import csv_rows, locate
-from kb.model import Source, SourceKey
+from kb.model import PlantId, Source, SourceKey
 
 TREES = Source(
     key=SourceKey("urban-trees"),
@@ -31,9 +32,12 @@ FILE = PublishedFile(
 )
 EXTRACT = "TS3_target_rows.csv"
 MEASURES = {"TreeHt (m)": "mature-height", "AvgCdia (m)": "crown-width"}
-COLUMNS = ("ScientificName", "City", *MEASURES)
+LEAF, CROWN = "Leaf (m2)", "AvgCdia (m)"
+COLUMNS = ("ScientificName", "City", *MEASURES, LEAF)
 FEWEST = 20
 SHARE = Decimal("0.95")
+LOW, MIDDLE, HIGH = Decimal("0.1"), Decimal("0.5"), Decimal("0.9")
+CIRCLE = Decimal(pi) / 4
 
 
 @dataclass(frozen=True)
@@ -41,7 +45,7 @@ class UrbanTreesImporter:
     """The importer ``urban-trees``: one row per species, its trees put together; -1 is missing."""
 
     key: str = "urban-trees"
-    title: str = "height and crown width that open-grown city trees reach (95th percentile)"
+    title: str = "height and crown that open-grown city trees reach, and their leaf area"
     files: tuple[PublishedFile, ...] = (FILE,)
     carried: Path | None = None
 
@@ -54,9 +58,10 @@ class UrbanTreesImporter:
         for row in csv_rows(locate(folder, name), COLUMNS, name="ScientificName"):
             species.setdefault(row.name, []).append(row)
         for printed, members in species.items():
-            values = {column: _p95(members, column) for column in MEASURES}
+            values = {column: _percentile(_measured(members, column), SHARE) for column in MEASURES}
             values |= {f"n {column}": str(len(_measured(members, column))) for column in MEASURES}
             values["cities"] = str(len({row["City"] for row in members}))
+            values |= _leaf_area(members)
             yield Row(members[0].file, members[0].number, printed, values)
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
@@ -90,7 +95,43 @@ class UrbanTreesImporter:
                     note="percentile computed here; trees of mixed age, some pruned; -1 left out as missing",
                 )
             )
+        if int(row["n leaf"]) >= FEWEST:
+            found.append(_leaves(row, plant))
         return found
+
+
+def _leaves(row: Row, plant: PlantId) -> Statement:
+    """Leaf area per area under the crown, of trees whose crown is as wide as the median or wider."""
+    low, middle, high = (row[f"leaf {share}"] for share in (LOW, MIDDLE, HIGH))
+    return draft(
+        row,
+        plant,
+        "leaf-area-index",
+        low=number(low),
+        likely=number(middle),
+        high=number(high),
+        kind="median",
+        conditions={
+            "statistic": "median, 10th and 90th percentile",
+            "n": row["n grown"],
+            "place": f"streets and parks, {row['cities']} US cities",
+            "stand": "open-grown",
+        },
+        verbatim=f"{LEAF} over the circle of {CROWN}: {low}, {middle}, {high} in {row['n grown']} trees",
+        source=TREES.key,
+        locator=f"TS3_Raw_tree_data, rows of {row.name}, {LEAF} and {CROWN}",
+        note=f"computed here, tree by tree, of the wider half of {row['n leaf']} trees",
+    )
+
+
+def _leaf_area(members: Sequence[Row]) -> dict[str, str]:
+    """Leaf area per area under the crown of the wider half of the trees, by percentile; counts of trees."""
+    both = [(number(row[LEAF]), number(row[CROWN])) for row in members]
+    known = [(leaf, crown) for leaf, crown in both if leaf and crown and leaf > 0 and crown > 0]
+    middle = _percentile(sorted(crown for _, crown in known), MIDDLE)
+    grown = sorted(leaf / (CIRCLE * crown**2) for leaf, crown in known if crown >= Decimal(middle))
+    found = {f"leaf {share}": _percentile(grown, share) for share in (LOW, MIDDLE, HIGH)}
+    return found | {"n leaf": str(len(known)), "n grown": str(len(grown))}
 
 
 def _measured(members: Sequence[Row], column: str) -> list[Decimal]:
@@ -98,12 +139,11 @@ def _measured(members: Sequence[Row], column: str) -> list[Decimal]:
     return sorted(value for value in values if value is not None and value > 0)
 
 
-def _p95(members: Sequence[Row], column: str) -> str:
-    """The 95th percentile, linear between neighbours, to the centimetre; empty where nothing is measured."""
-    values = _measured(members, column)
+def _percentile(values: Sequence[Decimal], share: Decimal) -> str:
+    """A percentile of sorted values, linear between neighbours, to two decimals; empty of nothing."""
     if not values:
         return ""
-    place = SHARE * (len(values) - 1)
+    place = share * (len(values) - 1)
     below = int(place)
     above = min(below + 1, len(values) - 1)
     return str(rounded(values[below] + (place - below) * (values[above] - values[below]), 2))

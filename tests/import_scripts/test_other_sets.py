@@ -226,14 +226,32 @@ def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Writt
 
 def test_city_trees_leave_missing_crowns_out(written: Written, stated: Stated) -> None:
     """Twenty invented trees of 1-20 m and one crown of -1: the 95th percentile is of the measured ones."""
-    header = "ScientificName,City,TreeHt (m),AvgCdia (m)\n"
-    rows = "".join(f"Ginkgo biloba ,A,{n},{n}\n" for n in range(1, 21)) + "Ginkgo biloba,A,10,-1\n"
-    rows += "Carpinus betulus 'Fastigiata',A,9,3\n"
+    header = "ScientificName,City,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
+    rows = "".join(f"Ginkgo biloba ,A,{n},{n},\n" for n in range(1, 21)) + "Ginkgo biloba,A,10,-1,90\n"
+    rows += "Carpinus betulus 'Fastigiata',A,9,3,20\n"
     found = stated("urban-trees", written({"TS3_target_rows.csv": header + rows}))
 
     # linear 95th percentile of 1..20 is 1 + 0.95 * 19 = 19.05 (by hand)
     assert Decimal("19.05") == drafts(found, "crown-width")[0].likely
     assert ["is a cultivar, not the species"] == refused(found)
+    assert [] == drafts(found, "leaf-area-index")
+
+
+def test_leaf_area_is_of_the_wider_half_of_the_trees(written: Written, stated: Stated) -> None:
+    """Twenty invented limes of 1-20 m, with three m2 of leaf a m2 for each metre over 10.
+
+    The median crown is 10.5 m, so ten trees of 11-20 m count.
+    """
+    header = "ScientificName,City,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
+    circle = 3.14159265358979 / 4
+    rows = "".join(f"Tilia cordata,A,9,{n},{n * n * circle * 3 * max(n - 10, 1):.6f}\n" for n in range(1, 21))
+    (leaf,) = drafts(
+        stated("urban-trees", written({"TS3_target_rows.csv": header + rows})), "leaf-area-index"
+    )
+
+    # 3, 6 ... 30: tenth percentile 3 + 0.9 x 3, median 16.5, ninetieth 30 - 0.9 x 3 (by hand)
+    assert (Decimal("5.7"), Decimal("16.5"), Decimal("27.3")) == (leaf.low, leaf.likely, leaf.high)
+    assert ("n", "10") in leaf.conditions
 
 
 def test_mediterranean_heights_are_never_read(written: Written, stated: Stated) -> None:
