@@ -36,6 +36,8 @@ class Limit:
     small: bool = False
     check: bool = False
     ask: bool = False
+    minor: bool = False
+    """Said after the others that hold as much."""
 
     @property
     def lifted(self) -> bool:
@@ -105,7 +107,14 @@ def hardest_first(limits: Iterable[Limit]) -> tuple[Limit, ...]:
     return tuple(
         sorted(
             limits,
-            key=lambda limit: (HOLDS_BACK[limit.ceiling], limit.lifted, limit.kind, limit.of, limit.text),
+            key=lambda limit: (
+                HOLDS_BACK[limit.ceiling],
+                limit.lifted,
+                limit.minor,
+                limit.kind,
+                limit.of,
+                limit.text,
+            ),
         )
     )
 

@@ -132,6 +132,8 @@ class Profile:
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
     flowers: Activity | None = None
     """Weeks in flower (start to end), None where not on record."""
+    travels_by: Choice = Choice(None, "assumed")
+    """Organ by which it comes up elsewhere: stolon, rhizome, suckering, tuber, bulb; None where unknown."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 

@@ -210,13 +210,19 @@ def test_soil_that_suits_the_first_has_to_suit_the_second() -> None:
     assert ("avoid", "sour-crop") == (on_lime.verdict, on_lime.limiting.of if on_lime.limiting else None)
 
 
-def test_wet_after_dry_asks_for_water() -> None:
-    """Two that share no moisture are poor after each other; water promised lifts it."""
-    dry = replace(FIRST, id="dry-crop", moisture=Span(2.0, 4.0, "cited"))
-    wet = replace(THEN, id="wet-crop", moisture=Span(5.0, 8.0, "cited"))
+def test_wet_after_dry_is_a_note_where_the_ground_suits_one_of_them() -> None:
+    """Two that never stand together are judged by the ground, each in its own weeks (common practice:
+    clover dug in before cabbage); only ground that suits neither makes them poor, and water lifts it.
+    """
+    dry = replace(FIRST, id="dry-crop", moisture=Span(2.0, 5.0, "cited"))
+    wet = replace(THEN, id="wet-crop", moisture=Span(6.0, 8.0, "cited"))
+    wet_ground, between = (replace(REFERENCE_SITE, moisture=step) for step in (6.5, 5.5))
+    asked = FollowOn(sow_week_b=30)
 
-    said = after(dry, wet, sow_week_b=30)
-    watered = after(dry, wet, sow_week_b=30, given=frozenset({"irrigated"}))
+    fits_one = judge_follow(dry, wet, wet_ground, asked, book=book())
+    fits_none = judge_follow(dry, wet, between, asked, book=book())
+    watered = judge_follow(dry, wet, between, replace(asked, given=frozenset({"irrigated"})), book=book())
 
-    assert ("poor", "water") == (said.verdict, said.limiting.kind if said.limiting else None)
-    assert rank(watered) > rank(said)
+    assert any("wants moister ground" in note for note in fits_one.notes)
+    assert ("poor", "water") == (fits_none.verdict, fits_none.limiting.kind if fits_none.limiting else None)
+    assert rank(watered) > rank(fits_none)
