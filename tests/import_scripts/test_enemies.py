@@ -157,7 +157,7 @@ def test_one_work_has_one_vote(shipped: Snapshot) -> None:
 
 
 def test_a_source_that_names_a_family_says_so(shipped: Snapshot) -> None:
-    """ "cruciferous hosts" (handbook), "Cabbage-related plants" (rotation table): printed for the family."""
+    """Printed for the family: "cruciferous hosts" (handbook), "Cabbage-related plants" (rotation table)."""
     wilt = said(shipped, "verticillium-longisporum", "brassica-rapa")
     club = said(shipped, "plasmodiophora-brassicae", "brassica-oleracea", "uconn")
     turnip = said(shipped, "plasmodiophora-brassicae", "brassica-rapa", "uconn")
