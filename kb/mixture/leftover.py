@@ -96,7 +96,7 @@ def _left(
     aside = through_kin(((mine, a.name), (theirs, b.name)))
     lasts = _lasting(agent)
     text = (
-        f"{b.name} after {a.name} may grow poorly: {agent.name}."
+        f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}."
         if replant
         else f"{a.name} can leave {agent.name} in the ground{f' ({lasts})' if lasts else ''}; "
         f"{b.name} is a host{aside}."

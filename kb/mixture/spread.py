@@ -19,6 +19,8 @@ OVERTOPS_M = 2.0
 """A grass or cane that runs and stands over this height comes up through low plants and overtops them, so
 that it leaves them no more than an invader does (judgement)."""
 CANES = frozenset({"graminoid", "cane"})
+ROOTS = {"rhizome": "rhizomes", "stolon": "runners", "suckering": "suckering roots"}
+"""The root forms that run, in words."""
 CARPET_M = 0.3
 """A plant with runners that stays under this height is a living cover below what stands above it."""
 BARRIER_CM, TALL_BARRIER_CM = 30, 60
@@ -54,10 +56,10 @@ def manner_of(party: Party) -> Spread | None:
     profile = party.profile
     spread = profile.spread
     if spread.value in RUNNING:
-        why = "" if spread.known else "most others of its genus do"
+        why = "" if spread.known else "most others of its genus do so"
         return Spread(spread.value or "", spread.known, spread.records, why)
     if spread.value is None and runs(profile):
-        why = f"its roots ({profile.root_form.value}) say so"
+        why = f"it has {ROOTS[profile.root_form.value or '']}"
         return Spread("runs", False, profile.root_form.records, why)
     return None
 
