@@ -37,7 +37,17 @@ TOGETHER = SIDE_BY_SIDE | UNDER
 EVERY = TOGETHER | FOLLOW
 
 Group = Literal["subject", "search", "site", "setting", "each", "tree", "listing", "export"]
-GIVEN = ("frame", "barrier", "mown", "mulch", "irrigated", "pruned", "careful-lifting", "clean-ground")
+GIVEN = (
+    "frame",
+    "barrier",
+    "mown",
+    "mulch",
+    "irrigated",
+    "fed",
+    "pruned",
+    "careful-lifting",
+    "clean-ground",
+)
 GIVEN_LATER: tuple[str, ...] = ()
 """What a gardener can say will be provided (``interface.md``), and what no rule asks about yet."""
 AUDIENCES = ("household", "school", "public", "livestock")

@@ -58,7 +58,8 @@ class KnownValues:
         value = self.adopted.get(TraitId(trait))
         if value is None or value.low is None or value.high is None:
             return Span(*fallback, "assumed")
-        return Span(value.low, value.high, self.origin(value), value.records)
+        thin = value.confidence == "low"
+        return Span(value.low, value.high, self.origin(value), value.records, thin)
 
     def inner_corners(self, window: Adopted) -> tuple[float, float]:
         """The weeks of full growth and of its decline: as recorded, else a usual part of the window."""

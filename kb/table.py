@@ -5,6 +5,7 @@ so, and the computation never lets it make a verdict better.
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS
@@ -144,7 +145,7 @@ def _ground(
     span = values.span(trait, usual)
     if not cycle.known or cycle.value not in ONE_SEASON or not values.rests_on(trait, found_wild):
         return span
-    return Span(min(span.low, usual[0]), max(span.high, usual[1]), "assumed", span.records)
+    return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
 
 
 def _tells_where_it_lives(record: Record) -> bool:

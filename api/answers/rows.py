@@ -76,6 +76,7 @@ def sureness_dict(sureness: Sureness) -> Answer:
     return {
         "word": sureness.word,
         "share_of_draws": round(sureness.share_of_draws, SHARE_DIGITS),
+        "by_rule": sureness.by_rule,
         "deciding_trait": sureness.deciding_trait,
         "of": sureness.of,
     }

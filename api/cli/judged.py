@@ -39,9 +39,10 @@ def verdict_word(verdict: str) -> str:
 
 def sureness_words(sureness: Answer, answer: Answer) -> str:
     """How sure, and what to look up to be surer."""
+    rule = " A rule decides, which the numbers do not move." if sureness["by_rule"] else ""
     said = (
-        f"How sure: {sureness['word']}. With the numbers that are in doubt moved within their ranges, many "
-        f"times over, {percent(sureness['share_of_draws'])} of the tries gave the same word."
+        f"How sure: {sureness['word']}.{rule} With the numbers that are in doubt moved within their ranges, "
+        f"many times over, {percent(sureness['share_of_draws'])} of the tries gave the same word."
     )
     if not sureness["deciding_trait"]:
         return said

@@ -96,7 +96,10 @@ def _above(limit: float, middle: float, spread: float) -> float:
 def _weighed(votes: Sequence[Vote]) -> tuple[Weighed, ...]:
     measured = tuple(vote for vote in votes if vote.point is not None)
     limits = tuple(vote for vote in votes if vote.point is None)
+    floors = tuple(vote for vote in limits if vote.record.low is not None)
+    ceilings = tuple(vote for vote in limits if vote.record.low is None)
     return (
         *shared_weight(measured, "a depth"),
-        *shared_weight(limits, "at least this deep (a floor, not a depth)"),
+        *shared_weight(floors, "at least this deep (a floor, not a depth)"),
+        *(Weighed(v.record.id, 0.0, "at most this deep: says no depth, not counted") for v in ceilings),
     )

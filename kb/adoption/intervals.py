@@ -19,6 +19,7 @@ ONE_VALUE_SHARE = 0.25
 
 
 CLASSES_EITHER_SIDE = 2.0
+REACTION = "soil-reaction"
 MOISTURE, STEP_BEYOND_WORDS = "moisture", 1.0
 """So many of the 12 steps of moisture beyond a class in words, such as dry, moist or wet (judgement)."""
 WHERE_IT_LIVES = "soils of its geographical range"
@@ -26,6 +27,12 @@ WHERE_IT_LIVES = "soils of its geographical range"
 FOUND_BEYOND = 0.4
 """How far beyond an advised range a plant is taken to bear a soil on which it is found (pH; the doubt of
 one published range, `trade` 3.2). Advice is narrower than what kills, and a range map is wider."""
+ADVICE_BEYOND = 0.25
+"""How far beyond a pH at which it is said to do best, or beyond the soils of its range alone, a plant is
+taken to bear (judgement: advice is printed to half a unit). So two kinds of advice that barely meet ask for
+care, and those that leave a gap are apart."""
+BEST = "preferred"
+"""Condition ``extent`` of a range that says where a plant does best, not how far it bears."""
 RANGE_RULES = {
     (True, False): "medians of the ends of the ranges",
     (False, True): "indicator class, two classes either side",
@@ -133,9 +140,15 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
 
 
 def _wider(trait: Trait, vote: Vote) -> float:
-    """Words for moist ground tell where a plant does best, and it bears the next step either way."""
-    words = trait.id == MOISTURE and vote.record.number_kind == "class"
-    return STEP_BEYOND_WORDS if words else 0.0
+    """Words for moist ground tell where a plant does best, and it bears the next step either way.
+
+    So does advice on pH; and where a plant is found is not the limit of what it bears.
+    """
+    record = vote.record
+    if trait.id == REACTION:
+        advice = record.condition("extent") == BEST or record.condition("as") == WHERE_IT_LIVES
+        return ADVICE_BEYOND if advice else 0.0
+    return STEP_BEYOND_WORDS if trait.id == MOISTURE and record.number_kind == "class" else 0.0
 
 
 def _right_way_round(

@@ -22,6 +22,9 @@ NEAR, EDGE, BEYOND = 1.0, 1.5, 2.0
 """Crown radii: full effect within the first, half to the second, none beyond the third (`trade` 4.9)."""
 ZONE_M = (18, 24)
 """The reported toxic zone round black walnut reaches 15-18 m on average, at most 24 m (`trade` 4.9)."""
+ZONE_RADII = 3.0
+"""A smaller tree's zone is taken to reach so many of its crown radii, at most those metres (judgement:
+18 m are about three radii of a grown walnut). There the plants reported to suffer are tried first."""
 SEVERAL_LISTS = 2
 
 
@@ -118,7 +121,8 @@ def emission(
         return EmissionFinding(emitter.id, affected.id, 0.0, text, evidence.records)
     strength = given_off.strength * evidence.sensitivity / STRONGEST**2
     value = strength * EVIDENCE[evidence.grade] * nearness(crown_radii)
-    ceiling = _ceiling(evidence, crown_radii)
+    zone = BEYOND if crown_radius_m is None else max(BEYOND, min(ZONE_RADII, ZONE_M[0] / crown_radius_m))
+    ceiling = _ceiling(evidence, crown_radii, zone)
     return EmissionFinding(
         emitter=emitter.id,
         affected=affected.id,
@@ -126,13 +130,14 @@ def emission(
         text=f"{head}; {_reported(affected, evidence)}.",
         records=evidence.records,
         ceiling=ceiling,
-        lift=_lift(affected, crown_radius_m) if ceiling is not None else None,
+        lift=_lift(affected, zone, crown_radius_m) if ceiling is not None else None,
         measured=evidence.grade in MEASURED,
     )
 
 
-def _ceiling(evidence: Evidence, crown_radii: float) -> Verdict | None:
-    if crown_radii >= BEYOND or evidence.sensitivity < 2:
+def _ceiling(evidence: Evidence, crown_radii: float, zone: float) -> Verdict | None:
+    """``zone`` is how many crown radii harm in the field is reported to reach."""
+    if evidence.sensitivity < 2 or crown_radii >= (zone if evidence.reported else BEYOND):
         return None
     return "avoid" if evidence.reported and crown_radii < EDGE else "workable"
 
@@ -149,10 +154,10 @@ def _reported(affected: Profile, evidence: Evidence) -> str:
     return said if evidence.reported else f"{said}: try one first"
 
 
-def _lift(affected: Profile, crown_radius_m: float | None) -> str:
-    here = f", here {BEYOND * crown_radius_m:.2g} m" if crown_radius_m is not None else ""
+def _lift(affected: Profile, zone: float, crown_radius_m: float | None) -> str:
+    here = f", here {zone * crown_radius_m:.2g} m" if crown_radius_m is not None else ""
     least, most = ZONE_M
     return (
-        f"{affected.name} stands {BEYOND:g} crown radii or more from the trunk{here} (harm is reported to "
+        f"{affected.name} stands {zone:.2g} crown radii or more from the trunk{here} (harm is reported to "
         f"{least} m, at most {most} m)"
     )

@@ -1,8 +1,8 @@
 """What the verdict becomes when a gardener's word is given, or taken back: asked again, not guessed.
 
 Most words lift limits and nothing else (`limits.ceiling_with`). Those of `MOVES_MORE` also change
-what the plants find: water brings more of it, and a climber on a host that is now safe from it is
-carried. For them the whole set is judged again by its likely values.
+what the plants find: water and feeding bring more of it, and a climber on a host that is now safe from it
+is carried. For them the whole set is judged again by its likely values.
 """
 
 from collections.abc import Mapping, Sequence
@@ -15,22 +15,39 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.judged import Judged, judge_set
 from kb.mixture.limits import ceiling_of
 from kb.mixture.place import Place, Soil, open_soil
+from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Verdict
 from kb.mixture.root_draw import taken_alone
-from kb.mixture.share import Supply
+from kb.mixture.share import CARE, FED, IRRIGATED, Supply
 from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject
 from kb.mixture.variants import Variants
 
-MOVES_MORE = frozenset({"frame", "irrigated", "pruned"})
+MOVES_MORE = frozenset({"frame", "pruned"}) | CARE
 
 
 def verdicts_again(
     subjects: Sequence[Subject], grounds: Sequence[Ground], judged: Judged, book: EnemyBook | None
 ) -> Mapping[str, Verdict]:
-    """The verdict with each such word turned round, of the words that the limits found ask for."""
+    """The verdict with each such word turned round, of the words that the limits found ask for.
+
+    And of the care that would bring more of what the plant that feels most goes without.
+    """
     words = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
+    words |= _care_wanted(judged) | (grounds[0].spot.place.given & CARE)
     return {word: _verdict(judge_set(*_turned(subjects, grounds, word), book)) for word in sorted(words)}
+
+
+def _care_wanted(judged: Judged) -> frozenset[str]:
+    """Feeding or water, where want of it is what is felt most and the plants do not fit well."""
+    if judged.like or verdict_of(judged.eased) == "good":
+        return frozenset()
+    plant, felt = int(judged.each.argmax()), judged.felt
+    lost = float(felt.roots[0, plant])
+    if lost < max(float(felt.light[0, plant]), ENEMY_WEIGHT * float(judged.shared[plant])):
+        return frozenset()
+    dry = float(felt.by_roots.water[0, plant]) >= float(felt.by_roots.nitrate[0, plant])
+    return frozenset({IRRIGATED if dry else FED})
 
 
 def _verdict(judged: Judged) -> Verdict:
@@ -46,16 +63,16 @@ def _turned(
     supply = there[0].spot.place.fine.open
     again = []
     for subject in subjects:
-        likely = _supplied(subject.likely, supply) if word == "irrigated" else subject.likely
+        likely = _supplied(subject.likely, supply) if word in CARE else subject.likely
         again.append(replace(subject, likely=likely, rows=likely, draws=0))
     return again, there
 
 
 def _turned_place(place: Place, word: str) -> Place:
     given = place.given ^ {word}
-    if word != "irrigated":
+    if word not in CARE:
         return replace(place, given=given)
-    supply = open_soil(place.site, fine=True, irrigated=word in given)
+    supply = open_soil(place.site, fine=True, given=given)
     return replace(place, given=given, fine=Soil(supply, _beneath(place.fine, supply)))
 
 

@@ -90,6 +90,7 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
             ceiling="avoid",
             lift=f"{sour.profile.name} gets a separate bed with soil of its own",
             check=not (one.known and other.known),
+            thin=one.thin or other.thin,
         )
     return Limit(
         kind="ph",
@@ -117,6 +118,7 @@ def _moisture_apart(a: Party, b: Party) -> Limit | None:
         ceiling="avoid" if apart else "good",
         lift="each stands in ground of its own" if apart else None,
         check=not (one.known and other.known),
+        thin=one.thin or other.thin,
     )
 
 
@@ -160,6 +162,7 @@ def _misfit(kind: Kind, profile: Profile, span: Span, off: tuple[float, float], 
         records=span.records,
         ceiling="avoid" if outside > limit else "workable",
         check=not span.known,
+        thin=span.thin,
     )
 
 

@@ -22,6 +22,11 @@ MOST_GIVEN = 4
 """So many of the things a verdict is given on are said in its sentence."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
+CARE_WORDS = {
+    "irrigated": "watered in dry weeks",
+    "fed": "the ground is fed (compost, manure or fertiliser) as far as local rules allow",
+}
+"""What a gardener may give the ground, as a condition."""
 LIKE = "Like with like: nothing gained or lost; keep to its own spacing."
 
 TRAIT_WORDS = {
@@ -88,7 +93,21 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.lift is not None:
             text = deed(held.limits, limit, most=MOST_GIVEN)
             found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys([*found, *_care(held)]))
+
+
+def _care(held: Held) -> list[Condition]:
+    """Water or feeding that changes the verdict, where no limit asks for it."""
+    if held.one_kind:
+        return []
+    asked = {limit.given for limit in held.limits}
+    return [
+        Condition("roots", text, word, None, held.again[word], held.verdict)
+        for word, text in CARE_WORDS.items()
+        if word in held.again
+        and word not in asked
+        and worst(held.again[word], held.verdict) != held.again[word]
+    ]
 
 
 def _reasons(
@@ -144,6 +163,9 @@ def verdict_sentence(held: Held) -> str:
         # With two things in the way, mending one alone changes nothing: say the way without a promise.
         way = deed(held.limits, lifting, most=MOST_GIVEN)
         return f"{word}, unless {way}{'' if then == word else f'; then {then}'}."
+    care = _care(held) if not held.holding else []
+    if care:
+        return f"{word}, unless {care[0].text}; then {care[0].verdict_if_met}."
     easy = dict.fromkeys(limit.lift or "" for limit in held.limits if limit.lifted and _matters(held, limit))
     said = list(easy)[:MOST_GIVEN]
     more = f" and {len(easy) - len(said)} more (see the conditions)" if len(easy) > len(said) else ""
@@ -175,6 +197,9 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     if missing and drawn >= MOST_AGREE:
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
     said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
+    if sureness.by_rule and drawn >= MOST_AGREE:
+        thin = ", though little is on record of what it rests on" if sureness.word == "fairly sure" else ""
+        said = f"{sureness.word}: a rule decides, which no doubtful value moves{thin}"
     unrecorded = not_on_record(named)
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import SHARED_ENEMIES, relation
+from kb.mixture.relatedness import CARRIED_OVER, relation
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, activity_by_week
 from kb.mixture.site import Site, Use
 
@@ -103,8 +103,8 @@ def kin_share(a: Profile, b: Profile, years_apart: float) -> float:
     """Chance 0-1 that A's enemies wait in the ground for B, from kinship alone."""
     kinship = relation(a, b).kinship
     if years_apart >= ROTATION_YEARS:
-        return SHARED_ENEMIES["none"]
-    return SHARED_ENEMIES["genus" if kinship == "species" else kinship]
+        return CARRIED_OVER["none"]
+    return CARRIED_OVER["genus" if kinship == "species" else kinship]
 
 
 def nitrogen_left(a: Profile, use: Use, from_air: float) -> tuple[float, float]:

@@ -21,7 +21,8 @@ class Limit:
     that the answer reads "good, given sticks". ``check`` marks one that rests on a value that stands
     in for a missing record: it holds all the same, since not knowing must not read as good news.
     ``ask`` marks what has to be checked before planting; the verdict is held only as far as its
-    ceiling says.
+    ceiling says. ``thin`` marks one for which little is on record: it holds, and the answer is not sure.
+    ``minor`` is said after the others that hold as much.
     """
 
     kind: Kind
@@ -36,8 +37,8 @@ class Limit:
     small: bool = False
     check: bool = False
     ask: bool = False
+    thin: bool = False
     minor: bool = False
-    """Said after the others that hold as much."""
 
     @property
     def lifted(self) -> bool:

@@ -10,7 +10,7 @@ from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
 from kb.mixture.season import FloatArray, activity_by_week
-from kb.mixture.share import Supply, supply_at
+from kb.mixture.share import CARE, Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
 from kb.mixture.variants import LIGHT_HEIGHTS_M
 
@@ -94,8 +94,7 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
         if arrangement.kept_m is not None:
             notes = (*notes, f"Kept at {arrangement.kept_m:g} m: taken as pruned hard every year.")
             given = given | {"pruned"}
-    irrigated = "irrigated" in given
-    fine, coarse = (open_soil(site, fine=grid, irrigated=irrigated) for grid in (True, False))
+    fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
     return Place(
         site=site,
         setting=arrangement.setting,
@@ -171,14 +170,13 @@ def place_in_ring(
 
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
     beneath = leaf_by_week if (inner + outer) / 2 <= 1 else None
-    irrigated = "irrigated" in given
     return Place(
         site=site,
         setting="under",
         share_a=ring_draw(inner, outer) if draw is None else draw,
         share_b=share_b,
-        fine=_soil_beneath(site, beneath, fine=True, irrigated=irrigated),
-        coarse=_soil_beneath(site, beneath, fine=False, irrigated=irrigated),
+        fine=_soil_beneath(site, beneath, fine=True, given=given),
+        coarse=_soil_beneath(site, beneath, fine=False, given=given),
         given=given,
         tree=tree,
         from_m=from_m,
@@ -216,9 +214,9 @@ def places_by_side(
     return {side: replace(ring, light=light_on(at)) for at, side in enumerate(sides)}
 
 
-def _soil_beneath(site: Site, leaf: FloatArray | None, *, fine: bool, irrigated: bool) -> Soil:
+def _soil_beneath(site: Site, leaf: FloatArray | None, *, fine: bool, given: frozenset[str]) -> Soil:
     """Open ground, and what a crown of this leaf leaves of it; None where there is no crown above."""
-    supply = open_soil(site, fine=fine, irrigated=irrigated)
+    supply = open_soil(site, fine=fine, given=given)
     return Soil(supply, supply if leaf is None else supply.under(leaf))
 
 
@@ -251,7 +249,11 @@ def _moved_to(estimate: Estimate, likely: float) -> Estimate:
     return replace(estimate, low=estimate.low * times, likely=likely, high=estimate.high * times)
 
 
-@lru_cache(maxsize=64)
-def open_soil(site: Site, *, fine: bool, irrigated: bool) -> Supply:
+def open_soil(site: Site, *, fine: bool, given: frozenset[str]) -> Supply:
     """The supply of open ground at a site, in fine layers or in those of the draws."""
-    return supply_at(site, LAYER_EDGES_M if fine else DRAW_EDGES_M, irrigated=irrigated)
+    return _kept_soil(site, given & CARE, fine=fine)
+
+
+@lru_cache(maxsize=64)
+def _kept_soil(site: Site, care: frozenset[str], *, fine: bool) -> Supply:
+    return supply_at(site, LAYER_EDGES_M if fine else DRAW_EDGES_M, care=care)

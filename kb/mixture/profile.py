@@ -33,6 +33,8 @@ class Span:
     high: float
     origin: Origin
     records: tuple[str, ...] = ()
+    thin: bool = False
+    """Whether little is on record for it: one study, or a class of a scale."""
 
     @property
     def known(self) -> bool:

@@ -116,9 +116,7 @@ def family(findings: Findings) -> Reason:
     elif kinship == "species":
         text = "They are of one species: like with like, and every pest and disease is shared."
     elif kinship == "genus":
-        text = (
-            f"{one.name} and {other.name} are of one genus, and most of their pests and diseases are shared."
-        )
+        text = f"{one.name} and {other.name} are of one genus and likely to share pests and diseases."
     elif kinship == "family":
         text = (
             f"{one.name} and {other.name} are of one family ({one.family.value}) and may share pests and "
@@ -153,7 +151,9 @@ def light(findings: Findings) -> Reason | None:
         one, other = findings.in_order
         records = records_of(one.height_m.records, other.height_m.records)
         below = findings.place.setting == "under"
-        text = f"{other.name} gets light enough here." if below else "They hardly shade each other."
+        text = (
+            f"{other.name} gets light enough here." if below else "Neither loses much by the other's shade."
+        )
         return Reason("light", text, records)
     worse = int(lost.argmax())
     text, records = _light_text(findings, worse)
@@ -178,7 +178,10 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     relief = float(findings.felt.by_roots.relief[0])
     known = all(p.root_d95_m.known and p.activity.known for p in findings.profiles)
     if relief >= WORTH_SAYING and known:
-        text = f"Apart in depth or time, the two together find {percent(relief)} more than each on its own."
+        text = (
+            f"Apart in depth or time, the two together find {percent(relief)} more of the ground's water and "
+            "nitrogen than each on its own."
+        )
         found.append(Reason("roots", text, records_of(roots(findings).records, season(findings).records)))
     flowers = flower_reason(findings)
     if flowers is not None:

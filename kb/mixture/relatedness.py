@@ -3,6 +3,12 @@
 The chance that an enemy of one attacks the other falls with kinship (Gilbert & Webb 2007; Parker
 2015, as `trade` 4.6 cites them); the steps are judgement and stand in until named enemies are
 computed. Kinship alone is never a hard conflict.
+
+A step for the genus of 0.8, as `trade` 4.6 has it, put a cousin below a plant's own kind: losses by roots
+and light are told against a stand of its own, where every enemy is shared, and like with like stands in
+the middle (0.5). Cousins stand between the family and that, at 0.7 x 0.55; the enemies they are known to
+share, named one by one, go above it. After one another, where the ground carries the enemy over, the step
+of `trade` holds (`follow`).
 """
 
 from dataclasses import dataclass
@@ -14,13 +20,15 @@ Kinship = Literal["species", "genus", "family", "none", "unknown"]
 
 SHARED_ENEMIES: dict[Kinship, float] = {
     "species": 1.0,
-    "genus": 0.8,
+    "genus": 0.55,
     "family": 0.45,
     "none": 0.05,
     "unknown": 0.45,
 }
 """``unknown`` counts as the same family: not knowing must not look like good news. The step of the
 same order (0.15) is left out, since no plant has its order here: two families count as unrelated."""
+CARRIED_OVER: dict[Kinship, float] = SHARED_ENEMIES | {"genus": 0.8}
+"""The same where one follows the other on the ground (`trade` 4.6)."""
 ENEMY_WEIGHT = 0.7
 """A shared enemy may come and may not: it weighs 0.7 of a sure loss (`computation-notes` 1.13)."""
 

@@ -90,12 +90,16 @@ class Score:
 
 @dataclass(frozen=True, slots=True)
 class Sureness:
-    """How often the draws gave the same word; the trait whose checking would change it most."""
+    """How often the draws gave the same word; the trait whose checking would change it most.
+
+    ``by_rule`` says that a rule holds the verdict where it is, which no draw moves.
+    """
 
     word: Literal["sure", "fairly sure", "unsure"]
     share_of_draws: float
     deciding_trait: str | None
     of: str | None
+    by_rule: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,7 +132,10 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
     relief = float(judged.felt.by_roots.relief[0])
     known = all(p.root_d95_m.known and p.activity.known for p in stand.profiles)
     if relief >= WORTH_SAYING and known and len(stand.subjects) > 1:
-        text = f"Apart in depth or time, they together find {percent(relief)} more than each on its own."
+        text = (
+            f"Apart in depth or time, they together find {percent(relief)} more of the ground's water and "
+            "nitrogen than each on its own."
+        )
         found.append(Reason("roots", text, _root_records(stand.profiles)))
     return tuple(found)
 

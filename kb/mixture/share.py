@@ -31,6 +31,12 @@ INTERCEPTION = 0.2
 """Share of the supply that a crown in full leaf keeps from the ground beneath it (judgement)."""
 IRRIGATED_SCARCITY = 1 / 3
 """With irrigation no week is scarcer than this: two full covers get what they ask (judgement)."""
+FED_TIMES = 2.0
+"""Ground that is fed lets go so many times as much nitrate, 28 g/m2: what hungry crops take up (judgement,
+after the nitrogen demands of the German fertiliser ordinance of 2017, annex 4: up to 30 g/m2)."""
+IRRIGATED, FED = "irrigated", "fed"
+CARE = frozenset({IRRIGATED, FED})
+"""Words by which a gardener says that the ground gets more than it has."""
 _TINY = 1e-300
 
 
@@ -48,16 +54,17 @@ class Supply:
         return Supply(self.edges, self.water * (1 - INTERCEPTION * leaf_by_week), self.nitrate, self.scarcity)
 
 
-def supply_at(site: Site, edges: FloatArray, *, irrigated: bool = False) -> Supply:
-    """Water and nitrate by layer and week at a site, within its soil depth."""
+def supply_at(site: Site, edges: FloatArray, *, care: frozenset[str] = frozenset()) -> Supply:
+    """Water and nitrate by layer and week at a site, within its soil depth; ``care`` of `CARE`."""
     scarcity = scarcity_by_week(site)
-    if irrigated:
+    if IRRIGATED in care:
         scarcity = np.minimum(scarcity, IRRIGATED_SCARCITY)
     reach = min(SUPPLY_REACH_M, site.soil_depth_m)
     near = _falling(edges, site.soil_depth_m)
     even = np.diff(np.minimum(edges, reach)) / reach
     water = (0.5 * near + 0.5 * even)[:, None] * ((1 - scarcity) / scarcity)
-    nitrate = NITRATE_G_M2_YEAR * near[:, None] * _release_by_week(site)
+    released = NITRATE_G_M2_YEAR * (FED_TIMES if FED in care else 1.0)
+    nitrate = released * near[:, None] * _release_by_week(site)
     return Supply(edges, water, nitrate, scarcity)
 
 

@@ -108,7 +108,7 @@ class Arrangement:
     exceed 1); a hedge is kept no higher than ``kept_m`` (None: as they grow). In setting ``under``
     plant a is the tree, ``tree`` its size now, ``distance_m`` from its trunk and ``side`` where b
     stands. ``sow_week_*`` move the start of an annual. ``given`` names what the gardener will provide
-    (frame, barrier, mown, mulch, irrigated, clean-ground, pruned, careful-lifting).
+    (frame, barrier, mown, mulch, irrigated, fed, clean-ground, pruned, careful-lifting).
     """
 
     setting: Setting = "bed"

@@ -34,7 +34,7 @@ def prepare_tree(
 ) -> Subject:
     """A tree as it stands at this site, in all its variants."""
     standing, size = as_it_stands(profile, tree), root_size(profile, tree)
-    fine, coarse = (open_soil(site, fine=grid, irrigated="irrigated" in given) for grid in (True, False))
+    fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
     likely = plant_variants(standing, site, fine, draws=0, root_size=size)
     rows = plant_variants(standing, site, coarse, draws=draws, root_size=size)
     return Subject(standing, likely, rows, draws, tree.planted_years)

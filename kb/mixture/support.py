@@ -110,16 +110,18 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     reach = climber.profile.reach_m or climber.profile.height_m
     facts = (climber.profile.support_mode.records, reach.records, other.profile.height_m.records)
     records = records_of(*facts)
-    tall_enough = other.height_m >= HOST_HEIGHT * reach.likely
-    within = _within_reach(climber, other, meeting, reach.likely)
+    # In a clipped hedge the shears take the climber too.
+    reach_m = min(reach.likely, climber.profile.kept_m or reach.likely)
+    tall_enough = other.height_m >= HOST_HEIGHT * reach_m
+    within = _within_reach(climber, other, meeting, reach_m)
     carries = within and tall_enough and _firm(other) and not climbs(other)
     lasting = not climber.profile.annual and not other.profile.annual
-    if lasting and carries and _weighs_on(climber, other, reach.likely):
-        limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach.likely, records),)
+    if lasting and carries and _weighs_on(climber, other, reach_m):
+        limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach_m, records),)
     elif carries:
         limits = _head_start(climber, other, records)
     else:
-        limits = (_frame(climber, other, meeting, reach.likely, records, within=within),)
+        limits = (_frame(climber, other, meeting, reach_m, records, within=within),)
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
     # A climber that is given a frame of its own is carried by that, not by its neighbour.
     framed = any(limit.given == "frame" and limit.lifted for limit in limits)

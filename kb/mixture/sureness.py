@@ -1,6 +1,8 @@
 """How sure an answer is, by how many draws of doubt give the same word.
 
 ``sure`` from 85 %, ``fairly sure`` from 65 %, else ``unsure``; never surer than what is on record allows.
+A rule (reaction, spread, digging, enemies) moves in no draw: the answer says so, and where little is on
+record of what the rule rests on it is fairly sure at most.
 """
 
 from collections.abc import Sequence
@@ -9,9 +11,9 @@ from typing import Literal
 import numpy as np
 
 from kb.mixture.judged import Judged
-from kb.mixture.limits import HOLDS_BACK
+from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.results import Score, Sureness, Verdict
-from kb.mixture.stress import score_of, verdict_steps
+from kb.mixture.stress import score_of, verdict_of, verdict_steps
 from kb.mixture.subject import Subject
 from kb.mixture.uncertainty import CHECKABLE
 
@@ -44,7 +46,18 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
     share = float(np.mean(verdict_steps(judged.drawn) == HOLDS_BACK[verdict]))
     trait, of = _deciding(subjects, judged)
     by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
-    return Sureness(max(by_draws, at_best, key=LEAST_SURE.__getitem__), share, trait, of)
+    rules = _rules(judged, verdict)
+    by_record: SureWord = "fairly sure" if rules and all(limit.thin for limit in rules) else "sure"
+    word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
+    return Sureness(word, share, trait, of, by_rule=bool(rules))
+
+
+def _rules(judged: Judged, verdict: Verdict) -> tuple[Limit, ...]:
+    """The limits that hold the verdict where it is; none where the losses alone bring it there."""
+    step = HOLDS_BACK[verdict]
+    if HOLDS_BACK[verdict_of(judged.eased)] <= step:
+        return ()
+    return tuple(limit for limit in judged.limits if HOLDS_BACK[limit.allows(lifted=limit.lifted)] <= step)
 
 
 def _deciding(subjects: Sequence[Subject], judged: Judged) -> tuple[str | None, str | None]:

@@ -119,7 +119,7 @@ class _UnderTree:
 
     def crowd(self) -> Crowd:
         """The plants, by their likely values."""
-        soil = open_soil(self.site, fine=False, irrigated="irrigated" in self.given)
+        soil = open_soil(self.site, fine=False, given=self.given)
         return crowd_at(self.site, soil, self.others)
 
     def ready(self, index: int, place: Place) -> Subject:

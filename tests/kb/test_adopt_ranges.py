@@ -9,7 +9,7 @@ from tests.kb.adopting import a_record, a_trait, adopted
 
 
 def test_a_plant_bears_a_little_beyond_what_is_advised_where_it_is_found() -> None:
-    """Advised pH 4-6, found at 5-7.6: it bears 4-6.4; found at 5-6.1: 4-6.1 (worked by hand)."""
+    """Advised pH 4-6, found at 5-7.6: it bears 4-6.4; found at 5-6.1: 4-6.1; found alone: a quarter more."""
     trait = a_trait("soil-reaction", "tolerated-range")
     advice = a_record(0, trait, low=Decimal(4), high=Decimal(6), conditions=())
     wide, near = (
@@ -19,7 +19,18 @@ def test_a_plant_bears_a_little_beyond_what_is_advised_where_it_is_found() -> No
 
     assert (4.0, 6.4) == (adopted(trait, advice, wide).low, adopted(trait, advice, wide).high)
     assert (4.0, 6.1) == (adopted(trait, advice, near).low, adopted(trait, advice, near).high)
-    assert (5.0, 7.6) == (adopted(trait, wide).low, adopted(trait, wide).high)
+    assert (4.75, 7.85) == (adopted(trait, wide).low, adopted(trait, wide).high)
+
+
+def test_where_a_plant_does_best_is_not_all_it_bears() -> None:
+    """Ideal at pH 6.5-7.5 (tomato, university guide): taken to bear 6.25-7.75; a plain range stands."""
+    trait = a_trait("soil-reaction", "tolerated-range")
+    ends = {"low": Decimal("6.5"), "high": Decimal("7.5")}
+    ideal = adopted(trait, a_record(0, trait, **ends, conditions=(("extent", "preferred"),)))
+    plain = adopted(trait, a_record(1, trait, **ends, conditions=()))
+
+    assert (6.25, 7.75) == (ideal.low, ideal.high)
+    assert (6.5, 7.5) == (plain.low, plain.high)
 
 
 def test_a_trial_that_says_one_end_leaves_the_other_to_practice() -> None:

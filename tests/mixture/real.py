@@ -12,7 +12,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.repository import open_repository
 
-WORDS = ("frame", "barrier", "mown", "mulch", "irrigated", "clean-ground", "pruned", "careful-lifting")
+WORDS = ("frame", "barrier", "mown", "mulch", "irrigated", "fed", "clean-ground", "pruned", "careful-lifting")
 SITES = (
     REFERENCE_SITE,
     replace(REFERENCE_SITE, moisture=3.0, soil_texture="sand", soil_depth_m=0.6),

@@ -28,19 +28,25 @@ def test_a_plant_on_several_lists_is_not_set_under_the_crown() -> None:
     assert found.value == pytest.approx(0.1)  # 3 x 3 / 9 x .1 (grade D) x 1 (`trade` 4.9)
     assert "3 lists" in found.text
     assert "grade D" in found.text
-    assert "2 crown radii or more" in (found.lift or "")
-    assert "here 12 m" in (found.lift or "")
+    assert "3 crown radii or more" in (found.lift or "")
+    assert "here 18 m" in (found.lift or "")
     assert "24 m" in (found.lift or "")
     assert found.records == LISTED.records
 
 
 @pytest.mark.parametrize(
     ("radii", "ceiling"),
-    [(0.0, "avoid"), (1.49, "avoid"), (1.5, "workable"), (1.99, "workable"), (2.0, None)],
+    [(0.0, "avoid"), (1.49, "avoid"), (1.5, "workable"), (2.0, "workable"), (2.99, "workable"), (3.0, None)],
 )
 def test_distance_lifts_it(radii: float, ceiling: str | None) -> None:
-    """Hard inside 1.5 crown radii, nothing beyond 2 (`trade` 4.9)."""
+    """Hard inside 1.5 crown radii, then tried first as far as harm is reported: 18 m (`trade` 4.9)."""
     assert near(radii, LISTED).ceiling == ceiling
+
+
+def test_a_single_list_reaches_two_crown_radii() -> None:
+    """The effect A ends at 2 crown radii (`trade` 4.9); beyond, one list alone is no report of harm there."""
+    assert near(1.99, Evidence(1, 0, "D", ("record:one",))).ceiling == "workable"
+    assert near(2.0, Evidence(1, 0, "D", ("record:one",))).ceiling is None
 
 
 def test_one_list_only_says_try_one_first() -> None:

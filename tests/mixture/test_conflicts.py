@@ -10,6 +10,7 @@ from kb.mixture.profile import Estimate, Profile, Span
 from kb.mixture.results import Condition, PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Tree
 from tests.mixture.profiles import (
+    BULB,
     CLIMBER,
     COVER,
     SMALL_TREE,
@@ -239,6 +240,23 @@ def test_no_common_ph_is_a_conflict_and_a_narrow_one_is_not() -> None:
     assert any(reason.kind == "ph" for reason in bed(just, TAPROOT).reasons)
 
 
+def test_a_rule_that_rests_on_one_study_is_not_sure() -> None:
+    """No soil suits both (`trade` 4.8), which no draw moves: sure by two studies, fairly sure by one."""
+    sour = replace(TAPROOT, soil_ph=Span(4.0, 5.2, "cited"))
+    limed, once = (replace(BULB, soil_ph=Span(6.2, 7.8, "cited", (), thin)) for thin in (False, True))
+
+    assert [(bed(sour, b).sureness.word, bed(sour, b).sureness.by_rule) for b in (limed, once)] == [
+        ("sure", True),
+        ("fairly sure", True),
+    ]
+    assert "little is on record" in bed(sour, once).saying
+
+
+def test_no_rule_is_named_where_losses_decide() -> None:
+    """Two that fit are held by nothing."""
+    assert not bed(TAPROOT, BULB).sureness.by_rule
+
+
 def test_moisture_more_than_half_a_class_apart_is_a_conflict() -> None:
     """A gap above 0.5 is hard; ranges that touch are not."""
     wet, moist = (replace(LOW, moisture=Span(low, 9, "cited")) for low in (6.6, 6.5))
@@ -394,7 +412,7 @@ def test_two_conflicts_are_not_lifted_by_mending_one() -> None:
 
 
 @pytest.mark.parametrize(
-    "given", ["frame", "barrier", "mulch", "irrigated", "pruned", "mown", "careful-lifting"]
+    "given", ["frame", "barrier", "mulch", "irrigated", "fed", "pruned", "mown", "careful-lifting"]
 )
 def test_what_is_given_never_makes_a_verdict_worse(given: str) -> None:
     """Whatever the gardener provides, no pair reads worse for it."""

@@ -128,6 +128,21 @@ def test_shears_take_what_has_grown_past_them_and_no_more(plant: Profile, age: f
         assert np.array_equal(grown.roots, shorn.roots)
 
 
+def test_shears_keep_a_climber_as_low_as_its_host() -> None:
+    """Honeysuckle in clipped hazel (common practice): a vine of 6 m in a row kept at 2.5 m is carried."""
+    host = lasting("hazelike", height_m=about(4.5), growth_form=chosen("shrub"))
+    vine = lasting(
+        "vinelike", growth_form=chosen("climber-woody"), support_mode=chosen("twiner"), reach_m=about(6.0)
+    )
+    kept, free = (
+        judge_pair(host, vine, REFERENCE_SITE, Arrangement(setting="hedge", kept_m=height), draws=0)
+        for height in (2.5, None)
+    )
+
+    assert kept.verdict in {"good", "workable"}
+    assert free.verdict == "avoid"
+
+
 def test_suckers_in_a_hedge_ask_for_the_scythe_and_no_more() -> None:
     """In a bed a shrub that runs through its neighbour is one to avoid (common practice for hedges)."""
     runner = replace(TALL, id="runner", spread=chosen("invades"))

@@ -80,7 +80,7 @@ def test_adding_a_plant_never_raises_what_another_gets(planting: Planting) -> No
 def test_no_more_is_taken_than_the_ground_gives(planting: Planting) -> None:
     """In every layer the plants together take no more water than there is, and none more than it asks."""
     shares, _ = got(planting)
-    supply = open_soil(planting.site, fine=True, irrigated=False)
+    supply = open_soil(planting.site, fine=True, given=frozenset())
     tops = np.append(BANDS_M, np.inf)
     within = [
         float(supply.water[(supply.edges[1:] > top) & (supply.edges[:-1] < end)].sum())

@@ -186,7 +186,7 @@ def test_a_crown_keeps_a_fifth_of_the_rain_in_full_leaf() -> None:
 
 def test_irrigation_fills_the_dry_weeks_only() -> None:
     """Irrigated, no week gives less than two full covers ask; wet weeks stay as they are."""
-    wet = supply_at(REFERENCE_SITE, DRAW_EDGES_M, irrigated=True)
+    wet = supply_at(REFERENCE_SITE, DRAW_EDGES_M, care=frozenset({"irrigated"}))
 
     assert np.all(wet.water.sum(axis=0) >= 2 - 1e-9)
     assert np.all(wet.water >= SUPPLY.water - 1e-12)
