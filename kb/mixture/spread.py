@@ -116,6 +116,8 @@ def _shut_out(
         tall = f"about {doer.height_m:.2g} m tall"
         text = f"{runner} runs, stands {tall} and overtops {other} wherever it comes up"
     fenced = _fenced(doer)
+    if not fenced and meeting.met("mown"):
+        text = f"{_cutting(doer)}: else it over-runs {other}"
     return Limit(
         kind="spread",
         of=sufferer.profile.id,

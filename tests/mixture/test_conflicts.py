@@ -130,6 +130,18 @@ def test_suckers_of_a_tree_are_mown_and_not_fenced() -> None:
     assert not any(one.given == "barrier" for one in answer.conditions)
 
 
+def test_cutting_an_invader_back_all_season_is_workable_and_said() -> None:
+    """Labour that recurs caps at workable (`computation-notes` 3), and is the reason where it holds."""
+    creeper = replace(INVADER, travels_by=chosen("stolon"))
+
+    loose, cut = bed(creeper, LOW), bed(creeper, LOW, "mown")
+
+    assert ("avoid", "workable") == (loose.verdict, cut.verdict)
+    assert "workable" == condition(loose, "spread").verdict_if_met
+    assert cut.limiting is not None
+    assert "cut or mown off" in cut.limiting.text
+
+
 def test_a_tall_running_cane_shuts_herbs_out() -> None:
     """Running bamboo among herbs: as an invader, barrier 60 cm deep; mint 30 cm (`trade` J22)."""
     bamboo = lasting(
