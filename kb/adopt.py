@@ -21,7 +21,7 @@ from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_size
-from kb.adoption.votes import Vote, forms_of
+from kb.adoption.votes import GROWN_HERE, Vote, forms_of
 from kb.adoption.windows import adopt_window
 from kb.curation_model import in_force
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
@@ -34,10 +34,6 @@ TOLERATED = "tolerated-range"
 """The rule for ranges: an end alone ("as good as in the open at half light") leaves the other to practice."""
 
 AS_GROWN = "as-grown"
-GROWN_HERE = "grown here"
-"""The rule for how a plant is grown: records that say so (condition ``as``) decide; a flora, which
-says how it lives wild, counts only where there is none."""
-
 RULES = {
     "log-normal-censored": adopt_depth,
     "weighted-interval": adopt_interval,

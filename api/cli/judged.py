@@ -139,6 +139,9 @@ def _one_after_other(question: Answer) -> str:
     """When the first leaves and the second starts, and what becomes of the first."""
     clear, start, years = question["clear_week_a"], question["sow_week_b"], question["gap_years"]
     said = [f"One after the other: the first is {question['use_a'].replace('-', ' ')}"]
+    if question["use_a"] != "harvested" and clear is not None and years is None:
+        said[0] += f" about week {clear:.0f}"
+        clear = None
     if years is not None:
         said.append(f"{years:g} years between them")
     else:

@@ -28,9 +28,8 @@ FOUND_BEYOND = 0.4
 """How far beyond an advised range a plant is taken to bear a soil on which it is found (pH; the doubt of
 one published range, `trade` 3.2). Advice is narrower than what kills, and a range map is wider."""
 ADVICE_BEYOND = 0.25
-"""How far beyond a pH at which it is said to do best, or beyond the soils of its range alone, a plant is
-taken to bear (judgement: advice is printed to half a unit). So two kinds of advice that barely meet ask for
-care, and those that leave a gap are apart."""
+"""How far beyond a pH at which it is said to do best a plant is taken to bear (judgement: advice is printed
+to half a unit). So two kinds of advice that barely meet ask for care; those that leave a gap are apart."""
 BEST = "preferred"
 """Condition ``extent`` of a range that says where a plant does best, not how far it bears."""
 RANGE_RULES = {
@@ -146,8 +145,9 @@ def _wider(trait: Trait, vote: Vote) -> float:
     """
     record = vote.record
     if trait.id == REACTION:
-        advice = record.condition("extent") == BEST or record.condition("as") == WHERE_IT_LIVES
-        return ADVICE_BEYOND if advice else 0.0
+        if record.condition("as") == WHERE_IT_LIVES:
+            return FOUND_BEYOND
+        return ADVICE_BEYOND if record.condition("extent") == BEST else 0.0
     return STEP_BEYOND_WORDS if trait.id == MOISTURE and record.number_kind == "class" else 0.0
 
 

@@ -27,6 +27,9 @@ NARROW_SITUATIONS = ("dwarf", "drip", "young", "seedling age", "1 year", "first 
 COLDEST_PLACE = "coldest place of its range"
 """Condition ``as`` of a lowest temperature that is of a map and not of a plant."""
 LIMIT_KINDS = frozenset({"floor", "minimum", "ceiling"})
+GROWN_HERE = "grown here"
+"""The rule for how a plant is grown: records that say so (condition ``as``) decide; a flora, which
+says how it lives wild, counts only where there is none."""
 WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
 
 
@@ -128,13 +131,14 @@ def situation_factor(record: Record, plant: Plant) -> float:
 
 
 def forms_of(plant: Plant) -> frozenset[str]:
-    """What any record calls the plant: a tree, a shrub, woody (sizes are read differently)."""
-    return frozenset(
-        concept
-        for record in plant.records
-        if record.trait in {"growth-form", "woodiness"}
-        for concept in record.concepts
-    )
+    """What any record calls the plant: a tree, a shrub, woody (sizes are read differently).
+
+    How it is grown, where that is on record, decides of its form (coffee, a small tree kept as a shrub).
+    """
+    forms = [record for record in plant.records if record.trait == "growth-form"]
+    grown = [record for record in forms if record.condition("as") == GROWN_HERE]
+    wood = [record for record in plant.records if record.trait == "woodiness"]
+    return frozenset(concept for record in (grown or forms) + wood for concept in record.concepts)
 
 
 def by_study(votes: Iterable[Vote]) -> dict[str, list[Vote]]:

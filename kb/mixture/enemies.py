@@ -291,7 +291,7 @@ def _held_by_hosts(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _H
     if agent.mode == "alternate" and agent.rust and "alternate" in {one.role, other.role}:
         return _held_in_turn(agent, one, other, pairing)
     if agent.mode == "soil" and (agent.id in pairing.history or waits_for(agent, one, other)):
-        return _Held("workable", f"the ground has no history of {agent.name}", "clean-ground")
+        return _Held("workable", clean_ground(agent), "clean-ground")
     return _Held()
 
 
@@ -331,13 +331,19 @@ def _words(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
     if agent.mode == "alternate" and "alternate" in {one.role, other.role}:
         return f"{agent.name} lives on {names} in turn: each passes it to the other."
     if agent.mode == "soil":
-        return f"{agent.name} lives in the ground{_years(agent)} and attacks both {names}."
+        return f"{agent.name} lives in the ground{years_in_ground(agent)} and attacks both {names}."
     if agent.mode == "leaf" and one.serious_main and other.serious_main:
         return f"{agent.name} spreads on the wind and is serious on both {names}."
     return f"{names} share {agent.name}."
 
 
-def _years(agent: Agent) -> str:
+def clean_ground(agent: Agent) -> str:
+    """What a gardener can see of ground without it."""
+    return f"the last crops here stayed free of {agent.name}"
+
+
+def years_in_ground(agent: Agent) -> str:
+    """How long it lasts there, as printed, with a space before; empty where no source prints it."""
     if agent.years is None or agent.years == (None, None):
         return ""
     low, high = agent.years

@@ -198,7 +198,7 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
     said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
     if sureness.by_rule and drawn >= MOST_AGREE:
-        thin = ", though little is on record of what it rests on" if sureness.word == "fairly sure" else ""
+        thin = ", though little is on record of what it rests on" if sureness.thin else ""
         said = f"{sureness.word}: a rule decides, which no doubtful value moves{thin}"
     unrecorded = not_on_record(named)
     if unrecorded is not None:

@@ -5,6 +5,10 @@ second still has its season, which enemies the first leaves in the ground (`left
 nitrogen. Rules of judgement, each from the trade's practice and named so:
 
 * the ground needs three days between two crops (`trade` 5.3);
+* with no week asked for, B starts in the first week of its own season that lies after A, where it can still
+  complete it, else when its season comes round;
+* a crop that is commonly planted out, and is set within its own season, is as old as the part of the season
+  that is gone, as far as seed bed or pots can keep it; so it keeps its end;
 * a crop set late keeps its pace and loses what would come after its last growing week. That week is
   its own end for one driven by day length, else the later of its own end and the first frost, four
   weeks after it for a hardy one;
@@ -14,18 +18,14 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
 
 from dataclasses import dataclass, field
 
-import numpy as np
-
+from kb.mixture.as_grown import growth_by_week
+from kb.mixture.follow_season import HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import CARRIED_OVER, relation
-from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, activity_by_week
+from kb.mixture.season import WEEKS, FloatArray
 from kb.mixture.site import Site, Use
 
-TURN_WEEKS = 3 / 7
-HARDY_WEEKS = 4.0
-"""How long after the first frost a hardy crop still grows (judgement)."""
 ROTATION_YEARS = 3.0
-HALF_YEAR_WEEKS = WEEKS / 2
 LEFT_OF_HELD: dict[Use, tuple[float, float]] = {
     "harvested": (0.02, 0.15),
     "dug-in": (0.9, 1.0),
@@ -56,13 +56,20 @@ class FollowOn:
     history: frozenset[str] = field(default_factory=frozenset)
     given: frozenset[str] = field(default_factory=frozenset)
 
+    @property
+    def says_when(self) -> bool:
+        """Whether the asker says when B starts."""
+        return not (self.sow_week_b is None and self.gap_weeks is None and self.gap_years is None)
+
 
 @dataclass(frozen=True, slots=True)
 class Timing:
     """When A leaves and B starts, weeks of the place [1, 53); ``gap_weeks`` between them.
 
     ``gap_weeks`` below 0: B would start while A still stands. ``lost`` is the share of B's growth
-    that its late start costs, 0-1. None where a plant has no end of season by itself.
+    that its late start costs, 0-1. ``raised_weeks`` is how old B is when it is set out as young plants, 0
+    where it is sown. ``in_season`` where B's week was chosen within its own season, to follow on A.
+    None where a plant has no end of season by itself.
     """
 
     clear_week: float | None
@@ -70,6 +77,8 @@ class Timing:
     gap_weeks: float | None
     years_apart: float
     lost: float
+    raised_weeks: float = 0.0
+    in_season: bool = False
 
     @property
     def too_soon(self) -> bool:
@@ -84,19 +93,21 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     late_a, late_b, late_frost = (0.0, 0.0, 0.0) if moved is None else moved
     clear = asked.clear_week_a
     if clear is None and a.annual:
-        end = _ends(activity_by_week(a.activity, site, sow_week=asked.sow_week_a))
-        clear = None if end is None else _week(end + late_a)
-    own = _starts(activity_by_week(b.activity, site)) if b.annual else None
-    own = None if own is None else _week(own + late_b)
+        end = ends(growth_by_week(a, site, sow_week=asked.sow_week_a))
+        clear = None if end is None else week_of(end + late_a)
+    grown = Season.of(b, site, late_b, late_frost) if b.annual else None
+    own = None if grown is None else grown.first
     start = _start_of(asked, clear, own)
+    next_in = None if asked.says_when or grown is None else grown.after(clear)
+    start = start if next_in is None else next_in
     years = asked.gap_years or 0.0
     gap = None if clear is None or start is None else _gap(asked, clear, start)
     if asked.gap_years is None and gap is not None:
         years = max(0.0, gap) / WEEKS
-    lost = 0.0
-    if b.annual and start is not None and asked.gap_years is None:
-        lost = _lost(b, site, start, late_b=late_b, late_frost=late_frost)
-    return Timing(clear, start, gap, years, lost)
+    lost = raised = 0.0
+    if grown is not None and start is not None and asked.gap_years is None:
+        lost, raised = grown.lost(start), grown.raised_weeks(start)
+    return Timing(clear, start, gap, years, lost, raised, next_in is not None)
 
 
 def kin_share(a: Profile, b: Profile, years_apart: float) -> float:
@@ -120,7 +131,7 @@ def _start_of(asked: FollowOn, clear: float | None, own: float | None) -> float 
     if asked.sow_week_b is not None:
         return asked.sow_week_b
     if asked.gap_weeks is not None and clear is not None:
-        return _week(clear + asked.gap_weeks)
+        return week_of(clear + asked.gap_weeks)
     return own
 
 
@@ -130,42 +141,3 @@ def _gap(asked: FollowOn, clear: float, start: float) -> float:
         return asked.gap_weeks
     ahead = (start - clear) % WEEKS
     return ahead - WEEKS if asked.sow_week_b is not None and ahead > HALF_YEAR_WEEKS else ahead
-
-
-def _lost(b: Profile, site: Site, start: float, *, late_b: float, late_frost: float) -> float:
-    """Share of B's growth that would come after its last growing week."""
-    own = activity_by_week(b.activity, site)
-    first, end = _starts(own), _ends(own)
-    if first is None or end is None or site.first_frost_day is None:
-        return 0.0
-    growing = (end + late_b - start) % WEEKS
-    if b.activity.end_driver != "day-length":
-        frost = site.first_frost_day / DAYS_PER_WEEK + 1 + late_frost
-        hardy = 0.0 if b.tender.value != "no" else HARDY_WEEKS
-        growing = max(growing if growing <= HALF_YEAR_WEEKS else 0.0, (frost + hardy - start) % WEEKS)
-    course = activity_by_week(b.activity, site, sow_week=start)
-    if not course.any():
-        return 1.0
-    since = (np.arange(WEEKS) + 1 - start) % WEEKS
-    inside = np.clip(growing - since, 0.0, 1.0)
-    return float(1 - (course * inside).sum() / course.sum())
-
-
-def _starts(course: FloatArray) -> float | None:
-    """The week in which a course begins; None without one, or where it never stops."""
-    grows = course > 0
-    if grows.all() or not grows.any():
-        return None
-    return float(np.flatnonzero(grows & ~np.roll(grows, 1))[0] + 1)
-
-
-def _ends(course: FloatArray) -> float | None:
-    """The week after the last in which it grows; None without one, or where it never stops."""
-    grows = course > 0
-    if grows.all() or not grows.any():
-        return None
-    return _week(float(np.flatnonzero(grows & ~np.roll(grows, -1))[0] + 2))
-
-
-def _week(week: float) -> float:
-    return (week - 1) % WEEKS + 1

@@ -3,12 +3,13 @@
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
+from kb.mixture.follow_season import COMPLETES
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
 from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Sureness, Verdict
 
-WORTH_SAYING = 0.05
+WORTH_SAYING = COMPLETES
 MOST_NAMED = 3
 NOT_WATER = "What the first leaves of the soil's water, and what of it sprouts again, are not computed."
 TURN_WORDS = "the ground takes three days to turn round"
@@ -44,24 +45,43 @@ def limiting_of(found: Follow, verdict: Verdict) -> Limiting | None:
     return Limiting(reason.kind, found.b.id, reason.text, reason.records)
 
 
+ENDS = {
+    "harvested": "leaves the ground",
+    "dug-in": "is dug in",
+    "mown": "is mown down",
+    "left": "ends, and is left to lie,",
+}
+"""How a crop ends, by what becomes of it."""
+
+
 def season_reason(found: Follow) -> Reason:
     a, b, time = found.a, found.b, found.time
     records = records_of(a.activity.records, b.activity.records)
+    young = ", set out as young plants," if time.raised_weeks > 0 else ""
+    if young:
+        records = records_of(records, b.raising.records)
     if time.lost >= WORTH_SAYING:
         return Reason(
             "season",
-            f"{b.name} would start about week {time.start_week:.0f} and lose about "
+            f"{b.name}{young} would start about week {time.start_week:.0f} and lose about "
             f"{round(time.lost * 20) * 5} % of its growth to the end of the season.",
             records,
         )
     if found.asked.gap_years:
         return Reason("season", f"{b.name} comes {found.asked.gap_years:g} years after {a.name}.", records)
-    if time.gap_weeks is None or time.clear_week is None:
+    if time.gap_weeks is None or time.clear_week is None or time.start_week is None:
         return Reason("season", f"{a.name} is taken to be cleared in time for {b.name}.", records)
+    gap = round(max(0.0, time.gap_weeks))
+    # The turn of the year lies between where the week of the start is the lower one.
+    when = (
+        f"in week {time.start_week:.0f} of the next year"
+        if time.gap_weeks > 0 and time.start_week < time.clear_week
+        else f"{gap} week{'' if gap == 1 else 's'} later"
+    )
     return Reason(
         "season",
-        f"{a.name} leaves the ground about week {time.clear_week:.0f}; {b.name} starts "
-        f"{max(0.0, time.gap_weeks):.0f} weeks later and keeps its season.",
+        f"{a.name} {ENDS[found.asked.use_a]} about week {time.clear_week:.0f}; {b.name}{young} starts "
+        f"{when} and keeps its season.",
         records,
     )
 
@@ -69,7 +89,9 @@ def season_reason(found: Follow) -> Reason:
 def kin_reason(found: Follow) -> Reason:
     a, b = found.a, found.b
     words = {
-        "species": f"{b.name} would follow its own kind",
+        "species": f"{b.name} would follow its own kind"
+        if a.id == b.id
+        else f"{b.name} is of the same species as {a.name}",
         "genus": f"{b.name} is of the same genus as {a.name}",
         "family": f"{b.name} is of the same family as {a.name}",
         "unknown": f"the family of {a.name if not a.family.known else b.name} is not on record",
@@ -114,8 +136,10 @@ def reasons_of(found: Follow) -> tuple[Reason, ...]:
     stated = [limit for limit in found.limits if not limit.ask]
     said = [Reason(limit.kind, limit.text, limit.records) for limit in stated[:1]]
     gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
-    rest = [season_reason(found), kin_reason(found)]
-    if found.time.lost < found.shared:
+    # Where the ground is not free in time, the limit has said so.
+    told = found.time.too_soon and found.time.lost < WORTH_SAYING
+    rest = [*([] if told else [season_reason(found)]), kin_reason(found)]
+    if found.time.lost < found.shared and not found.time.raised_weeks:
         rest.reverse()
     return (*said, *gift, *rest)
 
@@ -136,7 +160,11 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
     ]
     free = SHARED_ENEMIES["none"]
     if found.shared > free:
-        text = f"at least {ROTATION_YEARS:.0f} years between the two on this ground"
+        text = (
+            f"at least {ROTATION_YEARS:.0f} years lie between the two on this ground, as rotation asks of kin"
+        )
+        if any(limit.kind == "enemies" for limit in later.limits):
+            text += " (what lives longer in the ground may still be there)"
         said.append(Condition("family", text, None, None, later.word(), found.word()))
     return tuple(dict.fromkeys(said))
 
@@ -155,6 +183,11 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
         notes.append(f"The years between are longer than any printed life of: {', '.join(found.gone)}.")
     if not found.b.activity.known:
         notes.append(f"The season of {found.b.name} is not on record; that of plants of its form stands in.")
+    if found.b.annual and found.b.raising.value is None and found.time.lost >= WORTH_SAYING:
+        notes.append(
+            f"Whether {found.b.name} is sown in its place or set out as young plants is not on record: it is "
+            "taken as sown. Young plants set out then would lose less."
+        )
     return (*notes, NOT_WATER)
 
 

@@ -6,6 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
+from kb.mixture.as_grown import growth_by_week
 from kb.mixture.calendar import (
     BoolArray,
     bloom_weeks,
@@ -20,7 +21,7 @@ from kb.mixture.nitrogen import gives
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Activity, Estimate, Origin, Profile
 from kb.mixture.results import Doer, Gap, Job
-from kb.mixture.season import WEEKS, FloatArray, activity_by_week, window_by_week
+from kb.mixture.season import WEEKS, FloatArray, window_by_week
 from kb.mixture.uncertainty import rolled
 
 COVERED = 0.5
@@ -113,7 +114,7 @@ class Work:
         if place < self.stand.first or not profile.annual:
             return 0.0
         sown = self.stand.members[place - self.stand.first].sow_week
-        usual = activity_by_week(profile.activity, self.stand.planting.site)
+        usual = growth_by_week(profile, self.stand.planting.site)
         starts = np.flatnonzero((usual > 0) & (np.roll(usual, 1) == 0))
         if sown is None or not starts.size:
             return 0.0

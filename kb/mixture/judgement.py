@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from kb.mixture.as_grown import growth_by_week
 from kb.mixture.asked_again import verdicts_again
 from kb.mixture.calendar import runs
 from kb.mixture.enemies import ranked
@@ -21,7 +22,6 @@ from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
 from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
-from kb.mixture.season import activity_by_week
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
 from kb.mixture.site_notes import plant_notes
 from kb.mixture.stress import near_limit, verdict_of
@@ -236,7 +236,7 @@ def _loads(stand: Stand) -> Iterable[str]:
 def _cleared(stand: Stand) -> Iterable[str]:
     """Clearing that comes after the end of a crop."""
     for place, member in enumerate(stand.members, start=stand.first):
-        course = activity_by_week(member.profile.activity, stand.planting.site, sow_week=member.sow_week)
+        course = growth_by_week(member.profile, stand.planting.site, sow_week=member.sow_week)
         if member.clear_week is not None and np.array_equal(course, stand.subjects[place].likely.activity[0]):
             name, week = member.profile.name, member.clear_week
             yield f"{name} has ended before week {week:g}: clearing it then changes nothing."

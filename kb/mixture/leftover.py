@@ -7,7 +7,7 @@ nematode is named by its own list and holds nothing down, as side by side.
 
 from dataclasses import dataclass
 
-from kb.mixture.enemies import LIVE_ON, Agent, Host, through_kin, waits_for
+from kb.mixture.enemies import LIVE_ON, Agent, Host, clean_ground, through_kin, waits_for, years_in_ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
@@ -62,9 +62,9 @@ def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
     """What an enemy known to be in the ground holds against a host; None where it cannot live on it."""
     if host.role not in LIVE_ON:
         return None
-    lasts = _lasting(agent)
+    lasts = years_in_ground(agent)
     lift = f"{b.name} goes to other ground" + (
-        f", or waits until {agent.name} is gone ({lasts})" if lasts else ""
+        f", or waits until {agent.name} is gone: it lasts{lasts}" if lasts else ""
     )
     hard = host.harm == "serious" or agent.mode == "replant"
     ceiling: Verdict = "avoid" if hard and host.through is None else "poor"
@@ -94,11 +94,11 @@ def _left(
     if not replant and not waits_for(agent, mine, theirs):
         return None
     aside = through_kin(((mine, a.name), (theirs, b.name)))
-    lasts = _lasting(agent)
+    lasts = years_in_ground(agent)
     text = (
         f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}."
         if replant
-        else f"{a.name} can leave {agent.name} in the ground{f' ({lasts})' if lasts else ''}; "
+        else f"{a.name} can leave {agent.name} in the ground{f', where it lasts{lasts}' if lasts else ''}; "
         f"{b.name} is a host{aside}."
     )
     return Limit(
@@ -107,17 +107,8 @@ def _left(
         text=text,
         records=tuple(dict.fromkeys((*mine.records, *theirs.records))),
         ceiling="poor" if replant else "workable",
-        lift="it gets fresh soil in a lined hole, or another place"
-        if replant
-        else f"the ground has no history of {agent.name}",
+        lift="it gets fresh soil in a lined hole, or another place" if replant else clean_ground(agent),
         given=None if replant else "clean-ground",
         met=True if not replant and "clean-ground" in ground.given else None,
         minor=not (mine.serious_main and theirs.serious_main),
     )
-
-
-def _lasting(agent: Agent) -> str:
-    printed = sorted({year for year in agent.years or () if year is not None})
-    if not printed:
-        return ""
-    return f"lasts {' to '.join(f'{year:g}' for year in printed)} years"

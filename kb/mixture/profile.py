@@ -1,6 +1,6 @@
 """What the computation needs to know of one plant, each value with where it came from."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Origin = Literal["cited", "common-practice", "recalled", "genus", "form", "assumed"]
@@ -136,6 +136,8 @@ class Profile:
     """Weeks in flower (start to end), None where not on record."""
     travels_by: Choice = Choice(None, "assumed")
     """Organ by which it comes up elsewhere: stolon, rhizome, suckering, tuber, bulb; None where unknown."""
+    raising: Choice = field(default_factory=lambda: Choice(None, "assumed"))
+    """``planted-out`` where it is commonly raised in a seed bed or pots, ``in-place`` where it is not."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 

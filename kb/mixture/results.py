@@ -92,7 +92,8 @@ class Score:
 class Sureness:
     """How often the draws gave the same word; the trait whose checking would change it most.
 
-    ``by_rule`` says that a rule holds the verdict where it is, which no draw moves.
+    ``by_rule`` says that a rule holds the verdict where it is, which no draw moves; ``thin`` that little
+    is on record of what the rule rests on.
     """
 
     word: Literal["sure", "fairly sure", "unsure"]
@@ -100,6 +101,7 @@ class Sureness:
     deciding_trait: str | None
     of: str | None
     by_rule: bool = False
+    thin: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,12 +18,15 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
 * Frost dates are the real dates of the place: about day 270 for a last frost in September. In the
   south the reference dates are moved by half a year, and a difference is taken modulo the year,
   into (-182.5, 182.5] days.
+* A tender annual does not start before the frosts are nearly over (`until_frosts_are_over`), whatever its
+  window says: a month of sowing was written down where the frosts end earlier.
 * A frost date of None means that the place has no frost. It then moves nothing: the season keeps
   its length, and an annual is placed by its sowing week alone.
 """
 
 from dataclasses import replace
 from functools import lru_cache
+from statistics import NormalDist
 
 import numpy as np
 import numpy.typing as npt
@@ -40,6 +43,14 @@ HALF_YEAR_DAYS = YEAR_DAYS / 2
 REFERENCE_START_DAY = 92.0
 """2 April: growth of most plants begins about here at the reference site (week 14, the middle of the
 usual starts by growth form, judgement); windows between the tropics are told from it."""
+HEAT = frozenset({"spring-heat", "chill"})
+"""Drivers of a start that comes with the spring of the site."""
+COMES_UP_DAYS = 14.0
+"""From sowing to the first leaf that a frost can kill (judgement)."""
+FROST_AT_START = 0.1
+"""Share of years in which frost still kills a tender crop that is sown as soon as it is safe: the risk by
+which growers sow (`trade` 5.3: mean last frost + 1.28 standard deviations)."""
+_SAFE_AFTER = NormalDist().inv_cdf(1 - FROST_AT_START)
 TROPIC = 23.44
 """Degrees of latitude of the tropics: the obliquity of the ecliptic."""
 
@@ -126,16 +137,20 @@ def window_by_week(window: Activity, site: Site) -> FloatArray:
     return _trapezoid_means(start, rise=0.0, fall=0.0, length=_days_between(window.start, window.end))
 
 
-def activity_by_week(activity: Activity, site: Site, *, sow_week: float | None = None) -> FloatArray:
+def activity_by_week(
+    activity: Activity, site: Site, *, sow_week: float | None = None, later_days: float = 0.0
+) -> FloatArray:
     """Mean activity (0-1) in each of the 52 weeks at this site.
 
     ``sow_week`` ([1, 53), a real week of the place) moves an annual whole: its length is held,
-    early or late. An evergreen is there all year, so a sowing week changes nothing.
+    early or late. An evergreen is there all year, so a sowing week changes nothing. Where no week is
+    given, ``later_days`` keeps the start back; the length is held up to the first frost of the site, or
+    to the plant's own end where that comes later or day length sets it.
     All zero where the frosts of the site leave the plant no season.
     """
     if activity.evergreen:
         return _evergreen(site)
-    heat = activity.start_driver in {"spring-heat", "chill"}
+    heat = activity.start_driver in HEAT
     start_shift = _frost_shift(site, spring=True) if heat else 0.0
     end_shift = _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
     rise = _days_between(activity.start, activity.full)
@@ -145,11 +160,40 @@ def activity_by_week(activity: Activity, site: Site, *, sow_week: float | None =
     if sow_week is None and heat and driven_by_rain(site):
         start = rains_begin(site) - 1
     elif sow_week is None:
-        start = (activity.start - 1) * DAYS_PER_WEEK + start_shift
-        start += HALF_YEAR_DAYS if site.southern else 0.0
+        start = usual_start(activity, site)
+        if later_days > 0:
+            room = length
+            if activity.end_driver != "day-length" and site.first_frost_day is not None:
+                room = max(length, (site.first_frost_day - start) % YEAR_DAYS)
+            length = min(length, room - later_days)
+            start += later_days
     else:
         start = (sow_week - 1) * DAYS_PER_WEEK
     return _trapezoid_means(start, rise=rise, fall=fall, length=length)
+
+
+def until_frosts_are_over(activity: Activity, site: Site) -> float:
+    """Days (0-365) from a plant's usual start at this site to the first day that is safe to sow it.
+
+    0 where it starts between that day and the first frost, and where no frost comes. Safe is `trade` 5.3:
+    the day after which, once the plant is up, frost kills it in no more than `FROST_AT_START` of years;
+    where the frosts leave no such day, the middle of the time between them.
+    """
+    last, first = site.last_frost_day, site.first_frost_day
+    if last is None or first is None or site.frost_every_month or activity.evergreen:
+        return 0.0
+    free = (first - last) % YEAR_DAYS
+    safe = min(_SAFE_AFTER * site.frost_sd_days - COMES_UP_DAYS, free / 2)
+    since = (usual_start(activity, site) - last - safe) % YEAR_DAYS
+    return 0.0 if since < free - safe else YEAR_DAYS - since
+
+
+def usual_start(activity: Activity, site: Site) -> float:
+    """Days from the turn of the year to the start of growth, by the calendar and the spring of the site."""
+    start = (activity.start - 1) * DAYS_PER_WEEK
+    if activity.start_driver in HEAT:
+        start += _frost_shift(site, spring=True)
+    return start + (HALF_YEAR_DAYS if site.southern else 0.0)
 
 
 @lru_cache(maxsize=256)
@@ -160,6 +204,7 @@ def seasons_of(site: Site) -> Site:
         latitude=site.latitude,
         last_frost_day=site.last_frost_day,
         first_frost_day=site.first_frost_day,
+        frost_sd_days=site.frost_sd_days,
         frost_every_month=site.frost_every_month,
         wet_months=site.wet_months,
     )

@@ -21,7 +21,7 @@ def site_notes(findings: Findings) -> tuple[str, ...]:
 def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:
     """What the site leaves open for single plants; ``told`` are their profiles in the order of telling."""
     frosts = [
-        sowing_note(plant.activity[0], plant.profile.name, site)
+        sowing_note(plant.profile, plant.activity[0], site)
         for plant in plants
         if plant.profile.annual and plant.profile.tender.value == "yes"
     ]

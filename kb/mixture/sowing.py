@@ -6,16 +6,17 @@ usual weeks meets a season too cold to grow in. Shares of years are said, never 
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 from math import erf, sqrt
 
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture.as_grown import growth_by_week, start_day, waits_days
 from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import Limit, Meeting, Party
-from kb.mixture.profile import Activity
+from kb.mixture.profile import Profile
 from kb.mixture.season import (
+    COMES_UP_DAYS,
     DAYS_PER_WEEK,
     HALF_YEAR_DAYS,
     WEEKS,
@@ -27,8 +28,6 @@ from kb.mixture.season import (
 )
 from kb.mixture.site import REFERENCE_SITE, Site
 
-COMES_UP_DAYS = 14.0
-"""From sowing to the first leaf that a frost can kill (judgement)."""
 LIKELY, POSSIBLE = 0.5, 0.2
 """Share of years in which a frost kills: above the first to avoid, above the second workable."""
 LOST_MOST, LOST_PART = 0.5, 0.25
@@ -52,12 +51,17 @@ class FrostRisk:
     autumn: float
 
 
-def frost_risk(activity: FloatArray, site: Site) -> FrostRisk | None:
-    """What frost does to a season (52,); None where there is no frost or no season."""
+def frost_risk(activity: FloatArray, site: Site, *, sown_day: float | None = None) -> FrostRisk | None:
+    """What frost does to a season (52,); None where there is no frost or no season.
+
+    ``sown_day`` in days from the turn of the year; None: the first day of the first week that grows.
+    """
     last, first = site.last_frost_day, site.first_frost_day
     if last is None or first is None or not activity.any() or activity.all():
         return None
-    up = (_start_week(activity) - 1) * DAYS_PER_WEEK + COMES_UP_DAYS
+    if sown_day is None:
+        sown_day = (_start_week(activity) - 1) * DAYS_PER_WEEK
+    up = sown_day + COMES_UP_DAYS
     free = (first - last) % YEAR_DAYS
     # Days are told from the middle of the frost-free time, so that each frost has its own side.
     middle = last + free / 2
@@ -72,8 +76,8 @@ def frost_risk(activity: FloatArray, site: Site) -> FrostRisk | None:
 def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     """What the week in which an annual is sown holds against it.
 
-    Only where it was moved from its usual weeks: those are what growers do, moved to the site, and the
-    frosts they meet are told in a note.
+    Only where it was moved from its usual weeks: those are what growers do, moved to the site and kept
+    clear of its frosts, and the frosts they may still meet are told in a note.
     """
     profile, site = party.profile, meeting.site
     if not profile.annual or profile.activity.evergreen or not party.activity.any():
@@ -81,7 +85,7 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     short = _short_season(party, site)
     if short is not None:
         return (short,)
-    usual = _usual(profile.activity, site)
+    usual = growth_by_week(profile, site)
     if float(np.abs(usual - party.activity).max()) <= AS_USUAL:
         return ()
     if profile.tender.value == "yes":
@@ -92,21 +96,21 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     return () if limit is None else (limit,)
 
 
-@lru_cache(maxsize=4096)
-def _usual(activity: Activity, site: Site) -> FloatArray:
-    """The season that growers keep at this site: asked for again for each pair that a plant is in."""
-    return activity_by_week(activity, site)
+def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | None:
+    """The frosts that a tender crop meets in its weeks here, in words; None where there are none to speak of.
 
-
-def sowing_note(party_activity: FloatArray, name: str, site: Site) -> str | None:
-    """The frosts that a tender crop meets, in words; None where there are none to speak of."""
-    risk = frost_risk(party_activity, site)
+    Where it was kept back for the frosts, the week of its own window is said too.
+    """
+    usual = np.allclose(activity, growth_by_week(profile, site))
+    risk = frost_risk(activity, site, sown_day=start_day(profile, site) if usual else None)
     if risk is None:
         return None
-    week = _start_week(party_activity)
+    week, own = _start_week(activity), _start_week(activity_by_week(profile.activity, site))
+    kept = usual and own != week and waits_days(profile, site) > 0
+    back = f" (not from week {own}, as its dates say: a tender crop waits for the frosts)" if kept else ""
     spread = f"frost dates vary by about {site.frost_sd_days:.0f} days either way"
     return (
-        f"{name}, growing from week {week}: a frost after it is up in {_years(risk.spring)} "
+        f"{profile.name}, growing from week {week}{back}: a frost after it is up in {_years(risk.spring)} "
         f"({spread}; the mean date alone is no safe date)."
     )
 
@@ -141,7 +145,7 @@ def _short_season(party: Party, site: Site) -> Limit | None:
     profile = party.profile
     if profile.activity.end_driver != "autumn-frost" or not site.frosty:
         return None
-    needed = float(_usual(profile.activity, REFERENCE_SITE).sum())
+    needed = float(growth_by_week(profile, REFERENCE_SITE).sum())
     share = float(party.activity.sum()) / needed if needed > 0 else 1.0
     if share >= LEAST_OF_SEASON:
         return None

@@ -11,6 +11,7 @@ from typing import Literal
 import numpy as np
 
 from kb.mixture import follow_words as words
+from kb.mixture.as_grown import growth_by_week, waits_days
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, FollowOn, kin_share, nitrogen_left, timing
 from kb.mixture.follow_findings import Follow
@@ -24,6 +25,7 @@ from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
 from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
+from kb.mixture.sowing import sowing_note
 from kb.mixture.stress import near_limit, score_of, verdict_steps
 from kb.mixture.uncertainty import DRAWS, EDGE_OF_INTERVAL, standard_normals
 from kb.mixture.winter import winter_limits
@@ -73,7 +75,7 @@ def judge_follow(
         score=Score(likely, min(likely, float(low)), max(likely, float(high))),
         sureness=sureness,
         reasons=reasons[:3],
-        notes=(*ground_notes(a, b, site), *words.notes_of(found, book)),
+        notes=(*ground_notes(a, b, site), *words.notes_of(found, book), *_kept_back(found, site)),
         saying=words.saying_of(verdict, limiting, conditions, reasons, sureness),
     )
 
@@ -102,10 +104,27 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     )
 
 
+def _kept_back(found: Follow, site: Site) -> tuple[str, ...]:
+    """What the frosts do to the weeks of a tender crop whose week nobody named."""
+    asked, time = found.asked, found.time
+    said_a = asked.sow_week_a is not None or asked.clear_week_a is not None
+    said_b = asked.says_when or time.in_season
+    unsaid = [plant for plant, said in ((found.a, said_a), (found.b, said_b)) if not said]
+    notes = [
+        sowing_note(plant, growth_by_week(plant, site), site)
+        for plant in dict.fromkeys(unsaid)
+        if waits_days(plant, site) > 0
+    ]
+    return tuple(note for note in notes if note is not None)
+
+
 def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:
     """Season lost with the dates moved within their doubt: (draws,); the likely one alone without draws."""
     if not draws or not found.b.annual:
         return np.array([found.time.lost])
+    asked = found.asked
+    if found.time.in_season:  # The week that was chosen is kept, whatever the dates turn out to be.
+        asked = replace(asked, sow_week_b=found.time.start_week)
     spread = (
         np.array(
             [
@@ -116,7 +135,7 @@ def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:
         )
         * standard_normals(draws)[:, :3]
     )
-    return np.array([timing(found.a, found.b, site, found.asked, moved=row).lost for row in spread])
+    return np.array([timing(found.a, found.b, site, asked, moved=row).lost for row in spread])
 
 
 def _sureness(found: Follow, verdict: Verdict, drawn: FloatArray) -> Sureness:

@@ -47,9 +47,10 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
     trait, of = _deciding(subjects, judged)
     by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
     rules = _rules(judged, verdict)
-    by_record: SureWord = "fairly sure" if rules and all(limit.thin for limit in rules) else "sure"
+    thin = bool(rules) and all(limit.thin for limit in rules)
+    by_record: SureWord = "fairly sure" if thin else "sure"
     word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
-    return Sureness(word, share, trait, of, by_rule=bool(rules))
+    return Sureness(word, share, trait, of, by_rule=bool(rules), thin=thin)
 
 
 def _rules(judged: Judged, verdict: Verdict) -> tuple[Limit, ...]:

@@ -6,11 +6,12 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.growth import size_share
-from kb.mixture.profile import Activity, Estimate, Profile
+from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
-from kb.mixture.season import WEEKS, FloatArray, activity_by_week, seasons_of
+from kb.mixture.season import WEEKS, FloatArray, seasons_of
 from kb.mixture.share import FIXER_DRAW, Supply
 from kb.mixture.site import Site
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
@@ -181,7 +182,7 @@ def courses_at(profile: Profile, site: Site, sow_week: float | None, *, draws: i
     activity, leaf = _courses(profile, site, sow_week, z)
     depth = np.ones((len(z), 1))
     if profile.annual:
-        depth = rolled(annual_growth(_course(profile.activity, site, sow_week)), _weeks(profile, z))
+        depth = rolled(annual_growth(growth_by_week(profile, site, sow_week=sow_week)), _weeks(profile, z))
     return Courses(activity, leaf, depth)
 
 
@@ -284,20 +285,12 @@ def _weeks(profile: Profile, z: FloatArray) -> FloatArray:
     return weeks
 
 
-@lru_cache(maxsize=4096)
-def _course(activity: Activity, site: Site, sow_week: float | None) -> FloatArray:
-    """`activity_by_week`, kept: every list of plants at a site asks for the same ones again."""
-    weekly = activity_by_week(activity, site, sow_week=sow_week)
-    weekly.setflags(write=False)
-    return weekly
-
-
 def _courses(
     profile: Profile, site: Site, sow_week: float | None, z: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     later = _weeks(profile, z)
-    activity = rolled(_course(profile.activity, site, sow_week), later)
-    leaf = _course(profile.leaf, site, sow_week)
+    activity = rolled(growth_by_week(profile, site, sow_week=sow_week), later)
+    leaf = leaf_by_week(profile, site, sow_week=sow_week)
     return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 

@@ -37,6 +37,34 @@ def test_cabbage_after_picked_peas_gets_little(client: Any) -> None:
     assert said["sharing"] is None
 
 
+@pytest.mark.parametrize("first", ["potato", "broad bean"])
+def test_leeks_set_out_in_july_follow_what_is_lifted_by_then(client: Any, first: str) -> None:
+    """Leeks planted on 8 July, week 28 (`trade` 5.3, worked plan), after another family: good, and how."""
+    said = ask(client, a=first, b="leek", sow_week_b=28, clear_week_a=27).json
+    texts = [reason["text"] for reason in said["reasons"]]
+
+    assert "good" == said["verdict"]
+    assert any("leek, set out as young plants, starts 1 week later" in text for text in texts)
+
+
+def test_a_crop_of_the_seed_bed_follows_in_the_same_year(client: Any) -> None:
+    """Sprouts after picked peas the same summer (common practice); radish after cabbage waits for spring."""
+    sprouts = ask(client, a="pea", b="brussels sprouts").json
+    radish = ask(client, a="cabbage", b="radish").json
+
+    assert ("good", True) == (sprouts["verdict"], 0 < sprouts["question"]["gap_weeks"] < 3)
+    assert any("of the next year" in reason["text"] for reason in radish["reasons"])
+
+
+def test_a_green_manure_is_dug_in_and_does_not_leave(client: Any) -> None:
+    """Mustard dug in before cabbage: common practice."""
+    said = ask(client, a="sinapis-alba", b="cabbage", use_a="dug-in").json
+    texts = [reason["text"] for reason in said["reasons"]]
+
+    assert any("is dug in about week" in text for text in texts)
+    assert not any("leaves the ground" in text for text in texts)
+
+
 def test_ground_with_clubroot_is_no_place_for_cabbage(client: Any) -> None:
     """A named history is found by its common name (clubroot) and holds the verdict down."""
     said = ask(client, a="lettuce", b="cabbage", history="clubroot").json

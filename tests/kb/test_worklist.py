@@ -42,7 +42,7 @@ def test_every_task_says_what_to_do(tasks: tuple[Task, ...]) -> None:
     """Each task has words and a deed, and the kinds come in their order."""
     places = [KINDS.index(task.kind) for task in tasks]
 
-    assert {"missing", "names"} == {task.kind for task in tasks}
+    assert {"missing", "names", "verdicts"} == {task.kind for task in tasks}
     assert sorted(places) == places
     assert all(task.text and task.do for task in tasks)
 

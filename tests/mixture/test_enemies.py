@@ -98,7 +98,7 @@ def test_what_lives_in_the_ground_is_a_condition_and_no_loss() -> None:
 
     assert found.value == pytest.approx(0.05)
     assert [(s.ceiling, s.given) for s in found.agents] == [("workable", "clean-ground")]
-    assert "no history of wilt" in (found.condition or "")
+    assert "the last crops here stayed free of wilt" in (found.condition or "")
     assert "10 years or more" in found.agents[0].text
 
 

@@ -58,6 +58,7 @@ def test_ground_that_is_not_free_yet_is_refused_until_it_is() -> None:
     said = after(sow_week_b=24)
 
     assert ("poor", "season") == (said.verdict, said.limiting.kind if said.limiting else None)
+    assert not any("keeps its season" in reason.text for reason in said.reasons)
     assert "good" == after(sow_week_b=24, clear_week_a=23).verdict
 
 
@@ -162,6 +163,107 @@ def test_the_share_of_the_need_is_said() -> None:
 def test_a_fixer_takes_no_gift() -> None:
     """What fixes for itself is not fed."""
     assert after(a=FIXER, b=replace(HUNGRY, nitrogen_fixing=chosen("yes")), sow_week_b=30).nitrogen is None
+
+
+LEEKY = replace(THEN, id="leeky-crop", activity=season(17, 25, 43, 50), raising=chosen("planted-out", "r"))
+"""A hardy crop of 33 weeks, like leeks in the ground from late April to December."""
+
+
+def test_a_crop_of_the_seed_bed_is_set_out_as_young_plants() -> None:
+    """`trade` 5.3, worked plan: leeks planted on 8 July (week 28) after a crop of the spring are good."""
+    planted = after(b=LEEKY, sow_week_b=28, clear_week_a=27)
+    sown = after(b=replace(LEEKY, raising=chosen("in-place")), sow_week_b=28, clear_week_a=27)
+
+    assert "good" == planted.verdict
+    assert any("set out as young plants" in reason.text for reason in planted.reasons)
+    assert planted.loss[LEEKY.id].all < 0.1 < sown.loss[LEEKY.id].all
+    assert not any("young plants" in reason.text for reason in sown.reasons)
+
+
+@pytest.mark.parametrize(("week", "weeks_old"), [(16, 0.0), (20, 3.0), (26, 9.0), (30, 10.0), (51, 0.0)])
+def test_young_plants_are_as_old_as_the_season_that_is_gone(week: float, weeks_old: float) -> None:
+    """Up to ten weeks (leeks are set out 10 to 15 weeks old: common practice); out of season it is sown."""
+    time = timing(FIRST, LEEKY, REFERENCE_SITE, FollowOn(sow_week_b=week))
+
+    assert weeks_old == time.raised_weeks
+
+
+def test_pots_keep_no_plant_for_more_than_half_its_season() -> None:
+    """A crop of eight weeks is at most four weeks old when it is set out: common practice with lettuce."""
+    quick = replace(LEEKY, activity=season(20, 23, 26, 28))
+
+    assert 4.0 == timing(FIRST, quick, REFERENCE_SITE, FollowOn(sow_week_b=26)).raised_weeks
+
+
+def test_where_the_base_cannot_say_how_it_is_raised_the_answer_does() -> None:
+    """Not knowing is told (`trade` 4.14), and counts as sown."""
+    unknown = replace(LEEKY, raising=chosen(None))
+    said, sown = (
+        after(b=each, sow_week_b=30) for each in (unknown, replace(LEEKY, raising=chosen("in-place")))
+    )
+
+    assert any("is not on record: it is taken as sown" in note for note in said.notes)
+    assert said.loss[LEEKY.id] == sown.loss[LEEKY.id]
+    assert not any("taken as sown" in note for note in sown.notes)
+
+
+def test_a_crop_follows_in_its_own_season_where_it_can_complete_it() -> None:
+    """Ground free at week 28, a hardy crop of 20 to 40: the week after the turn, not next year's 20."""
+    time = timing(FIRST, replace(LEEKY, activity=season(24, 28, 40, 44)), REFERENCE_SITE, FollowOn())
+    late = timing(FIRST, LEEKY, REFERENCE_SITE, FollowOn(clear_week_a=45))
+
+    assert (28.0, 29.0, True) == (time.clear_week, time.start_week, time.in_season)
+    assert time.lost < 0.05
+    assert (17.0, False) == (late.start_week, late.in_season)
+    assert "in week 17 of the next year" in after(b=LEEKY, clear_week_a=45).reasons[-1].text
+
+
+@given(st.integers(1, 52), st.floats(1, 52), st.floats(4, 40), st.sampled_from(["planted-out", "in-place"]))
+def test_the_week_chosen_is_free_in_season_and_completed(
+    clear: int, first: float, weeks: float, raising: str
+) -> None:
+    """By definition: after the turn of the ground, less than its length after its start, hardly a loss."""
+    activity = season(first, *((first + part * weeks - 1) % 52 + 1 for part in (0.25, 0.8, 1.0)))
+    crop = replace(LEEKY, activity=activity, raising=chosen(raising))
+    time = timing(FIRST, crop, REFERENCE_SITE, FollowOn(clear_week_a=clear))
+
+    if time.in_season:
+        assert time.gap_weeks is not None
+        assert 3 / 7 <= time.gap_weeks <= 2
+        assert time.lost < 0.05
+
+
+def test_a_tender_crop_that_waits_for_the_frosts_is_told() -> None:
+    """Nobody named its week, so the one taken is said with its risk (`trade` 5.3: 10 %)."""
+    early = replace(THEN, activity=season(12, 18, 30, 36), tender=chosen("yes"))
+    usual, stated = after(b=early, clear_week_a=45), after(b=early, clear_week_a=45, sow_week_b=12)
+
+    assert any("from week 19 (not from week 12" in note for note in usual.notes)
+    assert not any("growing from week" in note for note in stated.notes)
+
+
+@pytest.mark.parametrize(
+    ("use", "words"),
+    [("harvested", "leaves the ground about"), ("dug-in", "is dug in about"), ("mown", "is mown down about")],
+)
+def test_how_the_first_ends_is_said(use: str, words: str) -> None:
+    """A green manure is dug in, it does not leave: common practice."""
+    said = after(b=LEEKY, use_a=use)
+
+    assert any(words in reason.text for reason in said.reasons)
+
+
+def test_years_between_are_those_of_the_family_and_not_of_the_disease() -> None:
+    """Three years for kin (`trade` 5.3), eight to twenty printed: the answer says which is which."""
+    kin = replace(THEN, family=FIRST.family)
+    said = after(b=kin, sow_week_b=30, held=book(rot(FIRST, THEN)))
+    alone = after(b=kin, sow_week_b=30, held=book())
+
+    texts = {one.kind: one.text for one in said.conditions}
+    assert "may still be there" in texts["family"]
+    assert any("where it lasts 8 to 20 years" in reason.text for reason in said.reasons)
+    assert "the last crops here stayed free of invented rot" == texts["enemies"]
+    assert not any("may still be there" in one.text for one in alone.conditions)
 
 
 @given(st.floats(1, 50), st.floats(0, 50))

@@ -12,7 +12,7 @@ from kb.mixture.pair import judge_first, prepare, prepare_first
 from kb.mixture.place import place_for
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.screening import LIKE_STRESS
-from kb.mixture.season import activity_by_week, seasons_of
+from kb.mixture.season import activity_by_week, seasons_of, until_frosts_are_over
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.repository import open_repository
 from kb.snapshot import Snapshot
@@ -118,10 +118,13 @@ def test_seasons_hang_on_what_is_kept_of_a_site(
         latitude=site.latitude,
         last_frost_day=site.last_frost_day,
         first_frost_day=site.first_frost_day,
+        frost_sd_days=site.frost_sd_days,
         frost_every_month=site.frost_every_month,
         wet_months=site.wet_months,
     )
     expected = activity_by_week(activity, elsewhere, sow_week=sow)
+    waits = until_frosts_are_over(activity, elsewhere)
 
     assert seasons_of(site) == seasons_of(elsewhere)
     assert (expected == activity_by_week(activity, seasons_of(site), sow_week=sow)).all()
+    assert waits == until_frosts_are_over(activity, seasons_of(site))

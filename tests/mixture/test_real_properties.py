@@ -16,13 +16,16 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from kb.mixture.as_grown import growth_by_week, start_day
 from kb.mixture.growth import tree_at
 from kb.mixture.pair import judge_pair
 from kb.mixture.planting import Member, Planting
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import ORDER, Verdict
 from kb.mixture.roots import depth_overlap, profile_by_layer
+from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
+from kb.mixture.sowing import frost_risk
 from kb.mixture.stress import held_down, verdict_of, with_benefits
 from tests.mixture.planted import got
 from tests.mixture.profiles import chosen
@@ -192,3 +195,36 @@ def test_the_south_judges_real_pairs_as_the_north_does(a: Profile, b: Profile) -
     for one, other in zip(north.loss.values(), south.loss.values(), strict=True):
         assert one.roots == pytest.approx(other.roots, abs=0.03)
         assert one.light == pytest.approx(other.light, abs=0.03)
+
+
+def tender_annuals() -> st.SearchStrategy[Profile]:
+    """Plants of the shipped base that are sown each year and that frost kills."""
+    return st.deferred(
+        lambda: st.sampled_from([p for p in shipped()[0] if p.annual and p.tender.value == "yes"])
+    )
+
+
+@given(plant=tender_annuals(), last=st.floats(90, 160), spread=st.floats(3, 15))
+@settings(max_examples=60, deadline=None)
+def test_no_tender_annual_starts_into_the_frosts(plant: Profile, last: float, spread: float) -> None:
+    """`trade` 5.3, 5.4 (the average frost date is no safe date): at most one year in five, by whole weeks."""
+    site = replace(REFERENCE_SITE, last_frost_day=last, frost_sd_days=spread)
+    usual = growth_by_week(plant, site)
+
+    risk = frost_risk(usual, site, sown_day=start_day(plant, site))
+    assert risk is not None
+    assert risk.spring <= 0.2
+    risk = frost_risk(growth_by_week(plant, REFERENCE_SITE), REFERENCE_SITE)
+    assert risk is not None
+    assert risk.spring <= 0.2
+
+
+@given(plant=tender_annuals())
+@settings(max_examples=40, deadline=None)
+def test_the_south_sows_real_tender_crops_half_a_year_on(plant: Profile) -> None:
+    """By symmetry; and where no frost comes, in the weeks of their windows."""
+    free = replace(REFERENCE_SITE, last_frost_day=None, first_frost_day=None)
+
+    north, south = (growth_by_week(plant, site) for site in (REFERENCE_SITE, SOUTH))
+    np.testing.assert_allclose(np.roll(north, 26), south, atol=1e-9)
+    np.testing.assert_array_equal(activity_by_week(plant.activity, free), growth_by_week(plant, free))

@@ -4,14 +4,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
+from kb.mixture.as_grown import growth_by_week, leaf_by_week, start_day, waits_days
+from kb.mixture.crowd import year_at
+from kb.mixture.follow import FollowOn, timing
+from kb.mixture.place import place_in_bed
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.sowing import frost_risk, sowing_note
-from tests.mixture.judged import bed
+from kb.mixture.subject import prepare
+from tests.mixture.judged import HALVES, bed
 from tests.mixture.profiles import chosen, invented, lasting, season
 
 TENDER = invented(
@@ -92,7 +97,103 @@ def test_the_usual_weeks_are_told_not_judged():
     assert "good" == usual.verdict
     assert any("in ten" in note and "10 days either way" in note for note in usual.notes)
     free = replace(REFERENCE_SITE, last_frost_day=None, first_frost_day=None)
-    assert sowing_note(activity_by_week(TENDER.activity, free), "x", free) is None
+    assert sowing_note(TENDER, activity_by_week(TENDER.activity, free), free) is None
+
+
+EARLY = replace(TENDER, activity=season(13, 19, 30, 36), leaf=season(14, 19, 30, 36))
+"""A window from where the frosts end six weeks sooner."""
+
+
+def test_a_tender_crop_waits_for_the_frosts():
+    """`trade` 5.3: the 10 % risk is mean + 1.28 SD (scipy); up 14 days after it is sown. 130 + 12.8 - 14.
+
+    Its 23 weeks are kept up to the first frost (day 288): 18.4 weeks on it would end in week 42.4.
+    """
+    safe = norm.isf(0.1, 130, 10) - 14
+
+    assert safe == pytest.approx(start_day(EARLY, REFERENCE_SITE))
+    usual = growth_by_week(EARLY, REFERENCE_SITE)
+    assert [19, 42] == [int(np.flatnonzero(usual)[0]) + 1, int(np.flatnonzero(usual)[-1]) + 1]
+    assert int(np.flatnonzero(leaf_by_week(EARLY, REFERENCE_SITE))[0]) + 1 == 20
+    risk = frost_risk(usual, REFERENCE_SITE, sown_day=start_day(EARLY, REFERENCE_SITE))
+    assert risk is not None
+    assert risk.spring == pytest.approx(0.1)
+
+
+def test_its_end_stops_at_the_first_frost_or_at_its_own():
+    """Seven weeks later, to week 41 would be to 48: it ends on day 288 (week 42.03); one to 45 ends at 45."""
+    ends = []
+    for end in (41, 45):
+        late = replace(EARLY, activity=season(12, 19, 34, end))
+        ends.append(int(np.flatnonzero(growth_by_week(late, REFERENCE_SITE))[-1]) + 1)
+
+    assert [42, 44] == ends
+
+
+@pytest.mark.parametrize(
+    "unmoved",
+    [
+        replace(EARLY, tender=chosen("no")),
+        replace(EARLY, tender=chosen(None)),
+        replace(EARLY, life_cycle=chosen("perennial")),
+        replace(EARLY, activity=season(22, 26, 34, 40)),
+    ],
+    ids=["hardy", "unknown", "lasting", "late enough"],
+)
+def test_what_is_not_known_to_be_sown_into_frost_does_not_wait(unmoved):
+    """Hardy and half-hardy crops go out in their own weeks: common practice."""
+    expected = activity_by_week(unmoved.activity, REFERENCE_SITE)
+
+    np.testing.assert_array_equal(expected, growth_by_week(unmoved, REFERENCE_SITE))
+
+
+def test_a_stated_week_is_judged_as_stated():
+    """Only the usual weeks wait; week 12 meets the frosts of nearly every year (normal distribution)."""
+    expected = activity_by_week(EARLY.activity, REFERENCE_SITE, sow_week=12)
+
+    np.testing.assert_array_equal(expected, growth_by_week(EARLY, REFERENCE_SITE, sow_week=12))
+    assert "avoid" == bed(EARLY, OTHER, sow_week_a=12).verdict
+    assert "good" == bed(EARLY, OTHER).verdict
+
+
+def test_the_note_says_that_it_waits():
+    """In words, with both weeks (common practice: what is changed is told)."""
+    usual, stated = bed(EARLY, OTHER).notes, bed(EARLY, OTHER, sow_week_a=12).notes
+
+    assert any("from week 19 (not from week 13, as its dates say" in note for note in usual)
+    assert any("about 1 year in ten" in note for note in usual)
+    assert not any("as its dates say" in note for note in stated)
+
+
+def test_every_question_sees_the_same_weeks():
+    """A pair, a list and a follow-on start the crop in one week (worked above: 19)."""
+    pair = prepare(EARLY, place_in_bed(REFERENCE_SITE, HALVES), draws=0).likely.activity[0]
+    listed = year_at(EARLY, REFERENCE_SITE).activity[0]
+    follows = timing(HARDY, EARLY, REFERENCE_SITE, FollowOn())
+
+    np.testing.assert_array_equal(pair, listed)
+    assert [19, 19] == [int(np.flatnonzero(pair)[0]) + 1, follows.start_week]
+
+
+@given(st.floats(60, 160), st.floats(230, 330), st.floats(0, 40), st.floats(1, 52.9))
+@settings(max_examples=80, deadline=None)
+def test_the_wait_is_short_and_mirrored(last, first, spread, start):
+    """Any window and dates: at most a year, the same half a year on in the south, none without frost."""
+    assume(abs((start - 1) * 365 / 52 - first) > 1e-6)
+    crop = replace(TENDER, activity=season(start, start, start, start + 10, start_driver="fixed"))
+    north = replace(REFERENCE_SITE, last_frost_day=last, first_frost_day=first, frost_sd_days=spread)
+    south = replace(
+        north,
+        latitude=-51.0,
+        last_frost_day=(last + 182.5 - 1) % 365 + 1,
+        first_frost_day=(first + 182.5 - 1) % 365 + 1,
+    )
+    free = replace(north, last_frost_day=None, first_frost_day=None)
+
+    wait = waits_days(crop, north)
+    assert 0 <= wait <= 365
+    assert (wait - waits_days(crop, south) + 182.5) % 365 == pytest.approx(182.5, abs=1e-6)
+    assert waits_days(crop, free) == 0
 
 
 @given(st.floats(60, 160), st.floats(230, 330), st.floats(0, 40), st.floats(1, 52.9), st.booleans())

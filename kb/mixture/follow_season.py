@@ -1,0 +1,105 @@
+"""The season of a crop that follows another: what is gone of it, and what a late start costs.
+
+A crop set late keeps its pace and loses what would come after its last growing week (`follow`). One that is
+commonly planted out has had its first weeks elsewhere.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kb.mixture.as_grown import growth_by_week
+from kb.mixture.profile import Profile
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
+from kb.mixture.site import Site
+
+TURN_WEEKS = 3 / 7
+HARDY_WEEKS = 4.0
+"""How long after the first frost a hardy crop still grows (judgement)."""
+COMPLETES = 0.05
+"""A crop that loses less of its growth than this still completes its season (judgement)."""
+RAISED_WEEKS = 10.0
+"""At most so old is a young plant when it is planted out: cabbages are 5 to 7 weeks old, tomatoes 8, leeks 10
+to 15 (common practice)."""
+RAISED_SHARE = 0.5
+"""No more of its season than this has a young plant behind it (judgement: else pots have stunted it)."""
+HALF_YEAR_WEEKS = WEEKS / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """An annual in its season at this site, weeks [1, 53); its dates and the first frost moved by doubt.
+
+    ``first`` and ``end`` are None where it has no season, or one without an end.
+    """
+
+    plant: Profile
+    site: Site
+    first: float | None
+    end: float | None
+    late_frost: float
+
+    @classmethod
+    def of(cls, plant: Profile, site: Site, late: float, late_frost: float) -> "Season":
+        course = growth_by_week(plant, site)
+        first, end = starts(course), ends(course)
+        moved = [None if week is None else week_of(week + late) for week in (first, end)]
+        return cls(plant, site, moved[0], moved[1], late_frost)
+
+    def gone(self, start: float) -> float:
+        """Weeks of its own season that are over by then; 0 where it is not in season, or just begins."""
+        if self.first is None or self.end is None:
+            return 0.0
+        gone = (start - self.first) % WEEKS
+        return gone if gone < (self.end - self.first) % WEEKS else 0.0
+
+    def raised_weeks(self, start: float) -> float:
+        """How old it is where it is set out then; 0 where it is sown in its place."""
+        if self.plant.raising.value != "planted-out" or self.first is None or self.end is None:
+            return 0.0
+        return min(self.gone(start), RAISED_WEEKS, RAISED_SHARE * ((self.end - self.first) % WEEKS))
+
+    def lost(self, start: float) -> float:
+        """Share of its growth that would come after its last growing week."""
+        if self.first is None or self.end is None or self.site.first_frost_day is None:
+            return 0.0
+        growing = (self.end - start) % WEEKS
+        if self.plant.activity.end_driver != "day-length":
+            frost = self.site.first_frost_day / DAYS_PER_WEEK + 1 + self.late_frost
+            hardy = 0.0 if self.plant.tender.value != "no" else HARDY_WEEKS
+            behind = growing > max(HALF_YEAR_WEEKS, (self.end - self.first) % WEEKS)
+            growing = max(0.0 if behind else growing, (frost + hardy - start) % WEEKS)
+        raised = self.raised_weeks(start)
+        course = growth_by_week(self.plant, self.site, sow_week=week_of(start - raised))
+        if not course.any():
+            return 1.0
+        since = (np.arange(WEEKS) + 1 - start + raised) % WEEKS
+        inside = np.clip(growing + raised - since, 0.0, 1.0)
+        return float(1 - (course * inside).sum() / course.sum())
+
+    def after(self, clear: float | None) -> float | None:
+        """The first whole week after A in which it is in season and can still complete it, if any."""
+        if clear is None:
+            return None
+        start = week_of(float(np.ceil(clear + TURN_WEEKS - 1e-9)))
+        return start if self.gone(start) > 0 and self.lost(start) < COMPLETES else None
+
+
+def starts(course: FloatArray) -> float | None:
+    """The week in which a course begins; None without one, or where it never stops."""
+    grows = course > 0
+    if grows.all() or not grows.any():
+        return None
+    return float(np.flatnonzero(grows & ~np.roll(grows, 1))[0] + 1)
+
+
+def ends(course: FloatArray) -> float | None:
+    """The week after the last in which it grows; None without one, or where it never stops."""
+    grows = course > 0
+    if grows.all() or not grows.any():
+        return None
+    return week_of(float(np.flatnonzero(grows & ~np.roll(grows, -1))[0] + 2))
+
+
+def week_of(week: float) -> float:
+    return (week - 1) % WEEKS + 1
