@@ -46,6 +46,9 @@ GENUS_LOG_SD = 0.89
 HALF_LOG_SD = 0.4
 """Doubt of a depth known only by root form; by genus (`trade` section 0); of D50 from D95."""
 
+GENUS_HEIGHT_LOG_SD = 0.5
+"""Doubt of a height known only by genus and growth form: the widest that `trade` 4.14 gives for heights."""
+
 HANDBOOK_WEIGHT = 0.6
 """Weight of a handbook depth beside roots that were dug for, which weigh 1 (`data` section 2)."""
 

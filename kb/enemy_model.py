@@ -29,8 +29,10 @@ is from last year's; bare ground left round a trap crop; how far a root wakes it
 YearsMeaning = Literal["survival", "rotation", "life-cycle"]
 """What printed years are: how long it lasts in the ground; the gap advised between crops; the length
 of its course on the other host."""
-Scope = Literal["taxon", "group"]
-"""``group``: the source names a genus or a crop of several species, of which this plant is one."""
+Scope = Literal["taxon", "group", "family"]
+"""``group``: the source names a genus or a crop of several species, of which this plant is one.
+``family``: it names a whole family; this plant stands for it, and its kin without a statement of their own
+count as hosts through it."""
 Grade = Literal["A", "B", "C", "D"]
 """Evidence for allelopathy: field; pots, or field second-hand; laboratory; advice or a list."""
 ListedAs = Literal["sensitive", "tolerant"]

@@ -13,15 +13,11 @@ from kb.enemy_model import (
     Enemy,
     EnemyId,
     EnemyKind,
-    HostRole,
     HostStatement,
-    Severity,
 )
 from kb.mixture.allelopathy import Emitter, Evidence
-from kb.mixture.enemies import Agent, Host, Mode
+from kb.mixture.enemies import HARMS_WORST_FIRST, ROLES_WORST_FIRST, Agent, Host, Mode
 
-ROLES_WORST_FIRST: tuple[HostRole, ...] = ("alternate", "main", "side", "resistant", "non-host")
-HARMS_WORST_FIRST: tuple[Severity, ...] = ("serious", "moderate", "slight")
 CARRIED_BY_NEMATODES = frozenset({EnemyId("arabis-mosaic-virus"), EnemyId("tobacco-rattle-virus")})
 """Viruses that live in the ground with the nematodes that carry them (common practice); the Dutch
 nematode table lists them beside their carriers."""
@@ -38,9 +34,12 @@ MODE_OF_KIND: dict[EnemyKind, Mode] = {
 def agent_of(enemy: Enemy) -> Agent:
     """One enemy as the computation sees it."""
     by_plant: dict[str, list[HostStatement]] = {}
+    families: dict[str, list[HostStatement]] = {}
     for said in enemy.statements:
         if said.counts:
             by_plant.setdefault(said.plant, []).append(said)
+            if said.scope == "family":
+                families.setdefault(said.plant, []).append(said)
     return Agent(
         id=enemy.id,
         name=enemy.name,
@@ -49,6 +48,7 @@ def agent_of(enemy: Enemy) -> Agent:
         rust=enemy.kind == "fungus",
         nematode=enemy.kind == "nematode",
         years=_years(enemy.persistence),
+        families=tuple(_host(plant, said, enemy) for plant, said in sorted(families.items())),
     )
 
 
@@ -78,6 +78,8 @@ def _host(plant: str, said: list[HostStatement], enemy: Enemy) -> Host:
     spans = [_span(one) for one in said if one.distance_m and one.distance_meaning == "between-hosts"]
     role = next(role for role in ROLES_WORST_FIRST if role in roles)
     harm = next((harm for harm in HARMS_WORST_FIRST if harm in harms), None)
+    gaps = [one.years for one in said if one.years and one.years_meaning == "rotation"]
+    years = [float(end) for gap in gaps for end in gap if end is not None]
     carrier = enemy.kind == "nematode" and harm is None and role in {"main", "side"}
     return Host(
         plant=plant,
@@ -88,6 +90,7 @@ def _host(plant: str, said: list[HostStatement], enemy: Enemy) -> Host:
         apart_m=(min(low for low, _ in spans), max(high for _, high in spans)) if spans else None,
         regions=tuple(sorted({one.region for one in said if one.region})),
         records=tuple(one.iri for one in sorted(said, key=lambda one: one.id)),
+        gap_years=max(years, default=None),
     )
 
 

@@ -1,7 +1,7 @@
 """The adopted values of one plant as estimates, spans and choices, each with its origin."""
 
 import statistics
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from kb.flowering import flowering
 from kb.mixture.profile import Activity, Choice, Estimate, Origin, Span
@@ -99,6 +99,18 @@ class KnownValues:
     def flowers(self) -> Activity | None:
         window = self.adopted.get(TraitId("flowering-window"))
         return flowering(self.adopted, "form" if window is None else self.origin(window))
+
+    def named(self, trait: str) -> frozenset[str]:
+        """Every named value that a record which counted gives, the adopted one among them."""
+        value = self.adopted.get(TraitId(trait))
+        counted = [] if value is None else [self._records[w.record] for w in value.weighed if w.weight > 0]
+        return frozenset(concept for record in counted for concept in record.concepts)
+
+    def rests_on(self, trait: str, accept: Callable[[Record], bool]) -> bool:
+        """Whether there is an adopted value, and every record that it rests on is accepted."""
+        value = self.adopted.get(TraitId(trait))
+        counted = [] if value is None else [self._records[w.record] for w in value.weighed if w.weight > 0]
+        return bool(counted) and all(accept(record) for record in counted)
 
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))

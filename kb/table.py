@@ -4,17 +4,24 @@ A gap is filled by an interval from the root form, the genus or the growth form;
 so, and the computation never lets it make a verdict better.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from kb import defaults
+from kb.adopt import FEEDS
+from kb.adoption.intervals import WHERE_IT_LIVES, interval_of_middle
 from kb.genus import GenusFacts, genus_of
 from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
-from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile
+from kb.mixture.limits import records_of
+from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Span
+from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
+ONE_SEASON = frozenset({"annual", "biennial"})
+"""Life cycles of what is sown and cleared within its season."""
 
 
 def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], genus: GenusFacts) -> Profile:
@@ -27,7 +34,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     known_form = form.value or defaults.UNKNOWN_FORM
     default = defaults.FORMS[known_form]
     trailing = _trailing_height(values, known_form)
-    height = trailing or values.estimate("mature-height", default.height_m, "form")
+    height = trailing or _height(values, plant, form, genus, default)
     root_form = values.choice("root-form", default.root_form, "form")
     d95 = d95_of(values, plant.id, root_form, genus)
     crown = _crown_width(values, height, default)
@@ -66,9 +73,10 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=values.span("soil-reaction", defaults.SOIL_PH),
-        moisture=values.span("moisture", defaults.MOISTURE),
-        spread=values.choice("spread", genus.usual_spread(plant.id), "genus"),
+        soil_ph=_ground(values, "soil-reaction", defaults.SOIL_PH, cycle, _tells_where_it_lives),
+        moisture=_ground(values, "moisture", defaults.MOISTURE, cycle, _is_indicator_of_moisture),
+        spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
+        travels_by=_travels_by(values, plant, genus),
         support_mode=_support(values, known_form, trailing),
         reach_m=None if trailing is not None else values.maybe("reach"),
         dug_depth_m=values.estimate("harvest-disturbance", (0.0, 0.0, 0.0)),
@@ -79,6 +87,17 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         hardiness_c=values.maybe("hardiness"),
         flowers=values.flowers(),
     )
+
+
+def _height(
+    values: KnownValues, plant: Plant, form: Choice, genus: GenusFacts, default: defaults.FormDefaults
+) -> Estimate:
+    """The height on record, else the usual one of its genus and growth form, else of the form alone."""
+    median = genus.median_height(plant.id, form.value)
+    if median is None:
+        return values.estimate("mature-height", default.height_m, "form")
+    low, high = interval_of_middle(median, defaults.GENUS_HEIGHT_LOG_SD)
+    return values.estimate("mature-height", (low, median, high), "genus")
 
 
 def build_window(value: Adopted, records: Mapping[str, Record]) -> Activity | None:
@@ -105,9 +124,67 @@ def _light_to_survive(values: KnownValues, cycle: Choice, crop_zero: Estimate) -
     live one season is not bound by them (`trade` 4.4: listed light class and garden need differ).
     """
     survive = values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE)
-    if cycle.value in {"annual", "biennial"} and survive.likely > crop_zero.likely:
+    if cycle.value in ONE_SEASON and survive.likely > crop_zero.likely:
         return crop_zero
     return survive
+
+
+def _ground(
+    values: KnownValues,
+    trait: str,
+    usual: tuple[float, float],
+    cycle: Choice,
+    found_wild: Callable[[Record], bool],
+) -> Span:
+    """The range of pH or moisture that a plant bears; for a crop of one season not only where it grows wild.
+
+    Classes of an indicator scale and the soils of a geographical range say where wild plants hold their
+    own. A crop that is sown for a season is not bound by them, as with light: where nothing else is on
+    record it is taken to bear usual garden ground as well, which stands in and says so.
+    """
+    span = values.span(trait, usual)
+    if not cycle.known or cycle.value not in ONE_SEASON or not values.rests_on(trait, found_wild):
+        return span
+    return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
+
+
+def _tells_where_it_lives(record: Record) -> bool:
+    return record.condition("as") == WHERE_IT_LIVES
+
+
+def _is_indicator_of_moisture(record: Record) -> bool:
+    return record.trait in FEEDS[TraitId("moisture")]
+
+
+def _usual_spread(values: KnownValues, plant: Plant, genus: GenusFacts, cycle: Choice) -> str | None:
+    """How the plants of its genus spread, where its own records do not rule that out.
+
+    What lives for one season from seed leaves no runners behind, and a tap root, a bulb or a corm alone
+    does not travel (common practice).
+    """
+    form = values.choice("growth-form").value
+    usual = genus.usual_spread(plant.id, form)
+    if usual not in RUNNING:
+        return usual
+    roots = values.named("root-form")
+    stays = bool(roots & KEEP_PLACE) and not roots & RUNNING_FORMS
+    return None if stays or (cycle.known and cycle.value in ONE_SEASON) else usual
+
+
+def _travels_by(values: KnownValues, plant: Plant, genus: GenusFacts) -> Choice:
+    """The organ by which it comes up elsewhere: its own, else that of its genus, else as woody plants do.
+
+    Root form and storage organ name it; the adopted root form first, else the one that needs most care.
+    """
+    roots = values.choice("root-form")
+    if roots.value in TRAVELLERS:
+        return roots
+    named = values.named("root-form") | values.named("storage-organ")
+    own = next((organ for organ in TRAVELLERS if organ in named), None)
+    if own is not None:
+        return Choice(own, "cited", records_of(roots.records, values.choice("storage-organ").records))
+    form = values.choice("growth-form").value
+    return Choice(genus.usual_organ(plant.id, form) or OF_FORM.get(form or ""), "genus")
 
 
 def _yes_no(choice: Choice, yes: str) -> Choice:

@@ -18,6 +18,11 @@ PACKAGE = "import_scripts.enemies"
 AGENT_COLUMNS = ("label", "enemy", "name", "organism", "kind", "attacks", "note")
 GROUP_WORDS = re.compile(r"\bgenus\b|species\)|species assigned")
 """Words in a locator by which the compilation says that its source names a group."""
+FAMILY_WORDS = re.compile(r"\brow Cabbage-related plants\b")
+"""Words in a locator of which the main host is printed as the relatives of a crop, taken as its family."""
+OF_FAMILY = (
+    "printed as the relatives of cabbage: taken as its family, as gardeners rotate them (common practice)"
+)
 
 DISTANCES: dict[str, DistanceMeaning] = {
     "boiteau2008": "rotation",
@@ -112,7 +117,7 @@ def hosts(row: Row, printed: str, names: PlantNames, *, crops: str | None = None
                 unmatched=True,
             )
         return [
-            Host(plant, "group" if scope == "group" else "taxon", note or None)
+            Host(plant, scope if scope in {"group", "family"} else "taxon", note or None)  # type: ignore[arg-type]
             for plant, scope, note in decided
             if plant is not None
         ]

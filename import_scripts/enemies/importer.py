@@ -12,7 +12,9 @@ from import_scripts.base import HostDraft, PublishedFile, Row, Statement, refuse
 from import_scripts.enemies.decided import (
     AT_MOST_YEARS,
     DISTANCES,
+    FAMILY_WORDS,
     GROUP_WORDS,
+    OF_FAMILY,
     PACKAGE,
     UP_TO,
     YEARS,
@@ -26,7 +28,7 @@ from import_scripts.enemies.lists import LIST_FILES, list_rows, listed
 from import_scripts.names import PlantNames
 from import_scripts.published_facts.citations import basis_of, key_of, rows_by_key, source_of
 from import_scripts.tables import csv_rows, locate
-from kb.enemy_model import HostRole, Route, Severity, YearsMeaning
+from kb.enemy_model import HostRole, Route, Scope, Severity, YearsMeaning
 from kb.model import PlantId, Source, SourceKey
 from kb.names import fold
 
@@ -115,8 +117,9 @@ class EnemiesImporter:
     def _draft(self, row: Row, agent: Agent, host: Host) -> HostDraft:
         source = key_of(row["source_key"])
         distance, years = span_of(row["distance_m"]), _years(row, source)
-        by_words = bool(GROUP_WORDS.search(row["locator"]))
-        notes = [note for note in (agent.note, host.note, _in_english(row, source)) if note]
+        scope = _scope(row, host)
+        kin = OF_FAMILY if scope == "family" else None
+        notes = [note for note in (agent.note, host.note, kin, _in_english(row, source)) if note]
         return HostDraft(
             enemy=agent.enemy.id,
             plant=host.plant,
@@ -129,7 +132,7 @@ class EnemiesImporter:
             years_meaning=years[1],
             years_as_printed=row["persistence_years"] or None,
             region=row["region"] or None,
-            scope="group" if by_words else host.scope,
+            scope=scope,
             verbatim=row["verbatim"],
             name_as_printed=row["host_scientific_name"],
             enemy_as_printed=row["enemy"],
@@ -138,6 +141,13 @@ class EnemiesImporter:
             basis=basis_of(row, self._sources),
             note="; ".join(notes) or None,
         )
+
+
+def _scope(row: Row, host: Host) -> Scope:
+    """Whether a row is about its plant, a group that it is of, or the family that it stands for."""
+    if row["role"] == "main" and FAMILY_WORDS.search(row["locator"]):
+        return "family"
+    return "group" if GROUP_WORDS.search(row["locator"]) else host.scope
 
 
 def _mistaken(row: Row) -> str | None:

@@ -175,7 +175,7 @@ OWN = {
     "yearsMeaning": "survival in the ground, advised rotation, or length of its course",
     "yearsAsPrinted": "the years as the source prints them",
     "region": "where the source says it holds",
-    "statementScope": "taxon: this plant is named; group: a genus or crop it belongs to is named",
+    "statementScope": "taxon: this plant is named; group: its genus or crop; family: its whole family",
     "enemyAsPrinted": "the enemy's name as the source prints it",
     "emission": "the id of the substance given off",
     "emissionName": "its name",

@@ -130,10 +130,10 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     """A plant against the reaction and moisture of the ground it is asked to stand in."""
     found: list[Limit | None] = []
     if site.soil_ph is not None:
-        off = _outside(profile.soil_ph, site.soil_ph)
+        off = misses(profile.soil_ph, site.soil_ph)
         text = f"the soil here (pH {site.soil_ph:.2g}) is outside what {profile.name} bears"
         found.append(_misfit("ph", profile, profile.soil_ph, (off, PH_MISFIT), text))
-    off = _outside(profile.moisture, site.moisture)
+    off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
     text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_MISFIT), text)
@@ -145,7 +145,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     return tuple(limit for limit in found if limit is not None)
 
 
-def _outside(span: Span, value: float) -> float:
+def misses(span: Span, value: float) -> float:
+    """How far a value lies outside a range; 0 inside it."""
     return max(0.0, span.low - value, value - span.high)
 
 

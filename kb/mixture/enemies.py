@@ -12,8 +12,8 @@ A host of which no source prints any harm is named and not counted, so that a pl
 written is not punished for it. Across families enemies alone never press below workable (`trade` 4.6).
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from kb.mixture.profile import Profile
@@ -33,6 +33,8 @@ MOST: dict[Kinship, float] = {"species": 1.0, "genus": 0.8, "family": 0.8, "unkn
 """e at most: two species share no more than two of one genus do; across families enemies alone leave
 the pair workable (0.7 x 0.55 < 0.4)."""
 COUNTED: frozenset[Mode] = frozenset({"leaf", "air", "flying", "vector", "alternate"})
+ROLES_WORST_FIRST: tuple[Role, ...] = ("alternate", "main", "side", "resistant", "non-host")
+HARMS_WORST_FIRST: tuple[Harm | None, ...] = ("serious", "moderate", "slight", None)
 LIVE_ON: frozenset[Role] = frozenset({"main", "side", "alternate"})
 
 
@@ -41,7 +43,9 @@ class Host:
     """One plant on one agent's list, all statements on it taken together (the worst of them counts).
 
     ``contested`` where statements disagree on its role; ``apart_m`` the printed distance between two
-    hosts, least and best; ``regions`` where the statements were made.
+    hosts, least and best; ``regions`` where the statements were made. ``gap_years`` is the longest gap
+    between hosts that a rotation prints. ``through`` says by which kin it is a host where nothing names the
+    plant itself; such a host never makes a hard conflict, since it may be none.
     """
 
     plant: str
@@ -51,6 +55,8 @@ class Host:
     apart_m: tuple[float, float] | None = None
     regions: tuple[str, ...] = ()
     records: tuple[str, ...] = ()
+    gap_years: float | None = None
+    through: str | None = None
 
     @property
     def serious_main(self) -> bool:
@@ -59,7 +65,10 @@ class Host:
 
 @dataclass(frozen=True, slots=True)
 class Agent:
-    """One named pest or disease with its hosts. ``years`` it lasts in the ground, as printed."""
+    """One named pest or disease with its hosts. ``years`` it lasts in the ground, as printed.
+
+    ``families`` are the hosts of those statements whose source names their whole family.
+    """
 
     id: str
     name: str
@@ -68,6 +77,7 @@ class Agent:
     rust: bool = False
     nematode: bool = False
     years: tuple[float | None, float | None] | None = None
+    families: tuple[Host, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +134,22 @@ class EnemyFinding:
     def condition(self) -> str | None:
         """What the ground must be free of, in words."""
         return next((agent.lift for agent in self.agents if agent.given == "clean-ground"), None)
+
+
+def worst_of(plant: str, hosts: Sequence[Host], through: str) -> Host:
+    """A plant as a host through its kin: the worst role and harm of these, and all that they rest on."""
+    roles, harms = [host.role for host in hosts], [host.harm for host in hosts]
+    gaps = [host.gap_years for host in hosts if host.gap_years is not None]
+    return Host(
+        plant=plant,
+        role=min(roles, key=ROLES_WORST_FIRST.index),
+        harm=min(harms, key=HARMS_WORST_FIRST.index),
+        contested=True,
+        regions=tuple(sorted({region for host in hosts for region in host.regions})),
+        records=tuple(dict.fromkeys(record for host in hosts for record in host.records)),
+        gap_years=max(gaps, default=None),
+        through=through,
+    )
 
 
 def share_of(agent: Agent, one: Host, other: Host, distance_m: float | None) -> float:
@@ -243,14 +269,28 @@ class _Held:
 
 
 def _held(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:
-    """What an agent holds the verdict to, and what lifts it."""
+    """What an agent holds the verdict to, and what lifts it; poor at most where kin alone make it a host."""
+    held = _held_by_hosts(agent, one, other, pairing)
+    if held.ceiling == "avoid" and (one.through or other.through):
+        return replace(held, ceiling="poor")
+    return held
+
+
+def waits_for(agent: Agent, one: Host, other: Host) -> bool:
+    """Whether it lives in the ground and counts: serious on both, or a printed rotation parts both."""
+    both = one.serious_main and other.serious_main
+    apart = one.gap_years is not None and other.gap_years is not None
+    return agent.mode == "soil" and not agent.nematode and (both or apart)
+
+
+def _held_by_hosts(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:
     both = one.serious_main and other.serious_main
     if agent.mode == "leaf" and both and not (one.contested or other.contested):
         names = f"{pairing.first.name} or {pairing.second.name}"
         return _Held("avoid", f"{names} is a kind that resists {agent.name}, or stands under cover")
     if agent.mode == "alternate" and agent.rust and "alternate" in {one.role, other.role}:
         return _held_in_turn(agent, one, other, pairing)
-    if agent.mode == "soil" and (agent.id in pairing.history or (both and not agent.nematode)):
+    if agent.mode == "soil" and (agent.id in pairing.history or waits_for(agent, one, other)):
         return _Held("workable", clean_ground(agent), "clean-ground")
     return _Held()
 
@@ -271,7 +311,22 @@ def _held_in_turn(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _He
     return _Held("avoid" if here < apart[0] else "workable", f"the two stand at least {better}, {or_immune}")
 
 
+def through_kin(named: Iterable[tuple[Host, str]]) -> str:
+    """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is."""
+    said = [
+        f"{name} as one of {host.through}: not recorded for {name} itself"
+        for host, name in named
+        if host.through
+    ]
+    return f" ({'; '.join(said)})" if said else ""
+
+
 def _text(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
+    aside = through_kin(((one, pairing.first.name), (other, pairing.second.name)))
+    return f"{_words(agent, one, other, pairing).rstrip('.')}{aside}."
+
+
+def _words(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
     names = f"{pairing.first.name} and {pairing.second.name}"
     if agent.mode == "alternate" and "alternate" in {one.role, other.role}:
         return f"{agent.name} lives on {names} in turn: each passes it to the other."

@@ -3,7 +3,9 @@
 A group or cultivar has its own list and that of its species. A plant without any list takes that of
 its nearest listed relatives: the worst of its genus, else the mean of its family
 (`computation-notes` 1.15: no list, then the nearest listed relative's); such a borrowed list never
-makes a hard conflict, since it may not hold.
+makes a hard conflict, since it may not hold. What lives in the ground is named through kin too, side by
+side, one after another and in ground with a history: through the family where a source names the family,
+and for a plant without any list through its genus.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -23,8 +25,10 @@ from kb.mixture.enemies import (
     settled,
     share_of,
     shared,
+    waits_for,
     weigh,
 )
+from kb.mixture.kin_hosts import Listing, with_kin
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import same_species
 from kb.mixture.season import FloatArray
@@ -32,7 +36,6 @@ from kb.mixture.site import Site
 
 LEAST_RADIUS_M = 0.5
 """A sapling counts as this wide, so that distance in crown radii stays a number."""
-Listing = dict[str, tuple[Agent, Host]]
 
 
 def species_of(plant: str) -> str:
@@ -54,6 +57,7 @@ class EnemyBook:
     emitters: Mapping[str, Emitter]
     _places: dict[str, int] = field(repr=False)
     _lists: dict[str, Listing] = field(repr=False)
+    _own: frozenset[str] = field(repr=False)
 
     @classmethod
     def of(
@@ -65,16 +69,18 @@ class EnemyBook:
         """The book for these plants, each with its genus and family."""
         agents = tuple(sorted(agents, key=lambda agent: agent.id))
         ids = tuple(plant for plant, _, _ in plants)
-        lists = _lists_of(agents, ids)
+        own = _lists_of(agents, ids)
+        lists = with_kin(agents, plants, own)
         places = {plant: place for place, plant in enumerate(ids)}
         named, held = _side_by_side(agents, ids, lists, places)
-        relatives = _relatives_of(plants, lists)
+        relatives = _relatives_of(plants, own)
         for matrix in (named, named.T):  # first the rows of those without a list, then their columns
             for place, kin in relatives.items():
                 rows = matrix[list(kin.places)]
                 matrix[place] = rows.max(axis=0) if kin.genus else rows.mean(axis=0)
         by_plant = {emitter.plant: emitter for emitter in emitters}
-        return cls(agents, ids, np.maximum(named, named.T), held, by_plant, places, lists)
+        own_lists = frozenset(plant for plant, listed in own.items() if listed)
+        return cls(agents, ids, np.maximum(named, named.T), held, by_plant, places, lists, own_lists)
 
     def emits(self, profile: Profile) -> bool:
         """Whether a plant gives off something that is on record."""
@@ -96,10 +102,10 @@ class EnemyBook:
 
     def listed(self, plant: str) -> bool:
         """Whether any statement on enemies is about this plant or its species."""
-        return bool(self._lists.get(plant) or self._lists.get(species_of(plant)))
+        return plant in self._own or species_of(plant) in self._own
 
     def listing(self, profile: Profile) -> tuple[tuple[Agent, Host], ...]:
-        """The agents that a plant, or its species, is listed for, in the order of their ids."""
+        """The agents that a plant, its species or its kin for it is listed for, in the order of their ids."""
         found = self._list(profile.id)
         return tuple(found[agent] for agent in sorted(found))
 
@@ -192,7 +198,7 @@ def _side_by_side(
 def _may_hold(agent: Agent, one: Host, other: Host) -> bool:
     if agent.mode == "alternate":
         return agent.rust and "alternate" in {one.role, other.role}
-    return agent.mode in {"leaf", "soil"} and one.serious_main and other.serious_main
+    return waits_for(agent, one, other) or (agent.mode == "leaf" and one.serious_main and other.serious_main)
 
 
 @dataclass(frozen=True, slots=True)

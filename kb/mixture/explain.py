@@ -182,7 +182,7 @@ def other_condition(held: Held) -> str | None:
 def _first_lifting(held: Held) -> Limit | None:
     """What would lift the verdict: of the hardest limit, since it alone says the limiting reason."""
     first = held.holding[0] if held.holding else None
-    return first if first is not None and first.lift is not None else None
+    return first if first is not None and first.lift is not None and not first.lifted else None
 
 
 def _matters(held: Held, limit: Limit) -> bool:

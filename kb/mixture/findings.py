@@ -44,13 +44,17 @@ class Held:
 
     @cached_property
     def holding(self) -> tuple[Limit, ...]:
-        """Hard limits not lifted, and those that hold the verdict below what the plants feel."""
+        """Hard limits not lifted, and those that hold the verdict below what the plants feel.
+
+        What is lifted and holds all the same (labour of every year) comes last.
+        """
         free = verdict_of(self.eased)
-        return tuple(
+        found = [
             limit
             for limit in self.limits
-            if not limit.lifted and (limit.hard or worst(free, limit.ceiling) != free)
-        )
+            if (limit.hard and not limit.lifted) or worst(free, limit.allows(lifted=limit.lifted)) != free
+        ]
+        return tuple(sorted(found, key=lambda limit: limit.lifted))
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,12 +1,13 @@
 """Named enemies that wait in the ground: left by the crop before, or known from this ground.
 
 What lives in the soil counts while it lasts (its printed years); one whose years no source prints is
-taken to last. A nematode is named by its own list and holds nothing down, as side by side.
+taken to last. It counts where it is serious on both, or where a printed rotation keeps both apart. A
+nematode is named by its own list and holds nothing down, as side by side.
 """
 
 from dataclasses import dataclass
 
-from kb.mixture.enemies import LIVE_ON, Agent, Host, clean_ground, years_in_ground
+from kb.mixture.enemies import LIVE_ON, Agent, Host, clean_ground, through_kin, waits_for, years_in_ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
@@ -37,16 +38,22 @@ def leftovers(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[
 
 def outlived(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[str, ...]:
     """Names of the shared enemies of the soil that the years between are long enough for."""
-    found = (agent for agent, mine, theirs in book.both(a, b) if _waits(agent, mine, theirs))
-    return tuple(agent.name for agent in found if not _lasts(agent, ground.years_apart))
+    found = ((agent, hosts) for agent, *hosts in book.both(a, b) if _waits(agent, *hosts))
+    return tuple(agent.name for agent, hosts in found if not _lasts(agent, ground.years_apart, *hosts))
 
 
 def _waits(agent: Agent, *hosts: Host) -> bool:
     return agent.mode in IN_GROUND and all(host.role in LIVE_ON for host in hosts)
 
 
-def _lasts(agent: Agent, years_apart: float) -> bool:
-    """Whether it is still there: by the longest time that any source prints."""
+def _lasts(agent: Agent, years_apart: float, *hosts: Host) -> bool:
+    """Whether it still counts: by the longest life that any source prints.
+
+    Where it is not serious on all of these hosts, the longest rotation says so.
+    """
+    gaps = [host.gap_years for host in hosts if host.gap_years is not None]
+    if gaps and not all(host.serious_main for host in hosts):
+        return years_apart < max(gaps)
     printed = [year for year in agent.years or () if year is not None]
     return not printed or years_apart < max(printed)
 
@@ -59,32 +66,40 @@ def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
     lift = f"{b.name} goes to other ground" + (
         f", or waits until {agent.name} is gone: it lasts{lasts}" if lasts else ""
     )
-    ceiling: Verdict = "avoid" if host.harm == "serious" or agent.mode == "replant" else "poor"
+    hard = host.harm == "serious" or agent.mode == "replant"
+    ceiling: Verdict = "avoid" if hard and host.through is None else "poor"
     return Limit(
         kind="enemies",
         of=b.id,
-        text=f"This ground has {agent.name}, which attacks {b.name}.",
+        text=f"This ground has {agent.name}, which attacks {_as_kin(host, b.name)}.",
         records=host.records,
         ceiling=ceiling,
         lift=lift,
     )
 
 
+def _as_kin(host: Host, name: str) -> str:
+    return f"{name} as one of {host.through} (not recorded for {name} itself)" if host.through else name
+
+
 def _left(
     agent: Agent, mine: Host, theirs: Host, plants: tuple[Profile, Profile], ground: Ground
 ) -> Limit | None:
     a, b = plants
-    if not _waits(agent, mine, theirs) or agent.nematode or not _lasts(agent, ground.years_apart):
+    if agent.nematode or not _waits(agent, mine, theirs):
+        return None
+    if not _lasts(agent, ground.years_apart, mine, theirs):
         return None
     replant = agent.mode == "replant"
-    if not replant and not (mine.serious_main and theirs.serious_main):
+    if not replant and not waits_for(agent, mine, theirs):
         return None
+    aside = through_kin(((mine, a.name), (theirs, b.name)))
     lasts = years_in_ground(agent)
     text = (
-        f"{b.name} after {a.name} may grow poorly: {agent.name}."
+        f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}."
         if replant
         else f"{a.name} can leave {agent.name} in the ground{f', where it lasts{lasts}' if lasts else ''}; "
-        f"{b.name} is a host."
+        f"{b.name} is a host{aside}."
     )
     return Limit(
         kind="enemies",
@@ -95,4 +110,5 @@ def _left(
         lift="it gets fresh soil in a lined hole, or another place" if replant else clean_ground(agent),
         given=None if replant else "clean-ground",
         met=True if not replant and "clean-ground" in ground.given else None,
+        minor=not (mine.serious_main and theirs.serious_main),
     )

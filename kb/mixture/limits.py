@@ -22,6 +22,7 @@ class Limit:
     in for a missing record: it holds all the same, since not knowing must not read as good news.
     ``ask`` marks what has to be checked before planting; the verdict is held only as far as its
     ceiling says. ``thin`` marks one for which little is on record: it holds, and the answer is not sure.
+    ``minor`` is said after the others that hold as much.
     """
 
     kind: Kind
@@ -37,6 +38,7 @@ class Limit:
     check: bool = False
     ask: bool = False
     thin: bool = False
+    minor: bool = False
 
     @property
     def lifted(self) -> bool:
@@ -106,7 +108,14 @@ def hardest_first(limits: Iterable[Limit]) -> tuple[Limit, ...]:
     return tuple(
         sorted(
             limits,
-            key=lambda limit: (HOLDS_BACK[limit.ceiling], limit.lifted, limit.kind, limit.of, limit.text),
+            key=lambda limit: (
+                HOLDS_BACK[limit.ceiling],
+                limit.lifted,
+                limit.minor,
+                limit.kind,
+                limit.of,
+                limit.text,
+            ),
         )
     )
 

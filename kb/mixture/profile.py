@@ -134,6 +134,8 @@ class Profile:
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
     flowers: Activity | None = None
     """Weeks in flower (start to end), None where not on record."""
+    travels_by: Choice = Choice(None, "assumed")
+    """Organ by which it comes up elsewhere: stolon, rhizome, suckering, tuber, bulb; None where unknown."""
     raising: Choice = field(default_factory=lambda: Choice(None, "assumed"))
     """``planted-out`` where it is commonly raised in a seed bed or pots, ``in-place`` where it is not."""
     kept_m: float | None = None

@@ -1,4 +1,10 @@
-"""Plants that run through their neighbours."""
+"""Plants that run through their neighbours: how far, by which organ, and what holds them back.
+
+The organ gives the words and the remedy (common practice): rhizomes, tubers and suckers meet a barrier in
+the ground, 30 cm deep, 60 cm for tall canes (`trade` J22, from memory); runners and rooting shoots go over
+it and are cut; what seeds itself is pulled. Labour that comes every year caps at workable
+(`computation-notes` 3).
+"""
 
 from dataclasses import dataclass
 
@@ -9,25 +15,52 @@ OVERRUN_HEIGHT = 2.0
 """A neighbour under this many times the spreader's height is over-run (`trade` 4.13)."""
 REACHES_DRAW = 0.1
 """A tree's suckers come up where its root draw is at least this (judgement)."""
-RUNNING_FORMS = {"rhizome", "stolon", "suckering"}
+OVERTOPS_M = 2.0
+"""A grass or cane that runs and stands over this height comes up through low plants and overtops them, so
+that it leaves them no more than an invader does (judgement)."""
+CANES = frozenset({"graminoid", "cane"})
+ROOTS = {"rhizome": "rhizomes", "stolon": "runners", "suckering": "suckering roots"}
+"""The root forms that run, in words."""
+CARPET_M = 0.3
+"""A plant with runners that stays under this height is a living cover below what stands above it."""
+BARRIER_CM, TALL_BARRIER_CM = 30, 60
+"""Depth of a barrier in the ground: mint, bamboo (`trade` J22)."""
+
+RUNNING = frozenset({"runs", "invades"})
+"""Classes of spread of a plant that comes up among its neighbours."""
+RUNNING_FORMS = frozenset({"rhizome", "stolon", "suckering"})
+"""Root forms that alone say that a plant runs."""
+KEEP_PLACE = frozenset({"tap", "primary-root", "bulb", "corm"})
+"""Root forms that do not travel by themselves."""
+TRAVELLERS = ("rhizome", "suckering", "stolon", "tuber", "bulb")
+"""Organs by which plants come up elsewhere; where several are named, the first of these counts."""
+OF_FORM = {"tree": "suckering", "shrub": "suckering", "cane": "suckering", "climber-woody": "stolon"}
+"""How plants of a form travel where no organ is on record: woody climbers root where they touch ground."""
+IN_GROUND = frozenset({"rhizome", "suckering", "tuber", None})
+"""What a barrier in the ground holds; it is offered too where the organ is not known. Roots of trees go
+below any: their suckers are mown."""
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """How a plant spreads; ``known`` False where only its root form says so."""
+    """How a plant spreads; ``known`` False where its genus or its root form says so, in the words ``why``."""
 
     manner: str
     known: bool
     records: tuple[str, ...]
+    why: str = ""
 
 
 def manner_of(party: Party) -> Spread | None:
     """How it runs; None where it keeps to its place, or nothing says that it does not."""
     profile = party.profile
-    if profile.spread.value in {"runs", "invades"}:
-        return Spread(profile.spread.value, profile.spread.known, profile.spread.records)
-    if profile.spread.value is None and runs(profile):
-        return Spread("runs", False, profile.root_form.records)
+    spread = profile.spread
+    if spread.value in RUNNING:
+        why = "" if spread.known else "most others of its genus do so"
+        return Spread(spread.value or "", spread.known, spread.records, why)
+    if spread.value is None and runs(profile):
+        why = f"it has {ROOTS[profile.root_form.value or '']}"
+        return Spread("runs", False, profile.root_form.records, why)
     return None
 
 
@@ -40,7 +73,7 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     """Whether the doer over-runs the sufferer: an invader shuts it out, a runner makes yearly work.
 
     In a hedge shrubs that sucker are usual beside others: what comes up beside the row is mown (common
-    practice).
+    practice). A carpet of runners in a lasting sward is wanted, and mowing keeps both.
     """
     spread = manner_of(doer)
     if spread is None or doer.local < REACHES_DRAW:
@@ -49,12 +82,12 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     if sufferer.overhead or not (sufferer.profile.annual or low):
         return None
     runner, other = doer.profile.name, sufferer.profile.name
-    records = records_of(spread.records, sufferer.profile.height_m.records)
+    records = records_of(spread.records, doer.profile.travels_by.records, sufferer.profile.height_m.records)
     if meeting.setting == "hedge" and doer.profile.woody and sufferer.profile.woody:
         return Limit(
             kind="spread",
             of=sufferer.profile.id,
-            text=f"{runner} suckers, and would take the row from {other} in time.",
+            text=_stated(f"{runner} suckers, and would take the row from {other} in time", doer, spread),
             records=records,
             ceiling="workable",
             lift="the foot of the hedge is mown on both sides every year",
@@ -62,26 +95,105 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
             met=meeting.met("mown"),
             check=not spread.known,
         )
-    if spread.manner == "invades":
-        return Limit(
-            kind="spread",
-            of=sufferer.profile.id,
-            text=f"{runner} spreads fast underground and over-runs {other}.",
-            records=records,
-            ceiling="avoid",
-            lift=f"{runner} stands inside a barrier sunk 30 cm deep, or in a pot",
-            given="barrier",
-            met=meeting.met("barrier"),
-            check=not spread.known,
-        )
+    if spread.manner == "invades" or _overtops(doer, sufferer):
+        return _shut_out(doer, sufferer, meeting, spread, records)
+    return _yearly_work(doer, sufferer, meeting, spread, records)
+
+
+def _shut_out(
+    doer: Party, sufferer: Party, meeting: Meeting, spread: Spread, records: tuple[str, ...]
+) -> Limit:
+    runner, other = doer.profile.name, sufferer.profile.name
+    organ = doer.profile.travels_by.value
+    words = {
+        "stolon": f"{runner} roots fast where its shoots touch the ground and over-runs {other}",
+        "suckering": f"{runner} suckers far from its foot and over-runs {other}",
+        "tuber": f"{runner} comes up from every tuber left in the ground and over-runs {other}",
+        "bulb": f"{runner} seeds itself and makes offsets fast, and over-runs {other}",
+    }
+    text = words.get(organ or "", f"{runner} spreads fast underground and over-runs {other}")
+    if spread.manner != "invades":
+        tall = f"about {doer.height_m:.2g} m tall"
+        text = f"{runner} runs, stands {tall} and overtops {other} wherever it comes up"
+    fenced = _fenced(doer)
+    if not fenced and meeting.met("mown"):
+        text = f"{_cutting(doer)}: else it over-runs {other}"
     return Limit(
         kind="spread",
         of=sufferer.profile.id,
-        text=f"{runner} runs into {other}: its runners have to be cut back every year.",
+        text=_stated(text, doer, spread),
         records=records,
-        ceiling="workable",
-        lift=f"{runner} stands inside a barrier",
-        given="barrier",
-        met=meeting.met("barrier"),
+        ceiling="avoid",
+        lift=_barrier(doer) if fenced else _cutting(doer),
+        given="barrier" if fenced else "mown",
+        met=meeting.met("barrier" if fenced else "mown"),
+        ceiling_if_lifted="good" if fenced else "workable",
         check=not spread.known,
     )
+
+
+def _yearly_work(
+    doer: Party, sufferer: Party, meeting: Meeting, spread: Spread, records: tuple[str, ...]
+) -> Limit:
+    runner, other = doer.profile.name, sufferer.profile.name
+    organ, beneath = doer.profile.travels_by.value, _beneath(doer, sufferer)
+    sward = beneath and sufferer.profile.growth_form.value == "graminoid" and not sufferer.profile.annual
+    words = {
+        "stolon": f"{runner} roots its way into {other}: it has to be cut back every year",
+        "rhizome": f"{runner} runs into {other} by rhizomes: they have to be cut back every year",
+        "suckering": f"{runner} suckers into {other}: the suckers have to be pulled or mown every year",
+        "tuber": f"{runner} comes up in {other} from tubers left behind: they have to be dug out every year",
+        "bulb": f"{runner} seeds itself and makes offsets in {other}: they have to be pulled every year",
+    }
+    text = words.get(organ or "", f"{runner} runs into {other}: it has to be cut back every year")
+    if sward:
+        text = f"{runner} runs through {other}: in a sward that is wanted, and mowing keeps both"
+    elif beneath:
+        text = f"{runner} covers the ground under {other}: it has to be cut back where it crowds {other}"
+    fenced = _fenced(doer)
+    return Limit(
+        kind="spread",
+        of=sufferer.profile.id,
+        text=_stated(text, doer, spread),
+        records=records,
+        ceiling="good" if sward else "workable",
+        lift=_barrier(doer) if fenced else None,
+        given="barrier" if fenced else None,
+        met=meeting.met("barrier") if fenced else None,
+        check=not spread.known,
+    )
+
+
+def _overtops(doer: Party, sufferer: Party) -> bool:
+    """Whether it is a tall grass or cane that runs among herbs lower than itself."""
+    tall = doer.profile.growth_form.value in CANES and doer.height_m > OVERTOPS_M
+    return tall and not sufferer.profile.woody and sufferer.height_m < doer.height_m
+
+
+def _beneath(doer: Party, sufferer: Party) -> bool:
+    """Whether it creeps over the ground below the leaves of the other."""
+    creeps = doer.profile.travels_by.value == "stolon" and doer.height_m <= CARPET_M
+    return creeps and sufferer.height_m > doer.height_m
+
+
+def _fenced(doer: Party) -> bool:
+    tree = doer.profile.growth_form.value == "tree"
+    return doer.profile.travels_by.value in IN_GROUND and not tree
+
+
+def _barrier(doer: Party) -> str:
+    tall = doer.height_m > OVERTOPS_M and (doer.profile.woody or doer.profile.growth_form.value in CANES)
+    if tall:
+        return f"{doer.profile.name} stands inside a barrier sunk {TALL_BARRIER_CM} cm deep"
+    return f"{doer.profile.name} stands inside a barrier sunk {BARRIER_CM} cm deep, or in a pot"
+
+
+def _cutting(doer: Party) -> str:
+    return f"what {doer.profile.name} sends out is cut or mown off all through its season"
+
+
+def _stated(text: str, doer: Party, spread: Spread) -> str:
+    """A sentence; one on a value that stands in for a missing record says so."""
+    if spread.known:
+        return f"{text}."
+    return f"{text} (check first: how {doer.profile.name} spreads is not on record, but {spread.why})."

@@ -15,7 +15,7 @@ from kb.mixture.as_grown import growth_by_week, waits_days
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, FollowOn, kin_share, nitrogen_left, timing
 from kb.mixture.follow_findings import Follow
-from kb.mixture.follow_ground import ground_limits
+from kb.mixture.follow_ground import ground_limits, ground_notes
 from kb.mixture.leftover import Ground, leftovers, outlived
 from kb.mixture.limits import HOLDS_BACK, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
@@ -75,7 +75,7 @@ def judge_follow(
         score=Score(likely, min(likely, float(low)), max(likely, float(high))),
         sureness=sureness,
         reasons=reasons[:3],
-        notes=(*words.notes_of(found, book), *_kept_back(found, site)),
+        notes=(*ground_notes(a, b, site), *words.notes_of(found, book), *_kept_back(found, site)),
         saying=words.saying_of(verdict, limiting, conditions, reasons, sureness),
     )
 

@@ -7,7 +7,7 @@ from kb.mixture.findings import Findings, Two
 from kb.mixture.harm_notes import no_list
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
-from kb.mixture.spread import runs
+from kb.mixture.spread import RUNNING, runs
 
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
@@ -104,7 +104,8 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
                 f"Not on record for {profile.name}: {', '.join(missing)}. Usual values of its kind stand in; "
                 "they widen the doubt and never improve the verdict."
             )
-        if profile.spread.value is None and not profile.annual and not runs(profile):
+        keeps = profile.spread.value not in RUNNING and not profile.spread.known
+        if keeps and not profile.annual and not (profile.spread.value is None and runs(profile)):
             notes.append(
                 f"Whether {profile.name} runs through its neighbours is not on record: it is taken to "
                 "keep its place."

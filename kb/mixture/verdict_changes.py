@@ -42,7 +42,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "water": ("water_use",),
     "ph": ("soil_ph",),
     "moisture": ("moisture",),
-    "spread": ("spread",),
+    "spread": ("spread", "travels_by"),
     "support": ("support_mode",),
     "digging": ("dug_depth_m",),
     "winter": ("tender", "hardiness_c"),

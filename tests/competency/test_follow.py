@@ -162,3 +162,36 @@ def test_the_page_says_which_comes_first(client: Any) -> None:
 
     assert ", then " in page
     assert "Judge one after the other" in page
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "/pairs?a=lettuce&b=sinapis-alba&history=clubroot",
+        "/pairs?a=lettuce&b=eruca-vesicaria&history=clubroot&setting=follow",
+        "/pairs?a=sinapis-alba&b=cabbage&setting=follow&use_a=dug-in",
+        "/pairs?a=sinapis-alba&b=cabbage",
+    ],
+)
+def test_clubroot_counts_for_the_whole_family_in_every_setting(client: Any, asked: str) -> None:
+    """The rotation table names cabbage-related plants: beside, after and in its ground alike, as kin."""
+    said = client.get(asked).json
+    texts = [reason["text"] for reason in said["reasons"] if reason["kind"] == "enemies"]
+
+    assert said["verdict"] in {"workable", "poor"}
+    assert any("lubroot" in text and "itself" in text for text in texts)
+
+
+def test_clover_dug_in_before_cabbage_is_good(client: Any) -> None:
+    """The indicator of dry places says where crimson clover grows wild (held-out case; common practice)."""
+    said = ask(client, a="trifolium-incarnatum", b="cabbage", use_a="dug-in").json
+
+    assert "good" == said["verdict"]
+    assert not any(reason["kind"] == "water" for reason in said["reasons"])
+
+
+def test_wilt_of_the_rotation_row_is_said_of_brambles(client: Any) -> None:
+    """Potato, then raspberry or blackberry: one row of the table, four years (Verticillium wilt)."""
+    for bramble in ("raspberry", "blackberry"):
+        said = ask(client, a="potato", b=bramble).json
+        assert "Verticillium wilt" in said["limiting"]["text"]

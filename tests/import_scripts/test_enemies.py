@@ -156,6 +156,25 @@ def test_one_work_has_one_vote(shipped: Snapshot) -> None:
     }
 
 
+def test_a_source_that_names_a_family_says_so(shipped: Snapshot) -> None:
+    """Printed for the family: "cruciferous hosts" (handbook), "Cabbage-related plants" (rotation table)."""
+    wilt = said(shipped, "verticillium-longisporum", "brassica-rapa")
+    club = said(shipped, "plasmodiophora-brassicae", "brassica-oleracea", "uconn")
+    turnip = said(shipped, "plasmodiophora-brassicae", "brassica-rapa", "uconn")
+
+    assert ["cruciferous hosts"] == [one.name_as_printed for one in wilt if one.scope == "family"]
+    assert ["family"] == [one.scope for one in club]
+    assert "taken as its family" in (club[0].note or "")
+    assert ["taxon"] == [one.scope for one in turnip]
+
+
+def test_brambles_are_more_than_raspberry(shipped: Snapshot) -> None:
+    """The rotation table prints "brambles" in the row of eggplant: raspberries and blackberries."""
+    for plant in ("rubus-idaeus", "rubus-fruticosus", "rubus-occidentalis"):
+        rows = said(shipped, "verticillium-dahliae", plant, "uconn")
+        assert ["rotation"] == [one.years_meaning for one in rows]
+
+
 def test_a_bulb_bed_is_not_read_as_onions(shipped: Snapshot) -> None:
     """'Allium' in the Dutch nematode table is flower bulbs: its rows go to no plant (decided)."""
     assert not [

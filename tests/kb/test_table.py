@@ -122,6 +122,120 @@ def test_an_unknown_spread_is_taken_as_its_genus_spreads() -> None:
     assert profile_of().spread.value is None
 
 
+def its_genus(*spreads: str, form: str = "herb") -> tuple[Plant, ...]:
+    """Other plants of the invented genus, each of this form and spreading so."""
+    found = []
+    for number, spread in enumerate(spreads):
+        plant = f"inventa-alia{number}"
+        records = (
+            a_record("spread", None, spread, plant=plant),
+            a_record("growth-form", None, form, plant=plant),
+        )
+        found.append(replace(BASE, id=PlantId(plant), records=records))
+    return tuple(found)
+
+
+HERB = a_record("growth-form", None, "herb")
+
+
+@pytest.mark.parametrize(
+    "own",
+    [("life-cycle", "annual"), ("root-form", "tap"), ("root-form", "primary-root"), ("root-form", "bulb")],
+)
+def test_its_own_records_rule_out_what_its_genus_does(own: tuple[str, str]) -> None:
+    """Crimson clover, an annual with a primary root (CLO-PLA: no clonal growth), is no white clover."""
+    trait, value = own
+    runners = its_genus("runs", "runs", "clump")
+
+    assert "runs" == profile_of(HERB, others=runners).spread.value
+    assert profile_of(HERB, a_record(trait, None, value), others=runners).spread.value is None
+
+
+def test_a_root_form_that_runs_as_well_rules_nothing_out() -> None:
+    """White clover has a tap root and stolons (Archer 1989): its kin's runners may be its own."""
+    both = replace(a_record("root-form", None, "stolon"), concepts=("stolon", "tap"))
+
+    assert "runs" == profile_of(HERB, both, others=its_genus("runs", "runs")).spread.value
+
+
+@pytest.mark.parametrize(
+    ("genus", "taken"),
+    [
+        (its_genus("invades", "invades", "runs", "runs"), "runs"),
+        (its_genus("runs", "clump"), "clump"),
+        (its_genus("runs"), None),
+        (its_genus("runs", "runs", form="shrub"), None),
+    ],
+    ids=["the milder of equals", "one runs, one does not", "one alone", "of another form"],
+)
+def test_an_unknown_is_not_read_as_the_worst_of_its_genus(
+    genus: tuple[Plant, ...], taken: str | None
+) -> None:
+    """Cornelian cherry, a tree, is not taken to run since dwarf cornel, a herb, does (common practice)."""
+    spread = profile_of(HERB, others=genus).spread
+
+    assert taken == spread.value
+    assert not spread.known
+
+
+def test_an_unknown_height_is_that_of_its_genus_and_form() -> None:
+    """Moso bamboo is no grass of 0.7 m beside black bamboo of 8 m (doubt: `trade` 4.14)."""
+    tall = replace(
+        BASE,
+        id=PlantId("inventa-alta"),
+        records=(
+            a_record("growth-form", None, "graminoid", plant="inventa-alta"),
+            a_record("mature-height", "8.0", plant="inventa-alta"),
+        ),
+    )
+    height = profile_of(a_record("growth-form", None, "graminoid"), others=(tall,)).height_m
+
+    assert (8.0, "genus") == (height.likely, height.origin)
+    assert height.low < 5
+    assert height.high > 12
+    assert 1 > profile_of(a_record("growth-form", None, "graminoid")).height_m.likely
+
+
+@pytest.mark.parametrize(
+    ("records", "organ"),
+    [
+        ((a_record("root-form", None, "stolon"),), "stolon"),
+        ((a_record("root-form", None, "fibrous-shallow"), a_record("storage-organ", None, "tuber")), "tuber"),
+        ((a_record("growth-form", None, "tree"),), "suckering"),
+        ((HERB,), None),
+    ],
+)
+def test_by_what_it_comes_up_elsewhere(records: tuple[Record, ...], organ: str | None) -> None:
+    """Root form and storage organ name the organ; trees that spread sucker (common practice)."""
+    assert organ == profile_of(*records).travels_by.value
+
+
+DRY_PLACES = a_record("moisture-indicator-1-12", "2.0")
+NARROW = replace(
+    a_record("soil-reaction", ("5.0", "5.5")), conditions=(("as", "soils of its geographical range"),)
+)
+
+
+def test_a_crop_of_a_season_is_not_bound_to_where_it_grows_wild() -> None:
+    """Crimson clover (moisture 2 of 12) is sown on ordinary garden ground (common practice)."""
+    sown = profile_of(DRY_PLACES, NARROW, a_record("life-cycle", None, "annual"))
+    lasting = profile_of(DRY_PLACES, NARROW, a_record("life-cycle", None, "perennial"))
+
+    assert (1.0, 6.0, False) == (sown.moisture.low, sown.moisture.high, sown.moisture.known)
+    assert (7.5, False) == (sown.soil_ph.high, sown.soil_ph.known)
+    assert sown.soil_ph.low == lasting.soil_ph.low
+    assert sown.moisture.records == lasting.moisture.records != ()
+    assert (4.0, True) == (lasting.moisture.high, lasting.moisture.known)
+    assert (True, True) == (lasting.soil_ph.high < 6, lasting.soil_ph.known)
+
+
+def test_what_is_said_of_the_crop_itself_binds_it() -> None:
+    """A range of practice for moisture stands as it is, whatever the life cycle."""
+    stated = profile_of(a_record("moisture", ("2.0", "4.0")), a_record("life-cycle", None, "annual"))
+
+    assert (4.0, True) == (stated.moisture.high, stated.moisture.known)
+
+
 def test_a_group_inherits_from_its_species_and_keeps_the_basis() -> None:
     """What a cultivar group lacks comes from the species, with the species' basis."""
     child = replace(BASE, id=PlantId("inventa-prima.alba-group"), parent=BASE.id, rank="cultivarGroup")

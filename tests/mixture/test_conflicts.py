@@ -42,6 +42,11 @@ def condition(answer: PairAnswer, kind: str) -> Condition:
     return next(condition for condition in answer.conditions if condition.kind == kind)
 
 
+def spread_text(answer: PairAnswer) -> str:
+    """What is said of spreading, first."""
+    return next(reason.text for reason in answer.reasons if reason.kind == "spread")
+
+
 INVADER = lasting("invader", spread=chosen("invades", "record:invader.spread"), height_m=about(0.6))
 RUNNER = lasting("runner", spread=chosen("runs"), height_m=about(0.3))
 LOW = lasting("low", height_m=about(0.3))
@@ -94,6 +99,87 @@ def test_a_running_root_form_stands_in_for_a_missing_record_of_spread() -> None:
     assert bed(tuft, LOW).verdict == "good"
     assert any("keep its place" in note for note in bed(tuft, LOW).notes)
     assert not any("keep its place" in note for note in bed(rhizome, LOW).notes)
+
+
+@pytest.mark.parametrize(
+    ("organ", "words", "given"),
+    [
+        ("rhizome", "by rhizomes", "barrier"),
+        ("suckering", "suckers", "barrier"),
+        ("tuber", "tubers left behind", "barrier"),
+        ("stolon", "cut back", None),
+        ("bulb", "seeds itself", None),
+    ],
+)
+def test_each_organ_has_its_own_words_and_remedy(organ: str, words: str, given: str | None) -> None:
+    """A barrier in the ground holds what runs in it, not runners above it or seed (common practice)."""
+    answer = bed(replace(RUNNER, travels_by=chosen(organ)), LOW)
+
+    assert "workable" == answer.verdict
+    assert words in spread_text(answer)
+    assert ([given] if given else []) == [one.given for one in answer.conditions if one.kind == "spread"]
+
+
+def test_suckers_of_a_tree_are_mown_and_not_fenced() -> None:
+    """Tree roots go below any barrier in the ground: suckers are mown or pulled (common practice)."""
+    tree = woody("pawlonia", "tree", 10.0, spread=chosen("runs"), travels_by=chosen("suckering"))
+
+    answer = bed(tree, invented("corn"))
+
+    assert "suckers" in spread_text(answer)
+    assert not any(one.given == "barrier" for one in answer.conditions)
+
+
+def test_cutting_an_invader_back_all_season_is_workable_and_said() -> None:
+    """Labour that recurs caps at workable (`computation-notes` 3), and is the reason where it holds."""
+    creeper = replace(INVADER, travels_by=chosen("stolon"))
+
+    loose, cut = bed(creeper, LOW), bed(creeper, LOW, "mown")
+
+    assert ("avoid", "workable") == (loose.verdict, cut.verdict)
+    assert "workable" == condition(loose, "spread").verdict_if_met
+    assert cut.limiting is not None
+    assert "cut or mown off" in cut.limiting.text
+
+
+def test_a_tall_running_cane_shuts_herbs_out() -> None:
+    """Running bamboo among herbs: as an invader, barrier 60 cm deep; mint 30 cm (`trade` J22)."""
+    bamboo = lasting(
+        "bamboo",
+        growth_form=chosen("graminoid"),
+        spread=chosen("runs"),
+        travels_by=chosen("rhizome"),
+        height_m=about(8),
+    )
+    low_grass = replace(bamboo, id="low-grass", height_m=about(1.5))
+
+    assert ("avoid", "workable") == (bed(bamboo, LOW).verdict, bed(low_grass, LOW).verdict)
+    assert "60 cm" in condition(bed(bamboo, LOW), "spread").text
+    assert "30 cm" in condition(bed(INVADER, LOW), "spread").text
+    assert "avoid" != bed(bamboo, woody("tree", "tree", 7.0)).verdict
+
+
+def test_a_carpet_is_wanted_in_a_sward_and_cut_back_under_a_crop() -> None:
+    """White clover with ryegrass is a ley; under cabbage it is a living mulch (common practice)."""
+    carpet = lasting("carpet", spread=chosen("runs"), travels_by=chosen("stolon"), height_m=about(0.2))
+    grass = lasting("grass", growth_form=chosen("graminoid"), height_m=about(0.35))
+    crop = invented("crop", height_m=about(0.5))
+
+    assert "good" == bed(carpet, grass).verdict
+    assert "workable" == bed(carpet, crop).verdict
+    assert "covers the ground" in spread_text(bed(carpet, crop))
+    assert not any(one.given == "barrier" for one in bed(carpet, crop).conditions)
+
+
+def test_a_spread_that_stands_in_says_so() -> None:
+    """What the genus does is told as that, to be checked first, and never as a record (`trade` 4.14)."""
+    borrowed = replace(RUNNER, spread=chosen("runs", origin="genus"))
+
+    text = spread_text(bed(borrowed, LOW))
+
+    assert "check first" in text
+    assert "genus" in text
+    assert "check first" not in spread_text(bed(RUNNER, LOW))
 
 
 def test_digging_through_a_shallow_root_net_is_not_lifted_by_care() -> None:

@@ -184,6 +184,61 @@ def test_a_family_stands_in_by_its_mean() -> None:
     assert found.value == pytest.approx(0.3)  # the mean of .6 and 0
 
 
+KIN = replace(invented("dorla"), family=ONE.family)
+
+
+def test_a_family_that_a_source_names_makes_its_members_hosts() -> None:
+    """Clubroot attacks the cabbage family: a member without a record is a host through it, and says so."""
+    rot = agent("club-root", "soil", host(ONE), host(OTHER), families=(host(ONE),))
+    held = book(rot, agent("own", "air", host(KIN)), profiles=(ONE, OTHER, KIN))
+
+    found = held.shared_enemies(KIN, OTHER, SITE).agents
+
+    assert ["club-root"] == [one.agent for one in found]
+    assert ("workable", "clean-ground") == (found[0].ceiling, found[0].given)
+    assert "not recorded for dorla itself" in found[0].text
+    assert "record:arula.enemy" in found[0].records
+    assert held.listed(KIN.id)
+
+
+def test_its_own_word_counts_before_its_family() -> None:
+    """A kin on record as no host is none, whatever its family (until shown otherwise, it is one)."""
+    free = host(KIN, role="non-host", harm=None)
+    rot = agent("club-root", "soil", host(ONE), host(OTHER), free, families=(host(ONE),))
+
+    assert () == book(rot, profiles=(ONE, OTHER, KIN)).shared_enemies(KIN, OTHER, SITE).agents
+
+
+def test_kin_make_no_hard_conflict() -> None:
+    """A host through its family may be none: a blight that is hard for two named hosts is not here."""
+    blight = agent("leaf-blight", "leaf", host(ONE), host(OTHER), families=(host(ONE),))
+    held = book(blight, agent("own", "air", host(KIN)), profiles=(ONE, OTHER, KIN))
+
+    assert held.shared_enemies(ONE, OTHER, SITE).hard
+    assert not held.shared_enemies(KIN, OTHER, SITE).hard
+
+
+def test_a_plant_without_a_list_has_the_ground_enemies_of_its_genus() -> None:
+    """No list, then the nearest listed relative's (`computation-notes` 1.15), as one after another."""
+    unlisted = replace(invented("efla"), genus=ONE.genus)
+    rot = agent("club-root", "soil", host(ONE), host(OTHER))
+    held = book(rot, profiles=(ONE, OTHER, unlisted))
+
+    assert not held.listed(unlisted.id)
+    assert "workable" == held.shared_enemies(unlisted, OTHER, SITE).agents[0].ceiling
+    assert ["club-root"] == [found.id for found, _ in held.listing(unlisted)]
+
+
+def test_a_printed_rotation_makes_a_condition() -> None:
+    """Raspberry is in the rotation row of potato (Connecticut table, Verticillium wilt, 4 years)."""
+    apart = {"role": "side", "harm": None, "gap_years": 4.0}
+    in_row = book(agent("wilt", "soil", host(ONE, gap_years=4.0), host(OTHER, **apart)))
+    named_only = book(agent("wilt", "soil", host(ONE), host(OTHER, role="side", harm=None)))
+
+    assert "workable" == in_row.shared_enemies(ONE, OTHER, SITE).agents[0].ceiling
+    assert named_only.shared_enemies(ONE, OTHER, SITE).agents[0].ceiling is None
+
+
 def test_where_a_statement_was_made_is_told() -> None:
     """The country of the site is looked for among the regions that the statements print."""
     blight = agent("blight", "leaf", host(ONE, regions=("Washington, USA",)), host(OTHER))

@@ -296,6 +296,36 @@ def test_the_south_is_the_north_half_a_year_on(week: int) -> None:
     assert north_lost == pytest.approx(timing(FIRST, THEN, south, FollowOn(sow_week_b=moved)).lost, abs=1e-6)
 
 
+def in_a_row(years: float) -> Agent:
+    """An invented wilt that a printed rotation keeps apart on both, serious on neither."""
+    listed = tuple(Host(p.id, "side", None, gap_years=years) for p in (FIRST, THEN))
+    return Agent("invented-wilt", "invented wilt", "soil", listed)
+
+
+def test_a_printed_rotation_holds_until_its_years_are_over() -> None:
+    """Four years between crops of one row (Connecticut table, eggplant, Verticillium wilt)."""
+    soon = after(sow_week_b=30, held=book(in_a_row(4)))
+    later = after(gap_years=4, held=book(in_a_row(4)))
+
+    assert ("workable", "enemies") == (soon.verdict, soon.limiting.kind if soon.limiting else None)
+    assert "good" == later.verdict
+    assert any("invented wilt" in note for note in later.notes)
+
+
+def test_ground_with_a_history_holds_kin_as_poor_and_named_hosts_as_avoid() -> None:
+    """A host through its family may be none, so it is never forbidden outright (`computation-notes` 1.15)."""
+    kin = replace(THEN, family=FIRST.family)
+    club = replace(rot(FIRST), families=(Host(FIRST.id, "main", "serious"),))
+    held = EnemyBook.of([club], [(p.id, p.genus, p.family.value) for p in (FIRST, kin)])
+    known = frozenset({"invented-rot"})
+
+    said = after(HUNGRY, kin, held=held, sow_week_b=30, history=known)
+    named = after(HUNGRY, FIRST, held=held, history=known)
+
+    assert ("poor", "avoid") == (said.verdict, named.verdict)
+    assert "not recorded for late crop itself" in said.saying
+
+
 SOUR = replace(FIRST, id="sour-crop", soil_ph=Span(4.0, 5.2, "cited"))
 LIMY = replace(THEN, id="limy-crop", soil_ph=Span(6.2, 7.8, "cited"))
 
@@ -312,13 +342,20 @@ def test_soil_that_suits_the_first_has_to_suit_the_second() -> None:
     assert ("avoid", "sour-crop") == (on_lime.verdict, on_lime.limiting.of if on_lime.limiting else None)
 
 
-def test_wet_after_dry_asks_for_water() -> None:
-    """Two that share no moisture are poor after each other; water promised lifts it."""
-    dry = replace(FIRST, id="dry-crop", moisture=Span(2.0, 4.0, "cited"))
-    wet = replace(THEN, id="wet-crop", moisture=Span(5.0, 8.0, "cited"))
+def test_wet_after_dry_is_a_note_where_the_ground_suits_one_of_them() -> None:
+    """Two that never stand together are judged by the ground, each in its own weeks; water lifts the rest.
 
-    said = after(dry, wet, sow_week_b=30)
-    watered = after(dry, wet, sow_week_b=30, given=frozenset({"irrigated"}))
+    Common practice: clover dug in before cabbage. Only ground that suits neither makes the two poor.
+    """
+    dry = replace(FIRST, id="dry-crop", moisture=Span(2.0, 5.0, "cited"))
+    wet = replace(THEN, id="wet-crop", moisture=Span(6.0, 8.0, "cited"))
+    wet_ground, between = (replace(REFERENCE_SITE, moisture=step) for step in (6.5, 5.5))
+    asked = FollowOn(sow_week_b=30)
 
-    assert ("poor", "water") == (said.verdict, said.limiting.kind if said.limiting else None)
-    assert rank(watered) > rank(said)
+    fits_one = judge_follow(dry, wet, wet_ground, asked, book=book())
+    fits_none = judge_follow(dry, wet, between, asked, book=book())
+    watered = judge_follow(dry, wet, between, replace(asked, given=frozenset({"irrigated"})), book=book())
+
+    assert any("wants moister ground" in note for note in fits_one.notes)
+    assert ("poor", "water") == (fits_none.verdict, fits_none.limiting.kind if fits_none.limiting else None)
+    assert rank(watered) > rank(fits_none)

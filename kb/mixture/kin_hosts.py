@@ -1,0 +1,57 @@
+"""Hosts through their kin: a family that a source names as a whole, a genus for a plant without any list.
+
+Only what lives in the ground goes through the genus: there it decides side by side, one after another and
+in ground with a history alike. All such hosts say that they are not recorded themselves, and none makes a
+hard conflict.
+"""
+
+from collections.abc import Mapping, Sequence
+
+from kb.mixture.enemies import LIVE_ON, Agent, Host, worst_of
+
+Listing = dict[str, tuple[Agent, Host]]
+Named = tuple[str, str, str | None]
+"""A plant with its genus and its family."""
+Hosts = Mapping[str, dict[str, tuple[Agent, list[Host]]]]
+"""By kin, then by agent."""
+GROUND = frozenset({"soil", "replant"})
+
+
+def with_kin(
+    agents: tuple[Agent, ...], plants: Sequence[Named], own: Mapping[str, Listing]
+) -> dict[str, Listing]:
+    """The plants' own lists, with what their kin stand for; their own word counts before, then the genus."""
+    families, genera = _family_hosts(agents, plants), _genus_hosts(plants, own)
+    lists = dict(own)
+    for plant, genus, family in plants:
+        listed = own.get(plant, {})
+        through = _through(plant, families.get(family or "", {}), f"its family, {family}")
+        if not listed:
+            through |= _through(plant, genera.get(genus, {}), f"its genus, {genus.capitalize()}")
+        if through:
+            lists[plant] = {**through, **listed}
+    return lists
+
+
+def _through(plant: str, kin: Mapping[str, tuple[Agent, list[Host]]], name: str) -> Listing:
+    return {agent.id: (agent, worst_of(plant, hosts, name)) for agent, hosts in kin.values()}
+
+
+def _family_hosts(agents: tuple[Agent, ...], plants: Sequence[Named]) -> Hosts:
+    family_of = {plant: family for plant, _, family in plants}
+    found: dict[str, dict[str, tuple[Agent, list[Host]]]] = {}
+    for agent in agents:
+        for host in agent.families:
+            family = family_of.get(host.plant)
+            if family is not None:
+                found.setdefault(family, {}).setdefault(agent.id, (agent, []))[1].append(host)
+    return found
+
+
+def _genus_hosts(plants: Sequence[Named], own: Mapping[str, Listing]) -> Hosts:
+    found: dict[str, dict[str, tuple[Agent, list[Host]]]] = {}
+    for plant, genus, _ in plants:
+        for agent, host in own.get(plant, {}).values():
+            if agent.mode in GROUND and not agent.nematode and host.role in LIVE_ON:
+                found.setdefault(genus, {}).setdefault(agent.id, (agent, []))[1].append(host)
+    return found
