@@ -175,21 +175,33 @@ def over_http(snapshot: Snapshot) -> Figure:
 
 
 def changed_slider(snapshot: Snapshot) -> list[Figure]:
-    """Another soil depth over HTTP, never asked before, beside the same answer served again."""
+    """Another soil depth or tree over HTTP, never asked before, beside the same answer served again."""
     del snapshot
     client = create_app(open_repository()).test_client()
     figures = []
-    for name, address, rounds in (
-        ("a pair", "/pairs.json?a=carrot&b=onion&soil_depth_m=", 15),
-        ("candidates", "/plants/daucus-carota/candidates.json?soil_depth_m=", 3),
+    for name, address, between, rounds in (
+        ("a pair with another soil depth", "/pairs.json?a=carrot&b=onion&soil_depth_m=", (0.4, 1.1), 15),
+        (
+            "candidates with another soil depth",
+            "/plants/daucus-carota/candidates.json?soil_depth_m=",
+            (0.4, 1.1),
+            3,
+        ),
+        (
+            "what fits under an apple of another height",
+            "/plants/malus-domestica/under.json?height_m=",
+            (4, 7),
+            3,
+        ),
     ):
-        depths = iter(np.linspace(0.4, 1.1, 100).round(4))
+        first, *others = np.linspace(*between, 100).round(4).tolist()
+        asked = iter(others)
         figures.append(
             compare(
-                f"HTTP, {name} with another soil depth",
-                lambda address=address, depths=depths: client.get(f"{address}{next(depths)}").data,
+                f"HTTP, {name}",
+                lambda address=address, asked=asked: client.get(f"{address}{next(asked)}").data,
                 "the same answer again",
-                lambda address=address: client.get(f"{address}0.3").data,
+                lambda address=address, first=first: client.get(f"{address}{first}").data,
                 rounds=rounds,
             )
         )
