@@ -24,7 +24,7 @@ from kb.mixture.season import FloatArray
 from kb.mixture.stress import held_down, near_limit, score_of, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, Support, supports_among
-from kb.mixture.uncertainty import CHECKABLE
+from kb.mixture.uncertainty import CHECKABLE, percentile
 from kb.mixture.variants import Variants
 
 QUARTER = 25
@@ -108,7 +108,7 @@ class Judged:
         for each of them, so that not knowing a depth does not lift it.
         """
         likely = score_of(np.array([self.stress]))
-        drawn = [np.percentile(score_of(k), QUARTER) for k in (self.drawn, self.again) if k.size]
+        drawn = [percentile(score_of(k), QUARTER) for k in (self.drawn, self.again) if k.size]
         lowest = float(min(likely[0], *drawn, likely[0]))
         return max(0.0, lowest - STAND_IN_POINTS * min(2, self.stand_ins))
 

@@ -15,7 +15,7 @@ from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.results import Score, Sureness, Verdict
 from kb.mixture.stress import score_of, verdict_of, verdict_steps
 from kb.mixture.subject import Subject
-from kb.mixture.uncertainty import CHECKABLE
+from kb.mixture.uncertainty import CHECKABLE, percentile
 
 SURE, FAIRLY_SURE = 0.85, 0.65
 SureWord = Literal["sure", "fairly sure", "unsure"]
@@ -33,8 +33,8 @@ def score_interval(judged: Judged, *, like: bool) -> Score:
     likely = float(score_of(np.array(judged.stress)))
     if not judged.drawn.size:
         return Score(likely, likely, likely)
-    low, high = np.percentile(score_of(judged.drawn), [LOW, HIGH])
-    return Score(likely, min(likely, float(low)), max(likely, float(high)))
+    drawn = score_of(judged.drawn)
+    return Score(likely, min(likely, percentile(drawn, LOW)), max(likely, percentile(drawn, HIGH)))
 
 
 def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, at_best: SureWord) -> Sureness:

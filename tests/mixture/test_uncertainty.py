@@ -1,0 +1,17 @@
+"""How doubt is summed up: percentiles of a few draws."""
+
+import numpy as np
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kb.mixture.uncertainty import percentile
+
+DRAWS = st.lists(st.floats(0, 100), min_size=1, max_size=90)
+
+
+@given(DRAWS, st.sampled_from([0.0, 10.0, 25.0, 50.0, 90.0, 100.0]))
+def test_percentiles_are_those_of_numpy(draws: list[float], share: float) -> None:
+    """The same number to the last bit as the library's (``numpy.percentile``, linear)."""
+    values = np.array(draws)
+
+    assert float(np.percentile(values, share)) == percentile(values, share)
