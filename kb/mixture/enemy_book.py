@@ -9,7 +9,7 @@ and for a plant without any list through its genus.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -180,18 +180,23 @@ def _lists_of(agents: tuple[Agent, ...], plants: Iterable[str]) -> dict[str, Lis
 def _side_by_side(
     agents: tuple[Agent, ...], plants: tuple[str, ...], lists: dict[str, Listing], places: dict[str, int]
 ) -> tuple[FloatArray, npt.NDArray[np.bool_]]:
-    """1 - product(1 - v) and whether any agent may hold a verdict, for every two plants."""
+    """1 - product(1 - v) and whether any agent may hold a verdict, for every two plants.
+
+    An agent has many hosts and few kinds of them: what two kinds share is asked once.
+    """
     spared = np.ones((len(plants), len(plants)))
     held = np.zeros(spared.shape, dtype=bool)
-    hosts: dict[str, list[tuple[int, Host]]] = {agent.id: [] for agent in agents}
+    kinds: dict[str, dict[Host, list[int]]] = {agent.id: {} for agent in agents}
     for plant in plants:
         for agent_id, (_, host) in lists.get(plant, {}).items():
-            hosts[agent_id].append((places[plant], host))
+            kind = replace(host, plant="", regions=(), records=())
+            kinds[agent_id].setdefault(kind, []).append(places[plant])
     for agent in agents:
-        for i, one in hosts[agent.id]:
-            for j, other in hosts[agent.id]:
-                spared[i, j] *= 1 - share_of(agent, one, other, None)
-                held[i, j] |= _may_hold(agent, one, other)
+        for one, rows in kinds[agent.id].items():
+            for other, columns in kinds[agent.id].items():
+                both = np.ix_(rows, columns)
+                spared[both] *= 1 - share_of(agent, one, other, None)
+                held[both] |= _may_hold(agent, one, other)
     return 1 - spared, held
 
 
