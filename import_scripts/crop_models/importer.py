@@ -138,13 +138,13 @@ def _common(row: Row, model: str, depth: str, where: str) -> Row:
 
 
 def _swat(path: Path) -> Iterator[Row]:
-    """plants.plt: a title line, then columns parted by spaces."""
+    """plants.plt: a title line (file name, colon, what wrote it and when), then columns parted by spaces."""
     title, _, table = read_text(path).partition("\n")
     lines = [",".join(line.split()[:16]) for line in table.splitlines() if line.strip()]
     wanted = ("name", "rt_dp_max")
     for row in rows_of_text("\n".join(lines), wanted, file=path.name, name="name"):
         moved = replace(row, number=row.number + 1)
-        where = f"plants.plt ({title.split(':')[-1].strip()[:40]}), {row.name}, rt_dp_max"
+        where = f"plants.plt ({title.partition(':')[2].strip()}), {row.name}, rt_dp_max"
         yield _common(moved, "swatplus", row["rt_dp_max"], where)
 
 

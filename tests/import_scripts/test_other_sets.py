@@ -291,7 +291,8 @@ def test_model_limits_are_limits_and_a_placeholder_is_refused(written: Written, 
         "crop-models",
         written(
             {
-                "swatplus/plants.plt": f"plants.plt: x\nname {' '.join(columns)} rt_dp_max\n"
+                "swatplus/plants.plt": "plants.plt: written on 2023-03-22 04:25\n"
+                f"name {' '.join(columns)} rt_dp_max\n"
                 f"cabg {'0 ' * 14}0.6\n",
                 "wofost/WOFOST_RDMCR.csv": "wofost_crop,RDMCR_m\npotato,0.5\n",
                 "aquacrop/aquacrop_crop_params_extract.csv": "aquacrop_name,Zmax\nDryBean,1.7\n",
@@ -308,3 +309,6 @@ def test_model_limits_are_limits_and_a_placeholder_is_refused(written: Written, 
     assert Decimal("0.6") == limits["swatplus", "brassica-oleracea.capitata-group"]  # type: ignore[index]
     assert ["0.30 m is a placeholder; lucerne roots far deeper"] == refused(found)
     assert {"model-limit"} == {d.number_kind for d in drafts(found, "model-rooting-limit")}
+    assert {"plants.plt (written on 2023-03-22 04:25), cabg, rt_dp_max"} == {
+        d.locator for d in drafts(found, "model-rooting-limit") if d.source == "swatplus"
+    }
