@@ -22,9 +22,6 @@ NEAR, EDGE, BEYOND = 1.0, 1.5, 2.0
 """Crown radii: full effect within the first, half to the second, none beyond the third (`trade` 4.9)."""
 ZONE_M = (18, 24)
 """The reported toxic zone round black walnut reaches 15-18 m on average, at most 24 m (`trade` 4.9)."""
-ZONE_RADII = 3.0
-"""A smaller tree's zone is taken to reach so many of its crown radii, at most those metres (judgement:
-18 m are about three radii of a grown walnut). There the plants reported to suffer are tried first."""
 SEVERAL_LISTS = 2
 
 
@@ -121,7 +118,7 @@ def emission(
         return EmissionFinding(emitter.id, affected.id, 0.0, text, evidence.records)
     strength = given_off.strength * evidence.sensitivity / STRONGEST**2
     value = strength * EVIDENCE[evidence.grade] * nearness(crown_radii)
-    zone = BEYOND if crown_radius_m is None else max(BEYOND, min(ZONE_RADII, ZONE_M[0] / crown_radius_m))
+    zone = BEYOND if crown_radius_m is None else max(BEYOND, ZONE_M[0] / crown_radius_m)
     ceiling = _ceiling(evidence, crown_radii, zone)
     return EmissionFinding(
         emitter=emitter.id,
@@ -155,9 +152,9 @@ def _reported(affected: Profile, evidence: Evidence) -> str:
 
 
 def _lift(affected: Profile, zone: float, crown_radius_m: float | None) -> str:
-    here = f", here {zone * crown_radius_m:.2g} m" if crown_radius_m is not None else ""
     least, most = ZONE_M
+    apart = f"{zone:.2g} crown radii" if crown_radius_m is None else f"{zone * crown_radius_m:.2g} m"
     return (
-        f"{affected.name} stands {zone:.2g} crown radii or more from the trunk{here} (harm is reported to "
-        f"{least} m, at most {most} m)"
+        f"{affected.name} stands {apart} or more from the trunk (harm is reported to {least} m from grown "
+        f"trees, at most {most} m)"
     )

@@ -34,7 +34,7 @@ def verdicts_again(
     And of the care that would bring more of what the plant that feels most goes without.
     """
     words = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
-    words |= _care_wanted(judged) | (grounds[0].spot.place.given & CARE)
+    words |= _care_wanted(judged) - grounds[0].spot.place.given
     return {word: _verdict(judge_set(*_turned(subjects, grounds, word), book)) for word in sorted(words)}
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Profile, Span
-from kb.mixture.results import Kind
+from kb.mixture.results import Kind, Verdict
 from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
 from kb.mixture.sowing import sowing_limits
@@ -15,6 +15,8 @@ from kb.mixture.winter import winter_limits
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
 """Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
+PH_DOUBT = 0.4
+"""The ends of one published range of pH are in doubt by so much (`trade` 3.2)."""
 MOISTURE_GAP = 0.5
 """Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
@@ -87,7 +89,7 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
             of=sour.profile.id,
             text=f"{text}: no soil suits both.",
             records=_span_records(*common),
-            ceiling="avoid",
+            ceiling=_as_far_as_known("avoid", shared, thin=one.thin or other.thin),
             lift=f"{sour.profile.name} gets a separate bed with soil of its own",
             check=not (one.known and other.known),
             thin=one.thin or other.thin,
@@ -99,6 +101,17 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
         records=_span_records(*common),
         ceiling="good",
     )
+
+
+def _as_far_as_known(ceiling: Verdict, shared: float, *, thin: bool) -> Verdict:
+    """A conflict of two ranges of pH that nearly meet, where one study stands behind either.
+
+    Such a conflict is a strong warning and no hard one (`trade` 4.13: of little confidence, poor at best);
+    ranges that meet ask for care.
+    """
+    if not thin or shared <= -PH_DOUBT:
+        return ceiling
+    return "poor" if shared < 0 else "workable"
 
 
 def _moisture_apart(a: Party, b: Party) -> Limit | None:

@@ -5,14 +5,14 @@ draws of doubt), or the plants of a whole list under one tree: the arithmetic is
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
-from kb.mixture.root_draw import Asking, taken_on_share, taken_together
+from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
 from kb.mixture.season import FloatArray
 from kb.mixture.share import captured_light, loss_of, relative_uptake, relief_of
 from kb.mixture.uncertainty import CHECKABLE, first_again
@@ -143,6 +143,8 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
         spot,
         soil.here.nitrate,
     )
+    if soil.here.unfed is not None:
+        nitrate = replace(nitrate, relative=_as_fed(nitrate, plants, rows, spot, soil))
     fixer = np.stack([plant.fixer[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
     by_nitrate = np.where(fixer, np.maximum(water.relative, 1.0), nitrate.relative)
     relative = np.minimum(water.relative, by_nitrate)
@@ -213,6 +215,28 @@ def _by_roots(
         # What plants beneath it cost the tree is told against the tree alone on that same ground.
         sole[:, 0] = taken_on_share(asking[0], rows[0], spot.shares[0], supply)
     return _Uptake(taken, relative_uptake(taken, sole, np.ones(len(asking))))
+
+
+def _as_fed(found: _Uptake, plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> FloatArray:
+    """Uptake of nitrate on fed ground (rows, n), told against a stand of each on the same ground unfed.
+
+    Feeding makes up for what a neighbour takes, to the whole and no further: what is more than that is
+    told against a fed stand, as company brings it and not the dung.
+    """
+    unfed, before = soil.here.unfed, soil.open.unfed
+    if unfed is None or before is None:
+        return found.relative
+    sole = np.stack(
+        [
+            share * taken_alone(plant.nitrate, before)[row]
+            for share, plant, row in zip(spot.shares, plants, rows, strict=True)
+        ],
+        axis=1,
+    )
+    if spot.under:
+        sole[:, 0] = taken_on_share(plants[0].nitrate, rows[0], spot.shares[0], unfed)
+    against = relative_uptake(found.taken, sole, np.ones(len(plants)))
+    return np.maximum(found.relative, np.minimum(1.0, against))
 
 
 def _beneath(tree: Variants, plant: Variants, rows: Rows, place: Place) -> FloatArray:

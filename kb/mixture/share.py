@@ -9,7 +9,7 @@ Demand for water is in units of what a short full cover asks (Kc x activity), so
 so roots meet for them far less: 0.3 of the loss for nitrate is the usual guess; it is not judged.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -42,16 +42,21 @@ _TINY = 1e-300
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Supply:
-    """What the ground gives: ``water`` and ``nitrate`` (layers, weeks); ``scarcity`` (weeks,)."""
+    """What the ground gives: ``water`` and ``nitrate`` (layers, weeks); ``scarcity`` (weeks,).
+
+    ``unfed`` is the nitrate of the same ground where it is fed, else None: against a stand on that ground
+    nobody goes without.
+    """
 
     edges: FloatArray
     water: FloatArray
     nitrate: FloatArray
     scarcity: FloatArray
+    unfed: FloatArray | None = None
 
     def under(self, leaf_by_week: FloatArray) -> "Supply":
         """The same ground beneath a crown, which keeps part of the rain to itself."""
-        return Supply(self.edges, self.water * (1 - INTERCEPTION * leaf_by_week), self.nitrate, self.scarcity)
+        return replace(self, water=self.water * (1 - INTERCEPTION * leaf_by_week))
 
 
 def supply_at(site: Site, edges: FloatArray, *, care: frozenset[str] = frozenset()) -> Supply:
@@ -63,8 +68,9 @@ def supply_at(site: Site, edges: FloatArray, *, care: frozenset[str] = frozenset
     near = _falling(edges, site.soil_depth_m)
     even = np.diff(np.minimum(edges, reach)) / reach
     water = (0.5 * near + 0.5 * even)[:, None] * ((1 - scarcity) / scarcity)
-    released = NITRATE_G_M2_YEAR * (FED_TIMES if FED in care else 1.0)
-    nitrate = released * near[:, None] * _release_by_week(site)
+    nitrate = NITRATE_G_M2_YEAR * near[:, None] * _release_by_week(site)
+    if FED in care:
+        return Supply(edges, water, FED_TIMES * nitrate, scarcity, unfed=nitrate)
     return Supply(edges, water, nitrate, scarcity)
 
 

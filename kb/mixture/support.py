@@ -20,6 +20,10 @@ FIRM_STEM_M = 1.5
 that stands in for a record of firmness; woody plants are firm."""
 SHORT_REACH_M = 1.5
 """Up to this reach twiggy sticks do, and without them the crop sprawls but is not lost (judgement)."""
+PRUNED_REACH = 2.5
+"""Pruned hard every year a lasting climber is kept on a host that it would overtop up to so many times, as
+vines on pollards and honeysuckle in a clipped hedge (`trade` T04 makes it a condition; the number is
+judgement); a more rampant one is not."""
 HEAD_START_WEEKS = 2.0
 """An annual host needs this start on its climber (`trade` 4.10: 2-3 weeks)."""
 LIGHT_LOAD = 0.5
@@ -110,12 +114,12 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     reach = climber.profile.reach_m or climber.profile.height_m
     facts = (climber.profile.support_mode.records, reach.records, other.profile.height_m.records)
     records = records_of(*facts)
-    # In a clipped hedge the shears take the climber too.
-    reach_m = min(reach.likely, climber.profile.kept_m or reach.likely)
-    tall_enough = other.height_m >= HOST_HEIGHT * reach_m
+    reach_m = reach.likely
+    lasting = not climber.profile.annual and not other.profile.annual
+    kept = lasting and other.profile.woody and reach_m <= PRUNED_REACH * other.height_m
+    tall_enough = other.height_m >= HOST_HEIGHT * reach_m or kept
     within = _within_reach(climber, other, meeting, reach_m)
     carries = within and tall_enough and _firm(other) and not climbs(other)
-    lasting = not climber.profile.annual and not other.profile.annual
     if lasting and carries and _weighs_on(climber, other, reach_m):
         limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach_m, records),)
     elif carries:
@@ -198,23 +202,25 @@ def _frame(
 def _on_a_living_host(
     climber: Party, other: Party, meeting: Meeting, reach_m: float, records: tuple[str, ...]
 ) -> Limit:
-    """A lasting climber on a living host: smothers a lower one, must be pruned on a higher one."""
+    """A lasting climber on a living host: smothers it unless it is pruned, or has a frame of its own."""
     vine, host = climber.profile.name, other.profile.name
     higher = reach_m > other.height_m
+    framed = higher and (reach_m > PRUNED_REACH * other.height_m or meeting.met("frame") is True)
+    unless = "" if framed else " unless it is pruned hard every year"
     return Limit(
         kind="support",
         of=other.profile.id,
         text=(
-            f"{vine} climbs to about {reach_m:.2g} m and smothers {host}, which is lower."
+            f"{vine} climbs to about {reach_m:.2g} m and smothers {host}, which is lower{unless}."
             if higher
-            else f"{vine} grows through {host} and smothers it unless it is pruned hard every year."
+            else f"{vine} grows through {host} and smothers it{unless}."
         ),
         records=records,
         ceiling="avoid",
-        lift=f"{vine} gets a frame of its own" if higher else f"{vine} is pruned hard every year",
-        given="frame" if higher else "pruned",
-        met=meeting.met("frame" if higher else "pruned"),
-        ceiling_if_lifted="good" if higher else "workable",
+        lift=f"{vine} gets a frame of its own" if framed else f"{vine} is pruned hard every year",
+        given="frame" if framed else "pruned",
+        met=meeting.met("frame" if framed else "pruned"),
+        ceiling_if_lifted="good" if framed else "workable",
     )
 
 

@@ -65,7 +65,7 @@ def left_out_of(two: Two) -> tuple[str, ...]:
         f"What {two.named(found.emitter).name} does to {two.named(found.affected).name} rests on "
         "lists of observations that copy one another, not on trials."
         for found in two.harm.emissions
-        if found.hard and not found.measured
+        if found.ceiling is not None and not found.measured
     ]
     return tuple(notes)
 

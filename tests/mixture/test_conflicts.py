@@ -345,14 +345,19 @@ def test_a_lodging_grass_carries_nothing() -> None:
 
 
 def test_a_lasting_climber_smothers_a_lower_host() -> None:
-    """A vine of 9 m on a tree of 4.5 m is to avoid; a frame of its own lifts it, pruning does not."""
-    answer = bed(SMALL_TREE, VINE)
+    """A vine of 9 m on a tree of 4.5 m is to avoid unless pruned hard every year, the old exception.
+
+    (`trade` T04.) One of 14 m is not kept by pruning; a frame of its own lifts either.
+    """
+    answer, rampant = bed(SMALL_TREE, VINE), replace(VINE, reach_m=about(14.0))
 
     assert answer.verdict == "avoid"
     assert answer.limiting is not None
     assert answer.limiting.of == "smalltree"
-    assert bed(SMALL_TREE, VINE, "pruned").verdict == "avoid"
+    assert bed(SMALL_TREE, VINE, "pruned").verdict == "workable"
+    assert bed(SMALL_TREE, rampant, "pruned").verdict == "avoid"
     assert bed(SMALL_TREE, VINE, "frame").verdict in {"good", "workable"}
+    assert bed(SMALL_TREE, rampant, "frame").verdict in {"good", "workable"}
 
 
 def test_a_lasting_climber_on_a_high_host_must_be_pruned() -> None:

@@ -111,7 +111,7 @@ def test_what_a_tree_gives_off_is_hard_under_its_crown_and_never_sure_by_lists()
     lore = book(emitters=(JUICE,))
     radius = SMALL_TREE_HERE.crown_radius_m
 
-    near, far = under(0.8 * radius, BULB, book=lore), under(4.0 * radius, BULB, book=lore)
+    near, far = under(0.8 * radius, BULB, book=lore), under(19.0, BULB, book=lore)
 
     assert near.verdict == "avoid"
     assert near.limiting is not None

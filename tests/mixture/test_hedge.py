@@ -128,7 +128,7 @@ def test_shears_take_what_has_grown_past_them_and_no_more(plant: Profile, age: f
         assert np.array_equal(grown.roots, shorn.roots)
 
 
-def test_shears_keep_a_climber_as_low_as_its_host() -> None:
+def test_shears_keep_a_modest_climber_in_its_host() -> None:
     """Honeysuckle in clipped hazel (common practice): a vine of 6 m in a row kept at 2.5 m is carried."""
     host = lasting("hazelike", height_m=about(4.5), growth_form=chosen("shrub"))
     vine = lasting(
@@ -141,6 +141,17 @@ def test_shears_keep_a_climber_as_low_as_its_host() -> None:
 
     assert kept.verdict in {"good", "workable"}
     assert free.verdict == "avoid"
+
+
+def test_shears_do_not_keep_a_rampant_climber() -> None:
+    """Traveller's joy in a clipped hedge (common practice): a vine of 12 m smothers it all the same."""
+    host = lasting("hawthornlike", height_m=about(5.0), growth_form=chosen("shrub"))
+    vine = lasting(
+        "rampant", growth_form=chosen("climber-woody"), support_mode=chosen("twiner"), reach_m=about(12.0)
+    )
+    kept = judge_pair(host, vine, REFERENCE_SITE, Arrangement(setting="hedge", kept_m=2.0), draws=0)
+
+    assert kept.verdict == "avoid"
 
 
 def test_suckers_in_a_hedge_ask_for_the_scythe_and_no_more() -> None:
