@@ -125,9 +125,24 @@ def _question(answer: Answer) -> None:
         paragraph(tree_words(question["tree"]))
     elif question.get("setting") == "follow":
         paragraph(_one_after_other(question))
+    if grown := _grown(question):
+        paragraph(f"{grown[0].upper()}{grown[1:]}.")
     if question.get("given"):
         paragraph(f"You will provide: {', '.join(question['given'])}.")
     paragraph(f"Data set {answer['dataset_version']}. Each [id] opens with: traitbed records --record ID")
+
+
+def _grown(question: Answer) -> str:
+    """When each was said to be sown and how old it is; of a follow-on that is told with its dates."""
+    if question.get("setting") == "follow":
+        return ""
+    said = [
+        f"the {which} {words.format(question[field])}"
+        for end, which in (("a", "first"), ("b", "second"))
+        for field, words in ((f"sow_week_{end}", "sown in week {}"), (f"age_{end}_years", "{:g} years old"))
+        if question.get(field) is not None
+    ]
+    return ", ".join(said)
 
 
 def kept_words(question: Answer) -> str:

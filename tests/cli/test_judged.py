@@ -118,3 +118,10 @@ def test_a_caution_names_the_lookalikes_and_who_is_at_risk() -> None:
     assert "Looks like: Fictaria letalis." in said
     assert "At risk: people." in said
     assert said.endswith("Recalled from memory, not checked.")
+
+
+def test_weeks_and_ages_that_were_said_are_said_again(traitbed: Command) -> None:
+    """The interface: the question as understood, every part of it visible, on the command line too."""
+    out = traitbed("pair", HERB_ID, ROOT_ID, "--sow-week-b", "20", "--age-a-years", "3").out
+
+    assert "The first 3 years old, the second sown in week 20." in out

@@ -99,3 +99,11 @@ def test_fields_of_a_plan_keep_their_names(traitbed: Command, tmp_path: Path) ->
     said = traitbed("judge", "--plan", str(tmp_path / "plan.json")).err
 
     assert "/plants/0 of the plan must be an object with plant, share, spacing_m, sow_week" in said
+
+
+def test_a_plan_is_read_no_further_than_it_can_be_one(traitbed: Command) -> None:
+    """A device without end, or a film, taken for a plan: refused before it fills the memory."""
+    said = traitbed("judge", "--plan", "/dev/zero")
+
+    assert 2 == said.code
+    assert "more than 65536 bytes" in said.err
