@@ -20,7 +20,7 @@ from api.cli.output import (
     site_line,
     table,
 )
-from api.pages.words import trait_words
+from api.pages.words import rule_alone, trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -39,12 +39,13 @@ def verdict_word(verdict: str) -> str:
 
 def sureness_words(sureness: Answer, answer: Answer) -> str:
     """How sure, and what to look up to be surer."""
-    rule = " A rule decides, which the numbers do not move." if sureness["by_rule"] else ""
+    alone = rule_alone(sureness)
+    rule = " A rule decides, which the numbers do not move." if alone else ""
     said = (
         f"How sure: {sureness['word']}.{rule} With the numbers that are in doubt moved within their ranges, "
         f"many times over, {percent(sureness['share_of_draws'])} of the tries gave the same word."
     )
-    if not sureness["deciding_trait"]:
+    if alone or not sureness["deciding_trait"]:
         return said
     plant = name_of(answer, sureness["of"])
     trait = trait_words(sureness["deciding_trait"])
