@@ -98,6 +98,8 @@ def _guard() -> None:
         abort(413)
     if len(request.query_string) > MAX_QUERY_BYTES:
         abort(414)
+    if request.headers.get("Content-Encoding", "identity").lower() != "identity":
+        abort(415)
     if request.method in {"GET", "HEAD"} and (
         request.content_length or "Transfer-Encoding" in request.headers
     ):

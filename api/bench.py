@@ -81,8 +81,20 @@ def _wrong_text(value: Any) -> str | None:
     return f"{wrong}." if wrong else None
 
 
+FIELD_OF = {"thing": "undo", "weighed": ROLES[0], "conditions": "condition"}
+"""What the bench calls a part of a draft -> the field in which it is handed in."""
+
+
 def perform(kind: FormKind, fields: Mapping[str, Any], bench: Bench, expected: str | None) -> Done:
-    """Write what a form says. Raises whatever the bench refuses with."""
+    """Write what a form says. Raises whatever the bench refuses with, told by the field."""
+    try:
+        return _performed(kind, fields, bench, expected)
+    except BadParameter as bad:
+        told = (ParameterFault(FIELD_OF.get(f.parameter, f.parameter), f.detail) for f in bad.faults)
+        raise BadParameter(tuple(told)) from None
+
+
+def _performed(kind: FormKind, fields: Mapping[str, Any], bench: Bench, expected: str | None) -> Done:
     if kind == "undo":
         return bench.undo(fields["undo"], fields["why"], expected=expected)
     if kind == "decision":
@@ -105,7 +117,7 @@ def _pair(text: str) -> tuple[str, str]:
     key, equals, value = text.partition("=")
     if not equals or not key.strip() or not value.strip():
         raise BadParameter(
-            (ParameterFault("condition", f"'{text[:60]}' is not key=value, such as stock=M9"),)
+            (ParameterFault("condition", f"'{text[:60]}' is not key=value, such as 'stock=M9'"),)
         )
     return key.strip(), value.strip()
 

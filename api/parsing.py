@@ -96,6 +96,8 @@ def _aligned(question: QuestionKind, name: str) -> bool:
 def _read_aligned(parameter: Parameter, text: str, place: int, faults: list[ParameterFault]) -> Value:
     """One value of a list that runs beside the plants; an empty text where there is none."""
     if text.strip() in {"", "-"}:
+        if text.strip() and parameter.group == "subject":
+            faults.append(ParameterFault(parameter.name, f"number {place} is '-'; name a plant."))
         return ""
     try:
         return parameter.read(text)

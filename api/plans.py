@@ -204,7 +204,9 @@ def read_plan(data: bytes) -> JudgeQuestion:
 def _json(data: bytes) -> Any:
     """The JSON in these bytes, strictly read: no NaN, no name twice, not too deep."""
     if len(data) > MOST_BYTES:
-        raise BadParameter((ParameterFault("/", f"the plan has {len(data)} bytes; at most {MOST_BYTES}."),))
+        raise BadParameter(
+            (ParameterFault("/", f"the plan has more than {MOST_BYTES} bytes; make it shorter."),)
+        )
     try:
         return read_json(data)
     except ValueError as fault:

@@ -241,6 +241,6 @@ def _http_problem(error: HTTPException) -> Problem:
     )
     allowed = getattr(error, "valid_methods", None)
     headers = {"Allow": ", ".join(sorted(allowed))} if allowed else {}
-    if allowed and "POST" in allowed:
-        detail = "A planting is judged by GET with its plants in the address, or by POST of a plan in JSON."
+    if allowed:
+        detail = f"This address does not take that method; it takes {headers['Allow']}."
     return Problem(slug, title, code, detail, headers=headers)

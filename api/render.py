@@ -352,6 +352,7 @@ def _environment() -> Environment:
             "standings": words.STANDING,
             "unit_words": terms.UNIT,
             "trait_label": views.trait_label,
+            "rule_alone": words.rule_alone,
             "verdicts": words.VERDICT,
         }
     )

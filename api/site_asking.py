@@ -16,6 +16,8 @@ from kb.mixture.site import REFERENCE_SITE, Audience, Site, Texture
 MIDSUMMER_NORTH = 172
 MIDSUMMER_SOUTH = 355
 """Days of the year of the solstices (21 June, 21 December)."""
+WINTER_NORTH, WINTER_SOUTH, WINTER_DAYS = 335, 152, 90
+"""Winter as meteorologists count it: three months from 1 December in the north, from 1 June in the south."""
 
 SITE_NAMES = (
     "latitude",
@@ -111,6 +113,14 @@ def _refuse_no_summer(latitude: float, last: float | None, first: float | None, 
             f"the frost-free time from {month_day(last)} to {month_day(first)} leaves out midsummer "
             f"({month_day(middle)} at latitude {latitude:g}); check both frost dates, or say "
             f"{EVERY_MONTH} where no month is free of frost."
+        )
+        raise BadParameter((ParameterFault(culprit, detail),))
+    winter = WINTER_SOUTH if latitude < 0 else WINTER_NORTH
+    if (winter - last) % 365 + WINTER_DAYS <= (first - last) % 365:
+        detail = (
+            f"frosts from {month_day(first)} to {month_day(last)} lie wholly outside winter "
+            f"({month_day(winter)} to {month_day(winter + WINTER_DAYS - 1)} at latitude {latitude:g}); check "
+            f"both frost dates, or say {NO_FROST} where there is no frost."
         )
         raise BadParameter((ParameterFault(culprit, detail),))
 

@@ -11,6 +11,7 @@ from typing import Protocol
 
 from api.nearest import nearest
 from api.places import COUNTRIES
+from kb.letters import holds_control
 
 Value = float | int | str | bool | tuple[str, ...] | tuple[int, ...]
 Schema = dict[str, object]
@@ -32,7 +33,6 @@ _MONTH_NAMES = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 _IN_WORDS = re.compile(r"([0-9]{1,2}) ([A-Za-z]{3,9})")
-_CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 
 
 class Reader(Protocol):
@@ -69,7 +69,13 @@ class Number:
     above: bool = False
 
     def __call__(self, text: str) -> float:
-        number = plain_number(text)
+        try:
+            number = plain_number(text)
+        except ValueError as fault:
+            if "write" in str(fault):
+                raise
+            msg = f"{fault}: {self.words()}"
+            raise ValueError(msg) from None
         if not (self.low < number or (number == self.low and not self.above)) or number > self.high:
             msg = f"{text} is out of range: {self.words()}"
             raise ValueError(msg)
@@ -240,7 +246,7 @@ class Text:
     what: str = "TEXT"
 
     def __call__(self, text: str) -> str:
-        if _CONTROL.search(text):
+        if "\n" in text or holds_control(text):
             msg = "holds control characters; give plain words"
             raise ValueError(msg)
         if len(text) > MAX_TEXT:

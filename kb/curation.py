@@ -15,6 +15,7 @@ from kb.draft_reading import (
     OWN_KNOWLEDGE,
     age_of,
     conditions_of,
+    label_of,
     provenance,
     record_name_of,
     revision_name,
@@ -51,7 +52,7 @@ from kb.repository import Repository
 from kb.snapshot import Snapshot
 from kb.undo import undone
 from kb.values import read_value
-from kb.writing import Change, Edit
+from kb.writing import Change, Edit, acceptable_source
 
 SHORTEST_WHY = 10
 MAX_PARTS = 5000
@@ -201,8 +202,8 @@ class Bench:
                 id=self._numbered(head, [seen.id for seen in plant.observations]), plant=plant.id,
                 trait=trait.id, low=value.low, likely=value.likely, high=value.high, concepts=value.concepts,
                 verbatim=draft.value.strip(), observer=self._curator.handle, observed_on=day,
-                place=text_of("place", draft.place), age_years=age,
-                stock=text_of("stock", draft.stock) if draft.stock else None,
+                place=label_of("place", draft.place), age_years=age,
+                stock=label_of("stock", draft.stock) if draft.stock else None,
                 procedure=text_of("procedure", draft.procedure),
                 quality="measured" if quality == "measured" else "estimated",
                 quality_note=text_of("quality_note", draft.quality_note) if draft.quality_note else None,
@@ -299,7 +300,7 @@ class Bench:
     def _new(self, described: Source | None, key: str) -> Source | None:
         """The source that comes into the store with this act, if any."""
         new = described or (OWN_KNOWLEDGE if key == OWN_KNOWLEDGE.key else None)
-        return None if new is None or key in self._snapshot.sources else new
+        return None if new is None or key in self._snapshot.sources else acceptable_source(new)
 
     def _free(self, name: str, taken: list[str]) -> str:
         """The name itself where it is free (and no later base can take it), else with a number behind."""

@@ -15,6 +15,8 @@ from kb.namespaces import BASE
 from kb.snapshot import Snapshot
 
 LONGEST_TEXT = 2000
+LONGEST_LABEL = 200
+"""Letters, as many as one parameter of a question may have (``api.values.MAX_TEXT``)."""
 FORMULA = re.compile(r"[=@]|[+-].*(?:[a-z]\(|[!|])", re.IGNORECASE | re.DOTALL)
 """After a sign, a formula that does harm calls a function, another sheet or a program."""
 OWN_KNOWLEDGE = Source(
@@ -91,6 +93,16 @@ def text_of(parameter: str, given: str) -> str:
         raise fault(parameter, f"is longer than {LONGEST_TEXT} letters")
     if (wrong := unsafe(text)) is not None:
         raise fault(parameter, wrong)
+    return text
+
+
+def label_of(parameter: str, given: str) -> str:
+    """A text by which a thing is asked for again: on one line, and short enough to be asked for."""
+    text = text_of(parameter, given)
+    if "\n" in text:
+        raise fault(parameter, "runs over several lines; write it on one")
+    if len(text) > LONGEST_LABEL:
+        raise fault(parameter, f"is longer than {LONGEST_LABEL} letters; write a shorter one")
     return text
 
 

@@ -21,7 +21,7 @@ from kb.shape_library import (
     to_oxigraph,
     vocabulary_graph,
 )
-from kb.turtle import plant_graph
+from kb.turtle import plant_graph, source_graph
 from kb.vocabulary_store import Vocabulary
 
 __all__ = [
@@ -31,11 +31,19 @@ __all__ = [
     "validate_folder",
     "validate_graph",
     "validate_plants",
+    "validate_source",
 ]
 
 
 def validate_graph(graph: MiniGraph, vocabulary: Vocabulary) -> tuple[Finding, ...]:
     """What the compiled shapes find in a mini graph whose context holds the vocabulary."""
+    return tuple(finding_of(breach) for breach in judge(graph, compiled_shapes(vocabulary)))
+
+
+def validate_source(source: Source, vocabulary: Vocabulary) -> tuple[Finding, ...]:
+    """Everything wrong with a source before it is written; what names no other thing needs no context."""
+    graph = MiniGraph()
+    graph.add_rdflib(source_graph(source))
     return tuple(finding_of(breach) for breach in judge(graph, compiled_shapes(vocabulary)))
 
 

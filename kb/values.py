@@ -184,6 +184,12 @@ def _in_unit(trait: Trait, text: str, written: str) -> Decimal:
         raise _fault(
             "value", f"'{text}' has no unit; {trait.id} is kept in {own}, write such as {text} {own}"
         )
+    if re.match(r"[,.]?\d|[eE]\d", label):
+        raise _fault(
+            "value",
+            f"'{text}{written.strip()[:30]}' is no plain figure with its unit; write a decimal point and no "
+            f"power of ten, such as 1.5 {own}",
+        )
     try:
         return convert(value, label, own)
     except BadParameter:

@@ -9,7 +9,7 @@ from kb.errors import BadFile, BadRecord, Refused, StaleWrite, UnknownPlant
 from kb.journal import Entry
 from kb.model import Plant, PlantId, Source, canonical
 from kb.turtle import plant_from_turtle, plant_to_turtle
-from kb.validate import validate_plants
+from kb.validate import validate_plants, validate_source
 from kb.vocabulary_store import load_vocabulary
 
 NO_FILE = "none"
@@ -125,6 +125,14 @@ def acceptable(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId
         return sound(plant, sources, plants)
     except BadRecord as fault:
         raise Refused(fault.record, fault.path, fault.detail) from None
+
+
+def acceptable_source(source: Source) -> Source:
+    """A source that comes into the store with a record, held against its shape. Raises Refused."""
+    for finding in validate_source(source, load_vocabulary()):
+        if finding.severity == "violation":
+            raise Refused(finding.subject or source.key, finding.path, finding.message)
+    return source
 
 
 def sound(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId]) -> Plant:

@@ -10,6 +10,7 @@ from api.questions import PlantsQuestion
 from api.values import plain_number
 from kb.errors import BadParameter, ParameterFault
 from kb.model import Adopted, PlantId, Trait, TraitId
+from kb.names import fold
 from kb.snapshot import Snapshot
 
 FAMILY = TraitId("family")
@@ -105,7 +106,7 @@ def _filters(snapshot: Snapshot, question: PlantsQuestion) -> list[Wanted]:
         try:
             wanted.append(_wanted(snapshot, text))
         except ValueError as fault:
-            faults.append(ParameterFault(parameter, str(fault)))
+            faults.append(ParameterFault(parameter, f"{str(fault).rstrip('.')}."))
     if faults:
         raise BadParameter(tuple(faults))
     return wanted
@@ -114,6 +115,9 @@ def _filters(snapshot: Snapshot, question: PlantsQuestion) -> list[Wanted]:
 def found_plants(snapshot: Snapshot, question: PlantsQuestion) -> list[PlantId]:
     """The ids of all plants that answer, in order. Raises BadParameter for unknown traits or values."""
     wanted = _filters(snapshot, question)
+    if question.words and not fold(question.words):
+        detail = f"'{question.words}' holds no letter or figure; give the beginning of a word of the name."
+        raise BadParameter((ParameterFault("q", detail),))
     ids = snapshot.names.search(question.words) if question.words else tuple(snapshot.plants)
     return [
         plant_id

@@ -6,7 +6,7 @@ from api.answers.ground_history import history_notes, known_enemies
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
-from api.answers.standing import refuse, refuse_sowing, site_notes
+from api.answers.standing import long_year_notes, refuse, refuse_sowing, site_notes
 from api.questions import PairQuestion
 from kb.mixture.follow import FollowOn, timing
 from kb.mixture.profile import Profile
@@ -30,7 +30,9 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     time = timing(a, b, site, asked)
-    notes = list(result.notes)
+    said = question.setting
+    weeks = (said.sow_week_a, said.sow_week_b, said.follow.clear_week_a)
+    notes = [*result.notes, *long_year_notes(*weeks)]
     if question.setting.follow.use_a is None and (result.nitrogen is not None):
         notes.append(HARVESTED)
     return {

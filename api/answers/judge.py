@@ -22,7 +22,7 @@ from api.answers.rows import (
 )
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
-from api.answers.standing import refuse, tree_dict, tree_standing
+from api.answers.standing import long_year_notes, refuse, tree_dict, tree_standing
 from api.answers.stocks import tree_named
 from api.questions import JudgeQuestion, PlacedAsked
 from api.site_values import EVERY_MONTH, NO_FROST
@@ -92,6 +92,9 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
         "reasons": [reason_dict(reason) for reason in result.reasons],
         "notes": [
             *share_notes,
+            *long_year_notes(
+                *(week for asked in question.plants for week in (asked.sow_week, asked.clear_week))
+            ),
             *assumed,
             *result.notes,
             *_version_note(question, snapshot),

@@ -15,6 +15,9 @@ __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_stand
 TREE_FORMS = ("tree", "shrub")
 
 
+LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the year here has 52 weeks."
+
+
 @dataclass(frozen=True, slots=True)
 class Standing:
     """The arrangement that is computed, how it is shown in the question, what was assumed."""
@@ -139,7 +142,13 @@ def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str)
     """The arrangement of two plants; ``b`` None is any second plant. Raises BadParameter."""
     refuse_sowing(a, asked.sow_week_a, "sow_week_a")
     refuse_sowing(b, asked.sow_week_b, "sow_week_b")
-    return _under(a, b, asked, parameter) if asked.setting == "under" else _bed(a, b, asked)
+    standing = _under(a, b, asked, parameter) if asked.setting == "under" else _bed(a, b, asked)
+    return replace(standing, notes=(*standing.notes, *long_year_notes(asked.sow_week_a, asked.sow_week_b)))
+
+
+def long_year_notes(*weeks: int | None) -> tuple[str, ...]:
+    """What is said where a week is named that the reckoned year of 52 weeks (``season``) does not have."""
+    return (LONG_YEAR,) if 53 in weeks else ()
 
 
 def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:

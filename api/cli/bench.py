@@ -68,7 +68,7 @@ def _write(
         bench = Bench(repository, curator_of(repository, by), datetime.now(UTC).date())
         done = perform(kind, fields, bench, revision)
     except BadParameter as bad:
-        names = {"source": "--source", "trait": "TRAIT"}
+        names = {"source": "--source", "trait": "TRAIT", "handle": "--by"}
         raise BadParameter(
             tuple(ParameterFault(names.get(f.parameter, f.parameter), f.detail) for f in bad.faults)
         ) from None

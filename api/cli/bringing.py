@@ -52,6 +52,11 @@ def bring(
         msg = f"Name the file: 'traitbed import {kind} FILE' brings in {OWN_FILES[kind]}."
         raise click.UsageError(msg)
     decisions = options["decisions"]
+    if unmatched is not None and Path(unmatched).resolve() in {
+        Path(given).resolve() for given in (path, decisions) if given
+    }:
+        msg = f"--unmatched '{unmatched}' is the file that is read; it would be lost, so name another."
+        raise click.UsageError(msg)
     wishes = Wishes(
         keep_good=options["keep_good"],
         decisions=Path(decisions) if decisions else None,
@@ -64,7 +69,7 @@ def bring(
     repository = writable_repository(store)
     report, undecided = read(Path(path), repository, datetime.now(UTC).date(), wishes)
     if unmatched is not None:
-        write_whole(Path(unmatched), (undecided_csv(undecided).encode(),))
+        write_whole(Path(unmatched), (undecided_csv(undecided).encode(),), option="--unmatched")
         click.echo(f"Wrote {unmatched}: {len(undecided)} names to decide on.", err=True)
     if as_json:
         print_json({**report.as_dict(), "undecided": [one.as_dict() for one in undecided]})

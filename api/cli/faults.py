@@ -24,6 +24,8 @@ POSITIONAL = {
 """Parameters that are arguments, not options, and what the help calls them."""
 _NAMES = {p.name for p in PARAMETERS}
 _LONG = re.compile(r"\b(" + "|".join(sorted(n for n in _NAMES if "_" in n)) + r")\b")
+_QUOTED = re.compile(r"((?<!\w)'[^']*'(?!\w))")
+"""What a person typed, told as it was typed."""
 _ASSIGNED = re.compile(r"\b(" + "|".join(sorted(_NAMES)) + r")=([^\s;,.)]+)")
 
 
@@ -31,11 +33,19 @@ def as_option(name: str) -> str:
     """What a parameter is called on the command line; a place in a plan is named as it is."""
     if name.startswith("/"):
         return f"{name} of the plan" if name != "/" else "--plan"
+    if name.startswith("--") or name.isupper():
+        return name
     return POSITIONAL.get(name) or "--" + name.replace("_", "-")
 
 
 def in_options(text: str) -> str:
     """A sentence about parameters, told in options: ``setting=bed`` becomes ``--setting bed``."""
+    return "".join(
+        part if _QUOTED.fullmatch(part) else _unquoted_in_options(part) for part in _QUOTED.split(text)
+    )
+
+
+def _unquoted_in_options(text: str) -> str:
     assigned = _ASSIGNED.sub(lambda found: f"{as_option(found[1])} {found[2]}", text)
     return _LONG.sub(lambda found: as_option(found[1]), assigned)
 
@@ -43,7 +53,10 @@ def in_options(text: str) -> str:
 def one_line(fault: Exception) -> str:
     """What is wrong and how to mend it, on one line."""
     if isinstance(fault, BadParameter):
-        said = " ".join(f"{as_option(f.parameter)} {in_options(f.detail)}" for f in fault.faults)
+        said = " ".join(
+            f"{as_option(f.parameter)} {f.detail if f.parameter.startswith('/') else in_options(f.detail)}"
+            for f in fault.faults
+        )
     elif isinstance(fault, click.NoSuchOption):
         said = _no_such_option(fault)
     elif isinstance(fault, click.UsageError):
@@ -74,6 +87,11 @@ def _no_such_option(fault: click.NoSuchOption) -> str:
         options = ", ".join(accepted) or "--json and --store"
         told = re.sub(r"'\w+' takes .*", f"accepted: {options}.", why.detail)
         return f"{fault.option_name} {in_options(told)}"
+    if fault.option_name[1:2].isdigit() or fault.option_name[1:2] == ".":
+        return (
+            f"A value that begins with a hyphen, such as {fault.option_name}, stands behind all options "
+            "and names, after --, e.g. 'add --by curator ... -- apple hardiness '-20 C''."
+        )
     hint = f" Did you mean {' or '.join(fault.possibilities)}?" if fault.possibilities else ""
     where = f" See '{fault.ctx.command_path} --help'." if fault.ctx else ""
     return f"There is no option {fault.option_name}.{hint}{where}"

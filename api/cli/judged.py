@@ -20,7 +20,7 @@ from api.cli.output import (
     site_line,
     table,
 )
-from api.pages.words import trait_words
+from api.pages.words import rule_alone, trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -39,12 +39,13 @@ def verdict_word(verdict: str) -> str:
 
 def sureness_words(sureness: Answer, answer: Answer) -> str:
     """How sure, and what to look up to be surer."""
-    rule = " A rule decides, which the numbers do not move." if sureness["by_rule"] else ""
+    alone = rule_alone(sureness)
+    rule = " A rule decides, which the numbers do not move." if alone else ""
     said = (
         f"How sure: {sureness['word']}.{rule} With the numbers that are in doubt moved within their ranges, "
         f"many times over, {percent(sureness['share_of_draws'])} of the tries gave the same word."
     )
-    if not sureness["deciding_trait"]:
+    if alone or not sureness["deciding_trait"]:
         return said
     plant = name_of(answer, sureness["of"])
     trait = trait_words(sureness["deciding_trait"])
@@ -125,9 +126,24 @@ def _question(answer: Answer) -> None:
         paragraph(tree_words(question["tree"]))
     elif question.get("setting") == "follow":
         paragraph(_one_after_other(question))
+    if grown := _grown(question):
+        paragraph(f"{grown[0].upper()}{grown[1:]}.")
     if question.get("given"):
         paragraph(f"You will provide: {', '.join(question['given'])}.")
     paragraph(f"Data set {answer['dataset_version']}. Each [id] opens with: traitbed records --record ID")
+
+
+def _grown(question: Answer) -> str:
+    """When each was said to be sown and how old it is; of a follow-on that is told with its dates."""
+    if question.get("setting") == "follow":
+        return ""
+    said = [
+        f"the {which} {words.format(question[field])}"
+        for end, which in (("a", "first"), ("b", "second"))
+        for field, words in ((f"sow_week_{end}", "sown in week {}"), (f"age_{end}_years", "{:g} years old"))
+        if question.get(field) is not None
+    ]
+    return ", ".join(said)
 
 
 def kept_words(question: Answer) -> str:

@@ -3,6 +3,7 @@
 Exit codes: 0 answered (whatever the verdict), 2 a bad question or bad input, 1 our fault.
 """
 
+import errno
 import os
 import sys
 from collections.abc import Mapping
@@ -19,6 +20,8 @@ DEBUG_VARIABLE = "TRAITBED_DEBUG"
 BAD_QUESTION = 2
 OUR_FAULT = 1
 INTERRUPTED = 130
+NO_ROOM = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
+"""Why a system does not take what is printed. Faults of a store say so themselves (``StoreFault``)."""
 
 COMMANDS: Mapping[str, tuple[str, str]] = {
     "under": ("api.cli.judged", "What fits under or near this tree?"),
@@ -120,23 +123,54 @@ def run(arguments: list[str]) -> int:
     """Run one command and give its exit code; without one, help. What nobody foresaw is raised."""
     for argument in arguments:
         if any("\ud800" <= letter <= "\udfff" for letter in argument):
-            click.echo(f"traitbed: '{ascii(argument)[1:-1][:80]}' is not UTF-8; write it in UTF-8.", err=True)
-            return BAD_QUESTION
+            return _refused(f"'{ascii(argument)[1:-1][:80]}' is not UTF-8; write it in UTF-8.")
     try:
         code: Any = cli.main(args=arguments or ["--help"], prog_name="traitbed", standalone_mode=False)
+        sys.stdout.flush()
     except click.exceptions.Exit as stop:
         return stop.exit_code
     except (click.exceptions.Abort, KeyboardInterrupt):
-        click.echo("traitbed: stopped.", err=True)
+        _refused("stopped.")
         return INTERRUPTED
     except (click.ClickException, KnowledgeBaseError) as fault:
-        click.echo(f"traitbed: {one_line(fault)}", err=True)
-        return BAD_QUESTION
-    except BrokenPipeError:
-        # Whoever read our output has seen enough (``traitbed plants | head``).
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+        return _refused(one_line(fault))
+    except (SystemExit, OSError) as stop:
+        return _unread(stop)
     return code if isinstance(code, int) else 0
+
+
+def _unread(stop: SystemExit | OSError) -> int:
+    """The exit code where the answer was not taken. Raises what is our fault."""
+    if isinstance(stop, OSError) and stop.errno in NO_ROOM:
+        _turned_off(1)
+        return _refused(f"the answer cannot be printed ({stop.strerror}); make room or send it elsewhere.")
+    if not isinstance(stop, SystemExit | BrokenPipeError):
+        raise stop
+    # Whoever read our output has seen enough (``traitbed plants a | head``): no command of ours exits by
+    # itself, click does so where a pipe breaks.
+    _turned_off(1)
+    return 0
+
+
+def _refused(said: str) -> int:
+    """One line on stderr, if it takes one; the exit code."""
+    try:
+        click.echo(f"traitbed: {said}", err=True)
+    except OSError:
+        _turned_off(2)
+    return BAD_QUESTION
+
+
+def _turned_off(stream: int) -> None:
+    """Send the rest of a stream (1 output, 2 errors) nowhere, so that the end of the process is quiet."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream)
+
+
+def _opened() -> None:
+    """A stream that the caller closed (``>&-``) is read as empty or printed nowhere."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115, PTH123 - for good
 
 
 def _unforeseen(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
@@ -152,9 +186,8 @@ def _unforeseen(kind: type[BaseException], error: BaseException, trace: Tracebac
 def main() -> None:
     """The console script."""
     sys.excepthook = _unforeseen
+    _opened()
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    code = run(sys.argv[1:])
-    sys.stdout.flush()
-    sys.exit(code)
+    sys.exit(run(sys.argv[1:]))

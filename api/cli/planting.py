@@ -34,6 +34,8 @@ from api.cli.output import (
 from kb.errors import BadParameter, ParameterFault
 
 MOST_PAIRS = 6
+LARGEST_READ = 1_000_000
+"""Bytes of a file that is taken for a plan; a plan has far fewer, and a larger one is refused as it is."""
 LAYERS = ("0-15 cm", "15-30 cm", "30-60 cm", "deeper")
 
 
@@ -201,7 +203,10 @@ def _understood(question: Answer, answer: Answer) -> None:
 def _read(path: str) -> bytes:
     """The plan's bytes; ``-`` reads them from the input."""
     try:
-        return sys.stdin.buffer.read() if path == "-" else Path(path).read_bytes()
+        if path == "-":
+            return sys.stdin.buffer.read(LARGEST_READ)
+        with Path(path).open("rb") as file:
+            return file.read(LARGEST_READ)
     except OSError as fault:
         detail = f"'{path}' cannot be read ({fault.strerror}); name a plan in JSON."
         raise BadParameter((ParameterFault("plan", detail),)) from None

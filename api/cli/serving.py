@@ -1,5 +1,6 @@
 """The command that runs the service."""
 
+import errno
 import os
 import socket
 import sys
@@ -94,12 +95,16 @@ def _listen(host: str, port: int) -> socket.socket:
     except (OSError, UnicodeError) as fault:
         number = getattr(fault, "errno", None) or 0
         reason = os.strerror(number) if number > 0 else getattr(fault, "strerror", None) or str(fault)
-        detail = f"cannot listen there ({reason}); choose another with --port, e.g. --port {_other(port)}"
-        raise StoreFault(f"{host} port {port}", detail) from None
+        mend = f"--port, e.g. --port {_other(port)}"
+        if isinstance(fault, socket.gaierror | UnicodeError) or number == errno.EADDRNOTAVAIL:
+            mend = "--host, e.g. --host 127.0.0.1"
+        raise StoreFault(
+            f"{host} port {port}", f"cannot listen there ({reason}); choose another with {mend}"
+        ) from None
 
 
 def _other(port: int) -> int:
-    return port + 1 if port < 65535 else 8081
+    return port + 1 if 0 < port < 65535 else 8081
 
 
 def _shown(host: str) -> str:

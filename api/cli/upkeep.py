@@ -149,13 +149,15 @@ def _export(*, form: str, adopted: bool, out: str | None, store: str | None) -> 
         click.echo(f"Wrote {out}.", err=True)
 
 
-def write_whole(path: Path, pieces: Iterable[bytes]) -> None:
-    """Write a file so that it is there whole or not at all. Raises StoreFault."""
+def write_whole(path: Path, pieces: Iterable[bytes], *, option: str = "--out") -> None:
+    """Write a file so that it is there whole or not at all. Raises StoreFault; ``option`` names it."""
+    if path.is_dir():
+        raise StoreFault(str(path), f"is a folder; name a file with {option}")
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     except OSError as fault:
         raise StoreFault(
-            str(path), f"cannot be written ({fault.strerror}); name another with --out"
+            str(path), f"cannot be written ({fault.strerror}); name another with {option}"
         ) from None
     part = Path(name)
     try:

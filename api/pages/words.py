@@ -358,3 +358,8 @@ def tidy(text: str) -> str:
 
 
 _UNIT_AFTER = re.compile(r"(?<=\d) (?=(?:%|m|cm|mm|kg|g|°)(?:\W|$))")
+
+
+def rule_alone(sureness: Mapping[str, Any]) -> bool:
+    """Whether a rule decides by itself: in every draw the same word, so that no number would change it."""
+    return bool(sureness.get("by_rule")) and sureness["share_of_draws"] >= 1

@@ -6,6 +6,7 @@ from api.negotiation import chosen, wants_page
 from api.plans import read_plan
 from api.problems import NotJson
 from api.routes.flow import answered, plain_answer, respond, suffix
+from kb.errors import BadParameter, ParameterFault
 
 blueprint = Blueprint("judgements", __name__)
 
@@ -24,4 +25,11 @@ def judge() -> Response:
     chosen(suffix(), request.accept_mimetypes, ("json",))
     if request.mimetype != "application/json":
         raise NotJson
+    if request.args:
+        raise BadParameter(
+            tuple(
+                ParameterFault(name[:80], "is not used beside a plan; say all of it in the plan.")
+                for name in request.args
+            )
+        )
     return answered(read_plan(request.get_data()))

@@ -263,3 +263,18 @@ def test_only_json_is_taken(client: FlaskClient) -> None:
     assert 413 == post(client, b" " * 70_000).status_code
     assert 405 == client.put("/judgements").status_code
     assert "no-store" == post(client, {"plants": [{"plant": HERB_ID}]}).headers["Cache-Control"]
+
+
+def test_nothing_is_asked_beside_a_plan(client: FlaskClient) -> None:
+    """The interface: a parameter that is not used is refused, never accepted and ignored."""
+    response = client.post("/judgements?latitude=40", json={"plants": [{"plant": HERB_ID}]})
+
+    assert 400 == response.status_code
+    assert "latitude" == response.get_json()["errors"][0]["parameter"]
+
+
+def test_a_packed_body_is_refused(client: FlaskClient) -> None:
+    """RFC 9110, section 8.4: a coding that is not undone is answered with 415, not read as it is."""
+    headers = {"Content-Type": "application/json", "Content-Encoding": "gzip"}
+
+    assert 415 == client.post("/judgements", data=b"{}", headers=headers).status_code

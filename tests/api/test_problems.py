@@ -165,3 +165,12 @@ def test_a_store_that_is_gone_is_a_503() -> None:
     ).test_client()
 
     assert "is not there" in problem(client, "/plants", 503, "store-fault")["detail"]
+
+
+@pytest.mark.parametrize("address", ["/decisions", "/observations", "/records"])
+def test_a_wrong_method_is_told_of_this_address(client: FlaskClient, address: str) -> None:
+    """RFC 9110, section 15.5.6: the methods of the address, here POST, and nothing of another one."""
+    detail = client.get(address).get_json()["detail"]
+
+    assert "POST" in detail
+    assert "planting" not in detail

@@ -226,3 +226,37 @@ def test_places_among_vaguer_words_are_found() -> None:
     assert {"NZ"} == named_in("New Zealand and parts of North America")
     assert {"AU", "NZ"} == named_in("parts of Australia, New Zealand and western Europe")
     assert frozenset() == named_in("parts of western Europe")
+
+
+@pytest.mark.parametrize(
+    ("dates", "culprit"),
+    [
+        ("first_frost=--05-01", "first_frost"),
+        ("first_frost=--05-01&last_frost=--05-10", "last_frost"),
+        ("latitude=-40&first_frost=--11-01&last_frost=--11-10", "last_frost"),
+    ],
+)
+def test_frosts_that_leave_out_winter_are_refused(client: FlaskClient, dates: str, culprit: str) -> None:
+    """Meteorological winter: December to February in the north, June to August in the south."""
+    assert "lie wholly outside winter" in refused(client, f"{PAIR}&{dates}")[culprit]
+
+
+def test_frosts_of_a_few_winter_weeks_are_a_place(ask: Ask) -> None:
+    """A mild coast: mean dates of first and last frost in the middle of winter."""
+    site = ask(f"{PAIR}&latitude=37&first_frost=--12-20&last_frost=--01-31")["question"]["site"]
+
+    assert ("--12-20", "--01-31") == (site["first_frost"], site["last_frost"])
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        f"{PAIR}&sow_week_b=53",
+        f"{PAIR}&setting=follow&clear_week_a=53",
+        f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&sow_week=-&sow_week=53",
+    ],
+)
+def test_a_week_that_few_years_have_is_not_changed_in_silence(ask: Ask, address: str) -> None:
+    """ISO 8601: a year has 52 or 53 weeks; the year that is reckoned has 52."""
+    assert 1 == len([note for note in ask(address)["notes"] if "Week 53" in note])
+    assert [] == [note for note in ask(address.replace("53", "52"))["notes"] if "Week 53" in note]

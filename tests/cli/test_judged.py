@@ -5,7 +5,7 @@ import json
 import pytest
 
 from api.app import create_app
-from api.cli.judged import condition_words, why
+from api.cli.judged import condition_words, sureness_words, why
 from api.cli.output import _caution
 from kb.repository import MemoryRepository
 from tests.api.invented import HERB_ID, PLANTS, ROOT_ID, SOURCE, TREE_ID
@@ -118,3 +118,27 @@ def test_a_caution_names_the_lookalikes_and_who_is_at_risk() -> None:
     assert "Looks like: Fictaria letalis." in said
     assert "At risk: people." in said
     assert said.endswith("Recalled from memory, not checked.")
+
+
+def test_weeks_and_ages_that_were_said_are_said_again(traitbed: Command) -> None:
+    """The interface: the question as understood, every part of it visible, on the command line too."""
+    out = traitbed("pair", HERB_ID, ROOT_ID, "--sow-week-b", "20", "--age-a-years", "3").out
+
+    assert "The first 3 years old, the second sown in week 20." in out
+
+
+def test_where_a_rule_decides_no_number_is_to_be_checked() -> None:
+    """Words and numbers agree: what moves in no draw is not said to change with a trait, and the reverse."""
+    told = {
+        "word": "unsure",
+        "share_of_draws": 1.0,
+        "by_rule": True,
+        "deciding_trait": "mature-height",
+        "of": "x",
+    }
+
+    alone = sureness_words(told, {"names": {}})
+    moved = sureness_words({**told, "share_of_draws": 0.8}, {"names": {}})
+
+    assert ("A rule decides" in alone, "would change the answer most" in alone) == (True, False)
+    assert ("A rule decides" in moved, "would change the answer most" in moved) == (False, True)

@@ -114,3 +114,27 @@ def test_no_single_question_waits_for_a_compiler(base: Path, question: list[str]
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 
     assert (0, "") == (done.returncode, done.stderr)
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "said"),
+    [
+        ("plants trial --store {} | head -c 5", 0, ""),
+        ("plant inventa-arborea --store {} > /dev/full", 2, "cannot be printed (No space left on device)"),
+        ("plant inventa-arborea --store {} >&-", 0, ""),
+        ("plant nobody --store {} >&-", 2, "No plant is called"),
+        ("plant nobody --store {} 2> /dev/full", 2, ""),
+        ("judge --plan - --store {} <&-", 2, "is not JSON"),
+        ("match - --store {} <&-", 2, "holds no names"),
+    ],
+)
+def test_a_stream_that_ends_is_not_our_fault(base: Path, words: str, code: int, said: str) -> None:
+    """POSIX: a reader may leave, a device may be full, a stream may be closed; never exit code 1."""
+    command = " ".join(f"'{part}'" for part in COMMAND)
+    script = f"{command} {words.format(base)}; exit ${{PIPESTATUS[0]}}"
+
+    done = subprocess.run(["bash", "-c", script], capture_output=True, text=True, check=False, timeout=60)
+
+    assert code == done.returncode
+    assert said in done.stderr
+    assert len(done.stderr.splitlines()) == (1 if said else 0)

@@ -252,6 +252,26 @@ class BenchContract:
         with pytest.raises(BadParameter, match="other words"):
             bench(repository).add_record(replace(draft, new_source=replace(new, citation="Another book")))
 
+    @pytest.mark.parametrize(("field", "text"), [("year", "20x5"), ("citation", "A book"), ("licence", "?")])
+    def test_a_new_source_keeps_the_shape_of_sources(
+        self, repository: Repository, field: str, text: str
+    ) -> None:
+        """shapes/source.ttl: what `traitbed check` would mend is not written; nothing is."""
+        new = Source(
+            SourceKey("new-book"), "A new book, 2020", None, "2020", "facts only", None, "B", "read", "credit"
+        )
+        draft = replace(record(source="new-book"), new_source=replace(new, **{field: text}))  # type: ignore[arg-type]
+
+        with pytest.raises(Refused, match=r"source\.new-book"):
+            bench(repository).add_record(draft)
+        assert new.key not in repository.snapshot().sources
+
+    @pytest.mark.parametrize("place", ["home\nbed 2", "x" * 201])
+    def test_a_place_can_be_asked_for_again(self, repository: Repository, place: str) -> None:
+        """A parameter holds one line of 200 letters (api.values): more could never be named (observed_at)."""
+        with pytest.raises(BadParameter, match="write"):
+            bench(repository).observe(replace(observation(), place=place))
+
     def test_history_tells_who_when_why_and_the_value_before_and_after(self, repository: Repository) -> None:
         """The steps of the bench stand last, in order, with the moment from the journal."""
         seen = name(bench(repository, AUTHOR).observe(observation()))
