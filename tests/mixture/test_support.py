@@ -14,11 +14,7 @@ from tests.mixture.profiles import (
     invented,
     woody,
 )
-from tests.mixture.test_conflicts import bed, condition, under
-
-VINE = woody(
-    "vine", "climber-woody", 9.0, support_mode=chosen("twiner"), reach_m=about(9, record="record:vine.reach")
-)
+from tests.mixture.test_conflicts import VINE, bed, condition, under
 
 
 def test_a_firm_tall_early_host_carries_a_climber() -> None:
