@@ -57,7 +57,7 @@ ENDS = {
 def season_reason(found: Follow) -> Reason:
     a, b, time = found.a, found.b, found.time
     records = records_of(a.activity.records, b.activity.records)
-    young = ", set out as young plants," if time.raised_weeks > 0 else ""
+    young = ", set out as young plants," if time.set_out else ""
     if young:
         records = records_of(records, b.raising.records)
     if time.lost >= WORTH_SAYING:
@@ -68,7 +68,7 @@ def season_reason(found: Follow) -> Reason:
             records,
         )
     if found.asked.gap_years:
-        return Reason("season", f"{b.name} comes {found.asked.gap_years:g} years after {a.name}.", records)
+        return Reason("season", f"{b.name} comes {_years(found.asked.gap_years)} after {a.name}.", records)
     if time.gap_weeks is None or time.clear_week is None or time.start_week is None:
         return Reason("season", f"{a.name} is taken to be cleared in time for {b.name}.", records)
     gap = round(max(0.0, time.gap_weeks))
@@ -84,6 +84,10 @@ def season_reason(found: Follow) -> Reason:
         f"{when} and keeps its season.",
         records,
     )
+
+
+def _years(years: float) -> str:
+    return f"{years:g} year{'' if years == 1 else 's'}"
 
 
 def kin_reason(found: Follow) -> Reason:
@@ -136,8 +140,9 @@ def reasons_of(found: Follow) -> tuple[Reason, ...]:
     stated = [limit for limit in found.limits if not limit.ask]
     said = [Reason(limit.kind, limit.text, limit.records) for limit in stated[:1]]
     gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
-    # Where the ground is not free in time, the limit has said so.
-    told = found.time.too_soon and found.time.lost < WORTH_SAYING
+    # Where the ground is not free in time, or frost or cold holds the week, the limit has said so.
+    frosty = any(limit.kind == "season" and limit.of == found.b.id for limit in stated[:1])
+    told = (found.time.too_soon or frosty) and found.time.lost < WORTH_SAYING
     rest = [*([] if told else [season_reason(found)]), kin_reason(found)]
     if found.time.lost < found.shared and not found.time.raised_weeks:
         rest.reverse()

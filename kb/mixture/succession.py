@@ -16,6 +16,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, FollowOn, kin_share, nitrogen_left, timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_ground import ground_limits, ground_notes
+from kb.mixture.follow_season import Season
 from kb.mixture.leftover import Ground, leftovers, outlived
 from kb.mixture.limits import HOLDS_BACK, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
@@ -89,6 +90,9 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     limits += ground_limits(a, b, site, asked.given)
     if time.too_soon:
         limits.append(words.too_soon(a, b, time))
+    if b.annual:
+        named = asked.sow_week_b is not None or asked.gap_weeks is not None or time.in_season
+        limits += Season.of(b, site, 0.0, 0.0).limits(time.start_week if named else None)
     fixer = b.nitrogen_fixing.value == "yes"
     return Follow(
         a=a,
@@ -108,7 +112,7 @@ def _kept_back(found: Follow, site: Site) -> tuple[str, ...]:
     """What the frosts do to the weeks of a tender crop whose week nobody named."""
     asked, time = found.asked, found.time
     said_a = asked.sow_week_a is not None or asked.clear_week_a is not None
-    said_b = asked.says_when or time.in_season
+    said_b = asked.sow_week_b is not None or asked.gap_weeks is not None or time.in_season
     unsaid = [plant for plant, said in ((found.a, said_a), (found.b, said_b)) if not said]
     notes = [
         sowing_note(plant, growth_by_week(plant, site), site)
