@@ -5,7 +5,7 @@ commonly planted out has had its first weeks elsewhere. A start shortly before t
 the season to come: it loses nothing to the end of it, and frost and cold judge it as in a bed (`sowing`).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,11 +14,12 @@ from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
 from kb.mixture.site import Site
-from kb.mixture.sowing import course_limits
+from kb.mixture.sowing import COVERED, course_limits
 
 TURN_WEEKS = 3 / 7
 HARDY_WEEKS = 4.0
 """How long after the first frost a hardy crop still grows (judgement)."""
+OWN_WEEKS = "starts in its own weeks"
 COMPLETES = 0.05
 """A crop that loses less of its growth than this still completes its season (judgement)."""
 RAISED_WEEKS = 10.0
@@ -91,11 +92,17 @@ class Season:
 
     def limits(self, start: float | None) -> tuple[Limit, ...]:
         """What frost and cold hold against a start then, as in a bed; None: in its own weeks."""
-        if start is None:
-            return course_limits(self.plant, growth_by_week(self.plant, self.site), self.site)
+        always = course_limits(self.plant, growth_by_week(self.plant, self.site), self.site)
+        if start is None or always:
+            return always
         sown = week_of(start - self.raised_weeks(start))
         course = growth_by_week(self.plant, self.site, sow_week=sown)
-        return course_limits(self.plant, course, self.site, set_out_week=start if self.set_out else None)
+        found = course_limits(self.plant, course, self.site, set_out_week=start if self.set_out else None)
+        # The ground may not be free in the same year: "earlier" would promise what cannot be done.
+        own = f"{self.plant.name} {OWN_WEEKS}" + (
+            "" if self.first is None else f", from week {self.first:.0f}"
+        )
+        return tuple(each if COVERED in (each.lift or "") else replace(each, lift=own) for each in found)
 
     def _early(self, start: float) -> bool:
         """Whether a start out of season belongs to the season to come: just before it, or nearer to it."""

@@ -3,7 +3,7 @@
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
-from kb.mixture.follow_season import COMPLETES
+from kb.mixture.follow_season import COMPLETES, OWN_WEEKS
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
@@ -138,15 +138,22 @@ def gift_of(found: Follow) -> NitrogenGift | None:
 
 def reasons_of(found: Follow) -> tuple[Reason, ...]:
     stated = [limit for limit in found.limits if not limit.ask]
-    said = [Reason(limit.kind, limit.text, limit.records) for limit in stated[:1]]
+    said = [_reason_of(limit) for limit in stated[:1]]
     gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
-    # Where the ground is not free in time, or frost or cold holds the week, the limit has said so.
-    frosty = any(limit.kind == "season" and limit.of == found.b.id for limit in stated[:1])
-    told = (found.time.too_soon or frosty) and found.time.lost < WORTH_SAYING
-    rest = [*([] if told else [season_reason(found)]), kin_reason(found)]
+    # Where the ground is not free in time, or frost or cold holds the week, the limit says so.
+    if found.week_limits:
+        season = [_reason_of(limit) for limit in found.week_limits if limit not in stated[:1]]
+    else:
+        told = found.time.too_soon and found.time.lost < WORTH_SAYING
+        season = [] if told else [season_reason(found)]
+    rest = [*season, kin_reason(found)]
     if found.time.lost < found.shared and not found.time.raised_weeks:
         rest.reverse()
     return (*said, *gift, *rest)
+
+
+def _reason_of(limit: Limit) -> Reason:
+    return Reason(limit.kind, limit.text, limit.records)
 
 
 def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
@@ -157,7 +164,9 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
             limit.question or "" if limit.lift is None else deed(found.limits, limit, most=MOST_NAMED),
             limit.given,
             limit.met,
-            found.word(ceiling=ceiling_with(found.limits, limit, lifted=True)),
+            found.word(
+                ceiling=ceiling_with(found.limits, limit, lifted=True), in_time=_moves_start(found, limit)
+            ),
             found.word(ceiling=ceiling_with(found.limits, limit, lifted=False)),
         )
         for limit in found.limits
@@ -172,6 +181,11 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
             text += " (what lives longer in the ground may still be there)"
         said.append(Condition("family", text, None, None, later.word(), found.word()))
     return tuple(dict.fromkeys(said))
+
+
+def _moves_start(found: Follow, limit: Limit) -> bool:
+    """Whether what lifts it is to start B in its own weeks; a cover leaves the week as it is."""
+    return limit in found.week_limits and OWN_WEEKS in (limit.lift or "")
 
 
 def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
