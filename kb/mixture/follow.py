@@ -7,8 +7,11 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
 * the ground needs three days between two crops (`trade` 5.3);
 * with no week asked for, B starts in the first week of its own season that lies after A, where it can still
   complete it, else when its season comes round;
-* a crop that is commonly planted out, and is set within its own season, is as old as the part of the season
-  that is gone, as far as seed bed or pots can keep it; so it keeps its end;
+* a hardy crop that is commonly planted out, and is set within its own season, is as old as the part of the
+  season that is gone, as far as seed bed or pots can keep it; so it keeps its end. One that frost kills
+  begins its season as a young plant, and is no older for being set late;
+* a start shortly before the season is an early one, not one nearly a year late; frost and cold judge a week
+  that is named as they do in a bed (`sowing`);
 * a crop set late keeps its pace and loses what would come after its last growing week. That week is
   its own end for one driven by day length, else the later of its own end and the first frost, four
   weeks after it for a hardy one;
@@ -67,8 +70,9 @@ class Timing:
     """When A leaves and B starts, weeks of the place [1, 53); ``gap_weeks`` between them.
 
     ``gap_weeks`` below 0: B would start while A still stands. ``lost`` is the share of B's growth
-    that its late start costs, 0-1. ``raised_weeks`` is how old B is when it is set out as young plants, 0
-    where it is sown. ``in_season`` where B's week was chosen within its own season, to follow on A.
+    that its late start costs, 0-1. ``set_out`` where B comes as young plants, ``raised_weeks`` how much of
+    its season it then has behind it. ``in_season`` where B's week was chosen within its own season, to
+    follow on A.
     None where a plant has no end of season by itself.
     """
 
@@ -78,6 +82,7 @@ class Timing:
     years_apart: float
     lost: float
     raised_weeks: float = 0.0
+    set_out: bool = False
     in_season: bool = False
 
     @property
@@ -107,7 +112,8 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     lost = raised = 0.0
     if grown is not None and start is not None and asked.gap_years is None:
         lost, raised = grown.lost(start), grown.raised_weeks(start)
-    return Timing(clear, start, gap, years, lost, raised, next_in is not None)
+    set_out = grown is not None and grown.set_out
+    return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None)
 
 
 def kin_share(a: Profile, b: Profile, years_apart: float) -> float:
@@ -136,8 +142,14 @@ def _start_of(asked: FollowOn, clear: float | None, own: float | None) -> float 
 
 
 def _gap(asked: FollowOn, clear: float, start: float) -> float:
-    """Weeks from clearing to start. A week that was said is meant soon; B's own comes next time."""
+    """Weeks from clearing to start. A week that was said is meant soon; B's own comes next time.
+
+    Whole years between are free ground, and B starts in its own weeks after them.
+    """
     if asked.gap_weeks is not None:
         return asked.gap_weeks
     ahead = (start - clear) % WEEKS
-    return ahead - WEEKS if asked.sow_week_b is not None and ahead > HALF_YEAR_WEEKS else ahead
+    if asked.sow_week_b is not None:
+        return ahead - WEEKS if ahead > HALF_YEAR_WEEKS else ahead
+    between = (asked.gap_years or 0.0) * WEEKS
+    return between + (ahead if between + ahead >= TURN_WEEKS else ahead + WEEKS)

@@ -29,6 +29,8 @@ class Follow:
     gift_g_m2: tuple[float, float]
     need_g_m2: float
     gone: tuple[str, ...]
+    week_limits: tuple[Limit, ...] = ()
+    """Those of the limits that frost and cold hold against the week in which B starts."""
 
     @property
     def benefit(self) -> float:
@@ -41,7 +43,11 @@ class Follow:
         felt = near_limit(np.atleast_1d(np.asarray(lost, dtype=float)), np.zeros(1), shared)
         return held_down(with_benefits(felt, np.array(self.benefit)), ceiling)
 
-    def word(self, *, shared: float | None = None, ceiling: Verdict | None = None) -> Verdict:
+    def word(
+        self, *, shared: float | None = None, ceiling: Verdict | None = None, in_time: bool = False
+    ) -> Verdict:
+        """Give the verdict; ``in_time`` as if B started in its own weeks, where it loses no season."""
         allowed = ceiling_of(self.limits) if ceiling is None else ceiling
-        kept = self.stress(self.time.lost, self.shared if shared is None else shared, allowed)
+        lost = 0.0 if in_time else self.time.lost
+        kept = self.stress(lost, self.shared if shared is None else shared, allowed)
         return verdict_of(float(kept[0]))

@@ -1,21 +1,25 @@
 """The season of a crop that follows another: what is gone of it, and what a late start costs.
 
 A crop set late keeps its pace and loses what would come after its last growing week (`follow`). One that is
-commonly planted out has had its first weeks elsewhere.
+commonly planted out has had its first weeks elsewhere. A start shortly before the window is an early one of
+the season to come: it loses nothing to the end of it, and frost and cold judge it as in a bed (`sowing`).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from kb.mixture.as_grown import growth_by_week
+from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
 from kb.mixture.site import Site
+from kb.mixture.sowing import COVERED, course_limits
 
 TURN_WEEKS = 3 / 7
 HARDY_WEEKS = 4.0
 """How long after the first frost a hardy crop still grows (judgement)."""
+OWN_WEEKS = "starts in its own weeks"
 COMPLETES = 0.05
 """A crop that loses less of its growth than this still completes its season (judgement)."""
 RAISED_WEEKS = 10.0
@@ -23,6 +27,9 @@ RAISED_WEEKS = 10.0
 to 15 (common practice)."""
 RAISED_SHARE = 0.5
 """No more of its season than this has a young plant behind it (judgement: else pots have stunted it)."""
+EARLY_WEEKS = 6.0
+"""A start so little before the window belongs to it, however short the rest of the year is: rape, rye and
+vetches are sown from a month and more before the usual week (common practice)."""
 HALF_YEAR_WEEKS = WEEKS / 2
 
 
@@ -53,9 +60,18 @@ class Season:
         gone = (start - self.first) % WEEKS
         return gone if gone < (self.end - self.first) % WEEKS else 0.0
 
+    @property
+    def set_out(self) -> bool:
+        """Whether it comes into its place as a young plant."""
+        return self.plant.raising.value == "planted-out"
+
     def raised_weeks(self, start: float) -> float:
-        """How old it is where it is set out then; 0 where it is sown in its place."""
-        if self.plant.raising.value != "planted-out" or self.first is None or self.end is None:
+        """How much of its season it has behind it where it is set out then; 0 where it is sown in its place.
+
+        The season of a hardy crop begins in the seed bed. That of a crop which frost kills begins in the
+        open, with plants already raised under cover: set later, they are no older than they were then.
+        """
+        if not self.set_out or self.plant.tender.value == "yes" or self.first is None or self.end is None:
             return 0.0
         return min(self.gone(start), RAISED_WEEKS, RAISED_SHARE * ((self.end - self.first) % WEEKS))
 
@@ -63,12 +79,9 @@ class Season:
         """Share of its growth that would come after its last growing week."""
         if self.first is None or self.end is None or self.site.first_frost_day is None:
             return 0.0
-        growing = (self.end - start) % WEEKS
-        if self.plant.activity.end_driver != "day-length":
-            frost = self.site.first_frost_day / DAYS_PER_WEEK + 1 + self.late_frost
-            hardy = 0.0 if self.plant.tender.value != "no" else HARDY_WEEKS
-            behind = growing > max(HALF_YEAR_WEEKS, (self.end - self.first) % WEEKS)
-            growing = max(0.0 if behind else growing, (frost + hardy - start) % WEEKS)
+        if self._early(start):
+            return 0.0
+        growing = max(0.0, self._lasts(self.site.first_frost_day) - (start - self.first) % WEEKS)
         raised = self.raised_weeks(start)
         course = growth_by_week(self.plant, self.site, sow_week=week_of(start - raised))
         if not course.any():
@@ -77,12 +90,47 @@ class Season:
         inside = np.clip(growing + raised - since, 0.0, 1.0)
         return float(1 - (course * inside).sum() / course.sum())
 
+    def limits(self, start: float | None) -> tuple[Limit, ...]:
+        """What frost and cold hold against a start then, as in a bed; None: in its own weeks."""
+        always = course_limits(self.plant, growth_by_week(self.plant, self.site), self.site)
+        if start is None or always:
+            return always
+        sown = week_of(start - self.raised_weeks(start))
+        course = growth_by_week(self.plant, self.site, sow_week=sown)
+        found = course_limits(self.plant, course, self.site, set_out_week=start if self.set_out else None)
+        # The ground may not be free in the same year: "earlier" would promise what cannot be done.
+        own = f"{self.plant.name} {OWN_WEEKS}" + (
+            "" if self.first is None else f", from week {self.first:.0f}"
+        )
+        return tuple(each if COVERED in (each.lift or "") else replace(each, lift=own) for each in found)
+
+    def _early(self, start: float) -> bool:
+        """Whether a start out of season belongs to the season to come: just before it, or nearer to it."""
+        if self.first is None or self.end is None:
+            return False
+        before, over = (self.first - start) % WEEKS, (start - self.end) % WEEKS
+        out_of_season = (start - self.first) % WEEKS >= (self.end - self.first) % WEEKS
+        return out_of_season and before <= max(EARLY_WEEKS, over)
+
+    def _lasts(self, first_frost_day: float) -> float:
+        """Weeks from its first to its last growing week: its own end, or what the first frost adds."""
+        if self.first is None or self.end is None:
+            return 0.0
+        own = (self.end - self.first) % WEEKS
+        if self.plant.activity.end_driver == "day-length":
+            return own
+        frost = first_frost_day / DAYS_PER_WEEK + 1 + self.late_frost
+        hardy = 0.0 if self.plant.tender.value != "no" else HARDY_WEEKS
+        more = (frost + hardy - self.end) % WEEKS
+        return min(WEEKS, own + (more if more < HALF_YEAR_WEEKS else 0.0))
+
     def after(self, clear: float | None) -> float | None:
         """The first whole week after A in which it is in season and can still complete it, if any."""
         if clear is None:
             return None
         start = week_of(float(np.ceil(clear + TURN_WEEKS - 1e-9)))
-        return start if self.gone(start) > 0 and self.lost(start) < COMPLETES else None
+        fits = self.gone(start) > 0 and self.lost(start) < COMPLETES and not self.limits(start)
+        return start if fits else None
 
 
 def starts(course: FloatArray) -> float | None:

@@ -3,7 +3,7 @@
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
-from kb.mixture.follow_season import COMPLETES
+from kb.mixture.follow_season import COMPLETES, OWN_WEEKS
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
@@ -57,7 +57,7 @@ ENDS = {
 def season_reason(found: Follow) -> Reason:
     a, b, time = found.a, found.b, found.time
     records = records_of(a.activity.records, b.activity.records)
-    young = ", set out as young plants," if time.raised_weeks > 0 else ""
+    young = ", set out as young plants," if time.set_out else ""
     if young:
         records = records_of(records, b.raising.records)
     if time.lost >= WORTH_SAYING:
@@ -68,7 +68,7 @@ def season_reason(found: Follow) -> Reason:
             records,
         )
     if found.asked.gap_years:
-        return Reason("season", f"{b.name} comes {found.asked.gap_years:g} years after {a.name}.", records)
+        return Reason("season", f"{b.name} comes {_years(found.asked.gap_years)} after {a.name}.", records)
     if time.gap_weeks is None or time.clear_week is None or time.start_week is None:
         return Reason("season", f"{a.name} is taken to be cleared in time for {b.name}.", records)
     gap = round(max(0.0, time.gap_weeks))
@@ -84,6 +84,10 @@ def season_reason(found: Follow) -> Reason:
         f"{when} and keeps its season.",
         records,
     )
+
+
+def _years(years: float) -> str:
+    return f"{years:g} year{'' if years == 1 else 's'}"
 
 
 def kin_reason(found: Follow) -> Reason:
@@ -134,14 +138,22 @@ def gift_of(found: Follow) -> NitrogenGift | None:
 
 def reasons_of(found: Follow) -> tuple[Reason, ...]:
     stated = [limit for limit in found.limits if not limit.ask]
-    said = [Reason(limit.kind, limit.text, limit.records) for limit in stated[:1]]
+    said = [_reason_of(limit) for limit in stated[:1]]
     gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
-    # Where the ground is not free in time, the limit has said so.
-    told = found.time.too_soon and found.time.lost < WORTH_SAYING
-    rest = [*([] if told else [season_reason(found)]), kin_reason(found)]
+    # Where the ground is not free in time, or frost or cold holds the week, the limit says so.
+    if found.week_limits:
+        season = [_reason_of(limit) for limit in found.week_limits if limit not in stated[:1]]
+    else:
+        told = found.time.too_soon and found.time.lost < WORTH_SAYING
+        season = [] if told else [season_reason(found)]
+    rest = [*season, kin_reason(found)]
     if found.time.lost < found.shared and not found.time.raised_weeks:
         rest.reverse()
     return (*said, *gift, *rest)
+
+
+def _reason_of(limit: Limit) -> Reason:
+    return Reason(limit.kind, limit.text, limit.records)
 
 
 def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
@@ -152,7 +164,9 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
             limit.question or "" if limit.lift is None else deed(found.limits, limit, most=MOST_NAMED),
             limit.given,
             limit.met,
-            found.word(ceiling=ceiling_with(found.limits, limit, lifted=True)),
+            found.word(
+                ceiling=ceiling_with(found.limits, limit, lifted=True), in_time=_moves_start(found, limit)
+            ),
             found.word(ceiling=ceiling_with(found.limits, limit, lifted=False)),
         )
         for limit in found.limits
@@ -167,6 +181,11 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
             text += " (what lives longer in the ground may still be there)"
         said.append(Condition("family", text, None, None, later.word(), found.word()))
     return tuple(dict.fromkeys(said))
+
+
+def _moves_start(found: Follow, limit: Limit) -> bool:
+    """Whether what lifts it is to start B in its own weeks; a cover leaves the week as it is."""
+    return limit in found.week_limits and OWN_WEEKS in (limit.lift or "")
 
 
 def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:

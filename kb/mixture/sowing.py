@@ -37,6 +37,8 @@ LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 (judgement)."""
 TOO_COLD_C = 5.0
 """Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
+COVERED = "covered while frost threatens"
+"""What lifts a late frost where the week of sowing stays."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 SAME_SEASON = 0.5
@@ -73,26 +75,49 @@ def frost_risk(activity: FloatArray, site: Site, *, sown_day: float | None = Non
     return FrostRisk(spring, lost)
 
 
+@dataclass(frozen=True, slots=True)
+class _Put:
+    """How and in which week (1-52) a crop comes into its place: sown, or set out."""
+
+    deed: str
+    week: int
+
+    def __str__(self) -> str:
+        return f"{self.deed} in week {self.week}"
+
+
 def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     """What the week in which an annual is sown holds against it.
 
     Only where it was moved from its usual weeks: those are what growers do, moved to the site and kept
     clear of its frosts, and the frosts they may still meet are told in a note.
     """
-    profile, site = party.profile, meeting.site
-    if not profile.annual or profile.activity.evergreen or not party.activity.any():
+    return course_limits(party.profile, party.activity, meeting.site)
+
+
+def course_limits(
+    profile: Profile, activity: FloatArray, site: Site, *, set_out_week: float | None = None
+) -> tuple[Limit, ...]:
+    """`sowing_limits` of one plant whose season is ``activity`` (52,).
+
+    ``set_out_week`` [1, 53) where it comes into its place as a young plant, which a frost can kill at once.
+    """
+    if not profile.annual or profile.activity.evergreen or not activity.any():
         return ()
-    short = _short_season(party, site)
+    short = _short_season(profile, activity, site)
     if short is not None:
         return (short,)
     usual = growth_by_week(profile, site)
-    if float(np.abs(usual - party.activity).max()) <= AS_USUAL:
+    if float(np.abs(usual - activity).max()) <= AS_USUAL:
         return ()
+    deed, week = ("sown", _start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
+    put = _Put(deed, week)
     if profile.tender.value == "yes":
-        risk = frost_risk(party.activity, site)
-        limit = None if risk is None else _frost_limit(party, risk)
+        up_at_once = None if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK - COMES_UP_DAYS
+        risk = frost_risk(activity, site, sown_day=up_at_once)
+        limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
-        limit = _cold_limit(party, usual, site)
+        limit = _cold_limit(profile, activity, usual, site, put)
     return () if limit is None else (limit,)
 
 
@@ -115,18 +140,16 @@ def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | Non
     )
 
 
-def _frost_limit(party: Party, risk: FrostRisk) -> Limit | None:
-    profile = party.profile
+def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
     worst = max(risk.spring / POSSIBLE, risk.autumn / LOST_PART)
     if worst < 1:
         return None
     spring = risk.spring / POSSIBLE >= risk.autumn / LOST_PART
     hard = risk.spring >= LIKELY or risk.autumn >= LOST_MOST
-    week = _start_week(party.activity)
     text = (
-        f"{profile.name}, sown in week {week}, meets a killing frost after it is up in {_years(risk.spring)}."
+        f"{profile.name}, {put}, meets a killing frost after it is up in {_years(risk.spring)}."
         if spring
-        else f"The first frost ends {profile.name}, sown in week {week}, with about "
+        else f"The first frost ends {profile.name}, {put}, with about "
         f"{100 * risk.autumn:.0f} % of its season still to come."
     )
     return Limit(
@@ -135,18 +158,17 @@ def _frost_limit(party: Party, risk: FrostRisk) -> Limit | None:
         text=text,
         records=(*profile.tender.records, *profile.activity.records),
         ceiling="avoid" if hard else "workable",
-        lift=f"{profile.name} is {'covered while frost threatens' if spring else 'sown earlier'}",
+        lift=f"{profile.name} is {COVERED if spring else f'{put.deed} earlier'}",
         check=not profile.tender.known,
     )
 
 
-def _short_season(party: Party, site: Site) -> Limit | None:
+def _short_season(profile: Profile, activity: FloatArray, site: Site) -> Limit | None:
     """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in."""
-    profile = party.profile
     if profile.activity.end_driver != "autumn-frost" or not site.frosty:
         return None
     needed = float(growth_by_week(profile, REFERENCE_SITE).sum())
-    share = float(party.activity.sum()) / needed if needed > 0 else 1.0
+    share = float(activity.sum()) / needed if needed > 0 else 1.0
     if share >= LEAST_OF_SEASON:
         return None
     return Limit(
@@ -162,23 +184,24 @@ def _short_season(party: Party, site: Site) -> Limit | None:
     )
 
 
-def _cold_limit(party: Party, usual: FloatArray, site: Site) -> Limit | None:
+def _cold_limit(
+    profile: Profile, activity: FloatArray, usual: FloatArray, site: Site, put: _Put
+) -> Limit | None:
     """A hardy annual sown so far from its usual weeks that it has to grow in the cold."""
-    profile = party.profile
-    if driven_by_rain(site) or season_overlap(usual, party.activity) >= SAME_SEASON or not usual.any():
+    if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
         return None
     cold = weekly_warmth(site.latitude) < TOO_COLD_C
-    share = float(party.activity[cold].sum() / party.activity.sum() - usual[cold].sum() / usual.sum())
+    share = float(activity[cold].sum() / activity.sum() - usual[cold].sum() / usual.sum())
     if share < LOST_PART:
         return None
-    week, wanted = (_start_week(course) for course in (party.activity, usual))
+    wanted = _start_week(usual)
     return Limit(
         kind="season",
         of=profile.id,
-        text=f"{profile.name}, sown in week {week}, would have to grow through weeks too cold for it.",
+        text=f"{profile.name}, {put}, would have to grow through weeks too cold for it.",
         records=profile.activity.records,
         ceiling="avoid" if share >= LOST_MOST else "poor",
-        lift=f"{profile.name} is sown in its own weeks, here from about week {wanted}",
+        lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {wanted}",
     )
 
 

@@ -13,11 +13,12 @@ import numpy as np
 from kb.mixture import follow_words as words
 from kb.mixture.as_grown import growth_by_week, waits_days
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.follow import ROTATION_YEARS, FollowOn, kin_share, nitrogen_left, timing
+from kb.mixture.follow import ROTATION_YEARS, FollowOn, Timing, kin_share, nitrogen_left, timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_ground import ground_limits, ground_notes
+from kb.mixture.follow_season import Season
 from kb.mixture.leftover import Ground, leftovers, outlived
-from kb.mixture.limits import HOLDS_BACK, ceiling_of, hardest_first
+from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation
@@ -89,6 +90,8 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     limits += ground_limits(a, b, site, asked.given)
     if time.too_soon:
         limits.append(words.too_soon(a, b, time))
+    week_limits = _week_limits(b, site, asked, time)
+    limits += week_limits
     fixer = b.nitrogen_fixing.value == "yes"
     return Follow(
         a=a,
@@ -101,14 +104,23 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
         gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, FROM_AIR),
         need_g_m2=b.nitrogen_demand_g_m2.likely,
         gone=() if book is None else outlived(a, b, ground, book),
+        week_limits=week_limits,
     )
+
+
+def _week_limits(b: Profile, site: Site, asked: FollowOn, time: Timing) -> tuple[Limit, ...]:
+    """What frost and cold hold against the week of B, as in a bed; in its own weeks, a season too short."""
+    if not b.annual:
+        return ()
+    named = asked.sow_week_b is not None or asked.gap_weeks is not None or time.in_season
+    return Season.of(b, site, 0.0, 0.0).limits(time.start_week if named else None)
 
 
 def _kept_back(found: Follow, site: Site) -> tuple[str, ...]:
     """What the frosts do to the weeks of a tender crop whose week nobody named."""
     asked, time = found.asked, found.time
     said_a = asked.sow_week_a is not None or asked.clear_week_a is not None
-    said_b = asked.says_when or time.in_season
+    said_b = asked.sow_week_b is not None or asked.gap_weeks is not None or time.in_season
     unsaid = [plant for plant, said in ((found.a, said_a), (found.b, said_b)) if not said]
     notes = [
         sowing_note(plant, growth_by_week(plant, site), site)

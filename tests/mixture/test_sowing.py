@@ -14,7 +14,7 @@ from kb.mixture.follow import FollowOn, timing
 from kb.mixture.place import place_in_bed
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import REFERENCE_SITE
-from kb.mixture.sowing import frost_risk, sowing_note
+from kb.mixture.sowing import course_limits, frost_risk, sowing_note
 from kb.mixture.subject import prepare
 from tests.mixture.judged import HALVES, bed
 from tests.mixture.profiles import chosen, invented, lasting, season
@@ -219,3 +219,22 @@ def test_risks_are_shares_and_a_mirror_changes_nothing(last, first, spread, week
     assert 0 <= here.spring <= 1
     assert 0 <= here.autumn <= 1
     np.testing.assert_allclose([there.spring, there.autumn], [here.spring, here.autumn], atol=1e-6)
+
+
+def test_frost_kills_a_young_plant_from_the_day_it_is_set_out():
+    """Set out on day 127 (week 19), three days before the mean last frost of day 130, SD 10 (scipy's normal).
+
+    Sown in that week it is up two weeks later, when frost is past in nine years of ten (`trade` 5.3).
+    """
+    early = replace(TENDER, activity=season(22, 28, 37, 42))
+    course = growth_by_week(early, REFERENCE_SITE, sow_week=19)
+
+    sown = course_limits(early, course, REFERENCE_SITE)
+    set_out = course_limits(early, course, REFERENCE_SITE, set_out_week=19)
+
+    tenths = round(10 * norm.sf((18 * 365 / 52 - 130) / 10))
+    assert () == sown
+    assert ["avoid"] == [limit.ceiling for limit in set_out]
+    assert (
+        f"set out in week 19, meets a killing frost after it is up in about {tenths} years" in set_out[0].text
+    )
