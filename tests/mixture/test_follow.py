@@ -165,17 +165,6 @@ def test_a_fixer_takes_no_gift() -> None:
     assert after(a=FIXER, b=replace(HUNGRY, nitrogen_fixing=chosen("yes")), sow_week_b=30).nitrogen is None
 
 
-@pytest.mark.parametrize(
-    ("use", "words"),
-    [("harvested", "leaves the ground about"), ("dug-in", "is dug in about"), ("mown", "is mown down about")],
-)
-def test_how_the_first_ends_is_said(use: str, words: str) -> None:
-    """A green manure is dug in, it does not leave: common practice."""
-    said = after(b=LEEKY, use_a=use)
-
-    assert any(words in reason.text for reason in said.reasons)
-
-
 def test_years_between_are_those_of_the_family_and_not_of_the_disease() -> None:
     """Three years for kin (`trade` 5.3), eight to twenty printed: the answer says which is which."""
     kin = replace(THEN, family=FIRST.family)

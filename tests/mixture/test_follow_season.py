@@ -184,3 +184,14 @@ def test_a_tender_crop_that_waits_for_the_frosts_is_told() -> None:
 
     assert any("from week 19 (not from week 12" in note for note in usual.notes)
     assert not any("growing from week" in note for note in stated.notes)
+
+
+@pytest.mark.parametrize(
+    ("use", "words"),
+    [("harvested", "leaves the ground about"), ("dug-in", "is dug in about"), ("mown", "is mown down about")],
+)
+def test_how_the_first_ends_is_said(use: str, words: str) -> None:
+    """A green manure is dug in, it does not leave: common practice."""
+    said = after(b=LEEKY, use_a=use)
+
+    assert any(words in reason.text for reason in said.reasons)
