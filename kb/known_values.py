@@ -102,15 +102,16 @@ class KnownValues:
 
     def named(self, trait: str) -> frozenset[str]:
         """Every named value that a record which counted gives, the adopted one among them."""
-        value = self.adopted.get(TraitId(trait))
-        counted = [] if value is None else [self._records[w.record] for w in value.weighed if w.weight > 0]
-        return frozenset(concept for record in counted for concept in record.concepts)
+        return frozenset(concept for record in self._counted(trait) for concept in record.concepts)
 
     def rests_on(self, trait: str, accept: Callable[[Record], bool]) -> bool:
         """Whether there is an adopted value, and every record that it rests on is accepted."""
-        value = self.adopted.get(TraitId(trait))
-        counted = [] if value is None else [self._records[w.record] for w in value.weighed if w.weight > 0]
+        counted = self._counted(trait)
         return bool(counted) and all(accept(record) for record in counted)
+
+    def _counted(self, trait: str) -> list[Record]:
+        value = self.adopted.get(TraitId(trait))
+        return [] if value is None else [self._records[w.record] for w in value.weighed if w.weight > 0]
 
     def choice(self, trait: str, fallback: str | None = None, origin: Origin = "assumed") -> Choice:
         value = self.adopted.get(TraitId(trait))

@@ -1,7 +1,6 @@
 """One version of the data set, immutable: names, records, adopted values, profiles."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -15,7 +14,6 @@ from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownPlace, UnknownRecord
 from kb.genus import GenusFacts
 from kb.journal import Entry
-from kb.known_values import KnownValues
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
@@ -183,8 +181,7 @@ class Snapshot:
             known = self._kept.profile(plant_id)
         if known is None:
             plant, adopted = self.plants[plant_id], self.adopted(plant_id)
-            raising = KnownValues(adopted, self._records).choice("raising")
-            known = replace(build_profile(plant, adopted, self._records, self.genus_facts), raising=raising)
+            known = build_profile(plant, adopted, self._records, self.genus_facts)
             if plant.rank == ON_STOCK and plant.parent is not None:
                 known = fitted_to_stock(known, self.profile(plant.parent), adopted)
         self._profiles[plant_id] = known

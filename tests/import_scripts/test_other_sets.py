@@ -9,6 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from import_scripts.base import Draft, Refused, Statement
+from import_scripts.clopla.importer import COLUMNS
 
 Written = Callable[..., Path]
 Stated = Callable[[str, Path], list[Statement]]
@@ -83,26 +84,13 @@ def test_swedish_classes_stay_on_their_scales(written: Written, stated: Stated) 
     assert ("does-not-fix",) == drafts(found, "nitrogen-fixation")[1].concepts
 
 
-CLONAL = (
-    "woody",
-    "annual",
-    "perennialnonclonal",
-    "polycarpic",
-    "clonal",
-    "Primaryroot",
-    "finalCGO",
-    "spread",
-    "Rsprouter",
-)
-
-
 def clonal_table(written: Written, *plants: Mapping[str, str]) -> Path:
     """A table as CLO-PLA prints it, of plants that tell only where they are not marked 0 or blank."""
-    usual = dict.fromkeys(CLONAL, "0") | {"finalCGO": "", "spread": ""}
-    lines = ["\t".join(("Species_name", *CLONAL))]
+    usual = dict.fromkeys(COLUMNS, "0") | {"finalCGO": "", "spread": ""}
+    lines = ["\t".join(COLUMNS)]
     for plant in plants:
-        told = usual | plant
-        lines.append("\t".join((f'"""{told["Species_name"]}"""', *(told[column] for column in CLONAL))))
+        told = usual | plant | {"Species_name": f'"""{plant["Species_name"]}"""'}
+        lines.append("\t".join(told[column] for column in COLUMNS))
     return written({"CLO-PLA-traits.txt": "\n".join((*lines, ""))}, "cp1250")
 
 
