@@ -71,14 +71,17 @@ class NameIndex:
         raise UnknownPlant(name, self.nearest(name))
 
     def nearest(self, name: str) -> tuple[str, ...]:
-        """Names a person may have meant: those that contain its words, then those spelt alike."""
+        """Names a person may have meant, one a plant: those that hold its words, then those spelt alike."""
         folded = fold(name)
         if not folded:
             return ()
         whole = [known for known in self.spellings if f" {folded} " in f" {known} "]
-        alike = difflib.get_close_matches(folded, self.spellings, n=NEAREST, cutoff=0.7)
-        ordered = dict.fromkeys([*sorted(whole, key=lambda known: (len(known), known)), *alike])
-        return tuple(self.spellings[known] for known in list(ordered)[:NEAREST])
+        alike = difflib.get_close_matches(folded, self.spellings, n=2 * NEAREST, cutoff=0.7)
+        offered: dict[tuple[PlantId, ...], str] = {}
+        for known in [*sorted(whole, key=lambda known: (len(known), known)), *alike]:
+            meant = next(step[known] for step in self.by_step if known in step)
+            offered.setdefault(meant, self.spellings[known])
+        return tuple(offered.values())[:NEAREST]
 
     def search(self, words: str) -> tuple[PlantId, ...]:
         """All plants with a name that holds every word (or its beginning), in order of id."""

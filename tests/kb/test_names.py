@@ -68,6 +68,18 @@ def test_an_unknown_name_offers_the_nearest() -> None:
     assert "strawberry" in caught.value.nearest
 
 
+def test_each_plant_is_offered_once() -> None:
+    """Tomato and Tomate are one plant in two languages, and one offer."""
+    index = NameIndex.of(
+        [
+            a_plant("solanum-lycopersicum", "Solanum lycopersicum", "tomato", "Tomate"),
+            a_plant("physalis-philadelphica", "Physalis philadelphica", "tomatillo"),
+        ]
+    )
+
+    assert ("tomato", "tomatillo") == index.nearest("tomatoe")
+
+
 def test_words_of_a_name_find_all_plants_that_hold_them() -> None:
     """Searching takes beginnings of words in any order."""
     assert ("phaseolus-vulgaris", "vicia-faba", "vigna-unguiculata") == INDEX.search("bean")
