@@ -144,6 +144,7 @@ def adopt(
         confidence="low" if any(vote.tier > 0 for vote in counted.votes) else outcome.confidence,
         rule="decision" if counted.decided else outcome.rule,
         weighed=(*outcome.weighed, *counted.left_out),
+        sowings=outcome.sowings,
     )
 
 

@@ -1,7 +1,7 @@
 """The adopted values of one plant as estimates, spans and choices, each with its origin."""
 
 import statistics
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from kb.flowering import flowering
 from kb.mixture.profile import Activity, Choice, Estimate, Origin, Span
@@ -12,13 +12,26 @@ ORIGIN_OF_BASIS: Mapping[Basis, Origin] = {
     "recalled": "recalled",
 }
 
+OVER_WINTER = (0.65, 0.11)
+"""Parts of its window in which a crop that stands over winter rises and declines: of autumn-sown wheat, rye,
+rape, vetch and garlic (`trade` 4.5, table of dates) 0.65-0.70 and 0.08-0.12."""
+WINTER_WEEKS = (48.0, 9.0)
+"""December to February: too cold to grow on at the reference site."""
+SPRING_GROWTH_WEEKS = 8.0
+"""What is cut before has done its growing in autumn, as winter kale (judgement)."""
+MIDSUMMER_WEEK = 26.0
+
 ORIGINS_BEST_FIRST: tuple[Origin, ...] = ("cited", "common-practice", "recalled")
 Values = Mapping[TraitId, Adopted]
 
 
 def origin_of(adopted: Adopted, records: Mapping[str, Record]) -> Origin:
     """The best origin among the records that counted."""
-    found = {ORIGIN_OF_BASIS.get(records[w.record].basis, "cited") for w in adopted.weighed if w.weight > 0}
+    return best_origin(records[w.record] for w in adopted.weighed if w.weight > 0)
+
+
+def best_origin(records: Iterable[Record]) -> Origin:
+    found = {ORIGIN_OF_BASIS.get(record.basis, "cited") for record in records}
     return next((origin for origin in ORIGINS_BEST_FIRST if origin in found), "cited")
 
 
@@ -61,16 +74,24 @@ class KnownValues:
         thin = value.confidence == "low"
         return Span(value.low, value.high, self.origin(value), value.records, thin)
 
-    def inner_corners(self, window: Adopted) -> tuple[float, float]:
-        """The weeks of full growth and of its decline: as recorded, else a usual part of the window."""
-        counted = [self._records[w.record] for w in window.weighed if w.weight > 0]
-        if len(counted) == 1:
-            full, decline = (counted[0].condition(key) for key in ("full", "decline"))
+    def chosen(self, ids: Iterable[str]) -> list[Record]:
+        """The records of these ids."""
+        return [self._records[record] for record in ids]
+
+    def inner_corners(self, low: float, high: float, records: Sequence[Record]) -> tuple[float, float]:
+        """The weeks of full growth and of its decline: as recorded, else a usual part of the window.
+
+        ``low`` and ``high`` are the window's weeks, ``records`` those that it rests on.
+        """
+        if len(records) == 1:
+            full, decline = (records[0].condition(key) for key in ("full", "decline"))
             if full is not None and decline is not None:
                 return float(full), week_of(end_of(float(decline)))
-        low, finish = window.low or 1.0, end_of(window.high or 53.0)
+        finish = end_of(high)
         length = (finish - low) % 52
         rise, fall = (0.25, 0.2) if length < 40 else (0.15, 0.12)
+        if _stands_over_winter(low, length):
+            rise, fall = OVER_WINTER
         return week_of(low + rise * length), week_of(finish - fall * length)
 
     def managed_height(self) -> Estimate | None:
@@ -102,14 +123,15 @@ class KnownValues:
 
     def named(self, trait: str) -> frozenset[str]:
         """Every named value that a record which counted gives, the adopted one among them."""
-        return frozenset(concept for record in self._counted(trait) for concept in record.concepts)
+        return frozenset(concept for record in self.counted(trait) for concept in record.concepts)
 
     def rests_on(self, trait: str, accept: Callable[[Record], bool]) -> bool:
         """Whether there is an adopted value, and every record that it rests on is accepted."""
-        counted = self._counted(trait)
+        counted = self.counted(trait)
         return bool(counted) and all(accept(record) for record in counted)
 
-    def _counted(self, trait: str) -> list[Record]:
+    def counted(self, trait: str) -> list[Record]:
+        """The records that the adopted value of a trait rests on."""
         value = self.adopted.get(TraitId(trait))
         return [] if value is None else [self._records[w.record] for w in value.weighed if w.weight > 0]
 
@@ -118,6 +140,14 @@ class KnownValues:
         if value is None or not value.concepts:
             return Choice(fallback, origin)
         return Choice(value.concepts[0], self.origin(value), value.records)
+
+
+def _stands_over_winter(low: float, length: float) -> bool:
+    """Whether a window begins after midsummer and goes on well into the next spring."""
+    return (
+        MIDSUMMER_WEEK <= low <= WINTER_WEEKS[0]
+        and low + length >= 52 + WINTER_WEEKS[1] + SPRING_GROWTH_WEEKS
+    )
 
 
 def scaled(estimate: Estimate, factor: float) -> tuple[float, float, float]:

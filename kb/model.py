@@ -322,6 +322,15 @@ class Bent:
 
 
 @dataclass(frozen=True, slots=True)
+class Sowing:
+    """Another time of the year from which a crop is grown: its weeks [1, 53), by these records."""
+
+    low: float
+    high: float
+    records: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Adopted:
     """The value in use for one plant and trait, computed from its records by a stated rule."""
 
@@ -336,6 +345,8 @@ class Adopted:
     weighed: tuple[Weighed, ...] = field(default=())
     inherited_from: PlantId | None = None
     bent: Bent | None = None
+    sowings: tuple[Sowing, ...] = ()
+    """The other times of sowing that are on record for a window; the value itself is of the usual one."""
 
     @property
     def records(self) -> tuple[str, ...]:

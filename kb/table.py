@@ -4,16 +4,16 @@ A gap is filled by an interval from the root form, the genus or the growth form;
 so, and the computation never lets it make a verdict better.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS
 from kb.adoption.intervals import WHERE_IT_LIVES, interval_of_middle
 from kb.genus import GenusFacts, genus_of
-from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
+from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
-from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Span
+from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
 from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
@@ -87,6 +87,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         grown_height_m=values.grown_height(),
         hardiness_c=values.maybe("hardiness"),
         flowers=values.flowers(),
+        sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
     )
 
 
@@ -245,18 +246,7 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
         window = values.adopted.get(TraitId(trait))
         if window is None or window.low is None or window.high is None:
             continue
-        full_at, decline_at = values.inner_corners(window)
-        return Activity(
-            window.low,
-            full_at,
-            decline_at,
-            week_of(end_of(window.high)),
-            evergreen,
-            defaults.KNOWN_DATES_DOUBT_WEEKS,
-            values.origin(window),
-            window.records,
-            *_drivers(values, form),
-        )
+        return _course(values, (window.low, window.high), values.counted(trait), form, evergreen=evergreen)
     if evergreen:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
@@ -270,6 +260,35 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     return Activity(
         start, full, decline, end, False, defaults.DATES_DOUBT_WEEKS, "form", records, *_drivers(values, form)
     )
+
+
+def _course(
+    values: KnownValues, weeks: tuple[float, float], records: Sequence[Record], form: str, *, evergreen: bool
+) -> Activity:
+    """The yearly course of a window that rests on these records."""
+    low, high = weeks
+    return Activity(
+        low,
+        *values.inner_corners(low, high, records),
+        week_of(end_of(high)),
+        evergreen,
+        defaults.KNOWN_DATES_DOUBT_WEEKS,
+        best_origin(records),
+        tuple(record.iri for record in records),
+        *_drivers(values, form),
+    )
+
+
+def _sowings(values: KnownValues, form: str) -> tuple[Sown, ...]:
+    """The years of a crop from further times of sowing; its leaf is out while it grows."""
+    window = values.adopted.get(TraitId("growth-window"))
+    if window is None or values.choice("leaf-retention").value == "evergreen":
+        return ()
+    years = (
+        _course(values, (sowing.low, sowing.high), values.chosen(sowing.records), form, evergreen=False)
+        for sowing in window.sowings
+    )
+    return tuple(Sown(year, year) for year in years)
 
 
 def _drivers(values: KnownValues, form: str) -> tuple[Driver, Driver]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from api.answers.cautions import source_brief
-from kb.model import Adopted, Bent, Decision, Record, Trait, TraitId, Weighed
+from kb.model import Adopted, Bent, Decision, Record, Sowing, Trait, TraitId, Weighed
 from kb.namespaces import iri
 from kb.snapshot import Snapshot
 
@@ -40,7 +40,17 @@ def adopted_dict(trait: Trait, adopted: Adopted) -> dict[str, object]:
         "rule": adopted.rule,
         "records": list(adopted.records),
         "inherited_from": adopted.inherited_from,
+        "other_sowings": [_sowing_dict(sowing) for sowing in adopted.sowings],
         "bent": bent_dict(adopted.bent),
+    }
+
+
+def _sowing_dict(sowing: Sowing) -> dict[str, object]:
+    """The weeks of a crop from another time of sowing than its usual one, and the records that say so."""
+    return {
+        "low": rounded(sowing.low),
+        "high": rounded(sowing.high),
+        "records": [iri("record", record) for record in sowing.records],
     }
 
 

@@ -41,7 +41,10 @@ def value_words(value: Answer | None) -> str:
     low, likely, high = value.get("low"), value.get("likely"), value.get("high")
     ends = [number(end) for end in (low, high) if end is not None]
     if value.get("unit") == "week":
-        return _weeks(low, likely, high)
+        others = "".join(
+            f"; also {_weeks(o['low'], None, o['high'])}" for o in value.get("other_sowings") or ()
+        )
+        return _weeks(low, likely, high) + others
     bound = {"floor": "at least ", "ceiling": "at most "}.get(str(value.get("number_kind")), "")
     if likely is None:
         said = f"{bound}{' to '.join(ends)}"

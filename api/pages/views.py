@@ -144,9 +144,14 @@ def plant_figures(name: str, answer: Answer) -> list[Figure]:
     shape = root_shape(name, profile)
     figures = [root_figure([shape])] if shape else []
     windows = [
-        Window(word, float(value["low"]), float(value["high"]))
+        Window(label, float(weeks["low"]), float(weeks["high"]))
         for trait, word in WINDOWS
-        if (value := traits.get(trait)) and value.get("low") is not None and value.get("high") is not None
+        if (value := traits.get(trait))
+        for label, weeks in (
+            (word, value),
+            *(("other sowing", other) for other in value.get("other_sowings", ())),
+        )
+        if weeks.get("low") is not None and weeks.get("high") is not None
     ]
     return [*figures, year_figure(windows, name)] if windows else figures
 

@@ -213,7 +213,8 @@ def value_text(value: Mapping[str, Any]) -> str:
     low, likely, high = (value.get(key) for key in ("low", "likely", "high"))
     unit = value.get("unit")
     if unit == "week":
-        return _window(low, high)
+        others = value.get("other_sowings") or ()
+        return "; also ".join((_window(low, high), *(_window(o["low"], o["high"]) for o in others)))
     kind = value.get("number_kind")
     if kind == "floor" and low is not None:
         return f"at least {dressed(with_unit(low, unit), unit)}"

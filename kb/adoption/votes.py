@@ -5,7 +5,7 @@ import statistics
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from kb.model import CITED, Confidence, Plant, Record, Weighed
+from kb.model import CITED, Confidence, Plant, Record, Sowing, Weighed
 
 Z90 = 1.2815515655446004
 """Half the width of a 10-90 % interval in standard deviations."""
@@ -92,6 +92,7 @@ class Outcome:
     rule: str
     weighed: tuple[Weighed, ...]
     concepts: tuple[str, ...] = ()
+    sowings: tuple[Sowing, ...] = ()
 
 
 def study_of(record: Record) -> str:

@@ -2,14 +2,18 @@
 
 import cmath
 import math
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight
-from kb.model import Confidence, Trait, Weighed
+from kb.model import Confidence, Sowing, Trait, Weighed
 
 YEAR_WEEKS = 365.25 / 7
 SAME_SOWING_WEEKS = 9.0
 """Starts further apart than this belong to different times of sowing (our judgement)."""
 SPRING_WEEK = 14.0
+OTHER_SOWING = "not counted for the usual weeks: another time of sowing"
+NO_START = "not counted: names no start, and the crop has several"
 
 
 def circular_mean(weeks: list[tuple[float, float]]) -> float:
@@ -66,13 +70,45 @@ def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
     lie before it and read as nearly the whole year. An end that no source gives is None.
 
     Autumn-sown and spring-sown crops are two seasons, and their mean is none: windows whose starts
-    lie far apart are kept apart, the larger group counts, and of equal groups the spring-sown one.
+    lie far apart are kept apart. The larger group is the usual one, of equal groups the spring-sown
+    one; the others stay beside it as further times of sowing.
     """
-    kept, others = _one_sowing(votes)
+    kept, *others = _by_sowing(votes)
+    window = _window_of(kept)
+    if window is None:
+        return None
+    return Outcome(
+        low=window.first,
+        likely=None,
+        high=window.last,
+        confidence=_confidence(window.weeks),
+        rule="mean week over studies, round the year, and the mean length of those that print both ends",
+        weighed=(
+            *shared_weight(kept, "a window"),
+            *(
+                Weighed(v.record.id, 0.0, NO_START if v.record.low is None else OTHER_SOWING)
+                for group in others
+                for v in group
+            ),
+        ),
+        sowings=tuple(_sowings(others)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Window:
+    """First and last week, None where no record prints it; ``weeks`` are the starts (or ends) of studies."""
+
+    first: float | None
+    last: float | None
+    weeks: list[float]
+
+
+def _window_of(votes: tuple[Vote, ...]) -> _Window | None:
     starts: list[tuple[float, float]] = []
     ends: list[tuple[float, float]] = []
     lengths: list[tuple[float, float]] = []
-    for members in by_study(kept).values():
+    for members in by_study(votes).values():
         start = [(float(v.record.low), 1.0) for v in members if v.record.low is not None]
         end = [(float(v.record.high), 1.0) for v in members if v.record.high is not None]
         weight = max(vote.weight for vote in members)
@@ -94,21 +130,19 @@ def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
     if first is not None and lengths:
         length = sum(weeks * weight for weeks, weight in lengths) / sum(weight for _, weight in lengths)
         last = (first + length - 1) % YEAR_WEEKS + 1
-    return Outcome(
-        low=first,
-        likely=None,
-        high=last,
-        confidence=_confidence([week for week, _ in starts or ends]),
-        rule="mean week over studies, round the year, and the mean length of those that print both ends",
-        weighed=(
-            *shared_weight(kept, "a window"),
-            *(Weighed(v.record.id, 0.0, "not counted: another time of sowing") for v in others),
-        ),
-    )
+    return _Window(first, last, [week for week, _ in starts or ends])
 
 
-def _one_sowing(votes: tuple[Vote, ...]) -> tuple[tuple[Vote, ...], tuple[Vote, ...]]:
-    """The votes of one time of sowing, and the rest."""
+def _sowings(groups: list[tuple[Vote, ...]]) -> Iterator[Sowing]:
+    """The windows of further times of sowing; one of them has to print both its ends."""
+    for group in groups:
+        window = _window_of(group)
+        if window is not None and window.first is not None and window.last is not None:
+            yield Sowing(window.first, window.last, tuple(vote.record.id for vote in group))
+
+
+def _by_sowing(votes: tuple[Vote, ...]) -> list[tuple[Vote, ...]]:
+    """The votes of each time of sowing, the usual one first, and last what names no start."""
     groups: list[list[Vote]] = []
     dated = sorted((v for v in votes if v.record.low is not None), key=lambda v: float(v.record.low or 0))
     for vote in dated:
@@ -119,9 +153,10 @@ def _one_sowing(votes: tuple[Vote, ...]) -> tuple[tuple[Vote, ...], tuple[Vote, 
         else:
             groups.append([vote])
     if len(groups) < 2:
-        return votes, ()
+        return [votes]
     best = max(groups, key=lambda g: (len(g), -weeks_apart(float(g[0].record.low or 0), SPRING_WEEK)))
-    return tuple(best), tuple(vote for vote in votes if vote not in best)
+    undated = [vote for vote in votes if vote.record.low is None]
+    return [tuple(group) for group in (best, *(g for g in groups if g is not best), undated) if group]
 
 
 def _confidence(weeks: list[float]) -> Confidence:

@@ -4,10 +4,20 @@ Every question asks here, so that pairs, lists, plantings and follow-ons see one
 asked for is taken as it was said, and judged (`sowing`).
 """
 
+from dataclasses import replace
 from functools import lru_cache
 
-from kb.mixture.profile import Activity, Profile
-from kb.mixture.season import FloatArray, activity_by_week, until_frosts_are_over, usual_start
+from kb.mixture.profile import Activity, Profile, Sown
+from kb.mixture.season import (
+    DAYS_PER_WEEK,
+    YEAR_DAYS,
+    FloatArray,
+    activity_by_week,
+    driven_by_rain,
+    seasons_of,
+    until_frosts_are_over,
+    usual_start,
+)
 from kb.mixture.site import Site
 
 
@@ -34,6 +44,49 @@ def waits_days(profile: Profile, site: Site) -> float:
 def start_day(profile: Profile, site: Site) -> float:
     """The day on which its usual season begins here, in days from the turn of the year, any real number."""
     return usual_start(profile.activity, site) + waits_days(profile, site)
+
+
+def as_sown(profile: Profile, site: Site, sow_week: float | None) -> Profile:
+    """The crop as it grows from this week: of its times of sowing that which begins nearest to it here.
+
+    Its usual one where no week ([1, 53), None) is said, and where the rains make the seasons: there autumn
+    and spring sowing are words of another climate.
+    """
+    if sow_week is None or not profile.sowings or driven_by_rain(site):
+        return profile
+    return _as_sown(profile, seasons_of(site), sow_week)
+
+
+@lru_cache(maxsize=1024)
+def _as_sown(profile: Profile, seasons: Site, sow_week: float) -> Profile:
+    day = (sow_week - 1) * DAYS_PER_WEEK
+
+    def far(sown: Profile) -> tuple[float, float]:
+        start = start_day(sown, seasons)
+        return round(_days_apart(start, day), 6), start % YEAR_DAYS
+
+    return min(every_sowing(profile), key=far)
+
+
+@lru_cache(maxsize=256)
+def every_sowing(profile: Profile) -> tuple[Profile, ...]:
+    """The crop from each of its times of sowing, the one at hand first."""
+    years = (Sown(profile.activity, profile.leaf), *profile.sowings)
+    others = [
+        replace(
+            profile,
+            activity=year.activity,
+            leaf=year.leaf,
+            sowings=tuple(other for other in years if other is not year),
+        )
+        for year in profile.sowings
+    ]
+    return (profile, *others)
+
+
+def _days_apart(one: float, other: float) -> float:
+    apart = (one - other) % YEAR_DAYS
+    return min(apart, YEAR_DAYS - apart)
 
 
 @lru_cache(maxsize=4096)

@@ -19,6 +19,7 @@ from typing import overload
 
 import numpy as np
 
+from kb.mixture.as_grown import as_sown
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.foresight import held_stress, least_stress
 from kb.mixture.judged import STAND_IN_POINTS, Judged
@@ -79,7 +80,9 @@ class Ranking(Sequence[PairAnswer]):
         book: EnemyBook | None,
     ) -> None:
         self._place = place_for(a, site, arrangement)
-        self._others = [cut_to(other, self._place.kept_m) for other in others]
+        self._others = [
+            as_sown(cut_to(other, self._place.kept_m), site, arrangement.sow_week_b) for other in others
+        ]
         self._draws, self._book = draws, book
         self._first = prepare_first(a, self._place, arrangement, draws=draws)
         self._guard = threading.Lock()

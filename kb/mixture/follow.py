@@ -10,6 +10,8 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
 * a hardy crop that is commonly planted out, and is set within its own season, is as old as the part of the
   season that is gone, as far as seed bed or pots can keep it; so it keeps its end. One that frost kills
   begins its season as a young plant, and is no older for being set late;
+* of a crop with several times of sowing that one is meant whose turn comes first after A, or which is nearest
+  to a week that is named;
 * a start shortly before the season is an early one, not one nearly a year late; frost and cold judge a week
   that is named as they do in a bed (`sowing`);
 * a crop set late keeps its pace and loses what would come after its last growing week. That week is
@@ -21,8 +23,8 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
 
 from dataclasses import dataclass, field
 
-from kb.mixture.as_grown import growth_by_week
-from kb.mixture.follow_season import HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
+from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week
+from kb.mixture.follow_season import COMPLETES, HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import CARRIED_OVER, relation
 from kb.mixture.season import WEEKS, FloatArray
@@ -114,6 +116,29 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
         lost, raised = grown.lost(start), grown.raised_weeks(start)
     set_out = grown is not None and grown.set_out
     return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None)
+
+
+def following_crop(a: Profile, b: Profile, site: Site, asked: FollowOn) -> Profile:
+    """B from that of its times of sowing which is meant.
+
+    It is the one nearest to the week that is asked for, else the one whose turn comes first after A, in weeks
+    in which it can complete its season.
+    """
+    if not b.annual or not b.sowings:
+        return b
+    if asked.gap_years is not None:
+        return b
+    times = [(timing(a, sown, site, asked), sown) for sown in every_sowing(b)]
+    start = _start_of(asked, times[0][0].clear_week, None)
+    if start is not None:
+        return as_sown(b, site, start)
+    return min(times, key=lambda found: _wait(found[0]))[1]
+
+
+def _wait(time: Timing) -> tuple[bool, float]:
+    """Order in which the times of sowing are taken: those that fit first, then the least wait."""
+    fits = not time.too_soon and time.lost < COMPLETES
+    return not fits, time.gap_weeks if time.gap_weeks is not None else 0.0
 
 
 def kin_share(a: Profile, b: Profile, years_apart: float) -> float:

@@ -236,7 +236,7 @@ def _loads(stand: Stand) -> Iterable[str]:
 def _cleared(stand: Stand) -> Iterable[str]:
     """Clearing that comes after the end of a crop."""
     for place, member in enumerate(stand.members, start=stand.first):
-        course = growth_by_week(member.profile, stand.planting.site, sow_week=member.sow_week)
+        course = growth_by_week(stand.profiles[place], stand.planting.site, sow_week=member.sow_week)
         if member.clear_week is not None and np.array_equal(course, stand.subjects[place].likely.activity[0]):
             name, week = member.profile.name, member.clear_week
             yield f"{name} has ended before week {week:g}: clearing it then changes nothing."

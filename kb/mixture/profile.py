@@ -83,6 +83,14 @@ class Activity:
 
 
 @dataclass(frozen=True, slots=True)
+class Sown:
+    """The year of a crop from another time of sowing than its usual one."""
+
+    activity: Activity
+    leaf: Activity
+
+
+@dataclass(frozen=True, slots=True)
 class Profile:
     """One plant as the computation sees it. Lengths m, shares 0-1, nitrogen g/m2, weeks ISO.
 
@@ -138,6 +146,8 @@ class Profile:
     """Organ by which it comes up elsewhere: stolon, rhizome, suckering, tuber, bulb; None where unknown."""
     raising: Choice = field(default_factory=lambda: Choice(None, "assumed"))
     """``planted-out`` where it is commonly raised in a seed bed or pots, ``in-place`` where it is not."""
+    sowings: tuple[Sown, ...] = ()
+    """Its year from further times of sowing; ``activity`` and ``leaf`` are of the usual one (`as_sown`)."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 

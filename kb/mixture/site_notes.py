@@ -6,7 +6,7 @@ from kb.mixture.findings import Findings
 from kb.mixture.flowers import flowers_unknown
 from kb.mixture.profile import Profile
 from kb.mixture.site import Site
-from kb.mixture.sowing import sowing_note
+from kb.mixture.sowing import sowing_note, sowings_note
 from kb.mixture.variants import Variants
 from kb.mixture.winter import winter_c
 
@@ -25,7 +25,8 @@ def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site)
         for plant in plants
         if plant.profile.annual and plant.profile.tender.value == "yes"
     ]
-    notes = [_hardiness(told, site), *frosts]
+    sowings = [sowings_note(plant.profile, site) for plant in plants]
+    notes = [_hardiness(told, site), *sowings, *frosts]
     return tuple(dict.fromkeys(note for note in notes if note is not None))
 
 

@@ -11,7 +11,7 @@ from math import erf, sqrt
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.as_grown import growth_by_week, start_day, waits_days
+from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, waits_days
 from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import Limit, Meeting, Party
 from kb.mixture.profile import Profile
@@ -137,6 +137,17 @@ def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | Non
     return (
         f"{profile.name}, growing from week {week}{back}: a frost after it is up in {_years(risk.spring)} "
         f"({spread}; the mean date alone is no safe date)."
+    )
+
+
+def sowings_note(profile: Profile, site: Site) -> str | None:
+    """From which of its times of sowing a crop is judged; None where it has but one."""
+    if not profile.annual or not profile.sowings or driven_by_rain(site):
+        return None
+    own, *others = (f"week {_start_week(growth_by_week(sown, site))}" for sown in every_sowing(profile))
+    return (
+        f"{profile.name} is judged as the crop that is sown from about {own}; it is also sown from about "
+        f"{' or '.join(others)}. A week of sowing that is named chooses."
     )
 
 

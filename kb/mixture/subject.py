@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
+from kb.mixture.as_grown import as_sown
 from kb.mixture.place import Place, as_it_stands, cut_to, open_soil, root_size
 from kb.mixture.profile import Profile
 from kb.mixture.share import Supply
@@ -54,7 +55,7 @@ def prepare(
     A sowing week moves annuals alone, so that one question can be asked of a whole list; the same
     holds for the week in which they are cleared.
     """
-    profile = cut_to(profile, place.kept_m)
+    profile = as_sown(cut_to(profile, place.kept_m), place.site, sow_week)
     standing = (place.site, sow_week if profile.annual else None, age_years)
     likely = _likely(profile, place.fine.open, *standing)
     rows = _drawn(profile, place.coarse.open, *standing, draws) if draws else likely

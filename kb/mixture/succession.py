@@ -11,9 +11,17 @@ from typing import Literal
 import numpy as np
 
 from kb.mixture import follow_words as words
-from kb.mixture.as_grown import growth_by_week, waits_days
+from kb.mixture.as_grown import as_sown, growth_by_week, waits_days
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.follow import ROTATION_YEARS, FollowOn, Timing, kin_share, nitrogen_left, timing
+from kb.mixture.follow import (
+    ROTATION_YEARS,
+    FollowOn,
+    Timing,
+    following_crop,
+    kin_share,
+    nitrogen_left,
+    timing,
+)
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_ground import ground_limits, ground_notes
 from kb.mixture.follow_season import Season
@@ -26,7 +34,7 @@ from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
 from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
-from kb.mixture.sowing import sowing_note
+from kb.mixture.sowing import sowing_note, sowings_note
 from kb.mixture.stress import near_limit, score_of, verdict_steps
 from kb.mixture.uncertainty import DRAWS, EDGE_OF_INTERVAL, standard_normals
 from kb.mixture.winter import winter_limits
@@ -47,6 +55,8 @@ def judge_follow(
     draws: int = DRAWS,
 ) -> PairAnswer:
     """Whether B does well where A grew before, and why."""
+    a = as_sown(a, site, asked.sow_week_a)
+    b = following_crop(a, b, site, asked)
     found = _find(a, b, site, asked, book)
     verdict = found.word()
     stress = found.stress(found.time.lost, found.shared, ceiling_of(found.limits))
@@ -76,7 +86,7 @@ def judge_follow(
         score=Score(likely, min(likely, float(low)), max(likely, float(high))),
         sureness=sureness,
         reasons=reasons[:3],
-        notes=(*ground_notes(a, b, site), *words.notes_of(found, book), *_kept_back(found, site)),
+        notes=(*ground_notes(a, b, site), *words.notes_of(found, book), *_seasons(found, site)),
         saying=words.saying_of(verdict, limiting, conditions, reasons, sureness),
     )
 
@@ -116,18 +126,19 @@ def _week_limits(b: Profile, site: Site, asked: FollowOn, time: Timing) -> tuple
     return Season.of(b, site, 0.0, 0.0).limits(time.start_week if named else None)
 
 
-def _kept_back(found: Follow, site: Site) -> tuple[str, ...]:
-    """What the frosts do to the weeks of a tender crop whose week nobody named."""
+def _seasons(found: Follow, site: Site) -> tuple[str, ...]:
+    """Which of a crop's times of sowing is meant, and what the frosts do to weeks that nobody named."""
     asked, time = found.asked, found.time
     said_a = asked.sow_week_a is not None or asked.clear_week_a is not None
     said_b = asked.sow_week_b is not None or asked.gap_weeks is not None or time.in_season
     unsaid = [plant for plant, said in ((found.a, said_a), (found.b, said_b)) if not said]
+    sowings = [sowings_note(plant, site) for plant in dict.fromkeys((found.a, found.b))]
     notes = [
         sowing_note(plant, growth_by_week(plant, site), site)
         for plant in dict.fromkeys(unsaid)
         if waits_days(plant, site) > 0
     ]
-    return tuple(note for note in notes if note is not None)
+    return tuple(note for note in (*sowings, *notes) if note is not None)
 
 
 def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:

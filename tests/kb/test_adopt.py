@@ -299,6 +299,10 @@ def test_autumn_and_spring_sowing_are_not_averaged() -> None:
     assert value.low is not None
     assert 12 <= value.low <= 13
     assert [0.0] == [w.weight for w in value.weighed if w.record.endswith(".0")]
+    assert [(41.0, 24.0)] == [
+        (pytest.approx(other.low), pytest.approx(other.high)) for other in value.sowings
+    ]
+    assert [True] == [record.endswith(".0") for other in value.sowings for record in other.records]
 
 
 def test_a_wide_word_agrees_with_the_narrower_one() -> None:

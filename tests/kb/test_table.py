@@ -265,6 +265,35 @@ def test_a_whole_week_lasts_to_its_end() -> None:
     assert (15.5, 45.5) == (pytest.approx(dated.start), pytest.approx(dated.end))
 
 
+def test_a_crop_that_stands_over_winter_grows_up_in_spring() -> None:
+    """Autumn-sown rape, rye and garlic are full grown in weeks 14 to 16 (`trade` 4.5, table of dates).
+
+    Kale that is cut in January did its growing in autumn.
+    """
+    rye = profile_of(a_record("life-cycle", None, "annual"), a_record("growth-window", ("39", "30"))).activity
+    kale = profile_of(a_record("life-cycle", None, "annual"), a_record("growth-window", ("31", "3"))).activity
+
+    assert 13 <= rye.full <= 17
+    assert 24 <= rye.decline <= 28
+    assert 34 <= kale.full <= 41
+
+
+def test_a_second_time_of_sowing_is_a_year_of_its_own() -> None:
+    """Faba beans of November and of May: FAO-56 table 11 prints both for Europe."""
+    sown = [
+        replace(
+            a_record("growth-window", weeks), id=f"inventa-prima.growth-window.{n}", source=SourceKey(f"s{n}")
+        )
+        for n, weeks in enumerate((("46.4", "27.9"), ("46.4", "19.3"), ("20.1", "33.0")))
+    ]
+    annual = profile_of(a_record("life-cycle", None, "annual"), *sown)
+    lasting = profile_of(a_record("life-cycle", None, "perennial"), *sown)
+
+    assert 46.4 == pytest.approx(annual.activity.start)
+    assert [20.1] == [pytest.approx(other.activity.start) for other in annual.sowings]
+    assert () == lasting.sowings
+
+
 def test_a_crop_of_one_season_is_not_bound_by_the_wild_light_class() -> None:
     """A light class of 9 is no reason to refuse an annual light of 40 %: its crop light decides."""
     annual = profile_of(
