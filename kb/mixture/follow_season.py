@@ -14,12 +14,11 @@ from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
 from kb.mixture.site import Site
-from kb.mixture.sowing import COVERED, course_limits
+from kb.mixture.sowing import course_limits
 
 TURN_WEEKS = 3 / 7
 HARDY_WEEKS = 4.0
 """How long after the first frost a hardy crop still grows (judgement)."""
-OWN_WEEKS = "starts in its own weeks"
 COMPLETES = 0.05
 """A crop that loses less of its growth than this still completes its season (judgement)."""
 RAISED_WEEKS = 10.0
@@ -99,10 +98,10 @@ class Season:
         course = growth_by_week(self.plant, self.site, sow_week=sown)
         found = course_limits(self.plant, course, self.site, set_out_week=start if self.set_out else None)
         # The ground may not be free in the same year: "earlier" would promise what cannot be done.
-        own = f"{self.plant.name} {OWN_WEEKS}" + (
+        own = f"{self.plant.name} starts in its own weeks" + (
             "" if self.first is None else f", from week {self.first:.0f}"
         )
-        return tuple(each if COVERED in (each.lift or "") else replace(each, lift=own) for each in found)
+        return tuple(replace(each, lift=own) if each.moves_week else each for each in found)
 
     def _early(self, start: float) -> bool:
         """Whether a start out of season belongs to the season to come: just before it, or nearer to it."""

@@ -3,7 +3,7 @@
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
-from kb.mixture.follow_season import COMPLETES, OWN_WEEKS
+from kb.mixture.follow_season import COMPLETES
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
@@ -185,7 +185,7 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
 
 def _moves_start(found: Follow, limit: Limit) -> bool:
     """Whether what lifts it is to start B in its own weeks; a cover leaves the week as it is."""
-    return limit in found.week_limits and OWN_WEEKS in (limit.lift or "")
+    return limit in found.week_limits and limit.moves_week
 
 
 def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:

@@ -22,6 +22,7 @@ class Limit:
     in for a missing record: it holds all the same, since not knowing must not read as good news.
     ``ask`` marks what has to be checked before planting; the verdict is held only as far as its
     ceiling says. ``thin`` marks one for which little is on record: it holds, and the answer is not sure.
+    ``moves_week`` marks one that another week of sowing lifts, where cover would leave the week as it is.
     ``minor`` is said after the others that hold as much.
     """
 
@@ -38,6 +39,7 @@ class Limit:
     check: bool = False
     ask: bool = False
     thin: bool = False
+    moves_week: bool = False
     minor: bool = False
 
     @property

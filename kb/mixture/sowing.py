@@ -37,8 +37,6 @@ LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 (judgement)."""
 TOO_COLD_C = 5.0
 """Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
-COVERED = "covered while frost threatens"
-"""What lifts a late frost where the week of sowing stays."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 SAME_SEASON = 0.5
@@ -169,7 +167,8 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
         text=text,
         records=(*profile.tender.records, *profile.activity.records),
         ceiling="avoid" if hard else "workable",
-        lift=f"{profile.name} is {COVERED if spring else f'{put.deed} earlier'}",
+        lift=f"{profile.name} is {'covered while frost threatens' if spring else f'{put.deed} earlier'}",
+        moves_week=not spring,
         check=not profile.tender.known,
     )
 
@@ -213,6 +212,7 @@ def _cold_limit(
         records=profile.activity.records,
         ceiling="avoid" if share >= LOST_MOST else "poor",
         lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {wanted}",
+        moves_week=True,
     )
 
 
