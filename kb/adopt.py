@@ -5,7 +5,8 @@ Each trait names its rule in the vocabulary (``tb:adoptionRule``). The same for 
 - rejected and superseded records are shown but do not count; a decision that prefers records
   makes them the only ones that count (rule "decision");
 - a cited record beats common practice, which beats what is recalled from memory (except where the
-  worst plausible value is adopted: there every record counts);
+  worst plausible value is adopted: there every record counts; and a record of another time of sowing a
+  crop is not contradicted by a better one of this);
 - one study has one vote, however many records it left;
 - confidence: *high* three or more independent studies within a factor 1.5, *medium* two that
   agree within a factor 3, *contested* where the studies lie more than a factor 3 apart (or name
@@ -21,8 +22,8 @@ from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_size
-from kb.adoption.votes import GROWN_HERE, Vote, forms_of
-from kb.adoption.windows import adopt_window
+from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
+from kb.adoption.windows import adopt_window, other_sowings
 from kb.curation_model import in_force
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
 from kb.vocabulary_store import Vocabulary
@@ -64,6 +65,9 @@ Soil reaction has none: no calibration of the reaction indicator with its coeffi
 freezing feeds nothing: it is a class of climate.
 """
 
+GROWTH, CYCLE = TraitId("growth-window"), TraitId("life-cycle")
+ONE_SEASON = frozenset({"annual", "biennial"})
+"""Life cycles of what is sown and cleared within its season."""
 BETTER_SOURCED = "not counted: a better-sourced record exists"
 OF_A_MAP = "not counted: tells of its range, another how much cold it bears"
 
@@ -141,11 +145,17 @@ def adopt(
         likely=outcome.likely,
         high=outcome.high,
         concepts=outcome.concepts,
-        confidence="low" if any(vote.tier > 0 for vote in counted.votes) else outcome.confidence,
+        confidence="low" if _uncited(counted.votes, outcome) else outcome.confidence,
         rule="decision" if counted.decided else outcome.rule,
         weighed=(*outcome.weighed, *counted.left_out),
         sowings=outcome.sowings,
     )
+
+
+def _uncited(votes: Sequence[Vote], outcome: Outcome) -> bool:
+    """Whether the value rests on a record without a source."""
+    counted = {weighed.record for weighed in outcome.weighed if weighed.weight > 0}
+    return any(vote.tier > 0 for vote in votes if vote.record.id in counted)
 
 
 def roles_of(decisions: Sequence[Decision], trait: TraitId) -> dict[str, DecisionRole]:
@@ -187,13 +197,20 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     own = [vote for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
     tiers = {vote.tier for vote in own if trait.adoption != TOLERATED or both_ends(own, vote.tier)}
     best = min(tiers, default=2)
+    beside = other_sowings(votes, best) if trait.id == GROWTH and _of_one_season(plant) else ()
     left_out += [
         Weighed(vote.record.id, 0.0, OF_A_MAP if vote.tier == 3 else BETTER_SOURCED)
         for vote in votes
-        if vote.tier > best
+        if vote.tier > best and vote not in beside
     ]
-    kept = tuple(vote for vote in votes if vote.tier <= best)
+    kept = tuple(vote for vote in votes if vote.tier <= best or vote in beside)
     return Counted(kept, tuple(left_out), decided=bool(preferred))
+
+
+def _of_one_season(plant: Plant) -> bool:
+    """Whether some record says that the plant is grown for one season: what lasts is not sown each year."""
+    cycles = {cycle for record in plant.records if record.trait == CYCLE for cycle in record.concepts}
+    return bool(cycles & ONE_SEASON)
 
 
 def _why_not(record: Record, role: str | None, *, revised: bool) -> str | None:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from kb import defaults
-from kb.adopt import FEEDS
+from kb.adopt import FEEDS, ONE_SEASON
 from kb.adoption.intervals import WHERE_IT_LIVES, interval_of_middle
 from kb.genus import GenusFacts, genus_of
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
@@ -20,8 +20,6 @@ from kb.root_depths import d50_of, d95_of
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
-ONE_SEASON = frozenset({"annual", "biennial"})
-"""Life cycles of what is sown and cleared within its season."""
 
 
 def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], genus: GenusFacts) -> Profile:

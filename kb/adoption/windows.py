@@ -2,7 +2,7 @@
 
 import cmath
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight
@@ -141,6 +141,19 @@ def _sowings(groups: list[tuple[Vote, ...]]) -> Iterator[Sowing]:
             yield Sowing(window.first, window.last, tuple(vote.record.id for vote in group))
 
 
+def other_sowings(votes: Sequence[Vote], best: int) -> tuple[Vote, ...]:
+    """Votes of a lower tier than ``best`` for another time of sowing than any vote of the best."""
+    known = [float(v.record.low) for v in votes if v.tier <= best and v.record.low is not None]
+    return tuple(
+        vote
+        for vote in votes
+        if known
+        and vote.tier > best
+        and vote.record.low is not None
+        and all(weeks_apart(float(vote.record.low), week) > SAME_SOWING_WEEKS for week in known)
+    )
+
+
 def _by_sowing(votes: tuple[Vote, ...]) -> list[tuple[Vote, ...]]:
     """The votes of each time of sowing, the usual one first, and last what names no start."""
     groups: list[list[Vote]] = []
@@ -154,7 +167,9 @@ def _by_sowing(votes: tuple[Vote, ...]) -> list[tuple[Vote, ...]]:
             groups.append([vote])
     if len(groups) < 2:
         return [votes]
-    best = max(groups, key=lambda g: (len(g), -weeks_apart(float(g[0].record.low or 0), SPRING_WEEK)))
+    best = max(
+        groups, key=lambda g: (len(by_study(g)), -weeks_apart(float(g[0].record.low or 0), SPRING_WEEK))
+    )
     undated = [vote for vote in votes if vote.record.low is None]
     return [tuple(group) for group in (best, *(g for g in groups if g is not best), undated) if group]
 

@@ -343,3 +343,21 @@ def test_first_days_move_a_window_and_never_turn_it_round() -> None:
     value = adopted(trait, whole, *first)
 
     assert (17.0, 21.0) == (pytest.approx(value.low, abs=0.05), pytest.approx(value.high, abs=0.05))
+
+
+@pytest.mark.parametrize(("cycle", "sowings"), [("annual", [37.0]), ("perennial", [])])
+def test_a_cited_sowing_does_not_contradict_another_sowing(cycle: str, sowings: list[float]) -> None:
+    """White lupin sown in September (a British trial) says nothing of the lupin of spring, from memory.
+
+    Of a plant that lasts, which is not sown each year, the cited weeks stand alone.
+    """
+    trait = a_trait("growth-window", "window-median")
+    autumn = a_record(1, trait, low=Decimal(37), high=Decimal(35), conditions=())
+    spring = a_record(2, trait, low=Decimal(14), high=Decimal(36), conditions=(), basis="recalled")
+    lives = a_record(3, a_trait("life-cycle", "majority"), concepts=(cycle,), number_kind="membership")
+    value = adopt(replace(PLANT, records=(autumn, spring, lives)), trait, (autumn, spring), ())
+
+    assert value is not None
+    assert value.low == pytest.approx(14 if sowings else 37)
+    assert sowings == [other.low for other in value.sowings]
+    assert "low" == value.confidence
