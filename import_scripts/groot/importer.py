@@ -1,7 +1,7 @@
 """Rooting depths of the full root-trait data base, study by study, and fixing partners by genus.
 
-Field rows are single depths with study, method and place. Pots are floors: the root ended at the
-bottom of the container. Identical pot rows of one study are one statement.
+Field rows are single depths with study, method and place; of one-year-old plants they are floors. Pots
+are floors: the root ended at the bottom of the container. Identical pot rows of one study are one statement.
 """
 
 import io
@@ -42,6 +42,8 @@ KNOWN_WRONG = {
     "7702": "0.046 m is no rooting depth of Solidago virgaurea (same tundra study)",
 }
 UNPUBLISHED_PLOT = "TRY_Catford_Jane"
+YOUNG = 1
+"""``ageStand`` in years of plants too young to have rooted as deep as the species does: depths are floors."""
 TUNDRA = ("tundra", "arctic", "lapland", "kamasjaure", "abisko", "toolik", "alaska")
 PARTNERS = {"Rhizobia": "rhizobia", "Frankia": "frankia", "Nostocaceae": "cyanobacteria"}
 
@@ -155,18 +157,20 @@ def _depth(row: Row, plant: PlantId) -> Statement:
         )
     if any(word in f"{row['location']} {row['references']}".lower() for word in TUNDRA):
         conditions["climate"] = "tundra"
+    young = number(row["ageStand"]) == YOUNG
     return draft(
         row,
         plant,
         "rooting-depth",
-        likely=depth,
-        kind="single",
+        low=depth if young else None,
+        likely=None if young else depth,
+        kind="floor" if young else "single",
         conditions=conditions,
         verbatim=row["traitValue"],
         source=GROOT.key,
         locator=where,
         basis="read-in-transcription",
-        note=reference,
+        note=f"one-year-old plants: grown ones reach at least this. {reference}" if young else reference,
     )
 
 

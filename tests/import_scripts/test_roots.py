@@ -76,6 +76,22 @@ def test_field_depths_keep_study_method_and_place(written: Written, stated: Stat
     assert "GRooTID 5933" in depth.locator
 
 
+def test_depths_of_one_year_old_plants_are_floors(written: Written, stated: Stated) -> None:
+    """GRooT 26606 (Xu et al. 2012, "one-year-old plants"): akebia 0.154 m is no depth of the species."""
+    row = (
+        "26606,FRED,Xu et al 2012,ref,Akebia,quinata,,field,,excavation,1.0,Maoxian Station,,"
+        "Rooting_depth,0.15431652"
+    )
+    older = "1,FRED,A 2000,ref,Malus,domestica,,field,,excavation,10.0,,,Rooting_depth,1.5"
+    found = drafts(stated("groot", groot(written, row, older)), "rooting-depth")
+
+    assert [
+        ("akebia-quinata", Decimal("0.15431652"), None, "floor"),
+        ("malus-domestica", None, Decimal("1.5"), "single"),
+    ] == [(d.plant, d.low, d.likely, d.number_kind) for d in found]
+    assert "one-year-old" in (found[0].note or "")
+
+
 @pytest.mark.parametrize(
     ("groot_id", "species", "depth"),
     [("7704", "myrtillus", "0.007"), ("7719", "myrtillus", "0.007"), ("7702", "virgaurea", "0.046")],
