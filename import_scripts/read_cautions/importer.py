@@ -4,6 +4,7 @@ Three tables: ``cautions.csv`` (one warning a row), ``searches.csv`` (one search
 found or not) and ``sources.csv``. A row that reassures is refused, whoever printed it.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -55,6 +56,8 @@ class ReadCautionsImporter:
         PublishedFile(SOURCES),
     )
     _cited: set[SourceKey] = field(default_factory=set, repr=False)
+    _days: Counter[str] = field(default_factory=Counter, repr=False)
+    """How many searches of a plant on a day were read so far: a second one is a record of its own."""
 
     @property
     def carried(self) -> Path:
@@ -73,6 +76,7 @@ class ReadCautionsImporter:
 
     def rows(self, folder: Path) -> Iterator[Row]:
         self._cited.clear()
+        self._days.clear()
         self._cited.update(source.key for source in self.sources(folder))
         yield from self._cautions(folder)
         yield from csv_rows(locate(folder, SEARCHES), SEARCH_COLUMNS, name="plant")
@@ -84,7 +88,7 @@ class ReadCautionsImporter:
         plant = PlantId(row["plant"])
         if plant not in names.ids:
             return [unmatched(row, row["plant"])]
-        return [_search(row, plant) if "queries" in row.values else self._caution(row, plant)]
+        return [self._search(row, plant) if "queries" in row.values else self._caution(row, plant)]
 
     def _caution(self, row: Row, plant: PlantId) -> CautionDraft | Refused:
         fault = next(self._faults(row), None)
@@ -128,28 +132,31 @@ class ReadCautionsImporter:
         if row["kind"] == "food-use" and not row["part"]:
             yield "does not say which part must be prepared", "fill the column part"
 
-
-def _search(row: Row, plant: PlantId) -> Search | Refused:
-    try:
-        day = date.fromisoformat(row["searched_on"])
-    except ValueError:
-        return refuse(row, f"'{row['searched_on']}' is no date", "write the day as 2026-11-26")
-    queries, pages = parts(row["queries"]), parts(row["pages"])
-    outcome = OUTCOMES.get(row["outcome"])
-    if outcome is None:
-        return refuse(row, f"'{row['outcome']}' is no outcome", f"use {' or '.join(OUTCOMES)}")
-    if not queries or not pages:
-        return refuse(row, "names no query or no page read", "a search counts only where it can be repeated")
-    return Search(
-        id=f"{plant}.{day.isoformat()}",
-        plant=plant,
-        searched_by=SEARCHED_BY,
-        searched_on=day,
-        queries=tuple(sorted(set(queries))),
-        pages=tuple(sorted(set(pages))),
-        outcome=outcome,
-        note=row["note"] or None,
-    )
+    def _search(self, row: Row, plant: PlantId) -> Search | Refused:
+        try:
+            day = date.fromisoformat(row["searched_on"])
+        except ValueError:
+            return refuse(row, f"'{row['searched_on']}' is no date", "write the day as 2026-11-26")
+        queries, pages = parts(row["queries"]), parts(row["pages"])
+        outcome = OUTCOMES.get(row["outcome"])
+        if outcome is None:
+            return refuse(row, f"'{row['outcome']}' is no outcome", f"use {' or '.join(OUTCOMES)}")
+        if not queries or not pages:
+            return refuse(
+                row, "names no query or no page read", "a search counts only where it can be repeated"
+            )
+        name = f"{plant}.{day.isoformat()}"
+        self._days[name] += 1
+        return Search(
+            id=name if self._days[name] == 1 else f"{name}.{self._days[name]}",
+            plant=plant,
+            searched_by=SEARCHED_BY,
+            searched_on=day,
+            queries=tuple(sorted(set(queries))),
+            pages=tuple(sorted(set(pages))),
+            outcome=outcome,
+            note=row["note"] or None,
+        )
 
 
 IMPORTER = ReadCautionsImporter()

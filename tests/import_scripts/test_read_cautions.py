@@ -93,6 +93,18 @@ def test_a_search_that_cannot_be_repeated_is_refused(
     assert words in said.reason or "no query or no page" in said.reason
 
 
+def test_a_second_search_of_the_same_day_is_a_record_of_its_own(written: Written, stated: Stated) -> None:
+    """Asked again by other words in the afternoon: both stand, and reading twice numbers them alike."""
+    again = LOOKED.replace("invented query", "other words")
+    folder = tables(written, search=LOOKED + again)
+
+    for _ in range(2):
+        _, first, second = stated("read-cautions", folder)
+        assert isinstance(first, Search)
+        assert isinstance(second, Search)
+        assert [f"malus-domestica.{DAY}", f"malus-domestica.{DAY}.2"] == [first.id, second.id]
+
+
 def test_a_second_import_changes_nothing_and_keeps_the_first_search(
     written: Written, store: MemoryRepository
 ) -> None:
