@@ -2,13 +2,15 @@
 
 A name is compared after folding (case, accents, the hybrid sign, quotes and hyphens do not count).
 An id beats an accepted name beats a synonym beats a common name; two plants on the same step make
-the name ambiguous, and the choices are offered.
+the name ambiguous, and the choices are offered. Only where no step knows a name it is read as written
+otherwise: joined or apart (black currant, blackcurrant), and an English plural as its singular.
 """
 
 import difflib
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from kb.errors import AmbiguousPlant, UnknownPlant
 from kb.model import Plant, PlantId
@@ -23,6 +25,20 @@ def fold(name: str) -> str:
     text = unicodedata.normalize("NFKD", plain)  # folding case can leave composed characters behind
     kept = "".join(c if c.isalnum() else " " for c in text if not unicodedata.combining(c))
     return " ".join(word for word in kept.split() if word != "x")
+
+
+def _by_length(name: str) -> tuple[int, str]:
+    return len(name), name
+
+
+def singulars(folded: str) -> tuple[str, ...]:
+    """What a folded name may be the English plural of: ``cherries`` -> ``cherry``, ``leeks`` -> ``leek``."""
+    endings = (("ies", "y"), ("oes", "o"), ("ches", "ch"), ("shes", "sh"), ("ves", "f"), ("s", ""))
+    return tuple(
+        folded.removesuffix(plural) + single
+        for plural, single in endings
+        if folded.endswith(plural) and not folded.endswith("ss")
+    )
 
 
 @dataclass(frozen=True)
@@ -61,24 +77,44 @@ class NameIndex:
         plant_id = PlantId(name.strip().lower())
         if plant_id in self.ids:
             return plant_id
-        folded = fold(name)
-        for step in self.by_step:
-            found = step.get(folded, ())
+        for found in self._readings(fold(name)):
             if len(found) == 1:
                 return found[0]
             if found:
-                raise AmbiguousPlant(name, tuple(found))
+                raise AmbiguousPlant(name, found)
         raise UnknownPlant(name, self.nearest(name))
 
+    def _readings(self, folded: str) -> Iterator[tuple[PlantId, ...]]:
+        """Who goes by a folded name, step by step; then by the same word written otherwise."""
+        for written in (folded, *singulars(folded)):
+            for step in self.by_step:
+                yield step.get(written, ())
+            yield self._joined.get(written.replace(" ", ""), ())
+
+    @cached_property
+    def _joined(self) -> Mapping[str, tuple[PlantId, ...]]:
+        """Names without their gaps -> the plants that go by any of them."""
+        found: dict[str, set[PlantId]] = {}
+        for step in self.by_step:
+            for name, plants in step.items():
+                found.setdefault(name.replace(" ", ""), set()).update(plants)
+        return {name: tuple(sorted(plants)) for name, plants in found.items()}
+
     def nearest(self, name: str) -> tuple[str, ...]:
-        """Names a person may have meant, one a plant: those that hold its words, then those spelt alike."""
+        """Names a person may have meant, one a plant.
+
+        Those that hold its words come first, then those whose words it holds (wheat, of spring wheat), then
+        those spelt alike.
+        """
         folded = fold(name)
         if not folded:
             return ()
         whole = [known for known in self.spellings if f" {folded} " in f" {known} "]
+        within = [known for known in self.spellings if f" {known} " in f" {folded} "]
         alike = difflib.get_close_matches(folded, self.spellings, n=2 * NEAREST, cutoff=0.7)
         offered: dict[tuple[PlantId, ...], str] = {}
-        for known in [*sorted(whole, key=lambda known: (len(known), known)), *alike]:
+        shortest, longest = sorted(whole, key=_by_length), sorted(within, key=_by_length, reverse=True)
+        for known in [*shortest, *longest, *alike]:
             meant = next(step[known] for step in self.by_step if known in step)
             offered.setdefault(meant, self.spellings[known])
         return tuple(offered.values())[:NEAREST]

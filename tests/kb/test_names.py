@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from kb.errors import AmbiguousPlant, UnknownPlant
 from kb.model import CommonName, Name, Plant, PlantId, SourceKey
 from kb.names import NameIndex, fold
+from kb.repository import open_repository
 
 
 def a_plant(plant_id: str, name: str, *common: str, synonyms: tuple[str, ...] = ()) -> Plant:
@@ -90,3 +91,32 @@ def test_words_of_a_name_find_all_plants_that_hold_them() -> None:
 def test_folding_twice_is_folding_once(name: str) -> None:
     """Folding is idempotent, whatever is typed."""
     assert fold(name) == fold(fold(name))
+
+
+@pytest.mark.parametrize(
+    ("name", "plant_id"),
+    [
+        ("black currant", "ribes-nigrum"),
+        ("seakale", "crambe-maritima"),
+        ("leeks", "allium-ampeloprasum.porrum-group"),
+        ("tomatoes", "solanum-lycopersicum"),
+        ("gooseberries", "ribes-uva-crispa"),
+        ("radishes", "raphanus-sativus"),
+        ("scorzonera", "scorzonera-hispanica"),
+        ("fava beans", "vicia-faba"),
+        ("lamb's lettuce", "valerianella-locusta"),
+    ],
+)
+def test_regional_names_plurals_and_joined_words_are_read(name: str, plant_id: str) -> None:
+    """As growers in Britain and North America write them: common usage."""
+    assert plant_id == open_repository(None).snapshot().names.resolve(name)
+
+
+def test_a_plural_of_a_shared_name_stays_ambiguous() -> None:
+    with pytest.raises(AmbiguousPlant, match=r"prunus-avium, prunus-cerasus"):
+        open_repository(None).snapshot().names.resolve("cherries")
+
+
+def test_the_name_within_an_unknown_one_is_offered() -> None:
+    """Nobody is called spring wheat here, and wheat is what was meant."""
+    assert "wheat" == open_repository(None).snapshot().names.nearest("spring wheat")[0]
