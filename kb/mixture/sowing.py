@@ -197,13 +197,26 @@ def _short_season(profile: Profile, activity: FloatArray, site: Site) -> Limit |
 def _cold_limit(
     profile: Profile, activity: FloatArray, usual: FloatArray, site: Site, put: _Put
 ) -> Limit | None:
-    """A hardy annual sown so far from its usual weeks that it has to grow in the cold."""
+    """A hardy annual sown so far from its usual weeks that it has to grow in the cold.
+
+    Weeks that stand in for those of the plant refuse nothing: what is sown in autumn may stand over winter.
+    """
     if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
         return None
     cold = weekly_warmth(site.latitude) < TOO_COLD_C
     share = float(activity[cold].sum() / activity.sum() - usual[cold].sum() / usual.sum())
     if share < LOST_PART:
         return None
+    if not profile.activity.known:
+        return Limit(
+            kind="season",
+            of=profile.id,
+            text=f"Whether {profile.name} can be {put} is not on record, nor are its weeks.",
+            records=profile.activity.records,
+            ceiling="workable",
+            check=True,
+            ask=True,
+        )
     wanted = _start_week(usual)
     return Limit(
         kind="season",

@@ -238,3 +238,18 @@ def test_frost_kills_a_young_plant_from_the_day_it_is_set_out():
     assert (
         f"set out in week 19, meets a killing frost after it is up in about {tenths} years" in set_out[0].text
     )
+
+
+def test_weeks_that_stand_in_refuse_no_sowing_in_autumn() -> None:
+    """Winter salads and corn poppies are sown from August to October: common practice.
+
+    Of a crop whose weeks are not on record that is asked for, not refused.
+    """
+    unknown = replace(HARDY, id="unknown-crop", activity=replace(HARDY.activity, origin="form", records=()))
+
+    known, asked = (bed(crop, OTHER, sow_week_a=41) for crop in (HARDY, unknown))
+
+    assert "avoid" == known.verdict
+    assert "workable" == asked.verdict
+    assert "sure" != asked.sureness.word
+    assert any("not on record, nor are its weeks" in reason.text for reason in asked.reasons)
