@@ -15,8 +15,8 @@ NO_RAINS_NOTE = (
 )
 RAINS_NOTE = "Between the tropics growth is taken to start with the longest run of the wet months given."
 FROST_NOTE = (
-    "Frost dates were not both given: those of the reference site stand in, moved half a year "
-    "south of the equator; they are rough away from 51°."
+    "Frost dates were not both given: those of the reference site stand in, moved by four days for a degree "
+    "of latitude, and by half a year south of the equator. They are rough: height and the sea count as much."
 )
 
 

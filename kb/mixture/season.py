@@ -40,6 +40,12 @@ WEEKS = 52
 YEAR_DAYS = 365.0
 DAYS_PER_WEEK = YEAR_DAYS / WEEKS
 HALF_YEAR_DAYS = YEAR_DAYS / 2
+DAYS_PER_DEGREE = 4.0
+"""Spring comes so many days later for a degree of latitude towards the pole, and autumn earlier: four days
+(Hopkins 1918, Monthly Weather Review Supplement 9)."""
+FROST_LATITUDES = (30.0, 60.0)
+"""Between these the rule of latitude is taken; towards the tropics and the pole the dates stay, so that a
+frost-free summer is left (judgement)."""
 REFERENCE_START_DAY = 92.0
 """2 April: growth of most plants begins about here at the reference site (week 14, the middle of the
 usual starts by growth form, judgement); windows between the tropics are told from it."""
@@ -82,15 +88,19 @@ MONTH_WEIGHTS: FloatArray = _month_weights()
 def reference_frost_days(latitude: float) -> tuple[float | None, float | None]:
     """Mean last and first frost (day of year) to assume where none is given.
 
-    The reference site's dates, moved by half a year in the south; (None, None) between the tropics.
-    Rough away from 51 degrees: whoever uses it says so.
+    The reference site's dates, `DAYS_PER_DEGREE` later in spring and earlier in autumn for each degree of
+    latitude towards the pole, moved by half a year in the south; (None, None) between the tropics.
+    Rough, since height and the sea count as much: whoever uses it says so.
     """
     if abs(latitude) < TROPIC:
         return None, None
     moved = HALF_YEAR_DAYS if latitude < 0 else 0.0
+    low, high = FROST_LATITUDES
+    poleward = min(max(abs(latitude), low), high) - abs(REFERENCE_SITE.latitude)
+    shorter = DAYS_PER_DEGREE * poleward
     last, first = REFERENCE_SITE.last_frost_day, REFERENCE_SITE.first_frost_day
-    return (None if last is None else _day_of_year(last + moved)), (
-        None if first is None else _day_of_year(first + moved)
+    return (None if last is None else _day_of_year(last + moved + shorter)), (
+        None if first is None else _day_of_year(first + moved - shorter)
     )
 
 

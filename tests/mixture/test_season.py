@@ -233,15 +233,26 @@ def test_northern_frost_dates_in_the_south_are_refused():
     """Else every calendar would silently lie half a year wrong."""
     wrong = replace(REFERENCE_SITE, latitude=-35.0)
 
-    with pytest.raises(ValueError, match=r"leaves out midsummer .* last frost day 312\.5"):
+    with pytest.raises(ValueError, match=r"leaves out midsummer .* last frost day 248\.5"):
         activity_by_week(season(15, 21, 40, 45), wrong)
 
 
 def test_reference_frost_days_follow_the_hemisphere():
     """The dates to assume where none is given; none between the tropics."""
-    assert (130.0, 288.0) == reference_frost_days(45.0)
-    assert (312.5, 105.5) == reference_frost_days(-45.0)
+    assert (130.0, 288.0) == reference_frost_days(51.0)
+    assert (312.5, 105.5) == reference_frost_days(-51.0)
     assert (None, None) == reference_frost_days(-10.0)
+
+
+def test_reference_frost_days_follow_the_latitude():
+    """Hopkins (1918): four days for a degree of latitude, later in spring and earlier in autumn.
+
+    New York State at 43 degrees north: last frost in April to May, first in October to November.
+    """
+    assert (98.0, 320.0) == reference_frost_days(43.0)
+    assert (166.0, 252.0) == reference_frost_days(60.0)
+    assert reference_frost_days(30.0) == reference_frost_days(25.0)
+    assert reference_frost_days(60.0) == reference_frost_days(80.0)
 
 
 def test_month_weights_give_the_mean_of_each_month():
