@@ -28,14 +28,17 @@ TASESKI = Source(
     key=SourceKey("taseski-growthform"),
     citation="Taseski, G.M., Beloe, C.J., Gallagher, R.V., Chan, J.Y., Dalrymple, R.L., Cornwell, W.K. "
     "(2019) A "
-    "global growth-form database for 143,616 vascular plant species. Ecology 100:e02614",
+    "global growth-form database for 143,616 vascular plant species. Ecology 100:e02614; read in the table "
+    "growth_form.csv of traitecoevo/growthform, whose column woodiness is that of Zanne, A.E., Tank, D.C., "
+    "Cornwell, W.K., et al. (2014) Three keys to the radiation of angiosperms into freezing environments. "
+    "Nature 506:89-92",
     identifier="https://doi.org/10.1002/ecy.2614",
     year="2019",
     licence="MIT (repository traitecoevo/growthform)",
     licence_iri="https://spdx.org/licenses/MIT",
     tier="A",
     how_read="rows of the species on the target list (traitecoevo/growthform, commit 6a245a72)",
-    credit="Taseski et al. (2019)",
+    credit="Taseski et al. (2019); woodiness: Zanne et al. (2014)",
 )
 _BASE = "https://raw.githubusercontent.com/traitecoevo/growthform/6a245a72ee48d658c255fce6a25f662156ad07e3/"
 WERNER_FILE = PublishedFile(
@@ -77,10 +80,14 @@ GRASSLIKE = frozenset(
 
 @dataclass(frozen=True)
 class NfixImporter:
-    """The importer ``nfix``: Werner's column ``Data_fixing``, Taseski's support and woodiness."""
+    """The importer ``nfix``: Werner's column ``Data_fixing``, Taseski's support.
+
+    The column ``woodiness`` of the same table is Zanne's (2014), which the importer ``zanne`` reads: it only
+    tells herbs from shrubs here.
+    """
 
     key: str = "nfix"
-    title: str = "nitrogen fixation by species (Werner 2014); support and woodiness (Taseski 2019)"
+    title: str = "nitrogen fixation by species (Werner 2014); support (Taseski 2019)"
     files: tuple[PublishedFile, ...] = (WERNER_FILE, TASESKI_FILE)
     carried: Path | None = None
 
@@ -125,21 +132,6 @@ def _form(row: Row, plant: PlantId) -> list[Statement]:
     support, woodiness = row["support"], row["woodiness"]
     found: list[Statement] = []
     locator = f"growth_form.csv, sp {row.name}"
-    if woodiness in {"W", "H"}:
-        found.append(
-            draft(
-                row,
-                plant,
-                "woodiness",
-                concepts=["woody" if woodiness == "W" else "not-woody"],
-                kind="membership",
-                verbatim=woodiness,
-                source=TASESKI.key,
-                locator=f"{locator}, column woodiness",
-            )
-        )
-    elif woodiness not in MISSING:
-        found.append(refuse(row, f"woodiness is '{woodiness}'", "nothing to mend: both occur"))
     form = {
         ("C", "W"): "climber-woody",
         ("C", "H"): "climber-herbaceous",
@@ -155,7 +147,7 @@ def _form(row: Row, plant: PlantId) -> list[Statement]:
                 kind="membership",
                 verbatim=f"support {support}, woodiness {woodiness}",
                 source=TASESKI.key,
-                locator=f"{locator}, columns support, woodiness",
+                locator=f"{locator}, columns support, woodiness (the latter of Zanne et al. 2014)",
             )
         )
     if support == "F":

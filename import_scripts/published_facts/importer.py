@@ -35,6 +35,8 @@ COLUMNS = (
 )
 ELSEWHERE = frozenset({SourceKey("fao56-t22")})
 """Sources that another importer reads whole: their facts would come in twice."""
+EXTREMES = "earliest and latest of years"
+"""So our table says where a row has three or four years: their ends are no percentiles."""
 LEGAL_CLASS = "legal soil-sampling depth"
 GROUP_WORDS = ("group row", "genus mean", "genus statement", "statement on the genus")
 SIZES = frozenset({"mature-height", "crown-width"})
@@ -119,7 +121,10 @@ class PublishedFactsImporter:
         if any(words in row["confidence_note"] for words in GROUP_WORDS):
             conditions["scope"] = "group"
         if row["unit"] == "day of year" and row["low"] and row["high"]:
-            conditions["days"] = f"{row['low']}-{row['high']} in 10-90 % of years"
+            few = EXTREMES in remarks
+            conditions["days"] = f"{row['low']}-{row['high']}" + (
+                ", earliest and latest" if few else " in 10-90 % of years"
+            )
         if trait == "cycle-length":
             conditions["from"] = "planting to harvest"
         note = "; ".join(text for text in (value.note, row["confidence_note"]) if text)
