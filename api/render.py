@@ -16,7 +16,7 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, crediting, planting, terms, views, words
+from api.pages import asked, bench, cautions, crediting, judged_words, planting, terms, views, words
 from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
@@ -353,6 +353,10 @@ def _environment() -> Environment:
             "unit_words": terms.UNIT,
             "trait_label": views.trait_label,
             "rule_alone": words.rule_alone,
+            "beside_numbers": judged_words.beside_numbers,
+            "changing": judged_words.changing,
+            "idle": judged_words.idle,
+            "idle_words": judged_words.idle_words,
             "verdicts": words.VERDICT,
         }
     )

@@ -16,7 +16,7 @@ from api.cli.asking import (
     items_of,
     options_of,
 )
-from api.cli.judged import MONTHS, condition_words, kept_words, sureness_words, verdict_word
+from api.cli.judged import MONTHS, kept_words, show_conditions, sureness_words, verdict_word
 from api.cli.output import (
     Answer,
     cautions,
@@ -31,6 +31,7 @@ from api.cli.output import (
     site_line,
     table,
 )
+from api.pages.judged_words import beside_numbers
 from kb.errors import BadParameter, ParameterFault
 
 MOST_PAIRS = 6
@@ -48,10 +49,7 @@ def show_planting(answer: Answer) -> None:
     squeezed = [name_of(answer, name) for name in answer["squeezed_out"]]
     paragraph(f"Squeezed out: {', '.join(squeezed) or 'nobody'}.")
     paragraph(sureness_words(answer["sureness"], answer))
-    if answer["conditions"]:
-        heading("What would change it")
-        for condition in answer["conditions"]:
-            item(condition_words(condition))
+    show_conditions(answer["conditions"])
     _members(answer)
     _light(answer)
     _layers(answer)
@@ -75,6 +73,8 @@ def _members(answer: Answer) -> None:
         rows.append((name_of(answer, member["name"]), ground, *losses, verdict_word(member["verdict"])))
     sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides, ("Verdict", "left")], rows)
+    if beside := beside_numbers(answer):
+        paragraph(beside)
     for member in answer["members"]:
         if member["why"]:
             item(member["why"]["text"])
