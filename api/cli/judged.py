@@ -20,7 +20,7 @@ from api.cli.output import (
     site_line,
     table,
 )
-from api.pages.judged_words import beside_numbers, changing, idle, idle_words
+from api.pages.judged_words import beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import rule_alone, trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
@@ -95,7 +95,7 @@ def show_pair(answer: Answer) -> None:
     gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they gain")
     gift = answer["nitrogen"]
-    if gift:
+    if gift and worth_naming(gift):
         low, high = gift["g_per_m2"]
         names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
         item(f"nitrogen from {names}: {low:g} to {high:g} g/m2, {gift['when']}")

@@ -31,7 +31,7 @@ from api.cli.output import (
     site_line,
     table,
 )
-from api.pages.judged_words import beside_numbers
+from api.pages.judged_words import beside_numbers, shut_out
 from kb.errors import BadParameter, ParameterFault
 
 MOST_PAIRS = 6
@@ -47,7 +47,9 @@ def show_planting(answer: Answer) -> None:
     heading(f"{', '.join(names)}: {verdict_word(answer['verdict'])}")
     paragraph(answer["saying"])
     squeezed = [name_of(answer, name) for name in answer["squeezed_out"]]
-    paragraph(f"Squeezed out: {', '.join(squeezed) or 'nobody'}.")
+    shut = [name_of(answer, plant) for plant in shut_out(answer)]
+    said = f"Squeezed out by roots or shade: {', '.join(squeezed) or 'nobody'}."
+    paragraph(f"{said} Shut out by a conflict: {', '.join(shut)}." if shut else said)
     paragraph(sureness_words(answer["sureness"], answer))
     show_conditions(answer["conditions"])
     _members(answer)

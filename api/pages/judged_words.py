@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kb.mixture.limits import HOLDS_BACK
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.stress import verdict_of
 
 NO_ONE_ALONE = "No one of these alone changes the verdict"
@@ -24,6 +25,17 @@ def idle_words(conditions: Sequence[Mapping[str, Any]]) -> str:
     has = {True: " (you said this is done)", False: " (you said this is not done)", None: ""}
     said = [f"{str(c['text']).rstrip('.')}{has[c['met']]}" for c in conditions]
     return f"{NO_ONE_ALONE}: {'; '.join(dict.fromkeys(said))}."
+
+
+def worth_naming(gift: Mapping[str, Any]) -> bool:
+    """Whether a gift of nitrogen is so large that it is shown; the answer itself holds every gift."""
+    return bool(gift["g_per_m2"][1] >= WORTH_NAMING_G_M2)
+
+
+def shut_out(answer: Mapping[str, Any]) -> list[str]:
+    """Ids of the plants of a planting that a conflict forbids, which nothing lifts yet; each once."""
+    found = [c["of"] for c in answer["conflicts"] if c["holds_to"] == "avoid" and not c["lifted"]]
+    return list(dict.fromkeys(found))
 
 
 def beside_numbers(answer: Mapping[str, Any]) -> str:

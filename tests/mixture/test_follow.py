@@ -307,3 +307,12 @@ def test_a_week_that_nobody_named_lies_after_the_rest() -> None:
     ]
 
     assert [1.0, 3.0] == times
+
+
+def test_years_of_rotation_say_where_they_also_mend_the_start() -> None:
+    """Two deeds with two outcomes: the years between bring the crop into its own weeks as well."""
+    kin = replace(THEN, family=FIRST.family)
+    late, in_time = (after(b=kin, clear_week_a=20, sow_week_b=week, held=book()) for week in (36, 22))
+
+    said = [next(c for c in answer.conditions if c.kind == "family").text for answer in (late, in_time)]
+    assert [True, False] == [", and late crop starts in its own weeks" in text for text in said]

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from api.pages.judged_words import beside_numbers, changing, idle, idle_words
+from api.pages.judged_words import beside_numbers, changing, idle, idle_words, shut_out, worth_naming
 
 LIMITING = {"kind": "enemies", "of": "x", "text": "This ground has an invented rot.", "records": []}
 
@@ -46,3 +46,20 @@ def test_what_changes_nothing_by_itself_is_said_in_one_go() -> None:
     assert words == (
         "No one of these alone changes the verdict: it stands dry; the soil is clean (you said this is done)."
     )
+
+
+def test_those_whom_a_conflict_forbids_are_named() -> None:
+    """Over-run by a neighbour is no want of water or light; "nobody is squeezed out" alone would hide it."""
+    held = [
+        {"of": "low", "holds_to": "avoid", "lifted": False},
+        {"of": "low", "holds_to": "avoid", "lifted": False},
+        {"of": "fenced", "holds_to": "avoid", "lifted": True},
+        {"of": "worked", "holds_to": "workable", "lifted": False},
+    ]
+
+    assert ["low"] == shut_out({"conflicts": held})
+
+
+def test_a_gift_of_nitrogen_is_shown_from_a_kilogram_a_hectare() -> None:
+    """0.1 g/m2 is 1 kg/ha; less is below what any field trial tells apart."""
+    assert [False, True] == [worth_naming({"g_per_m2": [0.0, high]}) for high in (0.09, 0.1)]
