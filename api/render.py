@@ -16,10 +16,11 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, crediting, planting, terms, views, words
+from api.pages import asked, bench, cautions, crediting, judged_words, planting, terms, views, words
 from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
+from kb.errors import other_name_hint
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -352,7 +353,14 @@ def _environment() -> Environment:
             "standings": words.STANDING,
             "unit_words": terms.UNIT,
             "trait_label": views.trait_label,
+            "other_name_hint": other_name_hint,
             "rule_alone": words.rule_alone,
+            "beside_numbers": judged_words.beside_numbers,
+            "changing": judged_words.changing,
+            "idle": judged_words.idle,
+            "idle_words": judged_words.idle_words,
+            "shut_out": judged_words.shut_out,
+            "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,
         }
     )

@@ -23,7 +23,7 @@ from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
-from kb.adoption.windows import adopt_window, other_sowings
+from kb.adoption.windows import adopt_window, other_sowings, without_sowings
 from kb.curation_model import in_force
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
 from kb.vocabulary_store import Vocabulary
@@ -138,6 +138,8 @@ def adopt(
     outcome = RULES[trait.adoption](trait, counted.votes) if counted.votes else None
     if outcome is None:
         return None
+    if trait.id != GROWTH or _lasts(plant):
+        outcome = without_sowings(outcome)
     return Adopted(
         plant=plant.id,
         trait=trait.id,
@@ -209,8 +211,17 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
 
 def _of_one_season(plant: Plant) -> bool:
     """Whether some record says that the plant is grown for one season: what lasts is not sown each year."""
-    cycles = {cycle for record in plant.records if record.trait == CYCLE for cycle in record.concepts}
-    return bool(cycles & ONE_SEASON)
+    return bool(_cycles(plant) & ONE_SEASON)
+
+
+def _lasts(plant: Plant) -> bool:
+    """Whether every record of its life says that it is grown for more than one season."""
+    cycles = _cycles(plant)
+    return bool(cycles) and not cycles & ONE_SEASON
+
+
+def _cycles(plant: Plant) -> set[str]:
+    return {cycle for record in plant.records if record.trait == CYCLE for cycle in record.concepts}
 
 
 def _why_not(record: Record, role: str | None, *, revised: bool) -> str | None:

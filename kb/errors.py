@@ -30,6 +30,19 @@ class BadQuestion(KnowledgeBaseError):
     """The question cannot be answered as it was put."""
 
 
+LATIN_ENDS = ("a", "um", "us", "is", "e", "i", "ae", "ens", "ans", "or", "er", "on", "as", "es", "x")
+"""How the second word of most botanical names ends."""
+
+
+def other_name_hint(name: str) -> str:
+    """What to try where no plant goes by this name; who typed a botanical name is not asked for one."""
+    words = [word for word in name.split() if word.lower() not in {"x", "\N{MULTIPLICATION SIGN}"}]
+    botanical = len(words) > 1 and all(word.isalpha() for word in words[:2])
+    if botanical and words[1].islower() and words[1].endswith(LATIN_ENDS):
+        return "It is not among the plants here, or stands under another name."
+    return "Try fewer letters, or the botanical name."
+
+
 @dataclass(eq=False)
 class UnknownPlant(BadQuestion):
     """No plant goes by that name."""
@@ -39,7 +52,7 @@ class UnknownPlant(BadQuestion):
 
     def __str__(self) -> str:
         near = f" Nearest names: {', '.join(self.nearest)}."
-        hint = near if self.nearest else " Try fewer letters, or the botanical name."
+        hint = near if self.nearest else f" {other_name_hint(self.name)}"
         return f"No plant is called '{self.name}'.{hint}"
 
 

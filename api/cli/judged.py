@@ -20,6 +20,7 @@ from api.cli.output import (
     site_line,
     table,
 )
+from api.pages.judged_words import beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import rule_alone, trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
@@ -67,6 +68,20 @@ def condition_words(condition: Answer) -> str:
     return f"{told}{how} {said}".rstrip()
 
 
+def show_conditions(conditions: Sequence[Answer]) -> None:
+    """What would change it, one by one; what changes nothing by itself together, at the end."""
+    if not conditions:
+        return
+    heading("What would change it")
+    for condition in changing(conditions):
+        item(condition_words(condition))
+    others = idle(conditions)
+    if len(others) == 1:
+        item(condition_words(others[0]))
+    elif others:
+        item(idle_words(others))
+
+
 def show_pair(answer: Answer) -> None:
     """Cautions, the saying, what would change it, then the numbers and their evidence."""
     cautions(answer)
@@ -75,15 +90,12 @@ def show_pair(answer: Answer) -> None:
     if answer["saying"]:
         paragraph(answer["saying"])
     paragraph(sureness_words(answer["sureness"], answer))
-    if answer["conditions"]:
-        heading("What would change it")
-        for condition in answer["conditions"]:
-            item(condition_words(condition))
+    show_conditions(answer["conditions"])
     _losses(answer)
     gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they gain")
     gift = answer["nitrogen"]
-    if gift:
+    if gift and worth_naming(gift):
         low, high = gift["g_per_m2"]
         names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
         item(f"nitrogen from {names}: {low:g} to {high:g} g/m2, {gift['when']}")
@@ -100,6 +112,8 @@ def _losses(answer: Answer) -> None:
     ]
     sides = [(cause, "right") for cause in ("Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides], rows)
+    if beside := beside_numbers(answer):
+        paragraph(beside)
     score = answer["score"]
     together = answer["sharing"]
     same = (

@@ -27,6 +27,7 @@ from api.cli.output import (
     table,
 )
 from api.params import parameters_of
+from kb.errors import other_name_hint
 
 UNITS = {"class": ("class ", ""), "1-12": ("", " on the scale 1 to 12"), "pH": ("pH ", "")}
 """What stands before and after a number whose unit does not simply follow it."""
@@ -74,7 +75,7 @@ def show_plants(answer: Answer) -> None:
     if rows:
         table([("Plant", "whole"), ("Common name", "left"), ("Family", "left"), ("Cautions", "left")], rows)
     shown, total = len(rows), answer["total"]
-    fewer = "" if total else " Try fewer letters, or the botanical name."
+    fewer = "" if total else f" {other_name_hint(answer['question']['q'] or '')}"
     paragraph(f"{shown} of {total} plants.{fewer} No caution on record is not the same as safe.")
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")

@@ -16,7 +16,7 @@ from api.cli.asking import (
     items_of,
     options_of,
 )
-from api.cli.judged import MONTHS, condition_words, kept_words, sureness_words, verdict_word
+from api.cli.judged import MONTHS, kept_words, show_conditions, sureness_words, verdict_word
 from api.cli.output import (
     Answer,
     cautions,
@@ -31,6 +31,7 @@ from api.cli.output import (
     site_line,
     table,
 )
+from api.pages.judged_words import beside_numbers, shut_out
 from kb.errors import BadParameter, ParameterFault
 
 MOST_PAIRS = 6
@@ -46,12 +47,11 @@ def show_planting(answer: Answer) -> None:
     heading(f"{', '.join(names)}: {verdict_word(answer['verdict'])}")
     paragraph(answer["saying"])
     squeezed = [name_of(answer, name) for name in answer["squeezed_out"]]
-    paragraph(f"Squeezed out: {', '.join(squeezed) or 'nobody'}.")
+    shut = [name_of(answer, plant) for plant in shut_out(answer)]
+    said = f"Squeezed out by roots or shade: {', '.join(squeezed) or 'nobody'}."
+    paragraph(f"{said} Shut out by a conflict: {', '.join(shut)}." if shut else said)
     paragraph(sureness_words(answer["sureness"], answer))
-    if answer["conditions"]:
-        heading("What would change it")
-        for condition in answer["conditions"]:
-            item(condition_words(condition))
+    show_conditions(answer["conditions"])
     _members(answer)
     _light(answer)
     _layers(answer)
@@ -75,6 +75,8 @@ def _members(answer: Answer) -> None:
         rows.append((name_of(answer, member["name"]), ground, *losses, verdict_word(member["verdict"])))
     sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides, ("Verdict", "left")], rows)
+    if beside := beside_numbers(answer):
+        paragraph(beside)
     for member in answer["members"]:
         if member["why"]:
             item(member["why"]["text"])

@@ -3,7 +3,7 @@
 import cmath
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight
 from kb.model import Confidence, Sowing, Trait, Weighed
@@ -14,6 +14,11 @@ SAME_SOWING_WEEKS = 9.0
 SPRING_WEEK = 14.0
 OTHER_SOWING = "not counted for the usual weeks: another time of sowing"
 NO_START = "not counted: names no start, and the crop has several"
+NOT_SOWN = {
+    OTHER_SOWING: "not counted: another season than the sources counted",
+    NO_START: "not counted: names no start, and the sources print several seasons",
+}
+"""The same of flowers, leaves and harvest, and of plants that last: no sowing moves these weeks."""
 
 
 def circular_mean(weeks: list[tuple[float, float]]) -> float:
@@ -93,6 +98,14 @@ def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
         ),
         sowings=tuple(_sowings(others)),
     )
+
+
+def without_sowings(outcome: Outcome) -> Outcome:
+    """The outcome where no sowing moves the weeks: sources that print others only disagree."""
+    weighed = tuple(
+        replace(each, counted_as=NOT_SOWN.get(each.counted_as, each.counted_as)) for each in outcome.weighed
+    )
+    return replace(outcome, weighed=weighed, sowings=())
 
 
 @dataclass(frozen=True, slots=True)

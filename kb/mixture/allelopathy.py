@@ -114,7 +114,7 @@ def emission(
         text = f"{head}; how {affected.name} does near it is not on record."
         return EmissionFinding(emitter.id, affected.id, 0.0, text, ())
     if evidence.sensitive == 0:
-        text = f"{head}; {affected.name} is listed as tolerant near it, which is no reassurance."
+        text = f"{head}; {affected.name} is on a list of plants that bear it; such lists are weak evidence."
         return EmissionFinding(emitter.id, affected.id, 0.0, text, evidence.records)
     strength = given_off.strength * evidence.sensitivity / STRONGEST**2
     value = strength * EVIDENCE[evidence.grade] * nearness(crown_radii)

@@ -14,6 +14,8 @@ DENSE_DRAW, SOME_DRAW = 0.25, 0.10
 SAID_TO_ONE_CM = 7.5
 STILL_THERE = 0.1
 """Activity of a neighbour that still stands when the crop is lifted."""
+STAYS = frozenset({"clump", "slow"})
+"""How a rootstock spreads that stays where it was planted: a crown. One that runs is cut and comes again."""
 
 
 def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
@@ -21,11 +23,58 @@ def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     dug = doer.profile.dug_depth_m
     if dug.likely < DUG_M or doer.overhead:
         return None
-    if sufferer.profile.annual:
-        return _care_between_annuals(doer, sufferer, meeting)
-    if sufferer.d50_m > SHALLOW_D50_M or sufferer.local < SOME_DRAW:
+    if sufferer.profile.annual or _lifted_itself(sufferer):
+        return _care_between_lifted(doer, sufferer, meeting)
+    if sufferer.local < SOME_DRAW:
         return None
+    if sufferer.d50_m > SHALLOW_D50_M:
+        return _hurt_crown(doer, sufferer, meeting) if _has_crown(sufferer) else None
     return _cut(doer, sufferer, meeting)
+
+
+def _lifted_itself(plant: Party) -> bool:
+    """Whether a lasting herb is dug up each year as well: no roots of it last that digging could spoil."""
+    return (
+        not plant.profile.woody
+        and plant.profile.dug_depth_m.known
+        and (plant.profile.dug_depth_m.likely >= DUG_M)
+    )
+
+
+def _has_crown(plant: Party) -> bool:
+    """Whether it is on record that its buds stand on a rootstock that stays near the surface: a crown."""
+    organ, spread = plant.profile.travels_by, plant.profile.spread
+    return (
+        not plant.profile.woody
+        and organ.known
+        and organ.value == "rhizome"
+        and spread.known
+        and spread.value in STAYS
+    )
+
+
+def _hurt_crown(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
+    """What digging does to a crown whose roots go deep: its feeders live, its buds do not all.
+
+    Crowns of asparagus are set 15 to 20 cm deep, those of rhubarb at the surface, and neither bears a spade
+    near it (common practice).
+    """
+    crop, other = doer.profile, sufferer.profile
+    return Limit(
+        kind="digging",
+        of=other.id,
+        text=(
+            f"Digging {_centimetres(crop.dug_depth_m.likely)} cm deep for {crop.name} each year comes to the "
+            f"crown of {other.name}, which lies near the surface and stays for years."
+        ),
+        records=records_of(crop.dug_depth_m.records, other.travels_by.records, other.spread.records),
+        ceiling="poor",
+        lift=f"{crop.name} is lifted with care, a root at a time",
+        given="careful-lifting",
+        met=meeting.met("careful-lifting"),
+        ceiling_if_lifted="workable",
+        check=not crop.dug_depth_m.known,
+    )
 
 
 def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
@@ -81,7 +130,7 @@ def _elsewhere(crop: str, meeting: Meeting) -> str:
     return f"{crop} is grown beyond the dense roots, about {beyond:.1f} m or more from the trunk"
 
 
-def _care_between_annuals(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
+def _care_between_lifted(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     active = np.flatnonzero((doer.activity > 0) & (np.roll(doer.activity, -1) == 0))
     if not active.size or sufferer.activity[active[0]] < STILL_THERE:
         return None

@@ -14,6 +14,7 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
   to a week that is named;
 * a start shortly before the season is an early one, not one nearly a year late; frost and cold judge a week
   that is named as they do in a bed (`sowing`);
+* seed waits two to three weeks for what a green manure leaves to rot (`green_manure`);
 * a crop set late keeps its pace and loses what would come after its last growing week. That week is
   its own end for one driven by day length, else the later of its own end and the first frost, four
   weeks after it for a hardy one;
@@ -25,6 +26,7 @@ from dataclasses import dataclass, field
 
 from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week
 from kb.mixture.follow_season import COMPLETES, HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
+from kb.mixture.green_manure import rest_weeks
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import CARRIED_OVER, relation
 from kb.mixture.season import WEEKS, FloatArray
@@ -105,7 +107,9 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     grown = Season.of(b, site, late_b, late_frost) if b.annual else None
     own = None if grown is None else grown.first
     start = _start_of(asked, clear, own)
-    next_in = None if asked.says_when or grown is None else grown.after(clear)
+    next_in = (
+        None if asked.says_when or grown is None else _next_in(grown, clear, rest_weeks(a, b, asked.use_a))
+    )
     start = start if next_in is None else next_in
     years = asked.gap_years or 0.0
     gap = None if clear is None or start is None else _gap(asked, clear, start)
@@ -116,6 +120,12 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
         lost, raised = grown.lost(start), grown.raised_weeks(start)
     set_out = grown is not None and grown.set_out
     return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None)
+
+
+def _next_in(grown: Season, clear: float | None, rest: float) -> float | None:
+    """The week of B's season that is taken: after the rest of a green manure where B can wait for it."""
+    rested = None if clear is None or not rest else grown.after(week_of(clear + rest - TURN_WEEKS))
+    return grown.after(clear) if rested is None else rested
 
 
 def following_crop(a: Profile, b: Profile, site: Site, asked: FollowOn) -> Profile:

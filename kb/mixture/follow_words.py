@@ -5,6 +5,7 @@ from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_season import COMPLETES
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
 from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Sureness, Verdict
@@ -129,17 +130,21 @@ def nitrogen_reason(found: Follow) -> Reason:
 
 
 def gift_of(found: Follow) -> NitrogenGift | None:
-    if found.gift_g_m2[1] <= 0:
+    if not _worth_naming(found):
         return None
     return NitrogenGift(
         found.a.id, found.b.id, found.gift_g_m2, "in the season after, of what it took from the air"
     )
 
 
+def _worth_naming(found: Follow) -> bool:
+    return found.gift_g_m2[1] >= WORTH_NAMING_G_M2
+
+
 def reasons_of(found: Follow) -> tuple[Reason, ...]:
     stated = [limit for limit in found.limits if not limit.ask]
     said = [_reason_of(limit) for limit in stated[:1]]
-    gift = [nitrogen_reason(found)] if found.gift_g_m2[1] > 0 else []
+    gift = [nitrogen_reason(found)] if _worth_naming(found) else []
     # Where the ground is not free in time, or frost or cold holds the week, the limit says so.
     if found.week_limits:
         season = [_reason_of(limit) for limit in found.week_limits if limit not in stated[:1]]
@@ -177,10 +182,19 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
         text = (
             f"at least {ROTATION_YEARS:.0f} years lie between the two on this ground, as rotation asks of kin"
         )
+        if _waits_for_its_weeks(found, later):
+            text += f", and {found.b.name} starts in its own weeks"
         if any(limit.kind == "enemies" for limit in later.limits):
             text += " (what lives longer in the ground may still be there)"
         said.append(Condition("family", text, None, None, later.word(), found.word()))
     return tuple(dict.fromkeys(said))
+
+
+def _waits_for_its_weeks(found: Follow, later: Follow) -> bool:
+    """Whether the years between also mend a start out of season, which the verdict then counts."""
+    mended = any(limit not in later.week_limits for limit in found.week_limits)
+    late = found.time.lost >= WORTH_SAYING > later.time.lost
+    return found.b.annual and (mended or late or found.time.too_soon)
 
 
 def _moves_start(found: Follow, limit: Limit) -> bool:

@@ -23,6 +23,8 @@ NITROGEN_BENEFIT = 0.35
 SAME_SEASON = (0.0, 0.10)
 CUT_AND_LEFT = (0.05, 0.20)
 CUTTING = {"mown", "pruned"}
+WORTH_NAMING_G_M2 = 0.1
+"""Nitrogen below this, 1 kg/ha, is no gain that a gardener would see (judgement)."""
 A_LITTLE = 1e-9
 """g/m2: more than sums of what is taken up differ by rounding."""
 

@@ -3,6 +3,7 @@
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
 from kb.mixture.limits import Limit, records_of
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
@@ -170,8 +171,9 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     for gift in findings.givings:
         low, high = gift.gift.g_per_m2
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
-        text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
-        found.append(Reason("nitrogen", text, gift.records))
+        if high >= WORTH_NAMING_G_M2:
+            text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
+            found.append(Reason("nitrogen", text, gift.records))
         if not taker.woody and findings.place.setting != "under":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
             found.append(Reason("nitrogen", spared, gift.records))
@@ -199,6 +201,4 @@ def complement(findings: Findings) -> Reason | None:
 
 
 def grams(low: float, high: float) -> str:
-    if high < 0.05:
-        return "less than 0.1 g/m²"
     return f"up to {high:.1f} g/m²" if low < 0.05 else f"{low:.1f} to {high:.1f} g/m²"

@@ -6,6 +6,7 @@ from kb.mixture.explain import capital, other_condition, sureness_sentence, verd
 from kb.mixture.findings import Held
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.limits import records_of
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
 from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, listed, percent
@@ -127,6 +128,8 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
     for gift in judged.gifts:
         giver, taker = stand.profiles[gift.giver], stand.profiles[gift.taker]
         low, high = gift.giving.gift.g_per_m2
+        if high < WORTH_NAMING_G_M2:
+            continue
         text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.giving.gift.when}."
         found.append(Reason("nitrogen", text, gift.giving.records))
     relief = float(judged.felt.by_roots.relief[0])

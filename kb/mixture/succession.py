@@ -25,6 +25,7 @@ from kb.mixture.follow import (
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_ground import ground_limits, ground_notes
 from kb.mixture.follow_season import Season
+from kb.mixture.green_manure import still_rots
 from kb.mixture.leftover import Ground, leftovers, outlived
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
@@ -100,6 +101,9 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     limits += ground_limits(a, b, site, asked.given)
     if time.too_soon:
         limits.append(words.too_soon(a, b, time))
+    rots = still_rots(a, b, asked.use_a, asked.gap_weeks if time.gap_weeks is None else time.gap_weeks)
+    if rots is not None:
+        limits.append(rots)
     week_limits = _week_limits(b, site, asked, time)
     limits += week_limits
     fixer = b.nitrogen_fixing.value == "yes"

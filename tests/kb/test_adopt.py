@@ -305,6 +305,31 @@ def test_autumn_and_spring_sowing_are_not_averaged() -> None:
     assert [True] == [record.endswith(".0") for other in value.sowings for record in other.records]
 
 
+@pytest.mark.parametrize(
+    ("name", "cycle", "words", "sown"),
+    [
+        ("growth-window", "annual", "another time of sowing", 1),
+        ("growth-window", "perennial", "another season than the sources counted", 0),
+        ("flowering-window", "annual", "another season than the sources counted", 0),
+        ("flowering-window", "perennial", "another season than the sources counted", 0),
+    ],
+)
+def test_only_the_growth_of_a_crop_has_times_of_sowing(name: str, cycle: str, words: str, sown: int) -> None:
+    """A shrub that flowers in May by one source and in autumn by others was not sown at another time."""
+    trait = a_trait(name, "window-median")
+    weeks = [("41", "45"), ("12", "16"), ("13", "17")]
+    records = [
+        a_record(n, trait, low=Decimal(low), high=Decimal(high), conditions=())
+        for n, (low, high) in enumerate(weeks)
+    ]
+    lives = a_record(3, a_trait("life-cycle", "majority"), concepts=(cycle,), number_kind="membership")
+    value = adopt(replace(PLANT, records=(*records, lives)), trait, records, ())
+
+    assert value is not None
+    assert [True] == [words in w.counted_as for w in value.weighed if w.weight == 0]
+    assert sown == len(value.sowings)
+
+
 def test_a_wide_word_agrees_with_the_narrower_one() -> None:
     """CLO-PLA's "primary root present" beside the tap root that Weaver (1926) dug up: one says no other."""
     trait = a_trait("root-form", "majority")

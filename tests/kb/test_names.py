@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.errors import AmbiguousPlant, UnknownPlant
+from kb.errors import AmbiguousPlant, UnknownPlant, other_name_hint
 from kb.model import CommonName, Name, Plant, PlantId, SourceKey
 from kb.names import NameIndex, fold
 from kb.repository import open_repository
@@ -120,3 +120,21 @@ def test_a_plural_of_a_shared_name_stays_ambiguous() -> None:
 def test_the_name_within_an_unknown_one_is_offered() -> None:
     """Nobody is called spring wheat here, and wheat is what was meant."""
     assert "wheat" == open_repository(None).snapshot().names.nearest("spring wheat")[0]
+
+
+@pytest.mark.parametrize(
+    ("name", "botanical"),
+    [
+        ("Curcuma longa", True),
+        ("Musa x paradisiaca", True),
+        ("Cocos nucifera L.", True),
+        ("curry", False),
+        ("water spinach", False),
+        ("Sweet Gum", False),
+        ("", False),
+    ],
+)
+def test_who_typed_a_botanical_name_is_not_asked_for_it(name: str, botanical: bool) -> None:
+    """Turmeric, banana and coconut by their names in any flora; English names of two words are none."""
+    assert botanical == ("not among the plants here" in other_name_hint(name))
+    assert botanical != ("botanical name" in str(UnknownPlant(name)))

@@ -69,7 +69,7 @@ def test_tolerant_is_no_reassurance() -> None:
     found = near(0.5, Evidence(0, 2, "D", ("record:one",)))
 
     assert (found.value, found.ceiling) == (0.0, None)
-    assert "no reassurance" in found.text
+    assert "lists are weak evidence" in found.text
 
 
 def test_not_on_record_is_said() -> None:

@@ -227,6 +227,27 @@ def test_digging_among_herbs_is_lifted_by_care_to_workable() -> None:
     assert (bed(DUG, shallow).verdict, bed(DUG, shallow, "careful-lifting").verdict) == ("avoid", "workable")
 
 
+def test_a_crown_is_spared_the_spade_though_its_roots_go_deep() -> None:
+    """No yearly digging in a standing asparagus bed (common practice); a rootstock that runs comes again."""
+    deep = lasting("crown", root_d50_m=about(0.4), root_d95_m=about(1.6), travels_by=chosen("rhizome"))
+    runs = replace(deep, spread=chosen("runs"))
+
+    assert (bed(DUG, deep).verdict, bed(DUG, deep, "careful-lifting").verdict) == ("poor", "workable")
+    limiting = bed(DUG, deep).limiting
+    assert limiting is not None
+    assert ("digging", True) == (limiting.kind, "comes to the crown of crown" in limiting.text)
+    assert all(found.kind != "digging" for found in bed(DUG, runs).conditions)
+
+
+def test_what_is_dug_up_each_year_itself_loses_nothing_to_digging_beside_it() -> None:
+    """Two tubers lifted every autumn: care not to move each other, no lasting harm (common practice)."""
+    shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
+    lifted = replace(shallow, dug_depth_m=Estimate(0.25, 0.3, 0.35, "cited", ("record:low.harvest",)))
+    guessed = replace(lifted, dug_depth_m=Estimate(0.25, 0.3, 0.35, "form"))
+
+    assert (bed(DUG, lifted).verdict, bed(DUG, guessed).verdict) == ("good", "avoid")
+
+
 def test_two_annuals_are_lifted_with_ordinary_care() -> None:
     """An annual dug beside a growing annual reads good, given care; careless it would be workable."""
     later = invented("later", activity=season(16, 24, 40, 46))

@@ -271,3 +271,48 @@ def test_wet_after_dry_is_a_note_where_the_ground_suits_one_of_them() -> None:
     assert any("wants moister ground" in note for note in fits_one.notes)
     assert ("poor", "water") == (fits_none.verdict, fits_none.limiting.kind if fits_none.limiting else None)
     assert rank(watered) > rank(fits_none)
+
+
+@pytest.mark.parametrize(
+    ("form", "raising", "gap_weeks", "word"),
+    [
+        ("graminoid", "in-place", 1.0, "workable"),
+        ("graminoid", None, 2.5, "workable"),
+        ("graminoid", "in-place", 3.0, "good"),
+        ("graminoid", "planted-out", 1.0, "good"),
+        ("herb", "in-place", 1.0, "workable"),
+        ("herb", "in-place", 2.5, "good"),
+    ],
+)
+def test_seed_waits_for_what_rots_of_a_green_manure(
+    form: str, raising: str | None, gap_weeks: float, word: str
+) -> None:
+    """Two to three weeks between turning in and sowing, longest after grasses (common practice)."""
+    cover, crop = replace(FIRST, growth_form=chosen(form)), replace(THEN, raising=chosen(raising))
+    said = after(cover, crop, use_a="dug-in", clear_week_a=18, gap_weeks=gap_weeks, held=book())
+
+    assert word == said.verdict
+    assert (word == "workable") == any(
+        "sown three weeks" in c.text or "two weeks" in c.text for c in said.conditions
+    )
+    assert "good" == after(cover, crop, clear_week_a=18, gap_weeks=gap_weeks, held=book()).verdict
+
+
+def test_a_week_that_nobody_named_lies_after_the_rest() -> None:
+    """Who may choose sows when the green manure has rotted (common practice)."""
+    cover = replace(FIRST, growth_form=chosen("graminoid"))
+    times = [
+        timing(cover, THEN, REFERENCE_SITE, FollowOn(clear_week_a=22, use_a=use)).gap_weeks  # type: ignore[arg-type]
+        for use in ("harvested", "dug-in")
+    ]
+
+    assert [1.0, 3.0] == times
+
+
+def test_years_of_rotation_say_where_they_also_mend_the_start() -> None:
+    """Two deeds with two outcomes: the years between bring the crop into its own weeks as well."""
+    kin = replace(THEN, family=FIRST.family)
+    late, in_time = (after(b=kin, clear_week_a=20, sow_week_b=week, held=book()) for week in (36, 22))
+
+    said = [next(c for c in answer.conditions if c.kind == "family").text for answer in (late, in_time)]
+    assert [True, False] == [", and late crop starts in its own weeks" in text for text in said]

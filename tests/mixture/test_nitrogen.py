@@ -191,3 +191,14 @@ def test_feeding_lifts_what_want_of_nitrogen_holds_down() -> None:
     assert plain.verdict != fed.verdict
     assert "unless the ground is fed" in plain.saying
     assert not [one for one in fed.conditions if one.given == "fed"]
+
+
+def test_a_gift_that_nobody_would_see_is_no_merit() -> None:
+    """Under 1 kg/ha (0.1 g/m2) is below what any field trial tells apart; the amount stays in the answer."""
+    tiny = replace(FIXER, nitrogen_demand_g_m2=about(1.0))
+    large, small = (judge_pair(one, TAPROOT, REFERENCE_SITE, Arrangement()) for one in (FIXER, tiny))
+
+    for said, named in ((large, True), (small, False)):
+        assert said.nitrogen is not None
+        assert named == (said.nitrogen.g_per_m2[1] >= 0.1)
+        assert named == any(" of nitrogen: " in benefit.text for benefit in said.benefits)
