@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from api.answers.ground import refuse
 from api.nearest import nearest
-from kb.enemy_model import EnemyId
+from kb.enemy_model import Enemy, EnemyId
 from kb.enemy_table import mode_of
 from kb.mixture.leftover import IN_GROUND, in_this_ground
 from kb.mixture.profile import Profile
@@ -15,6 +15,7 @@ from kb.snapshot import Snapshot
 
 Rules = dict[str, tuple[SiteRule, ...]]
 MOST_NAMED = 4
+MOST_OFFERED = 6
 NOT_SAID = "What lives in this ground was not said: where it matters, it is a condition (history says it)."
 
 
@@ -23,21 +24,55 @@ def known_enemies(snapshot: Snapshot, names: tuple[str, ...]) -> frozenset[str]:
 
     What does not wait in the ground (a blight of the leaves) is refused: as history it says nothing.
     """
-    if not names:
-        return frozenset()
-    known = {fold(enemy.name): enemy for enemy in snapshot.enemies.values()}
-    known |= {fold(enemy.id): enemy for enemy in snapshot.enemies.values()}
-    found = set()
+    return frozenset(str(_enemy_called(snapshot, name).id) for name in names)
+
+
+def _enemy_called(snapshot: Snapshot, name: str) -> Enemy:
+    """The one enemy whose name or id this is, or holds it as whole words; of several none is guessed."""
+    exact, holding = _meant(snapshot, name)
+    if exact is None and len(holding) != 1:
+        raise refuse(
+            "history", f"no pest or disease here goes by '{name}'{_offered(snapshot, name, holding)}."
+        )
+    enemy = exact or holding[0]
+    if mode_of(enemy) not in IN_GROUND:
+        raise refuse("history", f"'{name}' does not wait in the ground; name what does, or leave it out.")
+    return enemy
+
+
+def _meant(snapshot: Snapshot, name: str) -> tuple[Enemy | None, list[Enemy]]:
+    """The enemy of exactly this name or id, if any, and all whose name or id holds it as whole words."""
+    asked, exact, holding = fold(name), None, []
+    for enemy in snapshot.enemies.values():
+        known = (fold(enemy.name), fold(enemy.id))
+        exact = enemy if asked in known else exact
+        if asked and any(f" {asked} " in f" {one} " for one in known):
+            holding.append(enemy)
+    return exact, holding
+
+
+def _offered(snapshot: Snapshot, name: str, holding: list[Enemy]) -> str:
+    """What it may mean instead, each enemy once by its name; empty where nothing is near."""
+    if holding:
+        choices = sorted(enemy.name for enemy in holding)
+        more = f" and {len(choices) - MOST_OFFERED} more" if len(choices) > MOST_OFFERED else ""
+        return f" alone; it may be: {', '.join(choices[:MOST_OFFERED])}{more}"
+    known = {fold(enemy.id): enemy.name for enemy in snapshot.enemies.values()}
+    known |= {fold(enemy.name): enemy.name for enemy in snapshot.enemies.values()}
+    near = dict.fromkeys(known[one] for one in nearest(fold(name), known))
+    return f"; the nearest: {', '.join(near)}" if near else ""
+
+
+def _understood(snapshot: Snapshot, names: tuple[str, ...]) -> list[str]:
+    """Which enemies are meant by names that are a part of theirs."""
+    found = []
     for name in names:
-        enemy = known.get(fold(name))
-        if enemy is None:
-            near = nearest(fold(name), known)
-            meant = f"; the nearest: {', '.join(near)}" if near else ""
-            raise refuse("history", f"no pest or disease here goes by '{name}'{meant}.")
-        if mode_of(enemy) not in IN_GROUND:
-            raise refuse("history", f"'{name}' does not wait in the ground; name what does, or leave it out.")
-        found.add(str(enemy.id))
-    return frozenset(found)
+        exact, holding = _meant(snapshot, name)
+        if exact is None and len(holding) == 1:
+            found.append(
+                f"History: '{name}' is taken to be {holding[0].name}, the only one of that name here."
+            )
+    return found
 
 
 def ground_rules(snapshot: Snapshot, names: tuple[str, ...]) -> Rules:
@@ -71,7 +106,7 @@ def history_notes(snapshot: Snapshot, names: tuple[str, ...], plants: Iterable[P
     """
     if not names:
         return [NOT_SAID]
-    found = []
+    found = _understood(snapshot, names)
     asked = tuple(dict.fromkeys(plants))
     for agent in sorted(known_enemies(snapshot, names)):
         silent = [

@@ -44,8 +44,8 @@ class Host:
 
     ``contested`` where statements disagree on its role; ``apart_m`` the printed distance between two
     hosts, least and best; ``regions`` where the statements were made. ``gap_years`` is the longest gap
-    between hosts that a rotation prints. ``through`` says by which kin it is a host where nothing names the
-    plant itself; such a host never makes a hard conflict, since it may be none.
+    between hosts that a rotation prints. ``through`` says in words by which kin it is a host where nothing
+    names the plant itself; such a host never makes a hard conflict, since it may be none.
     """
 
     plant: str
@@ -313,11 +313,7 @@ def _held_in_turn(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _He
 
 def through_kin(named: Iterable[tuple[Host, str]]) -> str:
     """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is."""
-    said = [
-        f"{name} as one of {host.through}: not recorded for {name} itself"
-        for host, name in named
-        if host.through
-    ]
+    said = [f"{name} {host.through}: not recorded for {name} itself" for host, name in named if host.through]
     return f" ({'; '.join(said)})" if said else ""
 
 

@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from kb.mixture.allelopathy import EmissionFinding, Emitter, emission
 from kb.mixture.enemies import (
+    LIVE_ON,
     Agent,
     EnemyFinding,
     Host,
@@ -47,13 +48,15 @@ class EnemyBook:
     """Agents with their hosts, and the plants they are asked of.
 
     ``named`` (n, n) is 1 - product(1 - v) of every two plants side by side, borrowed lists included;
-    ``held`` (n, n) whether an agent holds the verdict of the two down.
+    ``held`` (n, n) whether an agent holds the verdict of the two down; ``narrow`` the ids of those agents
+    all of whose hosts are of one family.
     """
 
     agents: tuple[Agent, ...]
     plants: tuple[str, ...]
     named: FloatArray
     held: npt.NDArray[np.bool_]
+    narrow: frozenset[str]
     emitters: Mapping[str, Emitter]
     _places: dict[str, int] = field(repr=False)
     _lists: dict[str, Listing] = field(repr=False)
@@ -80,7 +83,8 @@ class EnemyBook:
                 matrix[place] = rows.max(axis=0) if kin.genus else rows.mean(axis=0)
         by_plant = {emitter.plant: emitter for emitter in emitters}
         own_lists = frozenset(plant for plant, listed in own.items() if listed)
-        return cls(agents, ids, np.maximum(named, named.T), held, by_plant, places, lists, own_lists)
+        named, narrow = np.maximum(named, named.T), _narrow(agents, plants)
+        return cls(agents, ids, named, held, narrow, by_plant, places, lists, own_lists)
 
     def emits(self, profile: Profile) -> bool:
         """Whether a plant gives off something that is on record."""
@@ -175,6 +179,17 @@ def _lists_of(agents: tuple[Agent, ...], plants: Iterable[str]) -> dict[str, Lis
         if above or plant in own:
             whole[plant] = {**above, **own.get(plant, {})}
     return whole
+
+
+def _narrow(agents: tuple[Agent, ...], plants: Sequence[tuple[str, str, str | None]]) -> frozenset[str]:
+    """Ids of the agents that live on plants of one family alone, as far as it is on record."""
+    family_of = {plant: family for plant, _, family in plants}
+    found = set()
+    for agent in agents:
+        families = {family_of.get(host.plant) for host in agent.hosts if host.role in LIVE_ON}
+        if len(families) == 1 and None not in families:
+            found.add(agent.id)
+    return frozenset(found)
 
 
 def _side_by_side(

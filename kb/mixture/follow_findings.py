@@ -4,11 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kb.mixture.follow import FollowOn, Timing
+from kb.mixture.follow import ROTATION_YEARS, FollowOn, Timing
+from kb.mixture.leftover import Waiting
 from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import Relation
+from kb.mixture.relatedness import SHARED_ENEMIES, Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
 from kb.mixture.share import NITRATE_G_M2_YEAR
@@ -17,7 +18,7 @@ from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Follow:
-    """All that the words and numbers are made from."""
+    """All that the words and numbers are made from; ``waiting`` are the enemies that A can leave for B."""
 
     a: Profile
     b: Profile
@@ -28,9 +29,21 @@ class Follow:
     limits: tuple[Limit, ...]
     gift_g_m2: tuple[float, float]
     need_g_m2: float
-    gone: tuple[str, ...]
+    waiting: tuple[Waiting, ...] = ()
     week_limits: tuple[Limit, ...] = ()
     """Those of the limits that frost and cold hold against the week in which B starts."""
+
+    @property
+    def kin_wait(self) -> bool:
+        """Whether enemies of kin may wait in the ground at all."""
+        return self.shared > SHARED_ENEMIES["none"]
+
+    @property
+    def rotations(self) -> tuple[float, ...]:
+        """Years that would help, fewest first: of kin, and of the longest printed rotation not yet over."""
+        printed = [found.rotation or 0.0 for found in self.waiting if found.state == "held"]
+        longest = max((years for years in printed if years > self.time.years_apart), default=0.0)
+        return tuple(sorted({ROTATION_YEARS if self.kin_wait else 0.0, longest} - {0.0}))
 
     @property
     def benefit(self) -> float:

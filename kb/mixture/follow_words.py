@@ -1,9 +1,13 @@
 """The answer on one plant after another in words, each with the records it rests on."""
 
+from collections.abc import Sequence
+
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_season import COMPLETES
+from kb.mixture.harm_notes import only_named
+from kb.mixture.leftover import SUFFERS
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.profile import Profile
@@ -161,8 +165,8 @@ def _reason_of(limit: Limit) -> Reason:
     return Reason(limit.kind, limit.text, limit.records)
 
 
-def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
-    """What would change the verdict; ``later`` is the same with the years of a rotation between the two."""
+def conditions_of(found: Follow, waits: Sequence[Follow]) -> tuple[Condition, ...]:
+    """What would change the verdict; ``waits`` are the same with the years of a rotation between the two."""
     said = [
         Condition(
             limit.kind,
@@ -177,17 +181,26 @@ def conditions_of(found: Follow, later: Follow) -> tuple[Condition, ...]:
         for limit in found.limits
         if limit.lift is not None or limit.ask
     ]
-    free = SHARED_ENEMIES["none"]
-    if found.shared > free:
-        text = (
-            f"at least {ROTATION_YEARS:.0f} years lie between the two on this ground, as rotation asks of kin"
-        )
-        if _waits_for_its_weeks(found, later):
-            text += f", and {found.b.name} starts in its own weeks"
-        if any(limit.kind == "enemies" for limit in later.limits):
-            text += " (what lives longer in the ground may still be there)"
-        said.append(Condition("family", text, None, None, later.word(), found.word()))
+    words = [found.word()]
+    for later in waits:
+        # More years are said only where they help more than fewer do.
+        if later.word() not in words or (found.kin_wait and later.asked.gap_years == ROTATION_YEARS):
+            said.append(_years_between(found, later))
+            words.append(later.word())
     return tuple(dict.fromkeys(said))
+
+
+def _years_between(found: Follow, later: Follow) -> Condition:
+    """The years of a rotation, and who asks for them: kin, or a source for an enemy in the ground."""
+    years = later.asked.gap_years or 0.0
+    of_kin = found.kin_wait and years == ROTATION_YEARS
+    asks = "rotation asks of kin" if of_kin else "a printed rotation asks for"
+    text = f"at least {_years(years)} lie between the two on this ground, as {asks}"
+    if _waits_for_its_weeks(found, later):
+        text += f", and {found.b.name} starts in its own weeks"
+    if any(limit.kind == "enemies" for limit in later.limits):
+        text += " (what lives longer in the ground may still be there)"
+    return Condition("family" if of_kin else "enemies", text, None, None, later.word(), found.word())
 
 
 def _waits_for_its_weeks(found: Follow, later: Follow) -> bool:
@@ -212,8 +225,7 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
             for plant in dict.fromkeys((found.a, found.b))
             if not book.listed(plant.id)
         ]
-    if found.gone:
-        notes.append(f"The years between are longer than any printed life of: {', '.join(found.gone)}.")
+    notes += _waiting_notes(found)
     if not found.b.activity.known:
         notes.append(f"The season of {found.b.name} is not on record; that of plants of its form stands in.")
     if found.b.annual and found.b.raising.value is None and found.time.lost >= WORTH_SAYING:
@@ -222,6 +234,28 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
             "taken as sown. Young plants set out then would lose less."
         )
     return (*notes, NOT_WATER)
+
+
+def _waiting_notes(found: Follow) -> list[str]:
+    """What is over by the years between, and what both are hosts of that is not judged."""
+    by_state = {
+        state: [one for one in found.waiting if one.state == state]
+        for state in ("gone", "rested", "unjudged")
+    }
+    notes = []
+    if gone := [one.agent.name for one in by_state["gone"]]:
+        notes.append(f"The years between are longer than any printed life of: {', '.join(gone)}.")
+    if rested := [one.agent.name for one in by_state["rested"]]:
+        notes.append(
+            f"The years between are as many as a printed rotation asks against: {', '.join(rested)}. "
+            "That is no promise that the ground is free of it."
+        )
+    worms = [one for one in by_state["unjudged"] if one.agent.nematode]
+    harmful = [one.agent.name for one in worms if one.second.harm in SUFFERS]
+    others = [one.agent.name for one in by_state["unjudged"] if not one.agent.nematode]
+    named = [*harmful[:MOST_NAMED], *others]
+    note = only_named(named, len(worms) - len(harmful[:MOST_NAMED]))
+    return [*notes, *([note] if note else [])]
 
 
 def saying_of(

@@ -53,8 +53,12 @@ def _only_named(agents: Sequence[SharedAgent]) -> str | None:
     """Agents of both that hold and weigh nothing: soil dwellers, harmless guests, nematodes."""
     rest = [agent for agent in agents if agent.v == 0 and agent.ceiling is None]
     named = [agent.name for agent in rest if not agent.nematode]
-    worms = sum(agent.nematode for agent in rest)
-    words = named[:MOST_NAMED]
+    return only_named(named, sum(agent.nematode for agent in rest))
+
+
+def only_named(named: Sequence[str], worms: int) -> str | None:
+    """What both are hosts of and what is not judged: the names, and so many further kinds of nematode."""
+    words = list(named[:MOST_NAMED])
     if len(named) > MOST_NAMED:
         words.append(f"{len(named) - MOST_NAMED} more")
     if worms:

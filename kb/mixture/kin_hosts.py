@@ -1,8 +1,9 @@
 """Hosts through their kin: a family that a source names as a whole, a genus for a plant without any list.
 
-Only what lives in the ground goes through the genus: there it decides side by side, one after another and
-in ground with a history alike. All such hosts say that they are not recorded themselves, and none makes a
-hard conflict.
+A species is a host of what all its cultivar groups with a word on it are hosts of; where they disagree it is
+left unsaid, since it may be either. Only what lives in the ground goes through the genus: there it decides
+side by side, one after another and in ground with a history alike. All such hosts say that they are not
+recorded themselves, and none makes a hard conflict.
 """
 
 from collections.abc import Mapping, Sequence
@@ -20,14 +21,19 @@ GROUND = frozenset({"soil", "replant"})
 def with_kin(
     agents: tuple[Agent, ...], plants: Sequence[Named], own: Mapping[str, Listing]
 ) -> dict[str, Listing]:
-    """The plants' own lists, with what their kin stand for; their own word counts before, then the genus."""
+    """The plants' own lists, with what their kin stand for.
+
+    Their own word counts before all, then that of a species' groups, of the genus, of the family.
+    """
     families, genera = _family_hosts(agents, plants), _genus_hosts(plants, own)
+    groups = _group_hosts(agents)
     lists = dict(own)
     for plant, genus, family in plants:
         listed = own.get(plant, {})
-        through = _through(plant, families.get(family or "", {}), f"its family, {family}")
+        through = _through(plant, families.get(family or "", {}), f"as one of its family, {family}")
         if not listed:
-            through |= _through(plant, genera.get(genus, {}), f"its genus, {genus.capitalize()}")
+            through |= _through(plant, genera.get(genus, {}), f"as one of its genus, {genus.capitalize()}")
+        through |= _through(plant, groups.get(plant, {}), "through its cultivar groups")
         if through:
             lists[plant] = {**through, **listed}
     return lists
@@ -45,6 +51,21 @@ def _family_hosts(agents: tuple[Agent, ...], plants: Sequence[Named]) -> Hosts:
             family = family_of.get(host.plant)
             if family is not None:
                 found.setdefault(family, {}).setdefault(agent.id, (agent, []))[1].append(host)
+    return found
+
+
+def _group_hosts(agents: tuple[Agent, ...]) -> Hosts:
+    """By species, what every one of its groups on an agent's list is a host of."""
+    found: dict[str, dict[str, tuple[Agent, list[Host]]]] = {}
+    for agent in agents:
+        groups: dict[str, list[Host]] = {}
+        for host in agent.hosts:
+            species, _, group = host.plant.partition(".")
+            if group:
+                groups.setdefault(species, []).append(host)
+        for species, hosts in groups.items():
+            if all(host.role in LIVE_ON for host in hosts):
+                found.setdefault(species, {})[agent.id] = (agent, hosts)
     return found
 
 

@@ -1,19 +1,36 @@
 """Named enemies that wait in the ground: left by the crop before, or known from this ground.
 
-What lives in the soil counts while it lasts (its printed years); one whose years no source prints is
-taken to last. It counts where it is serious on both, or where a printed rotation keeps both apart. A
-nematode is named by its own list and holds nothing down, as side by side.
+Only the harm to the second crop matters here; the first need be no more than a host that leaves the enemy in
+the ground. Of an enemy of several families it has to be one that is known to suffer: half of all trees are on
+such lists, and a plant of which much is written is not punished for it (`computation-notes` 1.15). What is
+serious on the second holds it:
+
+* to poor inside the three years that rotation asks of kin (`trade` 5.3), where both are of one family and the
+  enemy is one of that family, or a source prints a rotation for both: "serious shared disease between two
+  crops of one family" (`trade` 4.6). Across families, and of a host by its kin alone, it stays at workable;
+* to workable after that, until the longest life in the ground that any source prints is over. One whose life
+  nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing.
+
+What is not known to be serious holds to workable inside the rotation that is printed for both. All else that
+both are hosts of, nematodes among it, is named and holds nothing down, as side by side.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
-from kb.mixture.enemies import LIVE_ON, Agent, Host, clean_ground, through_kin, waits_for, years_in_ground
+from kb.mixture.enemies import LIVE_ON, Agent, Harm, Host, clean_ground, through_kin, years_in_ground
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.follow import ROTATION_YEARS
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
+from kb.mixture.relatedness import Kinship, relation
 from kb.mixture.results import Verdict
 
 IN_GROUND = frozenset({"soil", "replant"})
+KIN: frozenset[Kinship] = frozenset({"species", "genus", "family"})
+SUFFERS: frozenset[Harm | None] = frozenset({"serious", "moderate"})
+State = Literal["held", "gone", "rested", "unjudged"]
+"""``gone``: its printed life is over; ``rested``: a printed rotation is over, which is no such promise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,37 +42,71 @@ class Ground:
     given: frozenset[str]
 
 
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """One enemy that the first can leave for the second.
+
+    ``kin`` whether the two are of one family, ``narrow`` whether the enemy lives on one family alone.
+    """
+
+    agent: Agent
+    first: Host
+    second: Host
+    kin: bool
+    narrow: bool
+    years_apart: float
+
+    @property
+    def rotation(self) -> float | None:
+        """The longest rotation printed for either, years."""
+        gaps = [host.gap_years for host in (self.first, self.second) if host.gap_years is not None]
+        return max(gaps, default=None)
+
+    @property
+    def parted(self) -> bool:
+        """Whether a printed rotation is about both."""
+        return self.first.gap_years is not None and self.second.gap_years is not None
+
+    @property
+    def state(self) -> State:
+        """Whether it still counts after these years."""
+        printed = [year for year in self.agent.years or () if year is not None]
+        life, rotation = max(printed, default=None), self.rotation
+        if life is not None and self.years_apart >= max(life, rotation or 0.0):
+            return "gone"
+        if self.agent.mode == "replant":
+            return "held"
+        left = self.narrow or self.parted or self.first.harm in SUFFERS
+        serious = self.second.serious_main and left
+        if self.agent.nematode or not (serious or self.parted):
+            return "unjudged"
+        over = rotation is not None and self.years_apart >= rotation
+        return "rested" if over and (life is None or not serious) else "held"
+
+    @property
+    def ceiling(self) -> Verdict:
+        if self.agent.mode == "replant":
+            return "poor"
+        of_both = self.kin and (self.narrow or self.parted) and self.second.serious_main
+        named = self.first.through is None and self.second.through is None
+        return "poor" if of_both and named and self.years_apart < ROTATION_YEARS else "workable"
+
+
 def leftovers(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Limit, ...]:
     """What A, or the ground itself, holds against B; hardest as its printed harm says."""
     limits = [in_this_ground(agent, host, b) for agent, host in book.listing(b) if agent.id in ground.history]
-    limits += [
-        _left(agent, mine, theirs, (a, b), ground)
-        for agent, mine, theirs in book.both(a, b)
-        if agent.id not in ground.history
-    ]
+    limits += [_left(found, (a, b), ground) for found in waiting(a, b, ground, book) if found.state == "held"]
     return tuple(limit for limit in limits if limit is not None)
 
 
-def outlived(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[str, ...]:
-    """Names of the shared enemies of the soil that the years between are long enough for."""
-    found = ((agent, hosts) for agent, *hosts in book.both(a, b) if _waits(agent, *hosts))
-    return tuple(agent.name for agent, hosts in found if not _lasts(agent, ground.years_apart, *hosts))
-
-
-def _waits(agent: Agent, *hosts: Host) -> bool:
-    return agent.mode in IN_GROUND and all(host.role in LIVE_ON for host in hosts)
-
-
-def _lasts(agent: Agent, years_apart: float, *hosts: Host) -> bool:
-    """Whether it still counts: by the longest life that any source prints.
-
-    Where it is not serious on all of these hosts, the longest rotation says so.
-    """
-    gaps = [host.gap_years for host in hosts if host.gap_years is not None]
-    if gaps and not all(host.serious_main for host in hosts):
-        return years_apart < max(gaps)
-    printed = [year for year in agent.years or () if year is not None]
-    return not printed or years_apart < max(printed)
+def waiting(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Waiting, ...]:
+    """All that live in the ground and on both; what the ground is known to hold is judged by itself."""
+    kin = relation(a, b).kinship in KIN
+    return tuple(
+        Waiting(agent, first, second, kin, agent.id in book.narrow, ground.years_apart)
+        for agent, first, second in book.both(a, b)
+        if agent.mode in IN_GROUND and {first.role, second.role} <= LIVE_ON and agent.id not in ground.history
+    )
 
 
 def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
@@ -79,36 +130,34 @@ def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
 
 
 def _as_kin(host: Host, name: str) -> str:
-    return f"{name} as one of {host.through} (not recorded for {name} itself)" if host.through else name
+    return f"{name} {host.through} (not recorded for {name} itself)" if host.through else name
 
 
-def _left(
-    agent: Agent, mine: Host, theirs: Host, plants: tuple[Profile, Profile], ground: Ground
-) -> Limit | None:
-    a, b = plants
-    if agent.nematode or not _waits(agent, mine, theirs):
-        return None
-    if not _lasts(agent, ground.years_apart, mine, theirs):
-        return None
+def _left(found: Waiting, plants: tuple[Profile, Profile], ground: Ground) -> Limit:
+    (a, b), agent = plants, found.agent
     replant = agent.mode == "replant"
-    if not replant and not waits_for(agent, mine, theirs):
-        return None
-    aside = through_kin(((mine, a.name), (theirs, b.name)))
+    aside = through_kin(((found.first, a.name), (found.second, b.name)))
     lasts = years_in_ground(agent)
+    printed = found.rotation
+    asked = (
+        f", and a printed rotation asks for {printed:g} year{'' if printed == 1 else 's'} between"
+        if printed is not None and found.years_apart < printed
+        else ""
+    )
     text = (
         f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}."
         if replant
         else f"{a.name} can leave {agent.name} in the ground{f', where it lasts{lasts}' if lasts else ''}; "
-        f"{b.name} is a host{aside}."
+        f"{b.name} is a host{aside}{asked}."
     )
     return Limit(
         kind="enemies",
         of=b.id,
         text=text,
-        records=tuple(dict.fromkeys((*mine.records, *theirs.records))),
-        ceiling="poor" if replant else "workable",
+        records=tuple(dict.fromkeys((*found.first.records, *found.second.records))),
+        ceiling=found.ceiling,
         lift="it gets fresh soil in a lined hole, or another place" if replant else clean_ground(agent),
         given=None if replant else "clean-ground",
         met=True if not replant and "clean-ground" in ground.given else None,
-        minor=not (mine.serious_main and theirs.serious_main),
+        minor=not found.second.serious_main,
     )

@@ -14,7 +14,6 @@ from kb.mixture import follow_words as words
 from kb.mixture.as_grown import as_sown, growth_by_week, waits_days
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import (
-    ROTATION_YEARS,
     FollowOn,
     Timing,
     following_crop,
@@ -26,7 +25,7 @@ from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_ground import ground_limits, ground_notes
 from kb.mixture.follow_season import Season
 from kb.mixture.green_manure import still_rots
-from kb.mixture.leftover import Ground, leftovers, outlived
+from kb.mixture.leftover import Ground, leftovers, waiting
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
 from kb.mixture.profile import Profile
@@ -67,8 +66,11 @@ def judge_follow(
     likely, low, high = float(score_of(stress)[0]), *np.percentile(score_of(drawn), [10, 90])
     limiting = words.limiting_of(found, verdict)
     reasons = words.reasons_of(found)
-    apart = replace(asked, gap_years=ROTATION_YEARS, gap_weeks=None, sow_week_b=None)
-    conditions = words.conditions_of(found, _find(a, b, site, apart, book))
+    waits = [
+        _find(a, b, site, replace(asked, gap_years=years, gap_weeks=None, sow_week_b=None), book)
+        for years in found.rotations
+    ]
+    conditions = words.conditions_of(found, waits)
     gift = words.gift_of(found)
     benefits = () if gift is None else (words.nitrogen_reason(found),)
     twin = f"{b.id}#2" if a.id == b.id else b.id
@@ -117,7 +119,7 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
         limits=hardest_first(limits),
         gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, FROM_AIR),
         need_g_m2=b.nitrogen_demand_g_m2.likely,
-        gone=() if book is None else outlived(a, b, ground, book),
+        waiting=() if book is None else waiting(a, b, ground, book),
         week_limits=week_limits,
     )
 

@@ -114,6 +114,32 @@ def test_ground_with_honey_fungus_is_not_for_its_hosts(client: Any) -> None:
     assert {"avoid"} == {row["verdict"] for ring in pear["rings"] for row in ring["plants"]}
 
 
+@pytest.mark.parametrize("name", ["white rot", "stromatinia"])
+def test_a_part_of_a_name_that_only_one_enemy_has_is_that_enemy(client: Any, name: str) -> None:
+    """Gardeners say white rot (common practice); the answer says which one was understood."""
+    said = ask(client, a="lettuce", b="onion", gap_years=1, history=name).json
+
+    assert ["stromatinia-cepivora"] == said["question"]["history"]
+    assert any("taken to be white rot of onion" in note for note in said["notes"])
+
+
+def test_a_part_of_several_names_is_offered_each_once(client: Any) -> None:
+    """There are a white and a yellow beet cyst nematode (Dutch nematode scheme): neither is guessed."""
+    answer = ask(client, a="lettuce", b="beet", history="beet cyst nematode")
+
+    assert 400 == answer.status_code
+    detail = answer.json["errors"][0]["detail"]
+    assert "it may be: white beet cyst nematode, yellow beet cyst nematode." in detail
+
+
+def test_a_species_is_a_host_of_what_all_its_groups_are_hosts_of(client: Any) -> None:
+    """Beet cyst nematode breeds on beet and on cabbages alike (nematology handbooks)."""
+    said = ask(client, a="beet", b="brassica-oleracea", gap_years=1, history="white beet cyst nematode").json
+
+    assert ("poor", "enemies") == (said["verdict"], said["limiting"]["kind"])
+    assert "through its cultivar groups (not recorded for" in said["limiting"]["text"]
+
+
 @pytest.mark.parametrize(
     ("query", "name", "words"),
     [

@@ -229,6 +229,19 @@ def test_a_plant_without_a_list_has_the_ground_enemies_of_its_genus() -> None:
     assert ["club-root"] == [found.id for found, _ in held.listing(unlisted)]
 
 
+@pytest.mark.parametrize(("role", "hosts"), [("main", ["worm"]), ("non-host", [])])
+def test_a_species_is_a_host_of_what_its_groups_agree_on(role: str, hosts: list[str]) -> None:
+    """Beet cyst nematode is on record for cabbage and kale (Dutch nematode scheme): so for cole crops."""
+    one, two = (Host(f"{ONE.id}.{group}", "main", "moderate") for group in ("kale-group", "head-group"))
+    worm = agent("worm", "soil", one, replace(two, role=role), nematode=True)
+    held = book(worm, agent("own", "air", host(ONE)))
+
+    found = {listed.id: of for listed, of in held.listing(ONE)}
+
+    assert ["own", *hosts] == sorted(found)
+    assert all("groups" in (found[name].through or "") for name in hosts)
+
+
 def test_a_printed_rotation_makes_a_condition() -> None:
     """Raspberry is in the rotation row of potato (Connecticut table, Verticillium wilt, 4 years)."""
     apart = {"role": "side", "harm": None, "gap_years": 4.0}

@@ -224,6 +224,63 @@ def test_a_printed_rotation_holds_until_its_years_are_over() -> None:
     assert any("invented wilt" in note for note in later.notes)
 
 
+KIN = replace(THEN, family=FIRST.family)
+
+
+def on(first: Host, then: Host, plants: tuple[Profile, ...] = (FIRST, KIN), **changes: object) -> EnemyBook:
+    """A book of one invented rot of the soil on these two hosts."""
+    agent = replace(rot(years=None), hosts=(first, then), **changes)  # type: ignore[arg-type]
+    return EnemyBook.of([agent], [(p.id, p.genus, p.family.value) for p in plants])
+
+
+def test_only_the_harm_to_the_second_has_to_be_serious() -> None:
+    """Lentil keeps Aphanomyces for pea (Pacific Northwest handbook: a host, pea the one that dies of it)."""
+    host, hit = Host(FIRST.id, "side", None), Host(THEN.id, "main", "serious")
+    pea = after(b=KIN, gap_years=1, held=on(host, hit, years=(10, None)))
+    beyond = after(b=KIN, gap_years=4, held=on(host, hit, years=(10, None)))
+    lentil = after(b=KIN, gap_years=4, held=on(replace(hit, plant=FIRST.id), replace(host, plant=THEN.id)))
+
+    assert ("poor", "enemies") == (pea.verdict, pea.limiting.kind if pea.limiting else None)
+    assert ("workable", "good") == (beyond.verdict, lentil.verdict)
+
+
+def test_a_host_of_many_families_that_does_not_suffer_is_named_and_holds_nothing() -> None:
+    """Half of all trees are on the lists of such an enemy (`trade` J14: Verticillium, 14 families)."""
+    hit = Host(THEN.id, "main", "serious")
+    held = on(Host(FIRST.id, "main", None), hit, (FIRST, THEN))
+    said = after(gap_years=1, held=held)
+
+    assert "good" == said.verdict
+    assert any("keep them out of one rotation): invented rot" in note for note in said.notes)
+
+
+@pytest.mark.parametrize(
+    ("then", "verdicts"),
+    [(THEN, ["workable", "workable", "good"]), (KIN, ["poor", "workable", "good"])],
+    ids=["strangers", "kin"],
+)
+def test_a_gap_shorter_than_the_printed_rotation_is_worse(then: Profile, verdicts: list[str]) -> None:
+    """Four years after potato for tomato and strawberry (Connecticut table, Verticillium wilt)."""
+    hosts = (Host(p.id, "main", "serious", gap_years=4) for p in (FIRST, then))
+    held = on(*hosts, plants=(FIRST, then))
+    said = [after(b=then, gap_years=years, held=held) for years in (1, 3, 4)]
+
+    assert verdicts == [one.verdict for one in said]
+    assert "a printed rotation asks for 4 years between" in said[0].saying
+    assert any("no promise" in note for note in said[2].notes)
+    promised = [c.verdict_if_met for c in said[0].conditions if "4 years lie between" in c.text]
+    assert ["good"] == promised
+
+
+def test_nematodes_of_both_are_named_in_a_rotation() -> None:
+    """Beet cyst nematodes breed on beet and on cabbage (Dutch nematode scheme): the note says which."""
+    hosts = (Host(FIRST.id, "main", "serious"), Host(THEN.id, "main", "moderate"))
+    said = after(gap_years=1, held=on(*hosts, (FIRST, THEN), nematode=True))
+
+    assert "good" == said.verdict
+    assert any("keep them out of one rotation): invented rot" in note for note in said.notes)
+
+
 def test_ground_with_a_history_holds_kin_as_poor_and_named_hosts_as_avoid() -> None:
     """A host through its family may be none, so it is never forbidden outright (`computation-notes` 1.15)."""
     kin = replace(THEN, family=FIRST.family)

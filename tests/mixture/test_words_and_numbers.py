@@ -213,8 +213,8 @@ def test_a_follow_on_says_what_its_numbers_say_and_keeps_its_promises() -> None:
         for condition in answer.conditions:
             if condition.given is not None:
                 turned = replace(asked, given=asked.given ^ {condition.given})
-            elif "years lie between" in condition.text:
-                turned = replace(asked, gap_years=3.0, sow_week_b=None)
+            elif years := re.match(r"at least (\d+) years lie between", condition.text):
+                turned = replace(asked, gap_years=float(years[1]), sow_week_b=None)
             else:
                 continue
             again = judge_follow(plants[a], plants[b], REFERENCE_SITE, turned, draws=0, book=book).verdict
