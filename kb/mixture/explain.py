@@ -173,7 +173,12 @@ def verdict_sentence(held: Held) -> str:
 
 
 def other_condition(held: Held) -> str | None:
-    """The second thing that holds them back, where there are two."""
+    """What is taken for granted beside what lifts, or the second thing that holds them back."""
+    if _first_lifting(held) is not None:
+        easy = (limit for limit in held.limits if limit.hard and limit.lifted and limit.met is None)
+        taken = next((limit.lift for limit in easy if limit.lift and _matters(held, limit)), None)
+        if taken is not None:
+            return f"It is taken that {taken}."
     rest = [limit for limit in held.holding if limit is not _first_lifting(held)]
     rest = [limit for limit in rest if limit is not held.holding[0]]
     return rest[0].text if rest else None

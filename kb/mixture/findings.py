@@ -37,9 +37,10 @@ class Held:
     def verdict_with(self, limit: Limit, *, lifted: bool) -> Verdict:
         """The verdict if what lifts this limit were done, or not: it lifts all that ask for the same."""
         again = self.again.get(limit.given or "")
-        if again is not None and lifted != (limit.met is True):
-            return again
         ceiling = ceiling_with(self.limits, limit, lifted=lifted)
+        if again is not None and lifted != (limit.met is True):
+            # Asked again without the word, what any gardener does is done all the same: here it is not.
+            return worst(again, ceiling) if limit.small and not lifted else again
         return "like" if self.one_kind and ceiling == "good" else worst(verdict_of(self.eased), ceiling)
 
     @cached_property

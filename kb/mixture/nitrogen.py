@@ -127,4 +127,4 @@ def _when(giver: Variants, *, cut: bool, in_time: float) -> str:
     if not giver.profile.annual:
         return f"slowly, from fallen leaves and old roots of {name}; more if it is cut and left lying"
     early = "some of it in time" if in_time >= 0.5 else "little of it in time"
-    return f"{early}; most comes after {name} is dug in, and is taken away with picked seed"
+    return f"{early}; most comes after {name} is dug in, less where its seed is picked"

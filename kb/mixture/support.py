@@ -16,8 +16,16 @@ from kb.mixture.season import WEEKS, FloatArray
 HOST_HEIGHT = 0.6
 """A host reaches at least this share of the climber's reach (`trade` 4.10)."""
 FIRM_STEM_M = 1.5
-"""A herb or grass this tall (maize, sunflower) stands firm enough; lower ones (oats) lodge. Judgement
-that stands in for a record of firmness; woody plants are firm."""
+"""A herb or grass this tall (maize, sunflower) stands firm enough for any climber that it reaches far enough
+for; lower ones (oats) lodge under a tall one. Judgement that stands in for a record of firmness; woody
+plants are firm."""
+PROP_SHARE = 0.8
+"""Straw props up a tendril or scrambling climber that is at most so much taller: host by climber, by height
+(common practice: vetch with rye, pea with oat, in one drill; the number is judgement). A twiner hangs on one
+stalk with all its weight (`trade` 4.10: no oats for pole beans)."""
+STALK_M = 1.2
+"""An annual herb this tall has a stalk that props as straw does (judgement). Of lasting herbs and biennials
+the height on record is that of the flowering stalk, over leaves near the ground."""
 SHORT_REACH_M = 1.5
 """Up to this reach twiggy sticks do, and without them the crop sprawls but is not lost (judgement)."""
 PRUNED_REACH = 2.5
@@ -28,7 +36,8 @@ HEAD_START_WEEKS = 2.0
 """An annual host needs this start on its climber (`trade` 4.10: 2-3 weeks)."""
 LIGHT_LOAD = 0.5
 """A lasting climber that dies back each winter smothers no host of which it reaches at most this share
-(judgement; `trade` 4.10 asks for yearly pruning of woody ones alone)."""
+(judgement; `trade` 4.10 asks for yearly pruning of woody ones alone). A woody one that does not twine stays
+in the lower branches of such a host: yearly work, no loss (`computation-notes` 3: the taller smothers)."""
 SUPPORT_BENEFIT = 0.35
 
 _CLIMBING = {"twiner", "tendril", "scrambler", "root-clinger"}
@@ -103,8 +112,10 @@ def _of_one(climber: Party, near: list[Support]) -> list[Support]:
         else f"{vine} climbs to about {reach:.2g} m and none of its neighbours is a host for it."
     )
     records = records_of(*(support.records for support in near))
-    limits = tuple(replace(limit, text=text, records=records) for limit in near[0].limits)
-    return [replace(near[0], limits=limits, records=records)]
+    # A neighbour that it would take for its host holds back most: any word to the others is too mild.
+    worst = min(near, key=lambda support: HOLDS_BACK[ceiling_of(support.limits)])
+    limits = tuple(replace(limit, text=text, records=records) for limit in worst.limits)
+    return [replace(worst, limits=limits, records=records)]
 
 
 def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
@@ -116,14 +127,14 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     records = records_of(*facts)
     reach_m = reach.likely
     lasting = not climber.profile.annual and not other.profile.annual
-    kept = lasting and other.profile.woody and reach_m <= PRUNED_REACH * other.height_m
+    kept = lasting and other.profile.woody and not _rampant(climber, other, meeting, reach_m)
     tall_enough = other.height_m >= HOST_HEIGHT * reach_m or kept
     within = _within_reach(climber, other, meeting, reach_m)
-    carries = within and tall_enough and _firm(other) and not climbs(other)
+    carries = within and tall_enough and _firm(climber, other, reach_m) and not climbs(other)
     if lasting and carries and _weighs_on(climber, other, reach_m):
         limits: tuple[Limit, ...] = (_on_a_living_host(climber, other, meeting, reach_m, records),)
     elif carries:
-        limits = _head_start(climber, other, records)
+        limits = () if _props(climber, other, reach_m) else _head_start(climber, other, records)
     else:
         limits = (_frame(climber, other, meeting, reach_m, records, within=within),)
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
@@ -150,12 +161,39 @@ def _within_reach(climber: Party, other: Party, meeting: Meeting, reach_m: float
 
 
 def _weighs_on(climber: Party, other: Party, reach_m: float) -> bool:
-    """Whether a lasting climber smothers its host in time: a woody one, or one that covers half of it."""
-    return climber.profile.woody or reach_m > LIGHT_LOAD * other.height_m
+    """Whether a lasting climber weighs on its host in time: a woody one, or one that covers half of it.
+
+    Straw that props a climber no taller than itself comes up anew each spring with it.
+    """
+    if climber.profile.woody:
+        return True
+    return reach_m > LIGHT_LOAD * other.height_m and not _props(climber, other, reach_m)
 
 
-def _firm(party: Party) -> bool:
-    return party.profile.woody or party.height_m >= FIRM_STEM_M
+def _firm(climber: Party, other: Party, reach_m: float) -> bool:
+    """Whether it stands under this climber."""
+    return other.profile.woody or other.height_m >= FIRM_STEM_M or _props(climber, other, reach_m)
+
+
+def _props(climber: Party, other: Party, reach_m: float) -> bool:
+    """Whether a stand of straw or stalks holds up a low climber that lays hold of many of them."""
+    host = other.profile
+    if climber.profile.support_mode.value not in {"tendril", "scrambler"}:
+        return False
+    stalk = host.life_cycle.value == "annual" and other.height_m >= STALK_M
+    if host.woody or not (host.growth_form.value == "graminoid" or stalk):
+        return False
+    top_m = max(reach_m, climber.height_m)
+    return top_m <= SHORT_REACH_M and other.height_m >= PROP_SHARE * top_m
+
+
+def _rampant(climber: Party, other: Party, meeting: Meeting, reach_m: float) -> bool:
+    """Whether no pruning keeps it on its host; the canes of roses and brambles are shorn with a hedge."""
+    return not _shorn(climber, meeting) and reach_m > PRUNED_REACH * other.height_m
+
+
+def _shorn(climber: Party, meeting: Meeting) -> bool:
+    return meeting.setting == "hedge" and climber.profile.support_mode.value == "scrambler"
 
 
 def _frame(
@@ -195,6 +233,9 @@ def _frame(
         lift=f"{vine} gets a frame of its own, on the side away from the sun",
         given="frame",
         met=meeting.met("frame"),
+        # Nobody plants a lasting climber without: a condition, and no conflict where the neighbour is not
+        # taken for its host (`computation-notes` 3). An annual one is sown to what is there (`trade` T05).
+        small=not climber.profile.annual and not _firm(climber, other, reach_m),
         check=not (climber.profile.support_mode.known or climber.profile.growth_form.known),
     )
 
@@ -205,7 +246,14 @@ def _on_a_living_host(
     """A lasting climber on a living host: smothers it unless it is pruned, or has a frame of its own."""
     vine, host = climber.profile.name, other.profile.name
     higher = reach_m > other.height_m
-    framed = higher and (reach_m > PRUNED_REACH * other.height_m or meeting.met("frame") is True)
+    rampant = _rampant(climber, other, meeting, reach_m)
+    framed = higher and (rampant or meeting.met("frame") is True)
+    if _shorn(climber, meeting) or (meeting.setting == "hedge" and not higher):
+        return _in_a_hedge(climber, other, meeting, records)
+    if (work := _yearly_work(climber, other, reach_m)) is not None:
+        return Limit(
+            kind="support", of=other.profile.id, text=work, records=records, ceiling="workable", minor=True
+        )
     unless = "" if framed else " unless it is pruned hard every year"
     return Limit(
         kind="support",
@@ -222,6 +270,40 @@ def _on_a_living_host(
         met=meeting.met("frame" if framed else "pruned"),
         ceiling_if_lifted="good" if framed else "workable",
     )
+
+
+def _in_a_hedge(climber: Party, other: Party, meeting: Meeting, records: tuple[str, ...]) -> Limit:
+    """Yearly cutting is what makes a hedge: it holds roses and brambles, and what does not overtop the row.
+
+    Common practice; `trade` 5.4 has dog rose in the row. A taller twiner smothers (`computation-notes` 3).
+    """
+    vine, host = climber.profile.name, other.profile.name
+    return Limit(
+        kind="support",
+        of=other.profile.id,
+        text=f"{vine} grows through {host}: uncut, it smothers it in time.",
+        records=records,
+        ceiling="avoid",
+        lift="the hedge is cut every year",
+        given="pruned",
+        met=meeting.met("pruned"),
+        ceiling_if_lifted="workable",
+        small=True,
+    )
+
+
+def _yearly_work(climber: Party, other: Party, reach_m: float) -> str | None:
+    """What a climber asks that does not smother its host, in words; None where it smothers it.
+
+    Recurring labour caps at workable (`computation-notes` 3). A root-clinger keeps to the trunk of a tree
+    higher than itself (common practice: pepper on living posts, ivy in tall trees).
+    """
+    vine, host, mode = climber.profile.name, other.profile.name, climber.profile.support_mode.value
+    if mode == "root-clinger" and other.profile.growth_form.value == "tree" and reach_m <= other.height_m:
+        return f"{vine} clings to the trunk of {host}: it has to be kept out of its crown every year."
+    if mode is not None and mode != "twiner" and reach_m <= LIGHT_LOAD * other.height_m:
+        return f"{vine} grows into the lower branches of {host}: it has to be cut back every year."
+    return None
 
 
 def _head_start(climber: Party, other: Party, records: tuple[str, ...]) -> tuple[Limit, ...]:

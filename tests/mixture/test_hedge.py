@@ -143,6 +143,32 @@ def test_shears_keep_a_modest_climber_in_its_host() -> None:
     assert free.verdict == "avoid"
 
 
+def test_yearly_cutting_is_what_makes_a_hedge() -> None:
+    """Dog rose, bramble and woodbine are parts of mixed hedges, which are cut (common practice, `trade` 5.4).
+
+    Workable with the cutting said, kept at a height or not, low for a rose or not; uncut it is to avoid. A
+    climber that overtops the row is taken as held by hard pruning alone.
+    """
+    host = lasting("hawthornlike", height_m=about(5.0), growth_form=chosen("shrub"))
+    woodbine = lasting(
+        "woodbine", growth_form=chosen("climber-woody"), support_mode=chosen("twiner"), reach_m=about(4.5)
+    )
+    rose = replace(woodbine, id="rose", support_mode=chosen("scrambler"), reach_m=about(3.0))
+    taller = replace(woodbine, reach_m=about(6.0))
+    for climber, kept in ((woodbine, None), (rose, None), (rose, 1.0)):
+        row = replace(HALVES, kept_m=kept)
+        answer = judge_pair(host, climber, REFERENCE_SITE, row, draws=0)
+        cut = next(c for c in answer.conditions if c.kind == "support")
+
+        assert "workable" == answer.verdict
+        assert ("the hedge is cut every year", "workable", "avoid") == (
+            cut.text,
+            cut.verdict_if_met,
+            cut.verdict_if_unmet,
+        )
+    assert "avoid" == judge_pair(host, taller, REFERENCE_SITE, HALVES, draws=0).verdict
+
+
 def test_shears_do_not_keep_a_rampant_climber() -> None:
     """Traveller's joy in a clipped hedge (common practice): a vine of 12 m smothers it all the same."""
     host = lasting("hawthornlike", height_m=about(5.0), growth_form=chosen("shrub"))

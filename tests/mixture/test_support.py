@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
-from kb.mixture.profile import Estimate
+from kb.mixture.profile import Estimate, Profile
 from kb.mixture.site import Tree
+from tests.mixture.planted import answered
 from tests.mixture.profiles import (
     CLIMBER,
     SMALL_TREE,
@@ -124,3 +125,112 @@ def test_a_low_climber_that_dies_back_does_not_smother_a_tree() -> None:
 
     assert not any(c.given == "pruned" for c in bed(bush, vetch).conditions)
     assert "pruned" == condition(bed(bush, hop), "support").given
+
+
+STRAW = invented("straw", growth_form=chosen("graminoid"), height_m=about(1.0))
+VETCH = replace(CLIMBER, id="vetch", support_mode=chosen("tendril"), reach_m=about(1.1), height_m=about(0.9))
+
+
+def carried(climber: Profile, host: Profile) -> bool:
+    return any(benefit.kind == "support" for benefit in bed(climber, host).benefits)
+
+
+def test_straw_props_a_climber_hardly_taller_than_itself() -> None:
+    """Rye holds up vetch and oat pea, drilled together (common practice: forage handbooks).
+
+    No sticks and no head start are asked for; a pole bean is not for oats (`trade` 4.10), nor a vetch for a
+    crop of half its height.
+    """
+    together = bed(STRAW, VETCH, sow_week_a=19, sow_week_b=19)
+
+    assert ("good", True) == (together.verdict, carried(VETCH, STRAW))
+    assert not any(c.kind == "support" for c in together.conditions)
+    assert "avoid" == bed(STRAW, CLIMBER).verdict
+    assert not carried(VETCH, replace(STRAW, height_m=about(0.5)))
+
+
+def test_what_props_is_straw_or_a_tall_stalk_and_what_is_propped_lays_hold_of_many() -> None:
+    """A twiner hangs on one stalk (`trade` 4.10); a leafy herb of the climber's height is no prop.
+
+    Common practice: hemp and sunflower prop, beet and clover do not; of a lasting herb or a biennial the
+    height is that of its flowers. A vine printed as reaching less than its own length is as long as that.
+    """
+    stalk = invented("stalk", height_m=about(1.3))
+
+    assert carried(VETCH, stalk)
+    assert not carried(replace(VETCH, support_mode=chosen("twiner")), STRAW)
+    assert not carried(VETCH, invented("leafy", height_m=about(1.0)))
+    assert not carried(VETCH, replace(stalk, life_cycle=chosen("perennial")))
+    assert not carried(replace(VETCH, reach_m=about(0.7), height_m=about(1.8)), STRAW)
+
+
+def test_a_lasting_vetch_does_not_weigh_on_the_grass_that_props_it() -> None:
+    """Meadow peas in tall grass (common practice): both come up anew each spring, and nobody prunes them."""
+    vetch, grass = (replace(plant, life_cycle=chosen("perennial")) for plant in (VETCH, STRAW))
+
+    assert not any(c.kind == "support" for c in bed(grass, vetch).conditions)
+
+
+def test_a_lasting_climber_is_good_given_a_frame_beside_what_nobody_takes_for_its_host() -> None:
+    """Vineyards have their trellis (common practice): a condition, not a conflict (`computation-notes` 3).
+
+    Beside a firm plant that is too low for it the conflict stays: there it would climb.
+    """
+    low, firm = invented("low", height_m=about(0.2)), replace(TALL_GRASS, height_m=about(2.5))
+    bare, framed = bed(VINE, low), bed(VINE, low, "frame")
+
+    assert ("good", "good") == (bare.verdict, framed.verdict)
+    assert "given that vine gets a frame" in bare.saying
+    for answer in (bare, framed):
+        assert ("good", "avoid") == (
+            condition(answer, "support").verdict_if_met,
+            condition(answer, "support").verdict_if_unmet,
+        )
+    assert "avoid" == bed(VINE, firm).verdict
+
+
+def test_in_a_group_the_neighbour_that_it_would_take_for_its_host_decides() -> None:
+    """Hop beside clover and maize: clover does not make maize safe (`trade` 4.10: the whole group)."""
+    hop = replace(VINE, growth_form=chosen("climber-herbaceous"), reach_m=about(5.3), height_m=about(5.3))
+    low = invented("low", height_m=about(0.2))
+    maize = replace(TALL_GRASS, height_m=about(2.0))
+
+    for order in ((hop, low, maize), (maize, hop, low)):
+        found = answered(*((plant, 0.3) for plant in order)).conflicts
+        assert ["avoid"] == [c.ceiling for c in found if c.kind == "support"]
+    assert "avoid" != answered((hop, 0.5), (low, 0.5)).verdict
+
+
+def test_what_is_taken_for_granted_is_said_beside_what_else_is_asked() -> None:
+    """A vine among what it needs fenced off from is not called workable without a word of its frame."""
+    running = replace(VINE, spread=chosen("runs"), travels_by=chosen("rhizome"))
+    answer = bed(running, invented("low", height_m=about(0.2)))
+
+    assert "workable, unless vine stands inside a barrier" in answer.saying.lower()
+    assert "It is taken that vine gets a frame" in answer.saying
+
+
+def test_a_root_clinger_keeps_to_the_trunk_of_a_taller_tree() -> None:
+    """Pepper on living posts, ivy in tall trees (common practice): yearly work, where a twiner smothers.
+
+    It smothers what is lower than itself all the same (`computation-notes` 3).
+    """
+    clinger = replace(VINE, support_mode=chosen("root-clinger"))
+    tall, size = woody("tall", height_m=16.0), Tree(16, 6, 3, 3)
+
+    assert ("workable", "avoid") == tuple(under(tall, v, 7.0, size=size).verdict for v in (clinger, VINE))
+    assert "trunk" in next(r.text for r in bed(tall, clinger).reasons if r.kind == "support")
+    assert "avoid" == bed(SMALL_TREE, clinger).verdict
+
+
+def test_a_scrambler_stays_in_the_lower_branches_of_a_far_taller_host() -> None:
+    """A bramble or rose at the foot of a tree (common practice) is cut back, and does not smother it.
+
+    A twiner of that reach winds round what it meets (honeysuckle in young trees, common practice).
+    """
+    rose = replace(VINE, support_mode=chosen("scrambler"), reach_m=about(2.0), height_m=about(2.0))
+    bush = woody("bush", "shrub", 5.0, crown_base_m=Estimate(0.1, 0.2, 0.3, "form"))
+    texts = [r.text for r in bed(bush, rose).reasons if r.kind == "support"]
+
+    assert ["vine grows into the lower branches of bush: it has to be cut back every year."] == texts[:1]
+    assert "pruned" == condition(bed(bush, replace(rose, support_mode=chosen("twiner"))), "support").given
