@@ -102,6 +102,14 @@ LIGHT_TO_CROP_FULL = (0.50, 0.75, 0.92)
 NITROGEN_DEMAND_G_M2 = (5.0, 10.0, 18.0)
 WATER_USE_KC = (0.85, 1.0, 1.15)
 SOIL_PH = (5.5, 7.5)
+SOIL_PH_ENDS = (3.0, 9.0)
+"""Where only a class of acid or of lime is on record, the usual pH bounds nothing on that side: so far down
+or up as soils go (`trade` 3.2)."""
+ZERO_TO_SURVIVE = (0.5, 1.0, 2.0)
+FULL_TO_SURVIVE = (5.0, 8.0, 12.0)
+"""Light at which a crop begins to be worth it, and light of full growth, as multiples of the light lived on,
+for plants with a light class and no more: of plants of the woodland floor with both on record the second
+is 2.5 to 8 (ramsons, ivy, yew, periwinkle, holly, woodruff), and the usual one here the most of theirs."""
 MOISTURE = (4.0, 6.0)
 DATES_DOUBT_WEEKS = 4.0
 KNOWN_DATES_DOUBT_WEEKS = 2.0

@@ -17,6 +17,7 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
+from kb.stand_ins import light_to_crop, usual_ph
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
@@ -38,7 +39,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     crown = _crown_width(values, height, default)
     leaf = _activity(values, ("leaf-window", "growth-window"), known_form)
     cycle = values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form")
-    crop_zero = values.end("light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03)
+    reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
+    crop_zero, crop_full = light_to_crop(values)
     return Profile(
         id=plant.id,
         name=plant.common_name or plant.scientific_name,
@@ -64,14 +66,12 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         leaf=leaf,
         light_to_survive=_light_to_survive(values, cycle, crop_zero),
         light_to_crop_zero=crop_zero,
-        light_to_crop_full=values.end(
-            "light-to-crop", upper=True, fallback=defaults.LIGHT_TO_CROP_FULL, doubt=0.12
-        ),
+        light_to_crop_full=crop_full,
         nitrogen_fixing=_yes_no(values.choice("nitrogen-fixation", None), "fixes"),
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=_ground(values, "soil-reaction", defaults.SOIL_PH, cycle, _tells_where_it_lives),
+        soil_ph=_ground(values, "soil-reaction", usual_ph(reaction), cycle, _tells_where_it_lives),
         moisture=_ground(values, "moisture", defaults.MOISTURE, cycle, _is_indicator_of_moisture),
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
@@ -86,6 +86,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         hardiness_c=values.maybe("hardiness"),
         flowers=values.flowers(),
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
+        reaction_class=reaction,
     )
 
 

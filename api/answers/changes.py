@@ -38,7 +38,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
     "light": ("light-to-survive", "light-to-crop"),
     "nitrogen": ("nitrogen-fixation", "nitrogen-uptake"),
     "water": ("water-use",),
-    "ph": ("soil-reaction",),
+    "ph": ("soil-reaction", "reaction-indicator-1-9"),
     "moisture": ("moisture",),
     "spread": ("spread",),
     "support": ("support-mode",),

@@ -5,9 +5,11 @@ from dataclasses import replace
 from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Profile, Span
+from kb.mixture.reaction import reaction_limit, reaction_of_site
 from kb.mixture.results import Kind, Verdict
 from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
+from kb.mixture.soil_depth import depth_limits
 from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
@@ -19,6 +21,8 @@ PH_DOUBT = 0.4
 """The ends of one published range of pH are in doubt by so much (`trade` 3.2)."""
 MOISTURE_GAP = 0.5
 """Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
+MOISTURE_COMFORT = 0.5
+"""Moisture ranges that share less than this only just meet: care (`trade` 4.8, "touching"; judgement)."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
 """Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
 LEAST_CROWN_M = 0.8
@@ -76,7 +80,7 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
     one, other = a.profile.soil_ph, b.profile.soil_ph
     shared = ph_shared(a.profile, b.profile)
     if shared >= PH_COMFORT:
-        return None
+        return reaction_limit(a.profile, b.profile)
     text = (
         f"{a.profile.name} grows at pH {one.low:.2g} to {one.high:.2g}, "
         f"{b.profile.name} at {other.low:.2g} to {other.high:.2g}"
@@ -115,20 +119,22 @@ def _as_far_as_known(ceiling: Verdict, shared: float, *, thin: bool) -> Verdict:
 
 
 def _moisture_apart(a: Party, b: Party) -> Limit | None:
+    """Two ranges of moisture that do not meet, by how far; watering one of them brings them no nearer."""
     a, b = _in_order(a, b)
     one, other = a.profile.moisture, b.profile.moisture
     gap = max(one.low, other.low) - min(one.high, other.high)
-    if gap < 0:
+    if gap <= -MOISTURE_COMFORT + 1e-9:
         return None
     dry, wet = (a, b) if one.low < other.low else (b, a)
-    apart = gap > MOISTURE_GAP + 1e-9
-    text = f"{wet.profile.name} wants moister ground than {dry.profile.name}"
+    apart = gap > 1e-9
+    far = gap > MOISTURE_GAP + 1e-9
+    text = f"{wet.profile.name} wants {'far ' if far else ''}moister ground than {dry.profile.name}"
     return Limit(
         kind="water",
         of=wet.profile.id,
-        text=f"{text} bears." if apart else f"{text}: they only just meet.",
+        text=f"{text} bears: no ground suits both." if apart else f"{text}: they only just meet.",
         records=_span_records(one, other),
-        ceiling="avoid" if apart else "good",
+        ceiling="avoid" if far else "poor" if apart else "good",
         lift="each stands in ground of its own" if apart else None,
         check=not (one.known and other.known),
         thin=one.thin or other.thin,
@@ -140,12 +146,13 @@ def _span_records(*spans: Span) -> tuple[str, ...]:
 
 
 def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[Limit, ...]:
-    """A plant against the reaction and moisture of the ground it is asked to stand in."""
-    found: list[Limit | None] = []
+    """A plant against the depth, reaction and moisture of the ground it is asked to stand in."""
+    found: list[Limit | None] = [*depth_limits(profile, site.soil_depth_m)]
     if site.soil_ph is not None:
         off = misses(profile.soil_ph, site.soil_ph)
         text = f"the soil here (pH {site.soil_ph:.2g}) is outside what {profile.name} bears"
         found.append(_misfit("ph", profile, profile.soil_ph, (off, PH_MISFIT), text))
+        found.append(reaction_of_site(profile, site.soil_ph))
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
     text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"

@@ -148,6 +148,9 @@ class Profile:
     """``planted-out`` where it is commonly raised in a seed bed or pots, ``in-place`` where it is not."""
     sowings: tuple[Sown, ...] = ()
     """Its year from further times of sowing; ``activity`` and ``leaf`` are of the usual one (`as_sown`)."""
+    reaction_class: Estimate | None = None
+    """Class of soil reaction where it is found, 1 very acid to 9 rich in lime; no pH. None where it is not on
+    record, and for crops of one season, which a wild plant's class does not bind."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 

@@ -40,7 +40,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full"),
     "nitrogen": ("nitrogen_fixing", "fixing_partner", "nitrogen_demand_g_m2"),
     "water": ("water_use",),
-    "ph": ("soil_ph",),
+    "ph": ("soil_ph", "reaction_class"),
     "moisture": ("moisture",),
     "spread": ("spread", "travels_by"),
     "support": ("support_mode",),

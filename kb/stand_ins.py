@@ -1,0 +1,50 @@
+"""Usual values held back where what is on record of a plant contradicts them. They stay stand-ins."""
+
+from kb import defaults
+from kb.adoption.indicators import LIGHT
+from kb.known_values import KnownValues
+from kb.mixture.profile import Estimate
+from kb.mixture.reaction import ACID_CLASS, of_acid_or_lime
+from kb.model import Record
+
+
+def usual_ph(reaction_class: Estimate | None) -> tuple[float, float]:
+    """The usual range of pH; without its bound on the side where the plant is found, acid or lime.
+
+    The class is not turned into a pH: it only says that garden ground is no guess there.
+    """
+    low, high = defaults.SOIL_PH
+    if reaction_class is None or not of_acid_or_lime(reaction_class.likely):
+        return low, high
+    acid = reaction_class.likely <= ACID_CLASS
+    return (defaults.SOIL_PH_ENDS[0], high) if acid else (low, defaults.SOIL_PH_ENDS[1])
+
+
+def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
+    """The light where a crop is not worth it and that of full growth, shares of open light.
+
+    What is not on record stands in as a garden herb's. A plant of deep shade, by its light class, cannot
+    need much more than the light it is found in: the stand-in is then no more than a small multiple of it.
+    Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3).
+    """
+    zero = values.end("light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03)
+    full = values.end("light-to-crop", upper=True, fallback=defaults.LIGHT_TO_CROP_FULL, doubt=0.12)
+    lives_on = values.maybe("light-to-survive")
+    if lives_on is None or not values.rests_on("light-to-survive", _is_light_class):
+        return zero, full
+    return (
+        _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
+        _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
+    )
+
+
+def _is_light_class(record: Record) -> bool:
+    return record.trait == LIGHT
+
+
+def _at_most(usual: Estimate, lives_on: Estimate, times: tuple[float, float, float]) -> Estimate:
+    """A stand-in, no higher than these multiples of the light lived on; what is known stays."""
+    low, likely, high = (lives_on.likely * factor for factor in times)
+    if usual.known or likely >= usual.likely:
+        return usual
+    return Estimate(min(usual.low, low), likely, min(usual.high, high), usual.origin, lives_on.records)

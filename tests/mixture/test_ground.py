@@ -1,0 +1,140 @@
+"""The ground under plants: how deep it is, how moist, and what a class of reaction says; all invented."""
+
+from dataclasses import replace
+
+import pytest
+
+from kb.mixture.pair import judge_pair
+from kb.mixture.profile import Estimate, Profile, Span
+from kb.mixture.results import PairAnswer
+from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
+from tests.mixture.profiles import BULB, TAPROOT, about, invented, lasting, woody
+
+LOW = lasting("low", height_m=about(0.3))
+SPREADER = lasting("spreader", height_m=about(0.35))
+ROOT_CROP = invented("root-crop", dug_depth_m=Estimate(0.25, 0.3, 0.35, "cited", ("record:root-crop.dug",)))
+DEPTHS = (("deep", 0.9), ("less", 0.3))
+
+
+def bed(a: Profile, b: Profile, site: Site = REFERENCE_SITE, *given: str) -> PairAnswer:
+    return judge_pair(a, b, site, Arrangement(share_a=0.5, share_b=0.5, given=frozenset(given)))
+
+
+def _with_class(plant: Profile, likely: float) -> Profile:
+    return replace(plant, reaction_class=Estimate(likely, likely, likely, "cited"))
+
+
+def of_class(plant: Profile, likely: float) -> Profile:
+    """A plant whose reaction is on record as a class alone."""
+    found = Estimate(likely, likely, likely, "cited", (f"record:{plant.id}.class",))
+    ends = (3.0, 7.5) if likely <= 3.5 else (5.5, 7.5)
+    return replace(plant, soil_ph=Span(*ends, "assumed"), reaction_class=found)
+
+
+@pytest.mark.parametrize(("low", "word"), [(6.8, "avoid"), (6.3, "poor"), (6.0, "workable"), (5.2, "good")])
+def test_ranges_of_moisture_that_do_not_meet_are_a_conflict_by_their_gap(low: float, word: str) -> None:
+    """Bog and dry bank share no bed; plants of neighbouring moisture do, with care (common practice)."""
+    wet = replace(LOW, moisture=Span(low, 9, "cited"))
+    dry = replace(SPREADER, moisture=Span(2, 6, "cited"))
+    found = bed(wet, dry, Site(moisture=min(6.0, max(5.4, low - 0.1))))
+
+    assert found.verdict == word
+    assert any("moister ground than spreader bears" in r.text for r in found.reasons) == (low > 6)
+
+
+def test_watering_does_not_bring_two_ranges_of_moisture_together() -> None:
+    """Water given to the one runs under the other: a taro bed is no place for oregano (common practice)."""
+    wet = replace(LOW, moisture=Span(6.4, 9, "cited"))
+    dry = replace(SPREADER, moisture=Span(2, 6, "cited"))
+
+    assert bed(wet, dry, Site(moisture=6), "irrigated").verdict == "poor"
+
+
+def test_a_plant_of_acid_ground_and_one_of_lime_are_a_strong_warning() -> None:
+    """Heather and traveller's joy are planted apart in every garden book; no pH of theirs is needed."""
+    sour, sweet = of_class(LOW, 1.5), of_class(SPREADER, 7.5)
+    found = bed(sour, sweet)
+
+    assert found.verdict == "poor"
+    assert any("check first" in c.text and "classes 1.5 and 7.5 of 9" in c.text for c in found.conditions)
+    assert found.sureness.word != "sure"
+
+
+def test_classes_near_each_other_and_known_ranges_of_ph_ask_nothing() -> None:
+    """Where ranges of pH are on record, the class of a scale adds nothing to them (`trade` 4.8)."""
+    sour, near, sweet = of_class(LOW, 3.0), of_class(SPREADER, 6.0), of_class(SPREADER, 8.0)
+    measured = (replace(plant, soil_ph=Span(5.5, 7.5, "cited")) for plant in (sour, sweet))
+
+    assert not any(c.kind == "ph" for c in bed(sour, near).conditions)
+    assert not any(c.kind == "ph" for c in bed(*measured).conditions)
+
+
+def test_a_wide_known_ph_is_not_overruled_by_classes() -> None:
+    """Crowberry (class 2) is on record for pH 3.9 to 8.2: it bears ground of class 7 (`trade` 4.8)."""
+    sour, sweet = of_class(LOW, 2.0), of_class(SPREADER, 7.0)
+    wide = replace(sour, soil_ph=Span(3.9, 8.2, "cited"))
+
+    assert not any(c.kind == "ph" for c in bed(wide, sweet).conditions)
+    assert any(c.kind == "ph" for c in bed(sour, sweet).conditions)
+
+
+def test_an_acid_class_alone_is_asked_about_on_sweet_soil_and_not_refused_on_sour() -> None:
+    """A heath plant on soil of pH 4.5 is at home; on pH 7 a gardener asks first (common practice)."""
+    heath = of_class(LOW, 1.5)
+    partner = replace(SPREADER, soil_ph=Span(4.0, 7.5, "cited"))
+    sour, sweet = (bed(heath, partner, Site(soil_ph=ph)) for ph in (4.5, 7.0))
+
+    assert not any(c.kind == "ph" for c in sour.conditions)
+    assert any("found on acid ground (class 1.5 of 9)" in c.text for c in sweet.conditions)
+
+
+def test_a_known_ph_beside_an_acid_class_alone_is_asked_about() -> None:
+    """Fig beside cloudberry: what the second bears is not on record, and garden ground is no guess."""
+    limed = replace(SPREADER, soil_ph=Span(6.0, 8.0, "cited"))
+    found, far = (bed(of_class(LOW, 1.5), plant) for plant in (limed, _with_class(limed, 7.3)))
+
+    assert any("what pH it bears is not on record" in c.text for c in found.conditions)
+    assert far.verdict == "poor"
+
+
+@pytest.mark.parametrize(("depth_m", "word"), [(0.1, "poor"), (0.4, "good"), (2.2, "good")])
+def test_a_root_crop_needs_soil_as_deep_as_its_root(depth_m: float, word: str) -> None:
+    """Long carrots, parsnips and scorzonera need 25 to 40 cm of soil (handbooks of vegetables)."""
+    crop = replace(ROOT_CROP, root_d95_m=about(0.7))
+    shallow = replace(BULB, root_d95_m=about(0.15), root_d50_m=about(0.05))
+    found = bed(crop, shallow, Site(soil_depth_m=depth_m))
+
+    assert found.verdict == word
+    assert any("raised bed" in c.text for c in found.conditions) == (word == "poor")
+
+
+@pytest.mark.parametrize(("depth_m", "held"), [(0.2, True), (0.5, True), (1.0, False)])
+def test_a_tree_needs_more_soil_than_a_herb(depth_m: float, held: bool) -> None:
+    """Trees on roofs stand in 0.6 to 1 m of soil, herbs in 0.2 to 0.4 m (common practice)."""
+    tree = woody("low-tree", height_m=4.0, root_d95_m=about(1.5), root_d50_m=about(0.35))
+    herb = replace(TAPROOT, root_d95_m=about(0.35), root_d50_m=about(0.1))
+    found = judge_pair(tree, herb, Site(soil_depth_m=depth_m), Arrangement(share_a=0.5, share_b=0.5))
+    deeper = [c for c in found.conditions if "raised bed" in c.text]
+
+    assert bool(deeper) == held
+    assert not any("herb" in c.text for c in deeper)
+
+
+def test_soil_made_deep_enough_serves_both() -> None:
+    """A bed filled for the deeper of two is deep enough for the other: one condition, and it holds."""
+    deep, less = (lasting(name, root_d95_m=about(d), root_d50_m=about(d / 4)) for name, d in DEPTHS)
+    found = bed(deep, less, Site(soil_depth_m=0.1))
+    deeper = [c for c in found.conditions if "deep enough" in c.text]
+
+    assert (found.verdict, len(deeper)) == ("poor", 1)
+    assert deeper[0].verdict_if_met == bed(deep, less, Site(soil_depth_m=0.45)).verdict
+
+
+def test_a_guessed_depth_says_that_it_is_a_guess() -> None:
+    """What stands in is no better than what is known, and says so (`trade` 4.14)."""
+    known = lasting("known", root_d95_m=about(0.8), root_d50_m=about(0.2))
+    guessed = replace(known, root_d95_m=about(0.8, "form"), root_d50_m=about(0.2, "form"))
+    first, second = (bed(plant, BULB, Site(soil_depth_m=0.15)) for plant in (known, guessed))
+
+    assert first.verdict == second.verdict == "poor"
+    assert any("as far as can be told from its kind" in reason.text for reason in second.reasons)
