@@ -21,6 +21,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from kb.mixture.as_grown import as_sown
 from kb.mixture.conflicts import DARK_SHARE, all_limits
 from kb.mixture.crowd import Grown, rows_at, traits_at, year_at
 from kb.mixture.encounter import meeting_at, party_at
@@ -61,7 +62,7 @@ def least_stress(
     found = np.zeros((len(others), 2))
     how = Grown(sow_week, age_years)
     for some in _in_parts(others):
-        those = [others[i] for i in some]
+        those = [as_sown(others[i], place.site, sow_week) for i in some]
         found[some] = _least(a, those, rows_at(place.site, place.fine.open, those, how), place, book)
     return found
 
@@ -82,6 +83,7 @@ def held_stress(
     `held_down` keeps order.
     """
     in_any_case, not_carried = least
+    other = as_sown(other, place.site, sow_week)
     if in_any_case >= BANDS[-1][0] or same_species(a.profile, other):
         return in_any_case
     how = Grown(sow_week, age_years)

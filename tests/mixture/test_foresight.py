@@ -96,6 +96,17 @@ def test_no_pair_of_real_plants_falls_below(turn: int, site: Site, standing: Arr
     assert min(held_against(a, plants[turn % 61 :: 61], site, standing, snapshot)) >= 0.0
 
 
+@pytest.mark.parametrize("week", [1.0, 12.0, 41.0])
+def test_a_crop_of_several_sowings_is_foreseen_as_the_one_that_is_meant(week: float) -> None:
+    """Wheat, barley, beans and onions of spring and of autumn: a named week chooses for the bound too."""
+    snapshot = shipped()
+    others = [plant for plant in snapshot.profiles() if plant.sowings]
+    a = snapshot.profile(snapshot.resolve("allium-moly"))
+
+    assert len(others) >= 8
+    assert min(held_against(a, others, REFERENCE_SITE, Arrangement(sow_week_b=week), snapshot)) >= 0.0
+
+
 @pytest.mark.parametrize("standing", [Arrangement(), Arrangement("under")])
 def test_where_nothing_lifts_and_nothing_holds_it_is_the_stress_itself(standing: Arrangement) -> None:
     """It is worth having: for most plants under or beside one that gives nothing it misses by its slack."""
