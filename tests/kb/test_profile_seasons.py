@@ -1,0 +1,92 @@
+"""Profiles of crops: their seasons and sowings, and what a wild plant's classes say of them."""
+
+from dataclasses import replace
+
+import pytest
+
+from kb.model import SourceKey
+from tests.kb.test_table import a_record, profile_of
+
+
+def test_a_crop_that_stands_over_winter_grows_up_in_spring() -> None:
+    """Autumn-sown rape, rye and garlic are full grown in weeks 14 to 16 (`trade` 4.5, table of dates).
+
+    Kale that is cut in January did its growing in autumn.
+    """
+    rye = profile_of(a_record("life-cycle", None, "annual"), a_record("growth-window", ("39", "30"))).activity
+    kale = profile_of(a_record("life-cycle", None, "annual"), a_record("growth-window", ("31", "3"))).activity
+
+    assert 13 <= rye.full <= 17
+    assert 24 <= rye.decline <= 28
+    assert 34 <= kale.full <= 41
+
+
+def test_a_second_time_of_sowing_is_a_year_of_its_own() -> None:
+    """Faba beans of November and of May: FAO-56 table 11 prints both for Europe."""
+    sown = [
+        replace(
+            a_record("growth-window", weeks), id=f"inventa-prima.growth-window.{n}", source=SourceKey(f"s{n}")
+        )
+        for n, weeks in enumerate((("46.4", "27.9"), ("46.4", "19.3"), ("20.1", "33.0")))
+    ]
+    annual = profile_of(a_record("life-cycle", None, "annual"), *sown)
+    lasting = profile_of(a_record("life-cycle", None, "perennial"), *sown)
+
+    assert 46.4 == pytest.approx(annual.activity.start)
+    assert [20.1] == [pytest.approx(other.activity.start) for other in annual.sowings]
+    assert () == lasting.sowings
+
+
+def test_a_crop_of_one_season_is_not_bound_by_the_wild_light_class() -> None:
+    """A light class of 9 is no reason to refuse an annual light of 40 %: its crop light decides."""
+    annual = profile_of(
+        a_record("life-cycle", None, "annual"),
+        a_record("light-indicator-1-9", "9"),
+        a_record("light-to-crop", ("0.1", "0.7")),
+    )
+
+    assert 0.1 == pytest.approx(annual.light_to_survive.likely)
+
+
+def test_a_plant_of_deep_shade_is_not_taken_to_crop_as_a_garden_herb() -> None:
+    """Wood sorrel (light class 1) grows in full leaf on the floor of a closed beech wood (floras)."""
+    floor = profile_of(a_record("light-indicator-1-9", "1"))
+    mates = profile_of(a_record("light-indicator-1-9", "4"))
+
+    assert (0.08, False) == (pytest.approx(floor.light_to_crop_full.likely), floor.light_to_crop_full.known)
+    assert floor.light_to_crop_zero.likely == pytest.approx(floor.light_to_survive.likely)
+    assert floor.light_to_crop_full.low < floor.light_to_crop_full.likely < floor.light_to_crop_full.high
+    assert 0.25 <= mates.light_to_crop_full.likely, "no less than of ramsons, ivy and yew, known, of class 4"
+
+
+def test_the_crop_light_of_open_ground_and_a_known_one_stay() -> None:
+    """Fruit bushes that live on in shade crop in sun: tolerance of shade bounds nothing (`trade` 3.3)."""
+    usual = profile_of().light_to_crop_full.likely
+    shade = a_record("light-indicator-1-9", "1")
+
+    assert usual == profile_of(a_record("light-indicator-1-9", "7")).light_to_crop_full.likely
+    assert usual == profile_of(a_record("shade-tolerance-1-5", "5")).light_to_crop_full.likely
+    assert 0.6 == pytest.approx(
+        profile_of(shade, a_record("light-to-crop", ("0.1", "0.6"))).light_to_crop_full.likely
+    )
+
+
+def test_the_usual_ph_does_not_contradict_a_class_of_acid_or_lime() -> None:
+    """Cloudberry (class 1.5 of 9) grows in bogs, lesser calamint (9) on chalk; a class is no pH (floras)."""
+    scale = "reaction-indicator-1-9"
+    acid, middle, lime = (profile_of(a_record(scale, number)) for number in ("1.5", "6", "9"))
+
+    assert (acid.soil_ph.low < 4, acid.soil_ph.high > 7) == (True, True)
+    assert (5.5, 7.5) == (middle.soil_ph.low, middle.soil_ph.high)
+    assert (lime.soil_ph.low, lime.soil_ph.high > 8) == (5.5, True)
+    assert not any(plant.soil_ph.known for plant in (acid, middle, lime))
+    assert acid.reaction_class is not None
+    assert (1.5, True) == (acid.reaction_class.likely, acid.reaction_class.known)
+
+
+def test_a_wild_class_of_reaction_does_not_bind_a_crop_of_one_season() -> None:
+    """Classes say where wild plants hold their own; serradella is sown on farm land (common practice)."""
+    sown = profile_of(a_record("reaction-indicator-1-9", "3"), a_record("life-cycle", None, "annual"))
+
+    assert sown.reaction_class is None
+    assert (5.5, 7.5) == (sown.soil_ph.low, sown.soil_ph.high)
