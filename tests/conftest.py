@@ -6,8 +6,13 @@ import socket
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 os.environ["TRAITBED_CACHE"] = "off"  # a test sees what the files say; those of the cache name a folder
+
+# Speed belongs in the benchmarks: a busy machine must not turn a property red.
+settings.register_profile("traitbed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("traitbed")
 
 
 def _is_loopback(address: Any) -> bool:
