@@ -21,7 +21,7 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.words import rule_alone, trait_words
+from api.pages.words import THIN, about, rule_alone, trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -42,9 +42,10 @@ def sureness_words(sureness: Answer, answer: Answer) -> str:
     """How sure, and what to look up to be surer."""
     alone = rule_alone(sureness)
     rule = " A rule decides, which the numbers do not move." if alone else ""
+    agreed = about(sureness["share_of_draws"]).replace(THIN, " ")
     said = (
         f"How sure: {sureness['word']}.{rule} With the numbers that are in doubt moved within their ranges, "
-        f"many times over, {percent(sureness['share_of_draws'])} of the tries gave the same word."
+        f"many times over, {agreed} of the tries gave the same word."
     )
     if alone or not sureness["deciding_trait"]:
         return said
