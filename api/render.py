@@ -262,7 +262,7 @@ def _worklist(answer: Answer) -> dict[str, Any]:
 
 
 def _problem(answer: Answer) -> dict[str, Any]:
-    return {"nearest": views.nearest_links(answer)}
+    return {"nearest": views.nearest_links(answer), "lead": views.problem_words(answer)}
 
 
 BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
