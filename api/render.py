@@ -359,6 +359,7 @@ def _environment() -> Environment:
             "changing": judged_words.changing,
             "idle": judged_words.idle,
             "idle_words": judged_words.idle_words,
+            "most_idle": judged_words.MOST_IDLE,
             "shut_out": judged_words.shut_out,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,

@@ -20,7 +20,7 @@ from api.cli.output import (
     site_line,
     table,
 )
-from api.pages.judged_words import beside_numbers, changing, idle, idle_words, worth_naming
+from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import rule_alone, trait_words
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
@@ -28,6 +28,8 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
+MOST_CONDITIONS = 8
+"""Conditions that each change the verdict, as far as they are shown; JSON holds all."""
 CHECK_FIRST = "check first"
 """How a condition begins that asks the gardener to look rather than to do."""
 SUMMER = {True: (11, 0, 1), False: (5, 6, 7)}
@@ -69,17 +71,24 @@ def condition_words(condition: Answer) -> str:
 
 
 def show_conditions(conditions: Sequence[Answer]) -> None:
-    """What would change it, one by one; what changes nothing by itself together, at the end."""
+    """What would change it, one by one; then the first of what changes nothing by itself."""
     if not conditions:
         return
     heading("What would change it")
-    for condition in changing(conditions):
-        item(condition_words(condition))
-    others = idle(conditions)
+    deciding, others = changing(conditions), idle(conditions)
     if len(others) == 1:
-        item(condition_words(others[0]))
-    elif others:
-        item(idle_words(others))
+        deciding, others = [*deciding, *others], []
+    for condition in deciding[:MOST_CONDITIONS]:
+        item(condition_words(condition))
+    if len(deciding) > MOST_CONDITIONS:
+        item(f"and {len(deciding) - MOST_CONDITIONS} more, with --json")
+    said = idle_words(others)
+    if said:
+        item("No one of these alone changes the verdict:")
+    for words in said[:MOST_IDLE]:
+        item(words, indent=3)
+    if len(said) > MOST_IDLE:
+        item(f"and {len(said) - MOST_IDLE} more, with --json", indent=3)
 
 
 def show_pair(answer: Answer) -> None:

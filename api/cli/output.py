@@ -36,9 +36,10 @@ def paragraph(text: str, *, indent: int = 0) -> None:
     click.echo(_wrapped(text, margin, margin))
 
 
-def item(text: str) -> None:
+def item(text: str, *, indent: int = 0) -> None:
     """One entry of a list, its further lines set in."""
-    click.echo(_wrapped(text, " - ", "   "))
+    margin = " " * indent
+    click.echo(_wrapped(text, f"{margin} - ", f"{margin}   "))
 
 
 def _wrapped(text: str, first: str, rest: str) -> str:
