@@ -21,6 +21,7 @@ from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.errors import other_name_hint
+from kb.mixture.counting import so_many
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -323,6 +324,7 @@ def _environment() -> Environment:
             "record_id": words.record_id,
             "record_url": words.record_url,
             "scientific": words.scientific,
+            "so_many": so_many,
             "tidy": words.tidy,
             "tint": words.tint,
             "upfirst": words.upfirst,

@@ -22,6 +22,7 @@ from api.cli.output import (
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import rule_alone, trait_words
+from kb.mixture.counting import so_many
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -161,12 +162,20 @@ def _grown(question: Answer) -> str:
     if question.get("setting") == "follow":
         return ""
     said = [
-        f"the {which} {words.format(question[field])}"
+        f"the {which} {words(question[field])}"
         for end, which in (("a", "first"), ("b", "second"))
-        for field, words in ((f"sow_week_{end}", "sown in week {}"), (f"age_{end}_years", "{:g} years old"))
+        for field, words in ((f"sow_week_{end}", sown_words), (f"age_{end}_years", age_words))
         if question.get(field) is not None
     ]
     return ", ".join(said)
+
+
+def sown_words(week: float) -> str:
+    return f"sown in week {week}"
+
+
+def age_words(years: float) -> str:
+    return f"{so_many(years, 'year')} old"
 
 
 def kept_words(question: Answer) -> str:
@@ -182,7 +191,7 @@ def _one_after_other(question: Answer) -> str:
         said[0] += f" about week {clear:.0f}"
         clear = None
     if years is not None:
-        said.append(f"{years:g} years between them")
+        said.append(f"{so_many(years, 'year')} between them")
     else:
         said += [f"cleared about week {clear:.0f}"] if clear is not None else []
         said += [f"the second starts about week {start:.0f}"] if start is not None else []
@@ -192,7 +201,7 @@ def _one_after_other(question: Answer) -> str:
 
 
 def tree_words(tree: Answer) -> str:
-    age = f", {tree['age_years']:g} years after planting" if tree["age_years"] is not None else ""
+    age = f", {so_many(tree['age_years'], 'year')} after planting" if tree["age_years"] is not None else ""
     return (
         f"The tree: {tree['height_m']:g} m high, crown {2 * tree['crown_radius_m']:.1f} m wide, leaves from "
         f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g} "
@@ -215,7 +224,7 @@ def show_candidates(answer: Answer) -> None:
     ]
     columns = ["Plant", "Verdict", "Score", "How sure", "What limits, what would change it"]
     table([(title, "left") for title in columns], rows)
-    paragraph(f"{len(rows)} of {answer['total']} plants, best first. {SORTED_BY}")
+    paragraph(f"{len(rows)} of {so_many(answer['total'], 'plant')}, best first. {SORTED_BY}")
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])
@@ -245,7 +254,7 @@ def show_under(answer: Answer) -> None:
     paragraph(tree_words(answer["tree"]))
     for year in dict.fromkeys(ring["year"] for ring in answer["rings"]):
         rings = [ring for ring in answer["rings"] if ring["year"] == year]
-        when = "now" if year == 0 else f"in {year:g} years"
+        when = "now" if year == 0 else f"in {so_many(year, 'year')}"
         size = next((s for s in answer["later"] if s["year"] == year and year), None)
         grown = f" ({size['height_m']:.1f} m high, crown {2 * size['crown_radius_m']:.1f} m)" if size else ""
         heading(f"Light {when}{grown}, % of open ground by month; root draw, mean under the crown = 100")
@@ -255,7 +264,7 @@ def show_under(answer: Answer) -> None:
     paragraph(
         "Light % is that of the three brightest months. Until: the year from now in which it no longer "
         "fits where it stands; - where it fits for 30 years. Each place shows the best of "
-        f"{max((ring['total'] for ring in answer['rings']), default=0)} plants."
+        f"{so_many(max((ring['total'] for ring in answer['rings']), default=0), 'plant')}."
     )
     reasons(answer["reasons"], "What the tree rests on")
     notes(answer["notes"])

@@ -15,6 +15,7 @@ from api.cli.faults import in_options
 from api.pages.words import CAUTION_KIND, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.letters import visible
+from kb.mixture.counting import so_many
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
@@ -200,7 +201,7 @@ def _frosts(site: Answer) -> str:
         return "frost in every month"
     if site["last_frost"] in {None, NO_FROST}:
         return "no frost"
-    spread = f", give or take {site['frost_sd_days']:g} days"
+    spread = f", give or take {so_many(site['frost_sd_days'], 'day')}"
     return (
         f"frosts until {yearly_date(site['last_frost'])} and from {yearly_date(site['first_frost'])}{spread}"
     )

@@ -11,7 +11,8 @@ from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import ORIGIN, depth, metres, number, plain, plant_url, scientific, trait_words, upfirst
+from api.pages.words import ORIGIN, depth, metres, plain, plant_url, scientific, trait_words, upfirst
+from kb.mixture.counting import so_many
 
 Answer = Mapping[str, Any]
 
@@ -250,7 +251,8 @@ def asked_plant(answer: Answer) -> str:
 def tree_words(answer: Answer) -> str:
     """The tree as it was understood, in one sentence."""
     age = answer["tree"]["age_years"]
-    return f"The tree: {_size_words(answer['tree'])}{f', planted {number(age)} years ago' if age else ''}."
+    planted = f", planted {so_many(age, 'year')} ago" if age else ""
+    return f"The tree: {_size_words(answer['tree'])}{planted}."
 
 
 def _size_words(size: Mapping[str, Any]) -> str:
@@ -277,7 +279,7 @@ def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
             }
             for ring, sides in rings
         ]
-        words = "Now" if year == 0 else f"In {year} year{'s' if year != 1 else ''}"
+        words = "Now" if year == 0 else f"In {so_many(year, 'year')}"
         tables.append(
             {"year": year, "words": words, "size": _size_words(sizes[year]), "rings": rings, "plants": plants}
         )
