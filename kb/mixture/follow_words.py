@@ -7,6 +7,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_season import COMPLETES
+from kb.mixture.green_manure import turned_in_note
 from kb.mixture.harm_notes import only_named
 from kb.mixture.leftover import SUFFERS
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
@@ -219,6 +220,8 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
     notes = []
     if not found.a.annual:
         notes.append(f"{found.a.name} lasts for years: it is taken to be cleared, roots and all, before.")
+    if found.time.green is not None:
+        notes.append(turned_in_note(found.a, found.b, found.asked.use_a, found.time.green))
     if book is not None:
         notes += [
             f"No list of enemies names {plant.name}; its family stands in."
