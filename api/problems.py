@@ -20,6 +20,7 @@ from kb.errors import (
     BadQuestion,
     BadRecord,
     Busy,
+    Choice,
     KnowledgeBaseError,
     NotAllowed,
     Refused,
@@ -49,7 +50,7 @@ class Problem:
     title: str
     status: int
     detail: str
-    errors: tuple[dict[str, str], ...] = ()
+    errors: tuple[dict[str, object], ...] = ()
     more: dict[str, object] = field(default_factory=dict)
     headers: dict[str, str] = field(default_factory=dict)
 
@@ -185,11 +186,19 @@ def _more(error: KnowledgeBaseError) -> dict[str, object]:
         case UnknownSource():
             return {"nearest": list(error.known)}
         case AmbiguousPlant():
-            return {"choices": list(error.choices)}
+            return _choices(error.offered)
         case NotAcceptable():
             return {"offered": list(error.offered)}
         case _:
             return {}
+
+
+def _choices(offered: tuple[Choice, ...]) -> dict[str, object]:
+    """Plants to choose from, by id, and what each is called."""
+    if not offered:
+        return {}
+    names = {one.plant: {"accepted": one.accepted, "common": one.common} for one in offered}
+    return {"choices": list(names), "names": names}
 
 
 def _both_versions(error: StaleWrite) -> dict[str, object]:
@@ -213,9 +222,11 @@ def problem_of(error: Exception) -> Problem:
     """The problem behind any exception; what nobody foresaw is logged and gets a reference."""
     if isinstance(error, KnowledgeBaseError):
         slug, title, status = next(_KNOWN[kind] for kind in type(error).__mro__ if kind in _KNOWN)
-        errors: tuple[dict[str, str], ...] = ()
+        errors: tuple[dict[str, object], ...] = ()
         if isinstance(error, BadParameter):
-            errors = tuple({**_place(f.parameter), "detail": f.detail} for f in error.faults)
+            errors = tuple(
+                {**_place(f.parameter), "detail": f.detail, **_choices(f.offered)} for f in error.faults
+            )
         detail = str(error) or title
         headers = {"Retry-After": str(error.retry_s)} if isinstance(error, Busy) else {}
         return Problem(slug, title, status, detail, errors, _more(error), headers)

@@ -21,6 +21,7 @@ from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.errors import other_name_hint
+from kb.mixture.counting import so_many
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -262,7 +263,7 @@ def _worklist(answer: Answer) -> dict[str, Any]:
 
 
 def _problem(answer: Answer) -> dict[str, Any]:
-    return {"nearest": views.nearest_links(answer)}
+    return {"nearest": views.nearest_links(answer), "lead": views.problem_words(answer)}
 
 
 BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
@@ -323,6 +324,7 @@ def _environment() -> Environment:
             "record_id": words.record_id,
             "record_url": words.record_url,
             "scientific": words.scientific,
+            "so_many": so_many,
             "tidy": words.tidy,
             "tint": words.tint,
             "upfirst": words.upfirst,
@@ -359,6 +361,7 @@ def _environment() -> Environment:
             "changing": judged_words.changing,
             "idle": judged_words.idle,
             "idle_words": judged_words.idle_words,
+            "most_idle": judged_words.MOST_IDLE,
             "shut_out": judged_words.shut_out,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,

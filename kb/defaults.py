@@ -41,6 +41,16 @@ HALF_SHARE: dict[str, float] = {
 }
 """Root form -> D50 as a share of D95 where only D95 is known; 0.25 for the others (`trade` 4.1)."""
 
+DUG_FOR_ORGAN_M: dict[str, tuple[float, float, float]] = {
+    "tuber": (0.10, 0.20, 0.30),
+    "storage-root": (0.15, 0.25, 0.35),
+}
+"""How deep is dug for a crop of tubers or storage roots of which no source says it, low, likely, high:
+potatoes are dug to a spade's depth, about 25 cm (judgement)."""
+FOOD_GROUPS = frozenset({"annual-vegetable", "perennial-vegetable", "field-crop", "tropical-crop"})
+FRUIT_GROUPS = frozenset({"fruit-tree", "nut-tree", "berry-shrub"})
+"""Groups of plants of which a store below ground is the crop, and of which it is not."""
+
 ROOT_FORM_LOG_SD = 0.7
 GENUS_LOG_SD = 0.89
 HALF_LOG_SD = 0.4

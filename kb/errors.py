@@ -56,15 +56,38 @@ class UnknownPlant(BadQuestion):
         return f"No plant is called '{self.name}'.{hint}"
 
 
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One plant that a name can mean: its id, and what a person calls it.
+
+    ``common`` is an English name that is this plant's alone, ``accepted`` its botanical name.
+    """
+
+    plant: str
+    common: str | None
+    accepted: str
+
+    def __str__(self) -> str:
+        return f"{self.common} ({self.accepted})" if self.common else self.accepted
+
+
 @dataclass(eq=False)
 class AmbiguousPlant(BadQuestion):
     """The name is used for several plants."""
 
     name: str
-    choices: tuple[str, ...]
+    offered: tuple[Choice, ...]
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """Ids of the plants that the name can mean."""
+        return tuple(choice.plant for choice in self.offered)
 
     def __str__(self) -> str:
-        return f"'{self.name}' can mean several plants: {', '.join(self.choices)}. Name one by its id."
+        *others, last = (str(choice) for choice in self.offered)
+        return (
+            f"'{self.name}' can mean several plants: {', '.join(others)} or {last}. Say which one you mean."
+        )
 
 
 @dataclass(eq=False)
@@ -122,6 +145,8 @@ class ParameterFault:
 
     parameter: str
     detail: str
+    offered: tuple[Choice, ...] = ()
+    """Plants, where it is a name that can mean several."""
 
 
 @dataclass(eq=False)

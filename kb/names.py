@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from kb.errors import AmbiguousPlant, UnknownPlant
+from kb.errors import AmbiguousPlant, Choice, UnknownPlant
 from kb.model import Plant, PlantId
 
 STEPS = ("accepted name", "synonym", "common name")
@@ -49,14 +49,20 @@ class NameIndex:
     by_step: tuple[Mapping[str, tuple[PlantId, ...]], ...]
     spellings: Mapping[str, str] = field(repr=False)
     """A folded name -> one way of writing it, for offering."""
+    accepted: Mapping[PlantId, str] = field(repr=False)
+    english: Mapping[PlantId, tuple[str, ...]] = field(repr=False)
 
     @classmethod
     def of(cls, plants: Iterable[Plant]) -> "NameIndex":
         steps: tuple[dict[str, set[PlantId]], ...] = ({}, {}, {})
         spellings: dict[str, str] = {}
-        ids: set[PlantId] = set()
+        accepted: dict[PlantId, str] = {}
+        english: dict[PlantId, tuple[str, ...]] = {}
         for plant in plants:
-            ids.add(plant.id)
+            accepted[plant.id] = plant.scientific_name
+            english[plant.id] = tuple(
+                one.name for one in plant.common_names if one.lang.partition("-")[0] == "en"
+            )
             names = (
                 (plant.scientific_name,),
                 tuple(name.name for name in plant.synonyms),
@@ -67,9 +73,11 @@ class NameIndex:
                     step.setdefault(fold(name), set()).add(plant.id)
                     spellings.setdefault(fold(name), name)
         return cls(
-            frozenset(ids),
+            frozenset(accepted),
             tuple({name: tuple(sorted(found)) for name, found in step.items()} for step in steps),
             spellings,
+            accepted,
+            english,
         )
 
     def resolve(self, name: str) -> PlantId:
@@ -81,8 +89,17 @@ class NameIndex:
             if len(found) == 1:
                 return found[0]
             if found:
-                raise AmbiguousPlant(name, found)
+                raise AmbiguousPlant(name, tuple(self.choice(plant) for plant in found))
         raise UnknownPlant(name, self.nearest(name))
+
+    def choice(self, plant_id: PlantId) -> Choice:
+        """A plant as it is offered: by its first English name that means no other one, where it has one."""
+        names = self.english.get(plant_id, ())
+        own = next((name for name in names if self._means(fold(name)) == (plant_id,)), None)
+        return Choice(plant_id, own, self.accepted.get(plant_id, plant_id))
+
+    def _means(self, folded: str) -> tuple[PlantId, ...]:
+        return next((found for found in self._readings(folded) if found), ())
 
     def _readings(self, folded: str) -> Iterator[tuple[PlantId, ...]]:
         """Who goes by a folded name, step by step; then by the same word written otherwise."""

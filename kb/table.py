@@ -78,7 +78,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         raising=values.choice("raising"),
         support_mode=_support(values, known_form, trailing),
         reach_m=None if trailing is not None else values.maybe("reach"),
-        dug_depth_m=values.estimate("harvest-disturbance", (0.0, 0.0, 0.0)),
+        dug_depth_m=_dug_depth(values, plant),
         cover_days=values.maybe("days-to-full-cover"),
         sole_spacing_m=values.estimate("sole-spacing", scaled(crown, defaults.SPACING_TO_CROWN), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
@@ -116,6 +116,20 @@ def build_window(value: Adopted, records: Mapping[str, Record]) -> Activity | No
         origin_of(value, records),
         value.records,
     )
+
+
+def _dug_depth(values: KnownValues, plant: Plant) -> Estimate:
+    """How deep its harvest digs; of a food crop that keeps its store in tubers or storage roots, theirs.
+
+    Of bulbs, rhizomes and tap roots leaves or buds may be the crop as well, and of a fruit its fruit: those
+    that no source tells of stay undug.
+    """
+    organs = values.named("storage-organ") | values.named("root-form")
+    depths = [depth for organ, depth in defaults.DUG_FOR_ORGAN_M.items() if organ in organs]
+    groups = set(plant.groups)
+    if not depths or not groups & defaults.FOOD_GROUPS or groups & defaults.FRUIT_GROUPS:
+        return values.estimate("harvest-disturbance", (0.0, 0.0, 0.0))
+    return values.estimate("harvest-disturbance", max(depths), "form")
 
 
 def _light_to_survive(values: KnownValues, cycle: Choice, crop_zero: Estimate) -> Estimate:

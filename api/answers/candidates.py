@@ -17,6 +17,7 @@ from api.answers.stocks import tree_named
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
 from kb.mixture.candidates import rank_candidates
+from kb.mixture.counting import so_many
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.model import PlantId, TraitId
@@ -47,7 +48,7 @@ def others_for(
         else:
             out[why] += 1
     notes = [
-        f"{count} plants left out: {_LEFT_OUT[why]}; include={why} takes them in."
+        f"{so_many(count, 'plant')} left out: {_LEFT_OUT[why]}; include={why} takes them in."
         for why, count in out.items()
         if count
     ]

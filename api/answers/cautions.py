@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from api.places import codes_of, holds_in
+from kb.mixture.counting import so_many
 from kb.mixture.site import Audience
 from kb.model import Caution, Plant, PlantId, SourceKey
 from kb.search_model import Search
@@ -134,14 +135,10 @@ def searched_words(snapshot: Snapshot, plant: PlantId) -> str:
     if not searches:
         return "Not searched yet."
     last = searches[0]
-    looked = f"{_some(len(last.queries), 'query', 'queries')}, {_some(len(last.pages), 'page', 'pages')} read"
+    looked = f"{so_many(len(last.queries), 'query', 'queries')}, {so_many(len(last.pages), 'page')} read"
     came = "nothing found" if last.outcome == "nothing-found" else "something found"
     noted = f" ({last.note})" if last.note and last.outcome == "nothing-found" else ""
     return f"Searched on {last.searched_on.isoformat()} ({looked}): {came}{noted}."
-
-
-def _some(count: int, one: str, many: str) -> str:
-    return f"{count} {one if count == 1 else many}"
 
 
 def search_dict(search: Search) -> dict[str, object]:

@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from api.answers.change_words import count_words
 from kb.changes import CAUTION_EVENTS
+from kb.mixture.counting import so_many
 from kb.namespaces import BASE
 
 Answer = dict[str, Any]
@@ -66,8 +67,11 @@ def _blocks(answer: Answer, *, brief: bool) -> Iterator[Block]:
     yield Block("title", "What changed in the knowledge base")
     yield Block(
         "paragraph",
-        f"Old: {old['name']} ({old['how']}, version {old['dataset_version']}, {old['plants']} plants). "
-        f"New: {new['name']} ({new['how']}, version {new['dataset_version']}, {new['plants']} plants).",
+        " ".join(
+            f"{which}: {one['name']} ({one['how']}, version {one['dataset_version']}, "
+            f"{so_many(one['plants'], 'plant')})."
+            for which, one in (("Old", old), ("New", new))
+        ),
     )
     yield from _left_out(answer)
     if not answer["changed"]:
@@ -131,7 +135,7 @@ def _in_short(answer: Answer) -> Iterator[str]:
         worse = sum(one["worse"] for one in verdicts["changed"])
         better = len(verdicts["changed"]) - worse
         got = f"{worse or 'none'} got worse and {better or 'none'} got better"
-        yield f"Of {verdicts['tried']} pairs tried, {got}."
+        yield f"Of {so_many(verdicts['tried'], 'pair')} tried, {got}."
 
 
 def _warnings_in_short(answer: Answer) -> str:

@@ -8,7 +8,8 @@ from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.standing import long_year_notes, refuse, refuse_sowing, site_notes
 from api.questions import PairQuestion
-from kb.mixture.follow import FollowOn, timing
+from kb.mixture.as_grown import as_sown
+from kb.mixture.follow import FollowOn, following_crop, timing
 from kb.mixture.profile import Profile
 from kb.mixture.succession import judge_follow
 from kb.model import PlantId
@@ -29,7 +30,8 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     result = judge_follow(a, b, site, asked, book=snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
-    time = timing(a, b, site, asked)
+    grown = as_sown(a, site, asked.sow_week_a)
+    time = timing(grown, following_crop(grown, b, site, asked), site, asked)
     said = question.setting
     weeks = (said.sow_week_a, said.sow_week_b, said.follow.clear_week_a)
     notes = [*result.notes, *long_year_notes(*weeks)]

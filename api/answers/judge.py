@@ -116,6 +116,11 @@ def _site(snapshot: Snapshot, question: JudgeQuestion) -> Site:
         raise BadParameter(tuple(moved)) from None
 
 
+def _unresolved(where: str, words: str, fault: UnknownPlant | AmbiguousPlant) -> ParameterFault:
+    offered = fault.offered if isinstance(fault, AmbiguousPlant) else ()
+    return ParameterFault(where, f"{words}{fault}", offered)
+
+
 def _resolved(snapshot: Snapshot, question: JudgeQuestion) -> tuple[list[PlantId], PlantId | None]:
     """The plants meant. Raises BadParameter that names every one that is unknown or ambiguous."""
     faults: list[ParameterFault] = []
@@ -124,7 +129,7 @@ def _resolved(snapshot: Snapshot, question: JudgeQuestion) -> tuple[list[PlantId
         try:
             return snapshot.resolve(name)
         except (UnknownPlant, AmbiguousPlant) as fault:
-            faults.append(ParameterFault(where, f"{words}{fault}"))
+            faults.append(_unresolved(where, words, fault))
             return None
 
     found = []
@@ -136,7 +141,7 @@ def _resolved(snapshot: Snapshot, question: JudgeQuestion) -> tuple[list[PlantId
         try:
             tree = tree_named(snapshot, question.tree, question.measure.stock)
         except (UnknownPlant, AmbiguousPlant) as fault:
-            faults.append(ParameterFault("/tree/plant" if question.plan else "tree", str(fault)))
+            faults.append(_unresolved("/tree/plant" if question.plan else "tree", "", fault))
         except BadParameter as fault:
             where = "/tree/" if question.plan else ""
             faults += [ParameterFault(f"{where}{one.parameter}", one.detail) for one in fault.faults]

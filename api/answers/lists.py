@@ -3,6 +3,7 @@
 from api.answers.cautions import Reader, names_of, plant_cautions
 from api.answers.knowledge import Answer
 from kb.exchange.plant_list import PlantList, Row, counts
+from kb.model import PlantId
 from kb.snapshot import Snapshot
 
 
@@ -20,12 +21,21 @@ def list_answer(snapshot: Snapshot, read: PlantList, *, column: str | None) -> A
         },
         "dataset_version": snapshot.version,
         "cautions": [one for plant in matched for one in plant_cautions(snapshot, plant, Reader())],
-        "names": {plant: names_of(snapshot.plants[plant]) for plant in sorted({*matched, *offered})},
+        "names": {
+            plant: _offered(snapshot, plant) if plant in offered else names_of(snapshot.plants[plant])
+            for plant in sorted({*matched, *offered})
+        },
         "counts": dict(counts(read)),
         "rows": [_row(row) for row in read.rows],
         "reasons": [],
         "notes": list(read.notes),
     }
+
+
+def _offered(snapshot: Snapshot, plant: PlantId) -> Answer:
+    """What a plant is called beside others that share a name with it."""
+    choice = snapshot.names.choice(plant)
+    return {"accepted": choice.accepted, "common": choice.common}
 
 
 def _row(row: Row) -> Answer:

@@ -10,6 +10,7 @@ from api.cli.known import value_words
 from api.cli.output import Answer, cautions, full_name, heading, item, paragraph, short_id
 from api.fields import FORMS, FormKind
 from kb.errors import BadParameter, ParameterFault
+from kb.mixture.counting import so_many
 
 if TYPE_CHECKING:
     from kb.drafts import Curator
@@ -97,7 +98,8 @@ def change_words(change: Answer) -> str:
     bent = (change["after"] or {}).get("bent")
     told = ""
     if bent:
-        told = f"; your observations: {bent['site_years']:.3g} site-years, weight {bent['weight']:.2g}"
+        years = so_many(bent["site_years"], "site-year", form=".3g")
+        told = f"; your observations: {years}, weight {bent['weight']:.2g}"
     if before == after:
         sure = [(change[end] or {}).get("confidence") for end in ("before", "after")]
         how = f"sureness {sure[0]} -> {sure[1]}" if sure[0] != sure[1] else "another rule"

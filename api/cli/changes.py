@@ -8,6 +8,7 @@ import click
 
 from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json
 from api.cli.output import heading, item, paragraph, table
+from kb.mixture.counting import so_many
 
 if TYPE_CHECKING:
     from api.answers.change_note import Block
@@ -66,7 +67,9 @@ def _refuse(*, new: str | None, brief: bool, out: str | None, as_json: bool, sto
 def _progress(done: int, total: int) -> None:
     """A line on stderr at every quarter of the pairs."""
     if done % max(1, -(-total // STEPS_TOLD)) == 0:
-        click.echo(f"Judging {total} pairs in both versions: {round(100 * done / total)} %", err=True)
+        click.echo(
+            f"Judging {so_many(total, 'pair')} in both versions: {round(100 * done / total)} %", err=True
+        )
 
 
 def _print(blocks: Iterable["Block"]) -> None:

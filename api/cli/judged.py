@@ -20,14 +20,22 @@ from api.cli.output import (
     site_line,
     table,
 )
+<<<<<<< HEAD
 from api.pages.judged_words import beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import THIN, about, rule_alone, trait_words
+=======
+from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
+from api.pages.words import rule_alone, trait_words
+from kb.mixture.counting import so_many
+>>>>>>> fix7
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
+MOST_CONDITIONS = 8
+"""Conditions that each change the verdict, as far as they are shown; JSON holds all."""
 CHECK_FIRST = "check first"
 """How a condition begins that asks the gardener to look rather than to do."""
 SUMMER = {True: (11, 0, 1), False: (5, 6, 7)}
@@ -70,17 +78,24 @@ def condition_words(condition: Answer) -> str:
 
 
 def show_conditions(conditions: Sequence[Answer]) -> None:
-    """What would change it, one by one; what changes nothing by itself together, at the end."""
+    """What would change it, one by one; then the first of what changes nothing by itself."""
     if not conditions:
         return
     heading("What would change it")
-    for condition in changing(conditions):
-        item(condition_words(condition))
-    others = idle(conditions)
+    deciding, others = changing(conditions), idle(conditions)
     if len(others) == 1:
-        item(condition_words(others[0]))
-    elif others:
-        item(idle_words(others))
+        deciding, others = [*deciding, *others], []
+    for condition in deciding[:MOST_CONDITIONS]:
+        item(condition_words(condition))
+    if len(deciding) > MOST_CONDITIONS:
+        item(f"and {len(deciding) - MOST_CONDITIONS} more, with --json")
+    said = idle_words(others)
+    if said:
+        item("No one of these alone changes the verdict:")
+    for words in said[:MOST_IDLE]:
+        item(words, indent=3)
+    if len(said) > MOST_IDLE:
+        item(f"and {len(said) - MOST_IDLE} more, with --json", indent=3)
 
 
 def show_pair(answer: Answer) -> None:
@@ -153,12 +168,20 @@ def _grown(question: Answer) -> str:
     if question.get("setting") == "follow":
         return ""
     said = [
-        f"the {which} {words.format(question[field])}"
+        f"the {which} {words(question[field])}"
         for end, which in (("a", "first"), ("b", "second"))
-        for field, words in ((f"sow_week_{end}", "sown in week {}"), (f"age_{end}_years", "{:g} years old"))
+        for field, words in ((f"sow_week_{end}", sown_words), (f"age_{end}_years", age_words))
         if question.get(field) is not None
     ]
     return ", ".join(said)
+
+
+def sown_words(week: float) -> str:
+    return f"sown in week {week}"
+
+
+def age_words(years: float) -> str:
+    return f"{so_many(years, 'year')} old"
 
 
 def kept_words(question: Answer) -> str:
@@ -174,7 +197,7 @@ def _one_after_other(question: Answer) -> str:
         said[0] += f" about week {clear:.0f}"
         clear = None
     if years is not None:
-        said.append(f"{years:g} years between them")
+        said.append(f"{so_many(years, 'year')} between them")
     else:
         said += [f"cleared about week {clear:.0f}"] if clear is not None else []
         said += [f"the second starts about week {start:.0f}"] if start is not None else []
@@ -184,7 +207,7 @@ def _one_after_other(question: Answer) -> str:
 
 
 def tree_words(tree: Answer) -> str:
-    age = f", {tree['age_years']:g} years after planting" if tree["age_years"] is not None else ""
+    age = f", {so_many(tree['age_years'], 'year')} after planting" if tree["age_years"] is not None else ""
     return (
         f"The tree: {tree['height_m']:g} m high, crown {2 * tree['crown_radius_m']:.1f} m wide, leaves from "
         f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g} "
@@ -207,7 +230,7 @@ def show_candidates(answer: Answer) -> None:
     ]
     columns = ["Plant", "Verdict", "Score", "How sure", "What limits, what would change it"]
     table([(title, "left") for title in columns], rows)
-    paragraph(f"{len(rows)} of {answer['total']} plants, best first. {SORTED_BY}")
+    paragraph(f"{len(rows)} of {so_many(answer['total'], 'plant')}, best first. {SORTED_BY}")
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])
@@ -237,7 +260,7 @@ def show_under(answer: Answer) -> None:
     paragraph(tree_words(answer["tree"]))
     for year in dict.fromkeys(ring["year"] for ring in answer["rings"]):
         rings = [ring for ring in answer["rings"] if ring["year"] == year]
-        when = "now" if year == 0 else f"in {year:g} years"
+        when = "now" if year == 0 else f"in {so_many(year, 'year')}"
         size = next((s for s in answer["later"] if s["year"] == year and year), None)
         grown = f" ({size['height_m']:.1f} m high, crown {2 * size['crown_radius_m']:.1f} m)" if size else ""
         heading(f"Light {when}{grown}, % of open ground by month; root draw, mean under the crown = 100")
@@ -247,7 +270,7 @@ def show_under(answer: Answer) -> None:
     paragraph(
         "Light % is that of the three brightest months. Until: the year from now in which it no longer "
         "fits where it stands; - where it fits for 30 years. Each place shows the best of "
-        f"{max((ring['total'] for ring in answer['rings']), default=0)} plants."
+        f"{so_many(max((ring['total'] for ring in answer['rings']), default=0), 'plant')}."
     )
     reasons(answer["reasons"], "What the tree rests on")
     notes(answer["notes"])

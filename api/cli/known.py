@@ -28,6 +28,7 @@ from api.cli.output import (
 )
 from api.params import parameters_of
 from kb.errors import other_name_hint
+from kb.mixture.counting import so_many
 
 UNITS = {"class": ("class ", ""), "1-12": ("", " on the scale 1 to 12"), "pH": ("pH ", "")}
 """What stands before and after a number whose unit does not simply follow it."""
@@ -76,7 +77,7 @@ def show_plants(answer: Answer) -> None:
         table([("Plant", "whole"), ("Common name", "left"), ("Family", "left"), ("Cautions", "left")], rows)
     shown, total = len(rows), answer["total"]
     fewer = "" if total else f" {other_name_hint(answer['question']['q'] or '')}"
-    paragraph(f"{shown} of {total} plants.{fewer} No caution on record is not the same as safe.")
+    paragraph(f"{shown} of {so_many(total, 'plant')}.{fewer} No caution on record is not the same as safe.")
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])
@@ -166,7 +167,7 @@ def show_record(answer: Answer) -> None:
 
 def show_sources(answer: Answer) -> None:
     for source in answer["sources"]:
-        heading(f"{source['key']} ({source['records']} records)")
+        heading(f"{source['key']} ({so_many(source['records'], 'record')})")
         paragraph(str(source["citation"]))
         for label, name in (("Identifier", "identifier"), ("Licence", "licence"), ("Credit", "credit")):
             if source.get(name):
@@ -183,7 +184,7 @@ def show_traits(answer: Answer) -> None:
         if values and len(values) <= 20:
             paragraph(f"Values: {', '.join(values)}.")
         elif values:
-            paragraph(f"{len(values)} values, e.g. {', '.join(values[:5])}.")
+            paragraph(f"{so_many(len(values), 'value')}, e.g. {', '.join(values[:5])}.")
 
 
 def _plants() -> click.Command:

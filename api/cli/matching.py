@@ -60,7 +60,7 @@ def _show(answer: Any) -> None:
         if rows:
             output.heading(title)
         for row in rows:
-            offered = row["choices"] or row["nearest"]
+            offered = [output.full_name(answer, one) for one in row["choices"]] or row["nearest"]
             label = "choose one of" if row["choices"] else "nearest names"
             output.item(
                 f"row {row['row']}: {row['written']}"

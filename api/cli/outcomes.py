@@ -7,6 +7,7 @@ import click
 
 from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json, warn_of_faults
 from api.cli.output import Answer, heading, item, notes, paragraph, table
+from kb.mixture.counting import so_many
 
 OURS = "the service"
 
@@ -32,20 +33,24 @@ def show_outcomes(answer: Answer) -> None:
     _one_set("Every study", answer["all"], answer["baselines"])
     _one_set("Studies that gave no constants", answer["new_studies"], answer["new_studies"]["baselines"])
     _nulls(answer["nulls"])
-    heading(f"Not judged: {len(answer['not_judged'])} pairs")
+    heading(f"Not judged: {so_many(len(answer['not_judged']), 'pair')}")
     for entry in answer["not_judged"]:
-        item(f"{' with '.join(entry['pair'])} ({_rows(entry['rows'])}): {entry['why'].rstrip('.')}.")
+        item(f"{' with '.join(entry['pair'])} ({so_many(entry['rows'], 'row')}): {entry['why'].rstrip('.')}.")
     by_common = [name for name in answer["names"] if name["plant"] and name["how"] != "scientific name"]
     if by_common:
         heading("Names matched with the help of the common name")
         for name in by_common:
             item(f"{name['printed']} is {name['plant']}: {name['how']}.")
     notes(answer["notes"])
-    paragraph(f"Data set {answer['dataset_version']}; {_rows(answer['question']['rows'])} of outcomes.")
+    paragraph(
+        f"Data set {answer['dataset_version']}; {so_many(answer['question']['rows'], 'row')} of outcomes."
+    )
 
 
 def _one_set(title: str, found: Answer, baselines: Answer) -> None:
-    heading(f"{title}: {found['n_study_pairs']} study-pairs of {found['n_pairs']} pairs")
+    heading(
+        f"{title}: {so_many(found['n_study_pairs'], 'study-pair')} of {so_many(found['n_pairs'], 'pair')}"
+    )
     if not found["n_study_pairs"]:
         paragraph("There is none to measure.")
         return
@@ -79,10 +84,6 @@ def _nulls(found: Answer) -> None:
     item(f"LER is above 1 in {_number(found['ler_above_one'])} of study-pairs.")
     for name, rho in found["rho_with_ler"].items():
         item(f"Across studies, {name} and LER: rho {_number(rho)}.")
-
-
-def _rows(count: int) -> str:
-    return "1 row" if count == 1 else f"{count} rows"
 
 
 def _figure(figure: Answer) -> str:

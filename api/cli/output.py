@@ -15,6 +15,7 @@ from api.cli.faults import in_options
 from api.pages.words import CAUTION_KIND, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.letters import visible
+from kb.mixture.counting import so_many
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
@@ -36,9 +37,10 @@ def paragraph(text: str, *, indent: int = 0) -> None:
     click.echo(_wrapped(text, margin, margin))
 
 
-def item(text: str) -> None:
+def item(text: str, *, indent: int = 0) -> None:
     """One entry of a list, its further lines set in."""
-    click.echo(_wrapped(text, " - ", "   "))
+    margin = " " * indent
+    click.echo(_wrapped(text, f"{margin} - ", f"{margin}   "))
 
 
 def _wrapped(text: str, first: str, rest: str) -> str:
@@ -199,7 +201,7 @@ def _frosts(site: Answer) -> str:
         return "frost in every month"
     if site["last_frost"] in {None, NO_FROST}:
         return "no frost"
-    spread = f", give or take {site['frost_sd_days']:g} days"
+    spread = f", give or take {so_many(site['frost_sd_days'], 'day')}"
     return (
         f"frosts until {yearly_date(site['last_frost'])} and from {yearly_date(site['first_frost'])}{spread}"
     )

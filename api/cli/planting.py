@@ -35,6 +35,8 @@ from api.pages.judged_words import beside_numbers, shut_out
 from kb.errors import BadParameter, ParameterFault
 
 MOST_PAIRS = 6
+MOST_CONFLICTS = 10
+"""Conflicts that are shown, the hardest first, as on the page; JSON holds all."""
 LARGEST_READ = 1_000_000
 """Bytes of a file that is taken for a plan; a plan has far fewer, and a larger one is refused as it is."""
 LAYERS = ("0-15 cm", "15-30 cm", "30-60 cm", "deeper")
@@ -131,9 +133,11 @@ def _conflicts(answer: Answer) -> None:
     open_ones = [conflict for conflict in answer["conflicts"] if not conflict["lifted"]]
     if open_ones:
         heading("Conflicts that nothing lifts yet")
-    for conflict in open_ones:
+    for conflict in open_ones[:MOST_CONFLICTS]:
         lift = f" Lifted if {conflict['lift']}." if conflict["lift"] else ""
         item(f"{verdict_word(conflict['holds_to'])}: {conflict['text']}{lift}")
+    if len(open_ones) > MOST_CONFLICTS:
+        paragraph(f"{len(open_ones) - MOST_CONFLICTS} more with --json.")
 
 
 def _pairs(answer: Answer) -> None:

@@ -11,6 +11,7 @@ import click
 
 from api.cli.asking import STORE_OPTION
 from kb.errors import BadParameter, ParameterFault, StoreFault
+from kb.mixture.counting import so_many
 
 if TYPE_CHECKING:
     from kb.repository import Repository
@@ -51,7 +52,9 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
         sockets=[listening],
         **server_options(),
     )
-    click.echo(f"{len(snapshot.plants)} plants, data set {snapshot.version}. Stop with Ctrl-C.", err=True)
+    click.echo(
+        f"{so_many(len(snapshot.plants), 'plant')}, data set {snapshot.version}. Stop with Ctrl-C.", err=True
+    )
     if snapshot.faults:
         click.echo(f"{len(snapshot.faults)} broken files left out; 'traitbed check' says which.", err=True)
     click.echo(f"Serving on http://{_shown(host)}:{listening.getsockname()[1]}/")

@@ -4,6 +4,7 @@ import click
 
 from api.cli.asking import question_command
 from api.cli.output import Answer, heading, item, notes, paragraph, short_id
+from kb.mixture.counting import so_many
 
 
 def show_worklist(answer: Answer) -> None:
@@ -15,7 +16,9 @@ def show_worklist(answer: Answer) -> None:
             heading(answer["labels"][kind])
         item(" ".join(filter(None, (task["text"], _hangs(task), f"{_upper(task['do'])}.", _records(task)))))
     paragraph("")
-    paragraph(f"{len(answer['tasks'])} of {answer['total']} tasks, from place {answer['start'] + 1}.")
+    paragraph(
+        f"{len(answer['tasks'])} of {so_many(answer['total'], 'task')}, from place {answer['start'] + 1}."
+    )
     if answer["next"]:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from api.pages.words import SIDE, latitude, metres, plain, scientific, trimmed, week, yearly_date
+from kb.mixture.counting import so_many
 
 HIDDEN = frozenset(
     {"kind", "name", "description", "after", "include", "exclude", "wet_year", "dry_year", "plants"}
@@ -71,15 +72,15 @@ def _side(value: str) -> str:
 
 
 def _of_years(value: float) -> str:
-    return f"{trimmed(value, 1)} years"
+    return so_many(round(value, 1), "year")
 
 
 def _of_weeks(value: float) -> str:
-    return f"{trimmed(value, 0)} weeks"
+    return so_many(round(value, 0), "week")
 
 
 def _of_days(value: float) -> str:
-    return f"{trimmed(value, 0)} days"
+    return so_many(round(value, 0), "day")
 
 
 SETTINGS: Mapping[str, str] = {

@@ -7,7 +7,8 @@ from kb.mixture.limits import HOLDS_BACK
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.stress import verdict_of
 
-NO_ONE_ALONE = "No one of these alone changes the verdict"
+MOST_IDLE = 3
+"""Conditions shown of those that change nothing by themselves: the hardest stand first."""
 
 
 def changing(conditions: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
@@ -20,11 +21,10 @@ def idle(conditions: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     return [c for c in conditions if c["verdict_if_met"] == c["verdict_if_unmet"]]
 
 
-def idle_words(conditions: Sequence[Mapping[str, Any]]) -> str:
-    """All that change nothing by themselves, in one go; each says whether the gardener has it."""
+def idle_words(conditions: Sequence[Mapping[str, Any]]) -> list[str]:
+    """All that change nothing by themselves, each once; each says whether the gardener has it."""
     has = {True: " (you said this is done)", False: " (you said this is not done)", None: ""}
-    said = [f"{str(c['text']).rstrip('.')}{has[c['met']]}" for c in conditions]
-    return f"{NO_ONE_ALONE}: {'; '.join(dict.fromkeys(said))}."
+    return list(dict.fromkeys(f"{str(c['text']).rstrip('.')}{has[c['met']]}" for c in conditions))
 
 
 def worth_naming(gift: Mapping[str, Any]) -> bool:

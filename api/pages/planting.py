@@ -7,7 +7,8 @@ from urllib.parse import urlencode
 from api.figures.drawing import Figure
 from api.figures.planting import Standing, Year, side_figure, years_figure
 from api.pages.views import Answer, name_of, root_shape, site_asked
-from api.pages.words import SIDE, metres, number, percent, trimmed, upfirst, week
+from api.pages.words import SIDE, metres, number, percent, upfirst, week
+from kb.mixture.counting import so_many
 
 ROWS_LEAST, ROWS_SPARE = 4, 2
 ROW_FIELDS = (
@@ -98,7 +99,7 @@ def _how(row: Mapping[str, Any]) -> list[str]:
     if row["clear_week"]:
         said.append(f"cleared in {week(row['clear_week'])}")
     if row["age_years"] is not None:
-        said.append(f"{trimmed(row['age_years'], 1)} years old")
+        said.append(f"{so_many(round(row['age_years'], 1), 'year')} old")
     if row["distance_m"] is not None:
         said.append(f"{metres(row['distance_m'])} m from the trunk")
     if row["side"]:

@@ -11,11 +11,12 @@ from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import ORIGIN, depth, metres, number, plain, plant_url, scientific, trait_words, upfirst
+from api.pages.words import ORIGIN, depth, metres, plain, plant_url, scientific, trait_words, upfirst
+from kb.mixture.counting import so_many
 
 Answer = Mapping[str, Any]
 
-QUOTED = re.compile(r"'([^']+)'")
+QUOTED = re.compile(r"(?<!\w)'(.+?)'(?!\w)")
 """The name that an error is about, as its sentence quotes it."""
 
 TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
@@ -250,7 +251,8 @@ def asked_plant(answer: Answer) -> str:
 def tree_words(answer: Answer) -> str:
     """The tree as it was understood, in one sentence."""
     age = answer["tree"]["age_years"]
-    return f"The tree: {_size_words(answer['tree'])}{f', planted {number(age)} years ago' if age else ''}."
+    planted = f", planted {so_many(age, 'year')} ago" if age else ""
+    return f"The tree: {_size_words(answer['tree'])}{planted}."
 
 
 def _size_words(size: Mapping[str, Any]) -> str:
@@ -277,7 +279,7 @@ def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
             }
             for ring, sides in rings
         ]
-        words = "Now" if year == 0 else f"In {year} year{'s' if year != 1 else ''}"
+        words = "Now" if year == 0 else f"In {so_many(year, 'year')}"
         tables.append(
             {"year": year, "words": words, "size": _size_words(sizes[year]), "rings": rings, "plants": plants}
         )
@@ -287,15 +289,39 @@ def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
 PLACES = {"unknown-trait": "/traits/", "unknown-source": "/sources/"}
 
 
-def nearest_links(answer: Answer) -> list[tuple[str, str]]:
-    """The names offered instead of one that was not found, each leading to the same question."""
+def nearest_links(answer: Answer) -> list[tuple[str, str, str]]:
+    """What is offered instead of a name that was not found or means several plants.
+
+    Each as a name, the botanical one where it is a plant to choose, and an address: the same question.
+    """
     slug = str(answer.get("type", "")).rpartition("#")[2]
-    offered = [str(name) for name in answer.get("nearest") or answer.get("choices") or ()]
+    offered = [str(name) for name in answer.get("nearest") or ()]
     if slug in PLACES:
-        return [(name, PLACES[slug] + quote(name, safe="")) for name in offered]
+        return [(name, "", PLACES[slug] + quote(name, safe="")) for name in offered]
     wrong = QUOTED.search(str(answer.get("detail", "")))
     instance = str(answer.get("instance", "/"))
-    return [(name, _mended(instance, wrong[1], name) if wrong else plant_url(name)) for name in offered]
+    near = [(name, "", _mended(instance, wrong[1], name) if wrong else plant_url(name)) for name in offered]
+    return near + [link for told in (answer, *answer.get("errors", ())) for link in _choices(told, instance)]
+
+
+def problem_words(answer: Answer) -> str:
+    """What is wrong, in words; plants to choose from stand below it, as links."""
+    detail = str(answer.get("detail", ""))
+    if not answer.get("choices"):
+        return detail
+    return f"{detail.partition(': ')[0]}. The question stays as it is; only the name is put in."
+
+
+def _choices(told: Mapping[str, Any], instance: str) -> list[tuple[str, str, str]]:
+    """The plants that a name can mean, each leading to the question, where its address holds the name."""
+    wrong = QUOTED.search(str(told.get("detail", "")))
+    links = []
+    for plant in told.get("choices") or ():
+        asked = _mended(instance, wrong[1], plant) if wrong else instance
+        called = told["names"][plant]
+        href = asked if asked != instance else plant_url(plant)
+        links.append((str(called["common"] or ""), str(called["accepted"]), href))
+    return links
 
 
 def _mended(instance: str, wrong: str, name: str) -> str:

@@ -305,6 +305,8 @@ def span_text(span: Sequence[float | None] | None, unit: str, meaning: str | Non
     if span is None:
         return ""
     low, high = (None if end is None else f"{end:g}" for end in span)
+    if (high or low) == "1":
+        unit = unit.removesuffix("s")
     if low is not None and high is not None:
         said = f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
     else:

@@ -84,7 +84,7 @@ def leave() -> Response:
     return to("/")
 
 
-def refused(error: Exception) -> tuple[int, str, list[dict[str, str]], dict[str, object]]:
+def refused(error: Exception) -> tuple[int, str, list[dict[str, object]], dict[str, object]]:
     """Status, words, faults by field and further facts of what was refused."""
     problem = problem_of(error)
     return problem.status, problem.detail, list(problem.errors), problem.more

@@ -17,6 +17,7 @@ from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.votes import OWN_ROOTED
 from kb.adoption.windows import YEAR_WEEKS
 from kb.curation_model import Observation
+from kb.mixture.counting import so_many
 from kb.mixture.growth import CURVES, size_share
 from kb.model import Adopted, Bent, Plant, PlantId, Trait, TraitId
 from kb.vocabulary_store import Vocabulary
@@ -114,7 +115,7 @@ def bend(
     ends = ends or (before.low, before.likely, before.high)
     names = tuple(one.observation.id for site in sites for one in site.seen)
     years = sum(site.years for site in sites)
-    told = f"; bent by own observations ({years:.3g} site-years, weight {weight:.2g})"
+    told = f"; bent by own observations ({so_many(years, 'site-year', form='.3g')}, weight {weight:.2g})"
     return (
         replace(
             before,
@@ -307,9 +308,9 @@ def _local(trait: Trait, before: Adopted | None, site: SiteMean) -> LocalEstimat
         weight, ends = 1.0, _alone(trait, site.low, site.high)
     told = [f"{one.observation.verbatim}: {one.words}" for one in site.seen if one.words]
     words = (
-        f"{site.years:.3g} site-years of your own, weight {weight:.2g} against the records"
+        f"{so_many(site.years, 'site-year', form='.3g')} of your own, weight {weight:.2g} against the records"
         if (weight < 1)
-        else f"{site.years:.3g} site-years of your own; the records give no value"
+        else f"{so_many(site.years, 'site-year', form='.3g')} of your own; the records give no value"
     )
     return LocalEstimate(
         trait.id, site.place, site.stock, site.years, weight, site.low, *ends, concepts, names,

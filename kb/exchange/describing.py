@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from kb.mixture.counting import so_many
 from kb.model import Source
 from kb.snapshot import Snapshot
 
@@ -52,9 +53,10 @@ def what_it_is(snapshot: Snapshot) -> list[str]:
     records = sum(len(plant.records) for plant in plants)
     cautions = sum(len(plant.cautions) for plant in plants)
     counted = (
-        f"Data set version {snapshot.version}: {len(plants)} plants, {records} trait records, "
-        f"{cautions} cautions, {len(snapshot.statements())} statements on pests, diseases and what "
-        f"plants give off, from {len(snapshot.sources)} sources."
+        f"Data set version {snapshot.version}: {so_many(len(plants), 'plant')}, "
+        f"{so_many(records, 'trait record')}, {so_many(cautions, 'caution')}, "
+        f"{so_many(len(snapshot.statements()), 'statement')} on pests, diseases and what plants give off, "
+        f"from {so_many(len(snapshot.sources), 'source')}."
     )
     return [counted, *paragraphs(WHAT_IT_IS)]
 

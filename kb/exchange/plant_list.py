@@ -14,6 +14,7 @@ from kb.errors import AmbiguousPlant, BadFile, BadParameter, ParameterFault, Unk
 from kb.exchange.authored import authored_names
 from kb.exchange.cells import shortened
 from kb.exchange.table_reading import DELIMITERS, LONGEST_CELL, Line, decoded, lines_of
+from kb.mixture.counting import so_many
 from kb.model import PlantId
 from kb.names import fold
 from kb.snapshot import Snapshot
@@ -154,7 +155,9 @@ def read_list(
         )
     empty = len(body) - len(rows)
     if empty:
-        notes.append(f"{empty} rows hold nothing where the names stand.")
+        notes.append(
+            f"{so_many(empty, 'row')} {'holds' if empty == 1 else 'hold'} nothing where the names stand."
+        )
     if names.unhelped:
         notes.append(f"Nearest names are shown for the first {MOST_HELPED} unknown names only.")
     return PlantList(rows, columns.labels, read.encoding, delimiter, tuple(notes))

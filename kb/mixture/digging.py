@@ -1,9 +1,15 @@
-"""Harvests that are dug, and the roots they cut."""
+"""Harvests that are dug, and the roots they cut.
+
+What is dug of a plant follows the store below ground that is its crop; where no source says how it is lifted,
+it is taken to be dug each year after it has stopped growing, and the answer says so.
+"""
 
 import numpy as np
 
 from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.profile import Profile
 from kb.mixture.roots import sideways_draw
+from kb.mixture.season import WEEKS
 
 DUG_M = 0.15
 """Digging this deep cuts a neighbour's feeder roots (`trade` 4.12)."""
@@ -64,8 +70,8 @@ def _hurt_crown(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
         kind="digging",
         of=other.id,
         text=(
-            f"Digging {_centimetres(crop.dug_depth_m.likely)} cm deep for {crop.name} each year comes to the "
-            f"crown of {other.name}, which lies near the surface and stays for years."
+            f"{_digging(crop)} comes to the crown of {other.name}, which lies near the surface and stays for "
+            "years."
         ),
         records=records_of(crop.dug_depth_m.records, other.travels_by.records, other.spread.records),
         ceiling="poor",
@@ -83,7 +89,6 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
     records = records_of(dug.records, sufferer.profile.root_d50_m.records)
     check = not (dug.known and sufferer.profile.root_d50_m.known)
     crop, other = doer.profile.name, sufferer.profile.name
-    depth_cm = _centimetres(dug.likely)
     if sufferer.local < DENSE_DRAW:
         return Limit(
             kind="digging",
@@ -97,7 +102,7 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
             check=check,
         )
     text = (
-        f"Digging {depth_cm} cm deep for {crop} each year cuts the roots of {other}, half of which lie "
+        f"{_digging(doer.profile)} cuts the roots of {other}, half of which lie "
         f"above {_centimetres(sufferer.d50_m)} cm."
     )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
@@ -116,6 +121,14 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
     )
 
 
+def _digging(crop: Profile) -> str:
+    """What is dug for it, as the subject of a sentence."""
+    deep = f"Digging {_centimetres(crop.dug_depth_m.likely)} cm deep"
+    if crop.dug_depth_m.known:
+        return f"{deep} for {crop.name} each year"
+    return f"{deep} (a usual depth) for the tubers or roots of {crop.name} each year"
+
+
 def _centimetres(depth_m: float) -> int:
     """A depth in cm as it is said: to the nearest 5, small ones to the nearest 1."""
     exact = 100 * depth_m
@@ -132,13 +145,15 @@ def _elsewhere(crop: str, meeting: Meeting) -> str:
 
 def _care_between_lifted(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     active = np.flatnonzero((doer.activity > 0) & (np.roll(doer.activity, -1) == 0))
-    if not active.size or sufferer.activity[active[0]] < STILL_THERE:
+    assumed = not doer.profile.dug_depth_m.known
+    if not active.size or sufferer.activity[(active[0] + assumed) % WEEKS] < STILL_THERE:
         return None
     crop, other = doer.profile.name, sufferer.profile.name
+    when = ", as is taken here after it has stopped growing," if assumed else ""
     return Limit(
         kind="digging",
         of=sufferer.profile.id,
-        text=f"{crop} is lifted while {other} still grows.",
+        text=f"{crop} is lifted{when} while {other} still grows.",
         records=records_of(doer.profile.dug_depth_m.records),
         ceiling="workable",
         lift=f"{crop} is lifted without moving {other}",

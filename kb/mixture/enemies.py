@@ -16,6 +16,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from kb.mixture.counting import so_many
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, relation
 from kb.mixture.results import Verdict
@@ -344,8 +345,10 @@ def years_in_ground(agent: Agent) -> str:
         return ""
     low, high = agent.years
     if low is None:
-        return f" up to {high:g} years"
-    return f" {low:g} years or more" if high is None or high <= low else f" {low:g} to {high:g} years"
+        return f" up to {so_many(high or 0, 'year')}"
+    if high is None or high <= low:
+        return f" {so_many(low, 'year')} or more"
+    return f" {low:g} to {high:g} years"
 
 
 def weigh(found: Iterable[SharedAgent]) -> float:

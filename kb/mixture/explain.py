@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kb.mixture import reasons
+from kb.mixture.deeds import told
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
 from kb.mixture.limits import Limit, deed, worst
@@ -18,7 +19,7 @@ from kb.mixture.site_notes import site_notes
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
-MOST_GIVEN = 4
+MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
@@ -166,10 +167,12 @@ def verdict_sentence(held: Held) -> str:
     care = _care(held) if not held.holding else []
     if care:
         return f"{word}, unless {care[0].text}; then {care[0].verdict_if_met}."
-    easy = dict.fromkeys(limit.lift or "" for limit in held.limits if limit.lifted and _matters(held, limit))
-    said = list(easy)[:MOST_GIVEN]
-    more = f" and {len(easy) - len(said)} more (see the conditions)" if len(easy) > len(said) else ""
-    return f"{word}, given that {' and '.join(said)}{more}." if said else f"{word}."
+    easy = [limit.lift for limit in held.limits if limit.lift and limit.lifted and _matters(held, limit)]
+    return (
+        f"{word}, given that {told(easy, most=MOST_GIVEN, others='more (see the conditions)')}."
+        if easy
+        else f"{word}."
+    )
 
 
 def other_condition(held: Held) -> str | None:

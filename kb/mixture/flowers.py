@@ -7,6 +7,7 @@ whose pollen travels on the wind do not count, nor does a crop lifted before it 
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture.counting import so_many
 from kb.mixture.findings import Findings
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
@@ -60,7 +61,8 @@ def flower_reason(findings: Findings) -> Reason | None:
     doubt = " (how long each lasts is a usual figure)" if guess else ""
     text = (
         f"Flowers for insects: {one.name} about {_span(told[one.id])}, {other.name} about "
-        f"{_span(told[other.id])}; together {either} weeks with something in flower, {both} with both{doubt}."
+        f"{_span(told[other.id])}; together {so_many(either, 'week')} with something "
+        f"in flower, {both} with both{doubt}."
     )
     return Reason("flowers", text, records_of(*(p.flowers.records for p in (one, other) if p.flowers)))
 

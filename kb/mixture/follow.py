@@ -14,7 +14,8 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
   to a week that is named;
 * a start shortly before the season is an early one, not one nearly a year late; frost and cold judge a week
   that is named as they do in a bed (`sowing`);
-* seed waits two to three weeks for what a green manure leaves to rot (`green_manure`);
+* seed waits two to three weeks for what a green manure leaves to rot; where nobody says when it is turned in,
+  it is in flower, or earlier in time for B (`green_manure`);
 * a crop set late keeps its pace and loses what would come after its last growing week. That week is
   its own end for one driven by day length, else the later of its own end and the first frost, four
   weeks after it for a hardy one;
@@ -26,7 +27,7 @@ from dataclasses import dataclass, field
 
 from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week
 from kb.mixture.follow_season import COMPLETES, HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
-from kb.mixture.green_manure import rest_weeks
+from kb.mixture.green_manure import TurnedIn, rest_weeks, sooner, turned_in
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import CARRIED_OVER, relation
 from kb.mixture.season import WEEKS, FloatArray
@@ -88,6 +89,8 @@ class Timing:
     raised_weeks: float = 0.0
     set_out: bool = False
     in_season: bool = False
+    green: TurnedIn | None = None
+    """How the week was taken in which a green manure is turned in; None where it was said, or A is none."""
 
     @property
     def too_soon(self) -> bool:
@@ -100,17 +103,24 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     ``moved`` (3,) moves A's end, B's season and the first frost by weeks: a draw of doubt.
     """
     late_a, late_b, late_frost = (0.0, 0.0, 0.0) if moved is None else moved
-    clear = asked.clear_week_a
-    if clear is None and a.annual:
-        end = ends(growth_by_week(a, site, sow_week=asked.sow_week_a))
-        clear = None if end is None else week_of(end + late_a)
     grown = Season.of(b, site, late_b, late_frost) if b.annual else None
     own = None if grown is None else grown.first
+    clear, green = asked.clear_week_a, None
+    if clear is None and a.annual:
+        named = asked.gap_weeks is not None or asked.gap_years is not None
+        next_week = asked.sow_week_b if asked.sow_week_b is not None else None if named else own
+        green = turned_in(a, b, site, asked.use_a, sow_week=asked.sow_week_a, next_week=next_week)
+        end = ends(growth_by_week(a, site, sow_week=asked.sow_week_a)) if green is None else green.week
+        late = 0.0 if green is not None and green.taken_from == "next" else late_a
+        clear = None if end is None else week_of(end + late)
     start = _start_of(asked, clear, own)
     next_in = (
         None if asked.says_when or grown is None else _next_in(grown, clear, rest_weeks(a, b, asked.use_a))
     )
     start = start if next_in is None else next_in
+    if green is not None and next_in is not None and clear is not None:
+        green = sooner(a, b, green, asked.use_a, (next_in - clear) % WEEKS)
+        clear = green.week if green.taken_from == "next" else clear
     years = asked.gap_years or 0.0
     gap = None if clear is None or start is None else _gap(asked, clear, start)
     if asked.gap_years is None and gap is not None:
@@ -119,7 +129,7 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     if grown is not None and start is not None and asked.gap_years is None:
         lost, raised = grown.lost(start), grown.raised_weeks(start)
     set_out = grown is not None and grown.set_out
-    return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None)
+    return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None, green)
 
 
 def _next_in(grown: Season, clear: float | None, rest: float) -> float | None:

@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 
+from kb.mixture.counting import so_many
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_season import COMPLETES
+from kb.mixture.green_manure import turned_in_note
 from kb.mixture.harm_notes import only_named
 from kb.mixture.leftover import SUFFERS
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
@@ -73,7 +75,9 @@ def season_reason(found: Follow) -> Reason:
             records,
         )
     if found.asked.gap_years:
-        return Reason("season", f"{b.name} comes {_years(found.asked.gap_years)} after {a.name}.", records)
+        return Reason(
+            "season", f"{b.name} comes {so_many(found.asked.gap_years, 'year')} after {a.name}.", records
+        )
     if time.gap_weeks is None or time.clear_week is None or time.start_week is None:
         return Reason("season", f"{a.name} is taken to be cleared in time for {b.name}.", records)
     gap = round(max(0.0, time.gap_weeks))
@@ -89,10 +93,6 @@ def season_reason(found: Follow) -> Reason:
         f"{when} and keeps its season.",
         records,
     )
-
-
-def _years(years: float) -> str:
-    return f"{years:g} year{'' if years == 1 else 's'}"
 
 
 def kin_reason(found: Follow) -> Reason:
@@ -195,7 +195,8 @@ def _years_between(found: Follow, later: Follow) -> Condition:
     years = later.asked.gap_years or 0.0
     of_kin = found.kin_wait and years == ROTATION_YEARS
     asks = "rotation asks of kin" if of_kin else "a printed rotation asks for"
-    text = f"at least {_years(years)} lie between the two on this ground, as {asks}"
+    lie = "lies" if years == 1 else "lie"
+    text = f"at least {so_many(years, 'year')} {lie} between the two on this ground, as {asks}"
     if _waits_for_its_weeks(found, later):
         text += f", and {found.b.name} starts in its own weeks"
     if any(limit.kind == "enemies" for limit in later.limits):
@@ -219,6 +220,8 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
     notes = []
     if not found.a.annual:
         notes.append(f"{found.a.name} lasts for years: it is taken to be cleared, roots and all, before.")
+    if found.time.green is not None:
+        notes.append(turned_in_note(found.a, found.b, found.asked.use_a, found.time.green))
     if book is not None:
         notes += [
             f"No list of enemies names {plant.name}; its family stands in."

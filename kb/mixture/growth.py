@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from kb.mixture.counting import so_many
 from kb.mixture.profile import Profile
 from kb.mixture.site import Stand, Tree
 
@@ -149,7 +150,7 @@ def _outline(
         note = f"height {height:.1f} m: from its crown, in the proportion usual for the kind."
         return height, crown_radius_m, (note,)
     years = usual.planted_years
-    age = "full-grown" if years is None else f"{years:g} years after planting"
+    age = "full-grown" if years is None else f"{so_many(years, 'year')} after planting"
     note = f"height {usual.height_m:.1f} m and crown radius {usual.crown_radius_m:.1f} m: taken as {age}."
     return usual.height_m, usual.crown_radius_m, (note,)
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from kb.mixture.deeds import told
 from kb.mixture.profile import Profile
 from kb.mixture.results import ORDER, Kind, Verdict
 from kb.mixture.season import FloatArray
@@ -147,6 +148,4 @@ def same_lift(one: Limit, other: Limit) -> bool:
 def deed(limits: Iterable[Limit], limit: Limit, *, most: int) -> str:
     """All that has to be done for what lifts one of them, at most so many deeds by name."""
     lifts = (other.lift for other in limits if same_lift(other, limit))
-    named = list(dict.fromkeys(lift for lift in lifts if lift is not None))
-    more = f" and {len(named) - most} more like these" if len(named) > most else ""
-    return f"{' and '.join(named[:most])}{more}"
+    return told((lift for lift in lifts if lift is not None), most=most)

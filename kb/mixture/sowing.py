@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, waits_days
 from kb.mixture.climate import weekly_warmth
+from kb.mixture.counting import so_many
 from kb.mixture.limits import Limit, Meeting, Party
 from kb.mixture.profile import Profile
 from kb.mixture.season import (
@@ -131,7 +132,7 @@ def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | Non
     week, own = _start_week(activity), _start_week(activity_by_week(profile.activity, site))
     kept = usual and own != week and waits_days(profile, site) > 0
     back = f" (not from week {own}, as its dates say: a tender crop waits for the frosts)" if kept else ""
-    spread = f"frost dates vary by about {site.frost_sd_days:.0f} days either way"
+    spread = f"frost dates vary by about {so_many(site.frost_sd_days, 'day', form='.0f')} either way"
     return (
         f"{profile.name}, growing from week {week}{back}: a frost after it is up in {_years(risk.spring)} "
         f"({spread}; the mean date alone is no safe date)."

@@ -11,6 +11,7 @@ from kb.errors import StoreFault
 from kb.repository import MemoryRepository
 from kb.snapshot import Snapshot
 from tests.api.invented import HERB_ID, TREE_ID
+from tests.api.test_openapi import schema_faults
 
 BROWSER = "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8"
 """What browsers send."""
@@ -84,6 +85,26 @@ def test_an_ambiguous_name_offers_the_choices(client: FlaskClient) -> None:
     told = problem(client, "/plants/trialwort", 400, "ambiguous-plant")
 
     assert ["fictaria-fabulosa", "fictaria-radicosa"] == sorted(told["choices"])
+    assert set(told["choices"]) == set(told["names"])
+    assert [] == schema_faults(told, {"$ref": "#/components/schemas/Problem"})
+
+
+def test_an_ambiguous_name_in_a_planting_offers_the_choices(client: FlaskClient) -> None:
+    """Ids stand beside the fault that is told in names."""
+    told = problem(client, f"/judgements?plant=trialwort&plant={HERB_ID}", 400, "bad-parameter")
+
+    (fault,) = told["errors"]
+    assert {"fictaria-fabulosa", "fictaria-radicosa"} == set(fault["choices"]) == set(fault["names"])
+    assert [] == schema_faults(told, {"$ref": "#/components/schemas/Problem"})
+
+
+@pytest.mark.parametrize("address", ["/plants/trialwort", f"/judgements?plant=trialwort&plant={HERB_ID}"])
+def test_the_page_leads_from_a_shared_name_to_the_same_question(client: FlaskClient, address: str) -> None:
+    """One link a plant, told by name; the rest of the question is kept."""
+    page = client.get(address, headers={"Accept": "text/html"}).text
+
+    assert f'href="{address.replace("trialwort", "fictaria-radicosa").replace("&", "&amp;")}"' in page
+    assert "Fictaria radicosa" in page
 
 
 def test_faults_are_listed_by_parameter(client: FlaskClient) -> None:

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from api.app import create_app
-from api.cli.judged import condition_words, sureness_words, why
+from api.cli.judged import condition_words, show_conditions, sureness_words, why
 from api.cli.output import _caution
 from kb.repository import MemoryRepository
 from tests.api.invented import HERB_ID, PLANTS, ROOT_ID, SOURCE, TREE_ID
@@ -142,3 +142,25 @@ def test_where_a_rule_decides_no_number_is_to_be_checked() -> None:
 
     assert ("A rule decides" in alone, "would change the answer most" in alone) == (True, False)
     assert ("A rule decides" in moved, "would change the answer most" in moved) == (False, True)
+
+
+def test_conditions_that_change_nothing_alone_are_a_short_list(capsys: pytest.CaptureFixture[str]) -> None:
+    """Three are read, the others counted; what changes the verdict comes first (common practice)."""
+    idle = [
+        {
+            "text": f"deed {n}",
+            "given": None,
+            "met": None,
+            "verdict_if_met": "avoid",
+            "verdict_if_unmet": "avoid",
+        }
+        for n in range(5)
+    ]
+    changing = idle[0] | {"text": "it is watered", "verdict_if_met": "good"}
+
+    show_conditions([*idle, changing])
+
+    said = capsys.readouterr().out
+    assert said.index("it is watered: good; otherwise avoid") < said.index("No one of these alone")
+    assert ("    - deed 2\n    - and 2 more, with --json\n") in said
+    assert "deed 3" not in said

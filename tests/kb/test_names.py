@@ -61,6 +61,37 @@ def test_a_name_of_two_plants_offers_both() -> None:
     assert ("phaseolus-vulgaris", "vigna-unguiculata") == caught.value.choices
 
 
+@pytest.mark.parametrize(
+    ("name", "offered"),
+    [
+        ("lupin", "white lupin (Lupinus albus), blue lupin (Lupinus angustifolius), wild lupin"),
+        ("cranberry", "American cranberry (Vaccinium macrocarpon) or Vaccinium oxycoccos."),
+        ("alder", "Italian alder (Alnus cordata), common alder (Alnus glutinosa), grey alder"),
+    ],
+)
+def test_plants_of_one_name_are_offered_by_names_of_their_own(name: str, offered: str) -> None:
+    """As floras of Britain and North America name them; the botanical name where there is no other."""
+    with pytest.raises(AmbiguousPlant) as caught:
+        open_repository(None).snapshot().names.resolve(name)
+
+    assert offered in str(caught.value)
+
+
+def test_a_plant_is_found_by_the_name_that_offers_it() -> None:
+    """Whatever is offered for a shared name leads to that plant when it is typed."""
+    names = open_repository(None).snapshot().names
+    shared = [(name, plants) for name, plants in names.by_step[2].items() if len(plants) > 1]
+
+    lost = [
+        (name, choice)
+        for name, plants in shared
+        for choice in map(names.choice, plants)
+        if names.resolve(choice.common or choice.accepted) != choice.plant
+    ]
+
+    assert [] == lost
+
+
 def test_an_unknown_name_offers_the_nearest() -> None:
     """A slip of the pen is answered with names that exist."""
     with pytest.raises(UnknownPlant) as caught:
@@ -113,7 +144,7 @@ def test_regional_names_plurals_and_joined_words_are_read(name: str, plant_id: s
 
 
 def test_a_plural_of_a_shared_name_stays_ambiguous() -> None:
-    with pytest.raises(AmbiguousPlant, match=r"prunus-avium, prunus-cerasus"):
+    with pytest.raises(AmbiguousPlant, match=r"sweet cherry \(Prunus avium\) or sour cherry"):
         open_repository(None).snapshot().names.resolve("cherries")
 
 

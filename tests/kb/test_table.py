@@ -85,6 +85,36 @@ def test_nothing_known_gives_wide_labelled_intervals() -> None:
     assert profile.nitrogen_fixing.value is None
 
 
+@pytest.mark.parametrize(
+    ("organ", "groups", "dug"),
+    [
+        ("tuber", ("perennial-vegetable",), (0.2, "form")),
+        ("storage-root", ("tropical-crop",), (0.25, "form")),
+        ("tuber", ("flower",), (0.0, "assumed")),
+        ("tuber", ("perennial-vegetable", "nut-tree"), (0.0, "assumed")),
+        ("rhizome", ("perennial-vegetable",), (0.0, "assumed")),
+        ("taproot-store", ("perennial-vegetable",), (0.0, "assumed")),
+    ],
+)
+def test_tubers_and_storage_roots_of_food_crops_are_dug(
+    organ: str, groups: tuple[str, ...], dug: tuple[float, str]
+) -> None:
+    """Oca, yacon and cassava are dug; mint, artichokes and winter aconite are not (common practice)."""
+    plant = replace(BASE, records=(a_record("storage-organ", concept=organ),), groups=groups)
+    depth = Snapshot("test", {plant.id: plant}, {}).profile(plant.id).dug_depth_m
+
+    assert dug == (depth.likely, depth.origin)
+
+
+def test_a_recorded_harvest_decides_how_deep_is_dug() -> None:
+    """Runner beans store in their roots and are picked: the record says so."""
+    records = (a_record("storage-organ", concept="storage-root"), a_record("harvest-disturbance", "0.05"))
+    plant = replace(BASE, records=records, groups=("annual-vegetable",))
+    depth = Snapshot("test", {plant.id: plant}, {}).profile(plant.id).dug_depth_m
+
+    assert (0.05, "cited") == (depth.likely, depth.origin)
+
+
 def test_memory_says_that_it_is_memory() -> None:
     """A recalled value is used where nothing is cited, under its own label."""
     assert "recalled" == profile_of(a_record("mature-height", "2.0", basis="recalled")).height_m.origin

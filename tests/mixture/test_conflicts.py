@@ -248,6 +248,29 @@ def test_what_is_dug_up_each_year_itself_loses_nothing_to_digging_beside_it() ->
     assert (bed(DUG, lifted).verdict, bed(DUG, guessed).verdict) == ("good", "avoid")
 
 
+def test_a_harvest_that_stands_in_says_so() -> None:
+    """A tuber that no source tells of cuts like one that is, and asks to be checked (`trade` 4.14)."""
+    shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
+    tuber = replace(DUG, dug_depth_m=Estimate(0.1, 0.2, 0.3, "form"))
+    answer = bed(tuber, shallow)
+
+    assert ("avoid", "unsure") == (answer.verdict, answer.sureness.word)
+    assert "20 cm deep (a usual depth) for the tubers or roots of dug" in answer.saying
+    assert any(found.text.startswith("check first") for found in answer.conditions)
+
+
+def test_a_tuber_is_taken_to_be_lifted_when_it_has_stopped_growing() -> None:
+    """Who still grows the week after is moved; who stops with it is not (common practice: tops die first)."""
+    tuber = replace(DUG, dug_depth_m=Estimate(0.1, 0.2, 0.3, "form"))
+    ends = DUG.activity.end
+    with_it = invented("with-it", activity=season(16, 24, ends - 3, ends))
+    later = invented("later", activity=season(16, 24, ends + 4, ends + 8))
+
+    assert not any(found.kind == "digging" for found in bed(tuber, with_it).conditions)
+    care = condition(bed(tuber, later), "digging")
+    assert "good" == care.verdict_if_met
+
+
 def test_two_annuals_are_lifted_with_ordinary_care() -> None:
     """An annual dug beside a growing annual reads good, given care; careless it would be workable."""
     later = invented("later", activity=season(16, 24, 40, 46))

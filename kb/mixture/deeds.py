@@ -1,0 +1,62 @@
+"""What has to be done, said once: the same deed for several plants, or sparing several, is one."""
+
+from collections.abc import Iterable, Sequence
+
+MOST_NAMES = 3
+"""Plants that one deed names; of more it says how many (judgement: what is read at a glance)."""
+VERBS = {"is": "are", "stands": "stand", "gets": "get"}
+"""How a deed goes on after the plant it is done to, for one and for several."""
+ONE_OF_A_KIND = (["is", "a"], ["is", "an"])
+"""What tells that a plant is to be another kind, which is said of each by itself."""
+SPARING = " without moving "
+
+
+def told(deeds: Iterable[str], *, most: int, others: str = "more like these") -> str:
+    """Several deeds in one clause: at most so many by name, the first ones, then how many others.
+
+    >>> told(["leek is lifted without moving onion", "leek is lifted without moving carrot"], most=2)
+    'leek is lifted without moving onion and carrot'
+    """
+    said = said_once(deeds)
+    named, left = said[:most], len(said) - most
+    parting = ", and " if any("," in one or " and " in one for one in named) else " and "
+    more = f"{parting}{left} {others}" if left > 0 else ""
+    return f"{parting.join(named)}{more}"
+
+
+def said_once(deeds: Iterable[str]) -> tuple[str, ...]:
+    """The deeds, each once, those that differ only in their plants joined; in the order they came in."""
+    spared: dict[str, list[str]] = {}
+    for deed in dict.fromkeys(deeds):
+        stem, sparing, other = deed.partition(SPARING)
+        spared.setdefault(stem + sparing, []).extend([other] if sparing else [])
+    done: dict[tuple[str, str], list[str]] = {}
+    for stem, others in spared.items():
+        subject, verb, rest = _parted(f"{stem}{_listed(others)}")
+        # A deed that cannot be shared stands under itself.
+        done.setdefault((verb, rest) if verb else ("", subject), []).append(subject)
+    return tuple(_clause(subjects, *way) for way, subjects in done.items())
+
+
+def _parted(deed: str) -> tuple[str, str, str]:
+    """Who, the verb and the rest of a deed; all of it as who where others cannot share it."""
+    words = deed.split(" ")
+    at = next((place for place, word in enumerate(words) if word in VERBS), 0)
+    if at == 0 or "or" in words[:at] or words[at:][:2] in ONE_OF_A_KIND:
+        return deed, "", ""
+    return " ".join(words[:at]), words[at], " ".join(words[at + 1 :])
+
+
+def _clause(subjects: Sequence[str], verb: str, rest: str) -> str:
+    if not verb:
+        return subjects[0]
+    if len(subjects) == 1:
+        return f"{subjects[0]} {verb} {rest}"
+    return f"{_listed(subjects)} {VERBS[verb]} {rest.replace(' its own', ' their own')}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Names in one go; of many, how many more."""
+    if len(names) > MOST_NAMES + 1:
+        return f"{', '.join(names[:MOST_NAMES])} and {len(names) - MOST_NAMES} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
