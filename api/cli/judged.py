@@ -20,14 +20,9 @@ from api.cli.output import (
     site_line,
     table,
 )
-<<<<<<< HEAD
-from api.pages.judged_words import beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.words import THIN, about, rule_alone, trait_words
-=======
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.words import rule_alone, trait_words
+from api.pages.words import THIN, about, rule_alone, trait_words
 from kb.mixture.counting import so_many
->>>>>>> fix7
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
