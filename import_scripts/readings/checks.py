@@ -5,6 +5,7 @@ range and unit of the trait, what a kind of number may hold) is judged by the sa
 record before it is written.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -24,6 +25,8 @@ from kb.vocabulary_store import load_vocabulary
 NUMBERS = ("low", "likely", "high")
 UNCITED: tuple[Basis, ...] = ("common-practice", "recalled")
 BASES: dict[str, Basis] = {basis: basis for basis in (*CITED, *UNCITED)}
+IDENTIFIER = re.compile(r"(?:doi:)?10\.\d{4,9}/\S+|https?://\S+")
+"""A DOI or an address, and nothing beside it."""
 KINDS: dict[str, NumberKind] = {kind: kind for kind in get_args(NumberKind)}
 
 
@@ -131,6 +134,11 @@ def source_faults(row: Row) -> Iterator[Fault]:
             )
     if row["year"] and not row["year"][:4].isdigit():
         yield Fault(f"'{row['year']}' is no year", "write a year such as 2016, or leave the cell empty")
+    if row["identifier"] and not IDENTIFIER.fullmatch(row["identifier"]):
+        yield Fault(
+            f"'{row['identifier']}' is neither a DOI nor an address",
+            "write one alone, such as 10.1000/182 or https://..., and words in the citation",
+        )
     if row["tier"] not in {"A", "B"}:
         yield Fault(
             f"the tier '{row['tier']}' is neither A nor B",

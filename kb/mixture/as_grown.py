@@ -7,9 +7,13 @@ asked for is taken as it was said, and judged (`sowing`).
 from dataclasses import replace
 from functools import lru_cache
 
+import numpy as np
+
+from kb.mixture.climate import weekly_warmth
 from kb.mixture.profile import Activity, Profile, Sown
 from kb.mixture.season import (
     DAYS_PER_WEEK,
+    HALF_YEAR_DAYS,
     YEAR_DAYS,
     FloatArray,
     activity_by_week,
@@ -19,6 +23,10 @@ from kb.mixture.season import (
     usual_start,
 )
 from kb.mixture.site import Site
+
+EARLY_WEEKS = 6.0
+"""A start so little before the window belongs to it, however short the rest of the year is: rape, rye and
+vetches are sown from a month and more before the usual week (common practice)."""
 
 
 def growth_by_week(profile: Profile, site: Site, *, sow_week: float | None = None) -> FloatArray:
@@ -49,6 +57,7 @@ def start_day(profile: Profile, site: Site) -> float:
 def as_sown(profile: Profile, site: Site, sow_week: float | None) -> Profile:
     """The crop as it grows from this week: of its times of sowing that which begins nearest to it here.
 
+    Summer is too early for what stands over winter, while a crop sown before it could still be in the ground.
     Its usual one where no week ([1, 53), None) is said, and where the rains make the seasons: there autumn
     and spring sowing are words of another climate.
     """
@@ -61,11 +70,35 @@ def as_sown(profile: Profile, site: Site, sow_week: float | None) -> Profile:
 def _as_sown(profile: Profile, seasons: Site, sow_week: float) -> Profile:
     day = (sow_week - 1) * DAYS_PER_WEEK
 
-    def far(sown: Profile) -> tuple[float, float]:
+    def far(sown: Profile) -> tuple[bool, float, float]:
         start = start_day(sown, seasons)
-        return round(_days_apart(start, day), 6), start % YEAR_DAYS
+        early = too_early_weeks(sown, seasons, sow_week) > 0 and any(
+            growth_by_week(other, seasons)[int(sow_week) - 1] > 0
+            for other in every_sowing(profile)
+            if not stands_over_winter(other, seasons)
+        )
+        return early, round(_days_apart(start, day), 6), start % YEAR_DAYS
 
     return min(every_sowing(profile), key=far)
+
+
+def stands_over_winter(profile: Profile, site: Site) -> bool:
+    """Whether it is in the ground in the coldest week of the year, in its own season."""
+    coldest = int(np.argmin(weekly_warmth(site.latitude)))
+    return bool(growth_by_week(profile, site)[coldest] > 0)
+
+
+def too_early_weeks(profile: Profile, site: Site, sow_week: float) -> float:
+    """Weeks by which what stands over winter is started before its time, in summer; 0 where near enough.
+
+    Summer is the half of the year that is warmer than its mean: in the cold half it does not get too far.
+    """
+    warmth = weekly_warmth(site.latitude)
+    summer = warmth[int(sow_week) - 1] > warmth.mean()
+    if driven_by_rain(site) or not (profile.activity.known and summer and stands_over_winter(profile, site)):
+        return 0.0
+    early = (start_day(profile, site) - (sow_week - 1) * DAYS_PER_WEEK) % YEAR_DAYS
+    return early / DAYS_PER_WEEK if EARLY_WEEKS * DAYS_PER_WEEK < early < HALF_YEAR_DAYS else 0.0
 
 
 @lru_cache(maxsize=256)

@@ -26,6 +26,7 @@ from kb.mixture.evapotranspiration import (
     extraterrestrial_radiation,
     reference_evapotranspiration,
     saturation_pressure,
+    sun_radiation,
 )
 from kb.mixture.season import DAYS_PER_WEEK, MONTH_DAYS, WEEKS, YEAR_DAYS, FloatArray
 from kb.mixture.site import REFERENCE_SITE
@@ -88,21 +89,37 @@ def weekly_warmth(latitude: float) -> FloatArray:
 
 
 @lru_cache(maxsize=256)
+def weekly_radiation(latitude: float) -> FloatArray:
+    """Mean solar radiation on the open ground, MJ/m2 a day, of each of the 52 weeks."""
+    daily = sun_radiation(_sun_shares_at(latitude), extraterrestrial_radiation(latitude, _DAYS))
+    weekly: FloatArray = np.add.reduceat(daily, WEEK_STARTS)
+    weekly /= np.diff(np.append(WEEK_STARTS, int(YEAR_DAYS)))
+    weekly.setflags(write=False)
+    return weekly
+
+
+def _sun_shares_at(latitude: float) -> FloatArray:
+    """n/N on each of the 365 days; its course flattens towards the equator."""
+    bright = _sun_shares()
+    steep = min(abs(latitude) / REFERENCE_SITE.latitude, 1.0)
+    shares: FloatArray = bright.mean() + steep * _course(bright - bright.mean(), latitude)
+    return shares
+
+
+@lru_cache(maxsize=256)
 def daily_demand(latitude: float) -> FloatArray:
     """ETo, mm, on each of the 365 days of a mean year at this latitude."""
     steep = abs(latitude) / REFERENCE_SITE.latitude
     warmth = daily_warmth(latitude)
     spread = np.array(HIGHEST_C) - np.array(LOWEST_C)
     half = (spread.mean() + min(steep, 1.0) * _course(spread - spread.mean(), latitude)) / 2
-    bright = _sun_shares()
-    shares = bright.mean() + min(steep, 1.0) * _course(bright - bright.mean(), latitude)
     demand = reference_evapotranspiration(
         warmth + half,
         warmth - half,
         saturation_pressure(warmth - half),
         WIND_M_S,
         radiation=extraterrestrial_radiation(latitude, _DAYS),
-        sun_share=shares,
+        sun_share=_sun_shares_at(latitude),
         elevation_m=ELEVATION_M,
     )
     demand.setflags(write=False)

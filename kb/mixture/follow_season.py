@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kb.mixture.as_grown import growth_by_week
+from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
@@ -26,9 +26,6 @@ RAISED_WEEKS = 10.0
 to 15 (common practice)."""
 RAISED_SHARE = 0.5
 """No more of its season than this has a young plant behind it (judgement: else pots have stunted it)."""
-EARLY_WEEKS = 6.0
-"""A start so little before the window belongs to it, however short the rest of the year is: rape, rye and
-vetches are sown from a month and more before the usual week (common practice)."""
 HALF_YEAR_WEEKS = WEEKS / 2
 
 

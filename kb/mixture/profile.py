@@ -151,6 +151,8 @@ class Profile:
     reaction_class: Estimate | None = None
     """Class of soil reaction where it is found, 1 very acid to 9 rich in lime; no pH. None where it is not on
     record, and for crops of one season, which a wild plant's class does not bind."""
+    cycle_days: Estimate | None = None
+    """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 

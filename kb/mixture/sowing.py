@@ -11,10 +11,11 @@ from math import erf, sqrt
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, waits_days
+from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
 from kb.mixture.climate import weekly_warmth
 from kb.mixture.counting import so_many
-from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.finishing import TOO_COLD_C, growth_lost, unfinished
+from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party
 from kb.mixture.profile import Profile
 from kb.mixture.season import (
     COMES_UP_DAYS,
@@ -28,6 +29,7 @@ from kb.mixture.season import (
     season_overlap,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.stress import verdict_of
 
 LIKELY, POSSIBLE = 0.5, 0.2
 """Share of years in which a frost kills: above the first to avoid, above the second workable."""
@@ -36,8 +38,6 @@ LOST_MOST, LOST_PART = 0.5, 0.25
 LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 """Share of its season at the reference site with which a crop still ripens; and with which it does not
 (judgement)."""
-TOO_COLD_C = 5.0
-"""Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 SAME_SEASON = 0.5
@@ -117,7 +117,9 @@ def course_limits(
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
         limit = _cold_limit(profile, activity, usual, site, put)
-    return () if limit is None else (limit,)
+    weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
+    found = [one for one in (limit, *weeks) if one is not None]
+    return (min(found, key=lambda one: HOLDS_BACK[one.ceiling]),) if found else ()
 
 
 def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | None:
@@ -226,6 +228,50 @@ def _cold_limit(
         records=profile.activity.records,
         ceiling="avoid" if share >= LOST_MOST else "poor",
         lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {wanted}",
+        moves_week=True,
+    )
+
+
+def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -> Limit | None:
+    """A crop of a known length that starts so late that short days, cold or frost take much of its growth."""
+    late = unfinished(profile, site, float(_start_week(activity)))
+    ceiling = "good" if late is None else verdict_of(late.lost)
+    if late is None or ceiling == "good":
+        return None
+    own = _start_week(growth_by_week(profile, site))
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name}, {put}, loses about {5 * round(20 * late.lost)} % of its growth to "
+            f"{growth_lost(late)}."
+        ),
+        records=(*profile.activity.records, *(profile.cycle_days.records if profile.cycle_days else ())),
+        ceiling=ceiling,
+        lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
+        moves_week=True,
+    )
+
+
+def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -> Limit | None:
+    """What stands over winter, sown in high summer: it bolts, or is too far on to bear the winter.
+
+    Winter cereals, beans, onions and spring cabbage have their weeks for it (common practice).
+    """
+    early = too_early_weeks(profile, site, float(_start_week(activity)))
+    if not early:
+        return None
+    own = _start_week(growth_by_week(profile, site))
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name}, {put}, is about {early:.0f} weeks before its time: what is to stand over "
+            "winter bolts, or goes into it too far grown."
+        ),
+        records=profile.activity.records,
+        ceiling="workable",
+        lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
         moves_week=True,
     )
 

@@ -127,12 +127,24 @@ def test_other_rows_are_refused(written: Written, stated: Stated, change: dict[s
         ({"tier": "C"}, "tier 'C'"),
         ({"year": "n.d."}, "no year"),
         ({"licence": ""}, "'licence'"),
+        ({"identifier": "pmid:13679959"}, "neither a DOI nor an address"),
+        ({"identifier": "https://example.org, page 3"}, "neither a DOI nor an address"),
     ],
 )
 def test_a_source_must_be_described(written: Written, change: dict[str, str], said: str) -> None:
     """Who said it, under which licence and how it was read are never left out."""
     with pytest.raises(SourceFault, match=said):
         list(importers()["readings"].rows(written(files(SOUND, source=SOURCE | change))))
+
+
+@pytest.mark.parametrize("identifier", ["", "10.1098/rstb.1977.0140", "https://example.org/a,b"])
+def test_a_source_is_identified_by_a_doi_or_an_address_or_nothing(written: Written, identifier: str) -> None:
+    """DOI names begin with 10. and a registrant (ISO 26324); words belong into the citation."""
+    rows = list(
+        importers()["readings"].rows(written(files(SOUND, source=SOURCE | {"identifier": identifier})))
+    )
+
+    assert rows
 
 
 def test_two_topics_describe_a_source_alike(written: Written) -> None:

@@ -1,0 +1,115 @@
+"""How far a crop gets that is started later than its season: what short days, cold and frost leave of it.
+
+It keeps the length of its cycle, that of its window or the shorter one on record; sown after midsummer it
+takes up to three weeks longer (`trade` 5.3). Growth goes with the sun's radiation on its leaves (Monteith
+1977, Phil. Trans. R. Soc. B 281: 277-294), so later weeks bring less; what would come after the first frost,
+after its own end where day length sets it, or in weeks too cold to grow, is not had at all.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from kb.mixture.as_grown import growth_by_week, stands_over_winter, start_day
+from kb.mixture.climate import weekly_radiation, weekly_warmth
+from kb.mixture.profile import Activity, Profile
+from kb.mixture.season import (
+    DAYS_PER_WEEK,
+    HALF_YEAR_DAYS,
+    WEEKS,
+    YEAR_DAYS,
+    activity_by_week,
+    driven_by_rain,
+)
+from kb.mixture.site import Site
+
+TOO_COLD_C = 5.0
+"""Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
+MIDSUMMER_DAY = 172.0
+LONGER_DAYS = ((0.0, 29.0, 50.0), (0.0, 14.0, 21.0))
+"""Days after midsummer, and by how many days a sowing then takes longer: 20 July, 10 August (`trade` 5.3)."""
+CUT_OFF = 0.05
+"""Share of its growth behind an end from which that end is worth naming (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unfinished:
+    """Shares (0-1) of its usual growth that a late start costs: in all, and by what ends it."""
+
+    lost: float
+    cut: float
+    ended_by: str
+
+
+def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | None:
+    """What an annual started in ``sow_week`` [1, 53) does not get done; None where it is not late.
+
+    None too where how long it takes is not on record, where it stands over winter, and where no frost comes.
+    """
+    if not _has_an_end(profile, site):
+        return None
+    late_days = ((sow_week - 1) * DAYS_PER_WEEK - start_day(profile, site)) % YEAR_DAYS
+    if not 0 < late_days < HALF_YEAR_DAYS:
+        return None
+    cycle = _cycle(profile)
+    usual = growth_by_week(replace(profile, activity=cycle), site)
+    late = activity_by_week(_longer(cycle, site, sow_week), site, sow_week=sow_week)
+    room, ended_by = _room(profile, site, sow_week)
+    since = (np.arange(WEEKS) + 1 - sow_week) % WEEKS
+    light = weekly_radiation(site.latitude)
+    needed = float((usual * light).sum())
+    if needed <= 0:
+        return None
+    had = float((late * light * np.clip(room - since, 0.0, 1.0)).sum())
+    cut = float((late * light).sum()) - had
+    return Unfinished(max(0.0, 1 - had / needed), cut / needed, ended_by if cut > CUT_OFF * needed else "")
+
+
+def _has_an_end(profile: Profile, site: Site) -> bool:
+    """Whether its season has an end here that a late start can run into, and its length is on record."""
+    if site.first_frost_day is None or site.frost_every_month or driven_by_rain(site):
+        return False
+    if not profile.annual or profile.activity.evergreen or profile.cycle_days is None:
+        return False
+    return profile.activity.known and not stands_over_winter(profile, site)
+
+
+def _cycle(profile: Profile) -> Activity:
+    """Its course with the length of its cycle, where that is shorter than its window."""
+    course, days = profile.activity, profile.cycle_days
+    corners = [(corner - course.start) % WEEKS for corner in (course.full, course.decline, course.end)]
+    length = corners[-1] * DAYS_PER_WEEK
+    share = 1.0 if days is None or length <= 0 else min(1.0, days.likely / length)
+    full, decline, end = (_week(course.start + share * corner) for corner in corners)
+    return replace(course, full=full, decline=decline, end=end)
+
+
+def _longer(cycle: Activity, site: Site, sow_week: float) -> Activity:
+    """The same, drawn out as late sowings are; it stands at its full size for so much longer."""
+    midsummer = MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    after = ((sow_week - 1) * DAYS_PER_WEEK - midsummer) % YEAR_DAYS
+    weeks = float(np.interp(after, *LONGER_DAYS)) / DAYS_PER_WEEK if after < HALF_YEAR_DAYS else 0.0
+    return replace(cycle, decline=_week(cycle.decline + weeks), end=_week(cycle.end + weeks))
+
+
+def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
+    """Weeks from its sowing to what ends its growth, and what that is."""
+    if profile.activity.end_driver == "day-length":
+        course = growth_by_week(profile, site)
+        last = float(np.flatnonzero((course > 0) & (np.roll(course, -1) <= 0))[0] + 2)
+        return (last - sow_week) % WEEKS, "its own end, which the length of the day sets"
+    first = site.first_frost_day or YEAR_DAYS
+    if profile.tender.value == "yes" or profile.activity.end_driver == "autumn-frost":
+        return (first / DAYS_PER_WEEK + 1 - sow_week) % WEEKS, "the first frost"
+    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    ahead = np.roll(cold, 1 - int(sow_week))
+    return (float(np.argmax(ahead)) if ahead.any() else float(WEEKS)), "the cold"
+
+
+def _week(week: float) -> float:
+    return (week - 1) % WEEKS + 1
+
+
+def growth_lost(found: Unfinished) -> str:
+    """What takes it, in words."""
+    return f"short days and {found.ended_by}" if found.ended_by else "short days"

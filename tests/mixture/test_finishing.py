@@ -1,0 +1,152 @@
+"""Crops started late: what short days, cold and frost leave of them, by the calendar of handbooks."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from kb.mixture.as_grown import as_sown, growth_by_week, too_early_weeks
+from kb.mixture.climate import weekly_radiation
+from kb.mixture.finishing import growth_lost, unfinished
+from kb.mixture.profile import Profile
+from kb.mixture.site import REFERENCE_SITE
+from kb.mixture.sowing import course_limits
+from kb.mixture.stress import verdict_of
+from kb.repository import open_repository
+from kb.snapshot import Snapshot
+from tests.mixture.profiles import about, chosen, invented, season
+
+LONG = invented("long-crop", activity=season(14, 20, 30, 36), tender=chosen("no"), cycle_days=about(154))
+"""A hardy crop of 22 weeks from April to August, like spring wheat."""
+
+
+@cache
+def shipped(name: str) -> Profile:
+    """Give a plant of the base."""
+    return base().profile(base().resolve(name))
+
+
+@cache
+def base() -> Snapshot:
+    return open_repository(None).snapshot()
+
+
+def lost(name: str, week: float) -> float:
+    """Share of its growth that a plant of the base loses where it is started in this week."""
+    found = unfinished(as_sown(shipped(name), REFERENCE_SITE, week), REFERENCE_SITE, week)
+    return 0.0 if found is None else found.lost
+
+
+@pytest.mark.parametrize(
+    ("name", "week", "words"),
+    [
+        ("wheat", 13, {"good"}),
+        ("wheat", 26, {"workable", "poor"}),
+        ("wheat", 29, {"poor", "avoid"}),
+        ("Brussels sprouts", 22, {"good"}),
+        ("Brussels sprouts", 28, {"workable", "poor"}),
+        ("Brussels sprouts", 34, {"poor", "avoid"}),
+        ("carrot", 26, {"good"}),
+        ("carrot", 34, {"poor", "avoid"}),
+        ("dwarf bean", 27, {"good", "workable"}),
+        ("dwarf bean", 32, {"poor", "avoid"}),
+        ("maize", 28, {"workable", "poor"}),
+        ("onion", 28, {"workable", "poor"}),
+        ("lettuce", 32, {"good"}),
+        ("radish", 35, {"good"}),
+        ("turnip", 31, {"good"}),
+    ],
+)
+def test_long_crops_lose_by_a_late_start_and_quick_ones_do_not(name: str, week: int, words: set[str]) -> None:
+    """By the sowing calendars of British gardens (common practice).
+
+    June for the last sprouts and carrots, early July for beans, August for lettuce, radish and turnips;
+    spring wheat is sown by April.
+    """
+    assert verdict_of(lost(name, week)) in words
+
+
+def test_the_later_the_start_the_more_is_lost() -> None:
+    """Days only get shorter after midsummer, so waiting never gains (Monteith 1977)."""
+    found = [unfinished(LONG, REFERENCE_SITE, week) for week in range(15, 38)]
+    shares = [one.lost for one in found if one is not None]
+
+    assert 23 == len(shares)
+    assert sorted(shares) == shares
+
+
+def test_what_ends_it_is_named() -> None:
+    """A tender crop by frost, a hardy one by the cold, an onion by the length of the day (`trade` 4.5)."""
+    onion = replace(LONG, activity=season(14, 20, 30, 36, end_driver="day-length"))
+    leafy = replace(LONG, activity=season(14, 20, 30, 36, end_driver="fixed"))
+    ends = [
+        growth_lost(found)
+        for plant, week in ((replace(LONG, tender=chosen("yes")), 30), (leafy, 36), (onion, 26))
+        if (found := unfinished(plant, REFERENCE_SITE, week)) is not None
+    ]
+
+    assert ends == [
+        "short days and the first frost",
+        "short days and the cold",
+        "short days and its own end, which the length of the day sets",
+    ]
+
+
+def test_nothing_is_said_of_what_is_not_late_or_not_known() -> None:
+    """In its weeks, before them, of unknown length, over winter, and where no frost comes: no loss."""
+    winter = replace(LONG, activity=season(40, 14, 24, 30))
+    no_frost = replace(REFERENCE_SITE, first_frost_day=None, last_frost_day=None)
+
+    assert unfinished(LONG, REFERENCE_SITE, 14) is None
+    assert unfinished(LONG, REFERENCE_SITE, 10) is None
+    assert unfinished(replace(LONG, cycle_days=None), REFERENCE_SITE, 30) is None
+    assert unfinished(winter, REFERENCE_SITE, 45) is None
+    assert unfinished(LONG, no_frost, 30) is None
+
+
+def test_a_short_cycle_is_held_against_no_long_window() -> None:
+    """Turnips may be sown from April to August: their window is long, each crop takes two months."""
+    quick = replace(LONG, cycle_days=about(56))
+    late = [unfinished(plant, REFERENCE_SITE, 30) for plant in (quick, LONG)]
+
+    assert [one.lost < 0.2 for one in late if one is not None] == [True, False]
+
+
+def test_summer_is_too_early_for_what_stands_over_winter() -> None:
+    """Wheat of July is late spring wheat: winter wheat is sown from mid-September (common practice)."""
+    wheat = shipped("wheat")
+    starts = {week: round(as_sown(wheat, REFERENCE_SITE, week).activity.start) for week in (20, 28, 36, 48)}
+
+    assert {20: 14, 28: 14, 36: 41, 48: 41} == starts
+
+
+def test_what_stands_over_winter_has_its_weeks() -> None:
+    """Rye in July is too far on for the winter; in late August or December it is not (common practice)."""
+    rye = shipped("rye")
+    early = [round(too_early_weeks(rye, REFERENCE_SITE, week)) for week in (27, 33, 49)]
+
+    assert [True, False, False] == [weeks > 0 for weeks in early]
+    limits = course_limits(rye, growth_by_week(rye, REFERENCE_SITE, sow_week=27), REFERENCE_SITE)
+    assert [("workable", True)] == [(one.ceiling, "before its time" in one.text) for one in limits]
+
+
+def test_a_late_start_is_a_limit_with_its_reason() -> None:
+    """The word follows the share that is lost, by the bands of the verdict (`computation-notes` 3)."""
+    late, own = (
+        course_limits(LONG, growth_by_week(LONG, REFERENCE_SITE, sow_week=week), REFERENCE_SITE)
+        for week in (29, 14)
+    )
+
+    assert () == own
+    assert [("poor", "season", True)] == [
+        (one.ceiling, one.kind, "of its growth to short days and the first frost" in one.text) for one in late
+    ]
+
+
+def test_the_sun_of_the_reference_site() -> None:
+    """About 18 MJ/m2 a day in June and 2 in December in south-east England (station normals, from memory)."""
+    north, south = weekly_radiation(51.0), weekly_radiation(-51.0)
+
+    assert 17 < north[23:27].mean() < 20
+    assert 1.5 < north[49:52].mean() < 3
+    assert abs(north[24] - south[50]) < 1.5
