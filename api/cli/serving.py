@@ -68,10 +68,9 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
 
 def _warm_up() -> None:
     """Make the compiled loops ready beside the serving; until they are, the plain ones answer."""
-    from kb.mixture.kernels import warm  # noqa: PLC0415
-    from kb.mixture.root_draw import COMPILED  # noqa: PLC0415
+    from kb.mixture.kernels import SERVED, warm  # noqa: PLC0415
 
-    threading.Thread(target=warm, args=(COMPILED,), name="warm-up", daemon=True).start()
+    threading.Thread(target=warm, args=SERVED, name="warm-up", daemon=True).start()
 
 
 def server_options() -> dict[str, Any]:

@@ -8,9 +8,16 @@ Arrays are C-contiguous; goods are water (0) and nitrate (1); plants of a pair a
 import numpy as np
 from numba import njit
 
+from kb.mixture.compiled_bed import lit, room
+from kb.mixture.compiled_exponential import FAST, exp, expm1
 from kb.mixture.stress import BENEFIT_WEIGHT
 
-TINY = 1e-300
+LAYERS = 16
+"""Of ``exact``: those of the draws, with one more that is empty, so that they are a few whole strides."""
+TINY = 1e-100
+LN_2 = 0.6931471805599453
+DEEPEST = 500.0
+"""A number whose exponential, as (d/D)^m, is below all roots, and still is one."""
 SMALLEST = 2.2250738585072014e-308
 
 
@@ -67,10 +74,15 @@ def _most(codes, amounts, table):
 
 
 @njit(cache=True)
+def _fourth_root(x):
+    return np.sqrt(np.sqrt(x))
+
+
+@njit(cache=True)
 def _least_stress(most_a, most_b, shared, eased):
     """K' that no pair with c up to these is below; ``eased``: what they gain together counts."""
     roots = max(0.0, 1 - min(most_a, most_b))
-    felt = min(1.0, np.sqrt(np.sqrt(roots**4 + shared**4)))
+    felt = min(1.0, _fourth_root(roots**4 + shared**4))
     relief = max(0.0, (most_a + most_b) / 2 - 1) if eased else 0.0
     return felt * (1 - BENEFIT_WEIGHT * min(1.0, relief))
 
@@ -149,40 +161,72 @@ def _growth(activity, out):
     if start < 0 or most <= 0 or least > 0:
         out[:] = 1.0
         return
-    high = 0.0
-    for step in range(weeks):
-        w = (start + step) % weeks
-        high = max(high, activity[w])
-        out[w] = 0.25 + 0.75 * high / most
+    high, reached, w = 0.0, 0.25, start
+    for _ in range(weeks):
+        if activity[w] > high:
+            high = activity[w]
+            reached = 0.25 + 0.75 * high / most
+        out[w] = reached
+        w = w + 1 if w + 1 < weeks else 0
 
 
-@njit(cache=True, fastmath={"reassoc", "contract", "nsz", "nnan"})
-def _closed(edges, soil, reached, out):
-    """Shares by layer from shares above each lower edge, closed to 1 (`roots.growing_profile`)."""
-    last = len(reached)
-    if soil >= edges[last]:
-        reached[last - 1] = 1.0
-    whole = reached[last - 1]
-    before = 0.0
-    for z in range(last):
-        out[z] = (reached[z] - before) / whole if whole > SMALLEST else (1.0 if z == 0 else 0.0)
-        before = reached[z]
+@njit(cache=True, fastmath=FAST, error_model="numpy")
+def _profile(at_edges, deeper, profile):
+    """Shares by layer of roots from (d/D)^m at the lower edges and f^-m (`roots.growing_profile`)."""
+    for z in range(LAYERS):
+        profile[z] = -expm1(-LN_2 * at_edges[z] * deeper)
+    whole = profile[LAYERS - 1]
+    if whole <= SMALLEST:
+        profile[:] = 0.0
+        profile[0] = 1.0
+        return
+    per_whole = 1.0 / whole
+    for z in range(LAYERS - 1, 0, -1):
+        profile[z] = (profile[z] - profile[z - 1]) * per_whole
+    profile[0] *= per_whole
 
 
-@njit(cache=True, fastmath={"reassoc", "contract", "nsz", "nnan"})
-def _roots(activity, shape, annual, asked, alone, supply, edges, soil, share, taken, sole):
-    """Uptake of a and b, ``taken`` (2 goods, 2), and of b in a stand of its own, ``sole`` (2,)."""
-    weeks, layers = len(activity), len(edges) - 1
-    growth, powers, reached, profile = np.ones(weeks), np.empty(layers), np.empty(layers), np.empty(layers)
+@njit(cache=True, fastmath=FAST, error_model="numpy", inline="always")
+def _week(water, nitrate, share, profile, water_a, nitrate_a, water_given, nitrate_given):
+    """What a and b take of both goods in one week, and b alone: of water, then of nitrate.
+
+    ``water``, ``nitrate``: what a full stand of b asks; of a what it asks in each layer. Division is what
+    takes time: 1/(x y) serves both goods, as 1/x = y/(x y).
+    """
+    to_a, to_b, alone, to_a_too, to_b_too, alone_too = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+    for z in range(LAYERS):
+        full, given, a = water * profile[z], water_given[z], water_a[z]
+        full_too, given_too, a_too = nitrate * profile[z], nitrate_given[z], nitrate_a[z]
+        b, b_too = share * full, share * full_too
+        most, most_too = max(a + b, given, TINY), max(a_too + b_too, given_too, TINY)
+        per_both = 1.0 / (most * most_too)
+        met, met_too = given * most_too * per_both, given_too * most * per_both
+        to_a += a * met
+        to_b += b * met
+        alone += min(full, given)
+        to_a_too += a_too * met_too
+        to_b_too += b_too * met_too
+        alone_too += min(full_too, given_too)
+    return to_a, to_b, alone, to_a_too, to_b_too, alone_too
+
+
+@njit(cache=True, fastmath=FAST, error_model="numpy")
+def _roots(
+    activity, shape, annual, asked, alone, supply, log_edges, share, growth, at_edges, profile, taken, sole
+):
+    """Uptake of a and b, ``taken`` (2 goods, 2), and of b in a stand of its own, ``sole`` (2,).
+
+    ``growth`` (weeks,), ``at_edges`` and ``profile`` (layers,) are room to reckon in.
+    """
+    growth[:] = 1.0
     if annual:
         _growth(activity, growth)
-    d50, power = np.float64(shape[0]), np.float64(shape[1])
-    for z in range(layers):
-        powers[z] = -np.log(2.0) * (min(edges[z + 1], soil) / d50) ** power
-    taken[:] = 0.0
-    sole[:] = 0.0
+    log_d50, power = np.log(np.float64(shape[0])), np.float64(shape[1])
+    for z in range(LAYERS):
+        at_edges[z] = exp(min(power * (log_edges[z] - log_d50), DEEPEST))
+    taken[:], sole[:] = 0.0, 0.0
     drawn = -1.0
-    for w in range(weeks):
+    for w in range(len(activity)):
         active = np.float64(activity[w])
         if active <= 0:
             taken[0, 0] += alone[0, w]
@@ -190,85 +234,39 @@ def _roots(activity, shape, annual, asked, alone, supply, edges, soil, share, ta
             continue
         if growth[w] != drawn:
             drawn = growth[w]
-            deeper = drawn**-power
-            for z in range(layers):
-                reached[z] = 1 - np.exp(powers[z] * deeper)
-            _closed(edges, soil, reached, profile)
+            _profile(at_edges, np.exp(-power * np.log(drawn)), profile)
+        found = _week(
+            active * shape[2], active * shape[3], share, profile, asked[0, w], asked[1, w], supply[0, w],
+            supply[1, w],
+        )  # fmt: skip
         for good in range(2):
-            asks = active * shape[2 + good]
-            a_takes, b_takes, stand = 0.0, 0.0, 0.0
-            for z in range(layers):
-                full = asks * profile[z]
-                given, a, b = supply[good, w, z], asked[good, w, z], share * full
-                met = min(1.0, given / max(a + b, TINY))
-                a_takes += a * met
-                b_takes += b * met
-                stand += min(full, given)
-            taken[good, 0] += a_takes
-            taken[good, 1] += b_takes
-            sole[good] += stand
+            taken[good, 0] += found[3 * good]
+            taken[good, 1] += found[3 * good + 1]
+            sole[good] += found[3 * good + 2]
 
 
-@njit(cache=True)
-def _mean_left(depth):
-    return -np.expm1(-depth) / depth if depth > 0 else 1.0
-
-
-@njit(cache=True)
-def _dark(courses, leaves, shapes, shares, open_light, dark):
-    """Losses of crop by light, ``dark`` (2,): `share.captured_light` of two plants, week by week."""
-    edges = np.empty(4)
-    for i in range(2):
-        edges[2 * i], edges[2 * i + 1] = shapes[i, 4], shapes[i, 5]
-    edges.sort()
-    parts = np.zeros((3, 2))
-    for step in range(3):
-        top, low = edges[3 - step], edges[2 - step]
-        for i in range(2):
-            if shapes[i, 4] >= top and shapes[i, 5] <= low:
-                parts[step, i] = (top - low) / (shapes[i, 4] - shapes[i, 5])
-    worth, season = np.zeros(2), np.zeros(2)
-    for w in range(courses.shape[1]):
-        if courses[0, w] <= 0 and courses[1, w] <= 0:
-            continue
-        one, other = shapes[0, 6] * leaves[0, w], shapes[1, 6] * leaves[1, w]
-        light, seen_one, seen_other = 1.0, 0.0, 0.0
-        for step in range(3):
-            layer = shares[0] * one * parts[step, 0] + shares[1] * other * parts[step, 1]
-            passed = light * _mean_left(layer)
-            seen_one += passed * parts[step, 0]
-            seen_other += passed * parts[step, 1]
-            light *= np.exp(-layer)
-        for i in range(2):
-            seen = seen_one if i == 0 else seen_other
-            left = open_light * min(1.0, seen / _mean_left(one if i == 0 else other))
-            enough = (left - shapes[i, 7]) / (shapes[i, 8] - shapes[i, 7])
-            worth[i] += courses[i, w] * min(1.0, max(0.0, enough))
-            season[i] += courses[i, w]
-    for i in range(2):
-        dark[i] = 1 - worth[i] / season[i] if season[i] > 0 else 1.0
-
-
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def exact(
     chosen, activity, leaf, shape, fixer, known, annual, shared, a_asked, a_alone, a_course, a_leaf, a_shape,
-    a_sole, a_fixer, a_known, supply, edges, soil, open_light, shares, limit,
+    a_sole, a_fixer, a_known, supply, log_edges, open_light, shares, limit,
 ):  # fmt: skip
     """K' of the chosen plants beside a: the formula of `index.stress`, plant by plant.
 
-    Columns of ``shape`` as `index.SHAPE_COLUMNS`; ``a_asked``, ``supply`` (2, weeks, layers). A plant
+    Columns of ``shape`` as `index.SHAPE_COLUMNS`; ``a_asked``, ``supply`` (2, weeks, layers); ``log_edges``
+    (layers,) of the lower ends, ln m, the last one deep enough for all where roots go on below. A plant
     that is above ``limit`` before light is told as infinite: light only adds.
     """
-    weeks = activity.shape[1]
     out = np.empty(len(chosen))
     taken, sole, dark, relative = np.empty((2, 2)), np.empty(2), np.empty(2), np.empty(2)
-    courses, leaves, shapes = np.empty((2, weeks)), np.empty((2, weeks)), np.empty((2, a_shape.size))
-    courses[0], leaves[0], shapes[0] = a_course, a_leaf, a_shape
+    growth, light = np.empty(activity.shape[1]), room(activity.shape[1])
+    at_edges, profile = np.empty(LAYERS), np.empty(LAYERS)
+    a_traits = a_shape[4], a_shape[5], a_shape[6], a_shape[7], a_shape[8], 0.0
     for at in range(len(chosen)):
         i = chosen[at]
         _roots(
-            activity[i], shape[i], annual[i], a_asked, a_alone, supply, edges, soil, shares[1], taken, sole
-        )
+            activity[i], shape[i], annual[i], a_asked, a_alone, supply, log_edges, shares[1], growth,
+            at_edges, profile, taken, sole,
+        )  # fmt: skip
         for plant in range(2):
             own = shares[plant] * (a_sole[0] if plant == 0 else sole[0])
             water = taken[0, plant] / own if own > 0 else 1.0
@@ -280,15 +278,20 @@ def exact(
         relief = max(0.0, (relative[0] + relative[1]) / 2 - 1) if a_known and known[i] else 0.0
         eased = 1 - BENEFIT_WEIGHT * min(1.0, relief)
         enemies = np.float64(shared[i]) ** 4
-        least = (max(0.0, 1 - min(relative[0], relative[1])) ** 4 + enemies) ** 0.25
+        least = _fourth_root(max(0.0, 1 - min(relative[0], relative[1])) ** 4 + enemies)
         if min(1.0, least) * eased > limit:
             out[at] = np.inf
             continue
-        courses[1], leaves[1], shapes[1] = activity[i], leaf[i], shape[i]
-        _dark(courses, leaves, shapes, shares, open_light, dark)
+        b = shape[i]
+        traits = (
+            np.float64(b[4]), np.float64(b[5]), np.float64(b[6]), np.float64(b[7]), np.float64(b[8]), 0.0
+        )  # fmt: skip
+        dark[0], _, dark[1], _ = lit(
+            a_course, a_leaf, a_traits, shares[0], activity[i], leaf[i], traits, shares[1], open_light, light
+        )
         most = 0.0
         for plant in range(2):
-            felt = (max(0.0, 1 - relative[plant]) ** 4 + dark[plant] ** 4 + enemies) ** 0.25
+            felt = _fourth_root(max(0.0, 1 - relative[plant]) ** 4 + dark[plant] ** 4 + enemies)
             most = max(most, min(1.0, felt))
         out[at] = most * eased
     return out

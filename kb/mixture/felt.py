@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture import kernels
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
@@ -19,6 +20,7 @@ from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants
 
 IntArray = npt.NDArray[np.intp]
+COMPILED = "compiled_bed"
 Rows = tuple[IntArray, ...]
 """Which row of each plant stands with which rows of the others."""
 
@@ -162,7 +164,15 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
 
 
 def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
-    """What each loses of its crop by light, and in how many of its weeks it is too dark to keep."""
+    """What each loses of its crop by light, and in how many of its weeks it is too dark to keep.
+
+    Two in a bed go through a compiled loop where one is loaded; the tests hold it against the plain way.
+    """
+    loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
+    if loop is not None:
+        (one, other), (its, others), (share, rest) = plants, rows, spot.shares
+        open_light = spot.place.site.open_light
+        return LightFelt(*loop.two(_lit(one), its, share, _lit(other), others, rest, open_light))
     left = light_left(plants, rows, spot)
     first = 1 if spot.under else 0
     parts = [_shade_on_tree(plants, rows, spot)] if spot.under else []
@@ -170,6 +180,20 @@ def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
         parts.append(_worth(plant, row, got))
     losses, darks = zip(*parts, strict=True)
     return LightFelt(np.stack(losses, axis=1), np.stack(darks, axis=1))
+
+
+def _lit(plant: Variants) -> tuple[FloatArray, ...]:
+    """What the compiled loop needs to know of a plant."""
+    return (
+        plant.activity,
+        plant.leaf_area,
+        plant.height,
+        plant.base,
+        plant.extinction,
+        plant.crop_zero,
+        plant.crop_full,
+        plant.survive,
+    )
 
 
 def light_left(plants: Sequence[Variants], rows: Rows, spot: Spot) -> list[FloatArray]:

@@ -156,6 +156,10 @@ class Profile:
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 
+    def __hash__(self) -> int:
+        """By the id: a key of many questions, whose hundred values would be gone through each time."""
+        return hash(self.id)
+
     @property
     def woody(self) -> bool:
         return self.growth_form.value in {"tree", "shrub", "subshrub", "cane", "climber-woody"}

@@ -13,9 +13,11 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture import kernels
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Tree
 
+COMPILED = "compiled_soil"
 DEEPEST_M = 2.2
 LAYER_EDGES_M: FloatArray = np.linspace(0.0, DEEPEST_M, 111)
 """Edges of the layers, every 2 cm to 2.2 m; what lies deeper joins the last layer."""
@@ -72,16 +74,21 @@ def growing_profile(
 ) -> FloatArray:
     """As `profile_by_layer` for depths (n,) that are reached by weeks: ``growth`` (n, weeks) in (0, 1].
 
-    Shape (n, layers, weeks). (d/(D f))^m is (d/D)^m times f^-m, so the powers are few.
+    Shape (n, layers, weeks). (d/(D f))^m is (d/D)^m times f^-m, so the powers are few. A compiled
+    loop does the rest where one is loaded.
     """
+    power = (SHAPE / np.log(d95_m / d50_m))[:, None]
+    at_edges = (np.minimum(edges, soil_depth_m) / d50_m[:, None]) ** power
+    loop = kernels.ready(COMPILED)
+    if loop is not None:
+        found: FloatArray = loop.growing(at_edges, growth**-power, bool(soil_depth_m >= edges[-1]))
+        return found
     moving = np.flatnonzero((growth != 1.0).any(axis=0))
     weeks = growth.shape[1]
     alike = weeks - len(moving) > 1
     if alike:
         # Full depth is reached for most of the year: those weeks are alike, and reckoned once.
         growth = np.concatenate([growth[:, moving], np.ones((len(growth), 1))], axis=1)
-    power = (SHAPE / np.log(d95_m / d50_m))[:, None]
-    at_edges = (np.minimum(edges, soil_depth_m) / d50_m[:, None]) ** power
     cumulative = -np.expm1(-np.log(2) * at_edges[:, None, :] * (growth**-power)[:, :, None])
     shares = _layer_shares(cumulative, edges, soil_depth_m)
     if alike:

@@ -39,6 +39,10 @@ from kb.mixture.stress import near_limit, with_benefits
 
 SLACK = 1e-4
 """Room for float32 in the bound; sums of 50 numbers near 1 are good to 1e-5."""
+STRIDE = 8
+"""Doubles that a processor takes at a time: layers are filled up to a multiple of it."""
+LOG_BOTTOMLESS = 1e4
+"""A depth (ln m) that all roots are above."""
 TOP = 20
 FIRST_LOOK = 64
 NEXT_LOOK = 192
@@ -135,8 +139,7 @@ class Query:
             bool(a.fixer[0]),
             bool(a.known[0]),
             _by_week(ground.supply),
-            DRAW_EDGES_M,
-            ground.soil_depth_m,
+            _log_lower_edges(ground.soil_depth_m),
         )
 
     def exact(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
@@ -192,8 +195,20 @@ class Query:
 
 
 def _by_week(cells: FloatArray) -> FloatArray:
-    """(2, layers, weeks) as (2, weeks, layers), in that order in memory."""
-    return np.ascontiguousarray(np.swapaxes(cells, 1, 2))
+    """(2, layers, weeks) as (2, weeks, layers), in that order in memory, with empty layers to `STRIDE`."""
+    by_week = np.swapaxes(cells, 1, 2)
+    return np.ascontiguousarray(np.pad(by_week, ((0, 0), (0, 0), (0, -by_week.shape[2] % STRIDE))))
+
+
+def _log_lower_edges(soil_depth_m: float) -> FloatArray:
+    """Logarithms of the layers' lower ends (m), for `compiled.exact`; the last has none where soil goes on.
+
+    The layers that fill up to `STRIDE` end where the last one does, so no roots are in them.
+    """
+    ends = np.log(np.minimum(DRAW_EDGES_M[1:], soil_depth_m))
+    if soil_depth_m >= DRAW_EDGES_M[-1]:
+        ends[-1] = LOG_BOTTOMLESS
+    return np.pad(ends, (0, -len(ends) % STRIDE), mode="edge")
 
 
 def _nth(values: FloatArray, count: int) -> float:

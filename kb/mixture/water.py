@@ -16,10 +16,12 @@ from functools import lru_cache
 
 import numpy as np
 
+from kb.mixture import kernels
 from kb.mixture.climate import WEEK_STARTS, daily_demand, daily_rain
 from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 
+COMPILED = "compiled_soil"
 MEAN_TEMPERATURE, TEMPERATURE_SWING, WARMEST_DAY = 10.0, 6.5, 209.0
 """Degrees C at the reference site: mean of the year and half the range of the monthly means
 (`climate`); its warmest day is about 28 July."""
@@ -98,18 +100,33 @@ def soil_water(demand: FloatArray, rain: FloatArray, capacity_mm: float) -> Floa
     # Taking asked x min(1, water/slows_at), never below 0, leaves the larger of two: all that is asked
     # gone, or a fixed part of the water left. So a day costs five passes over the years.
     left = np.maximum(0.0, 1 - demand / slows_at) if slows_at > 0 else np.ones_like(demand)
-    water, unslowed = np.full(len(rain), capacity_mm), np.empty(len(rain))
+    water = np.full(len(rain), capacity_mm)
     by_day = np.ascontiguousarray(rain.T)
     held = np.empty_like(by_day)
+    loop = kernels.ready(COMPILED)
+    through = _through if loop is None else loop.balance
     for year in (np.roll(by_day, 1, axis=1), by_day):
-        for fallen, asked, part, kept in zip(year, demand.tolist(), left.tolist(), held, strict=True):
-            np.add(water, fallen, out=water)
-            np.minimum(water, capacity_mm, out=water)
-            np.subtract(water, asked, out=unslowed)
-            np.multiply(water, part, out=water)
-            np.maximum(water, unslowed, out=water)
-            kept[:] = water
+        through(demand, left, year, capacity_mm, water, held)
     return np.ascontiguousarray(held.T)
+
+
+def _through(
+    demand: FloatArray,
+    left: FloatArray,
+    rain: FloatArray,
+    capacity_mm: float,
+    water: FloatArray,
+    held: FloatArray,
+) -> None:
+    """The twin of `compiled_soil.balance`."""
+    unslowed = np.empty_like(water)
+    for fallen, asked, part, kept in zip(rain, demand.tolist(), left.tolist(), held, strict=True):
+        np.add(water, fallen, out=water)
+        np.minimum(water, capacity_mm, out=water)
+        np.subtract(water, asked, out=unslowed)
+        np.multiply(water, part, out=water)
+        np.maximum(water, unslowed, out=water)
+        kept[:] = water
 
 
 @lru_cache(maxsize=256)

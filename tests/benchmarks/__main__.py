@@ -15,11 +15,10 @@ from kb.cache import CACHE_VARIABLE, OFF
 from kb.files import PLANTS, turtle_files
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.climate import daily_rain
-from kb.mixture.kernels import warm
+from kb.mixture.kernels import SERVED, warm
 from kb.mixture.light import light_near_tree
 from kb.mixture.pair import judge, judge_pair, prepare
 from kb.mixture.place import place_in_bed
-from kb.mixture.root_draw import COMPILED
 from kb.mixture.roots import LAYER_EDGES_M
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import Arrangement, Site, Tree
@@ -213,7 +212,7 @@ def main() -> None:
     figures = cold_start()
     os.environ[CACHE_VARIABLE] = OFF
     snapshot = open_repository().snapshot()
-    warm(COMPILED)  # as the service does when it starts
+    warm(*SERVED)  # as the service does when it starts
     figures.append(one_pair(snapshot))
     figures += candidates(snapshot)
     figures += [water_of_a_site(snapshot), under_tree(snapshot), over_http(snapshot)]

@@ -1,0 +1,130 @@
+"""Light of two in a bed, soil and exponentials, compiled: plain numpy is the reference."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kb.mixture import kernels
+from kb.mixture.compiled_exponential import exp, expm1
+from kb.mixture.felt import light_felt, rows_of, spot_of_two
+from kb.mixture.pair import judge_pair, prepare
+from kb.mixture.place import place_in_bed
+from kb.mixture.profile import Profile
+from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, growing_profile
+from kb.mixture.season import FloatArray
+from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
+from kb.mixture.water import soil_water
+from tests.mixture.profiles import BULB, TAPROOT, profiles
+
+REHEARSED = (
+    ("compiled_bed", "two"),
+    ("compiled_roots", "one"),
+    ("compiled_roots", "two"),
+    ("compiled_soil", "balance"),
+    ("compiled_soil", "growing"),
+)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _nothing_left_warm() -> Iterator[None]:
+    yield
+    kernels._READY.clear()
+
+
+def both_ways(found: Callable[[], object]) -> tuple[object, object]:
+    """The answer of the plain way and of the compiled one."""
+    kernels._READY.clear()
+    plain = found()
+    kernels.warm(*kernels.SERVED)
+    return plain, found()
+
+
+@pytest.mark.parametrize("x", [0.0, -1e-12, -1e-3, -0.34, -0.35, -1.0, -17.0, -699.0, -1e6])
+def test_the_exponential_less_one_is_that_of_numpy(x: float) -> None:
+    """To the last bits, small numbers and large ones."""
+    assert float(np.expm1(x)) == pytest.approx(float(expm1(x)), rel=4e-16, abs=0)
+
+
+@pytest.mark.parametrize("x", [0.0, 1e-9, -1e-9, 0.35, 1.0, -3.7, 25.0, -300.0, 499.0])
+def test_the_exponential_is_that_of_numpy(x: float) -> None:
+    """To the last bits."""
+    assert float(np.exp(x)) == pytest.approx(float(exp(x)), rel=4e-16, abs=0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(profiles("first"), profiles("second"), st.floats(0.05, 1.0), st.floats(0.1, 1.0))
+def test_both_ways_lose_the_same_light(
+    first: Profile, second: Profile, share: float, open_light: float
+) -> None:
+    """Any two kinds on any shares, in sun and shade: loss of crop and dark weeks of every draw."""
+    place = place_in_bed(
+        replace(REFERENCE_SITE, open_light=open_light), Arrangement(share_a=share, share_b=0.7)
+    )
+    plants = [prepare(plant, place).rows for plant in (first, second)]
+    rows = rows_of(60, again=[not p.profile.root_d95_m.known for p in plants])
+
+    plain, fast = both_ways(lambda: light_felt(plants, rows, spot_of_two(place)))
+
+    assert plain.loss == pytest.approx(fast.loss, abs=1e-12)  # type: ignore[attr-defined]
+    assert plain.dark == pytest.approx(fast.dark, abs=1e-12)  # type: ignore[attr-defined]
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.integers(0, 10_000),
+    st.sampled_from([0.05, 0.4, 1.0, 2.2, 3.0]),
+    st.sampled_from([DRAW_EDGES_M, LAYER_EDGES_M]),
+    st.sampled_from([1, 52]),
+)
+def test_both_ways_have_the_same_roots(seed: int, soil_depth_m: float, edges: FloatArray, weeks: int) -> None:
+    """Skins of soil over deep roots, soil without a bottom, roots that grow and roots that stay."""
+    draw = np.random.default_rng(seed)
+    d50 = draw.uniform(0.03, 4.0, 5)
+    d95 = d50 * draw.uniform(1.25, 12, 5)
+    growth = np.minimum(1.0, draw.uniform(0.25, 1.5, (5, weeks)))
+
+    plain, fast = both_ways(lambda: growing_profile(d50, d95, growth, soil_depth_m=soil_depth_m, edges=edges))
+
+    assert plain == pytest.approx(fast, abs=1e-13)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, 10_000), st.sampled_from([0.0, 8.0, 60.0, 200.0]))
+def test_the_balance_of_water_is_the_same_to_the_last_bit(seed: int, capacity_mm: float) -> None:
+    """Dry and wet years on any store, one that holds nothing too."""
+    draw = np.random.default_rng(seed)
+    demand, rain = draw.uniform(0, 8, 365), draw.exponential(2, (7, 365)) * (draw.random((7, 365)) > 0.6)
+
+    plain, fast = both_ways(lambda: soil_water(demand, rain, capacity_mm))
+
+    assert np.array_equal(plain, fast)  # type: ignore[arg-type]
+
+
+def test_a_pair_is_the_same_with_all_loops_of_a_service() -> None:
+    """Verdict and words as they are, numbers to 12 digits."""
+    plain, fast = both_ways(
+        lambda: judge_pair(TAPROOT, BULB, Site(soil_depth_m=0.71), Arrangement(share_a=0.5, share_b=0.5))
+    )
+
+    for name in ("verdict", "conditions", "reasons", "benefits", "limiting", "sureness", "notes"):
+        assert getattr(plain, name) == getattr(fast, name)
+    for name in ("likely", "low", "high"):
+        assert getattr(plain.score, name) == pytest.approx(  # type: ignore[attr-defined]
+            getattr(fast.score, name),  # type: ignore[attr-defined]
+            abs=1e-10,
+        )
+
+
+def test_a_service_compiles_nothing_after_it_is_warm() -> None:
+    """Every loop has been rehearsed with the kinds of arrays that questions bring."""
+    kernels.warm(*kernels.SERVED)
+    loops = [getattr(kernels.ready(name), loop) for name, loop in REHEARSED]
+    rehearsed = [list(loop.signatures) for loop in loops]
+
+    judge_pair(TAPROOT, BULB, Site(soil_depth_m=0.73), Arrangement())
+
+    assert rehearsed == [loop.signatures for loop in loops]
