@@ -1,11 +1,14 @@
 """Rooting depths of the full root-trait data base, study by study, and fixing partners by genus.
 
 Field rows are single depths with study, method and place; of one-year-old plants they are floors. Pots
-are floors: the root ended at the bottom of the container. Identical pot rows of one study are one statement.
+are floors: in open ground the root goes at least so deep. Identical pot rows of one study are one statement.
+Rows are matched by the name that the set resolved and keep the name that it was given, with what it gives
+below the species.
 """
 
 import io
 import zipfile
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -23,6 +26,10 @@ COLUMNS = (
     "source",
     "referencesAbbreviated",
     "references",
+    "referencesDataset",
+    "genus",
+    "species",
+    "infraspecific",
     "genusTNRS",
     "speciesTNRS",
     "nitrogenFixationNodDB",
@@ -40,10 +47,18 @@ KNOWN_WRONG = {
     "7704": "0.007 m is no rooting depth of Vaccinium myrtillus (one tundra study, entered twice)",
     "7719": "0.007 m is no rooting depth of Vaccinium myrtillus (one tundra study, entered twice)",
     "7702": "0.046 m is no rooting depth of Solidago virgaurea (same tundra study)",
+    "5933": "the trees of Germon et al. 2016 are hybrids (Juglans regia × nigra), and the tubes end at 4.7 m",
+    "7059": "the Prunus communis of Howard 1925 is the plum, not the almond that the name was resolved to",
 }
-UNPUBLISHED_PLOT = "TRY_Catford_Jane"
+UNPUBLISHED = {
+    "TRY_Catford_Jane": "is one unpublished, shallow-sampled plot",
+    "TRY_Chapin_F. Stuart III": "is unpublished, without place or method; of the plants that stand in "
+    "Chapin et al. 1996 too it has the same depth again",
+}
 YOUNG = 1
 """``ageStand`` in years of plants too young to have rooted as deep as the species does: depths are floors."""
+ENDED = "ended"
+"""Told of pot rows of a study all of whose plants rooted equally deep: the depth is the container's."""
 TUNDRA = ("tundra", "arctic", "lapland", "kamasjaure", "abisko", "toolik", "alaska")
 PARTNERS = {"Rhizobia": "rhizobia", "Frankia": "frankia", "Nostocaceae": "cyanobacteria"}
 
@@ -107,28 +122,32 @@ def _unzipped(path: Path) -> Iterator[Row]:
 def _pots_together(rows: Iterator[Row]) -> Iterator[Row]:
     """Field rows as they are; pot rows of one species, study and value as the first of them."""
     pots: dict[tuple[str, str, str], list[Row]] = {}
+    depths: defaultdict[str, set[str]] = defaultdict(set)
     for row in rows:
         if row["measurementProvenance"] == "potted":
             pots.setdefault((row.name, row["referencesAbbreviated"], row["traitValue"]), []).append(row)
+            depths[row["referencesAbbreviated"]].add(row["traitValue"])
         else:
             yield row
     for members in pots.values():
         first = members[0]
         ids = f"{first['GRooTID']}-{members[-1]['GRooTID']}" if len(members) > 1 else first["GRooTID"]
-        yield replace(first, values={**first.values, "GRooTID": ids, "n": str(len(members))})
+        told = {"n": str(len(members))}
+        if len(members) > 1 and len(depths[first["referencesAbbreviated"]]) == 1:
+            told[ENDED] = "all plants of the study root to this depth"
+        yield replace(first, values={**first.values, "GRooTID": ids, **told})
 
 
 def _depth(row: Row, plant: PlantId) -> Statement:
     depth = number(row["traitValue"])
     if row["GRooTID"] in KNOWN_WRONG:
         return refuse(row, KNOWN_WRONG[row["GRooTID"]], "leave it out")
-    if row["source"] == UNPUBLISHED_PLOT:
-        return refuse(
-            row, f"GRooTID {row['GRooTID']} is one unpublished, shallow-sampled plot", "leave it out"
-        )
+    if row["source"] in UNPUBLISHED:
+        return refuse(row, f"GRooTID {row['GRooTID']} {UNPUBLISHED[row['source']]}", "leave it out")
     if depth is None or depth <= 0:
         return refuse(row, f"traitValue '{row['traitValue']}' is no depth", "look the study up")
     study = " ".join(row["referencesAbbreviated"].split())
+    printed = " ".join(filter(None, (row["genus"], row["species"], row["infraspecific"])))
     conditions = {
         "study": study,
         "method": row["measurementMethod"] or "unspecified",
@@ -139,9 +158,9 @@ def _depth(row: Row, plant: PlantId) -> Statement:
     where = f"GRooT full version, GRooTID {row['GRooTID']}, Rooting_depth"
     reference = " ".join(row["references"].replace("\x96", "-").split())
     if row["measurementProvenance"] == "potted":
-        count = row.values.get("n", "1")
-        conditions |= {"method": "pot", "n": count}
-        note = f"{count} rows of one pot study ended at this container depth: at least so deep. {reference}"
+        conditions |= {"method": "pot", "n": row.values.get("n", "1")}
+        ended = f", and {row[ENDED]}: it is that of the pot" if ENDED in row.values else ""
+        note = f"measured in a pot{ended}; in open ground at least so deep. {reference}"
         return draft(
             row,
             plant,
@@ -151,11 +170,13 @@ def _depth(row: Row, plant: PlantId) -> Statement:
             conditions=conditions,
             verbatim=row["traitValue"],
             source=GROOT.key,
+            name=printed,
             locator=where,
             basis="read-in-transcription",
             note=note,
         )
-    if any(word in f"{row['location']} {row['references']}".lower() for word in TUNDRA):
+    told = f"{row['location']} {row['references']} {row['referencesDataset']}".lower()
+    if any(word in told for word in TUNDRA):
         conditions["climate"] = "tundra"
     young = number(row["ageStand"]) == YOUNG
     return draft(
@@ -167,6 +188,7 @@ def _depth(row: Row, plant: PlantId) -> Statement:
         kind="floor" if young else "single",
         conditions=conditions,
         verbatim=row["traitValue"],
+        name=printed,
         source=GROOT.key,
         locator=where,
         basis="read-in-transcription",

@@ -30,7 +30,32 @@ CLASSES = {
     "Soil_reaction_pH": "reaction-indicator-1-8",
     "Phenology": "flowering-class-1-15",
 }
-COLUMNS = ("Scientific_name", *CLASSES, "Longevity", "Nitrogen_fixation")
+SPORE_PLANTS = frozenset(
+    {
+        "Aspleniaceae",
+        "Athyriaceae",
+        "Blechnaceae",
+        "Cystopteridaceae",
+        "Dennstaedtiaceae",
+        "Dryopteridaceae",
+        "Equisetaceae",
+        "Hymenophyllaceae",
+        "Isoetaceae",
+        "Lycopodiaceae",
+        "Marsileaceae",
+        "Onocleaceae",
+        "Ophioglossaceae",
+        "Osmundaceae",
+        "Polypodiaceae",
+        "Pteridaceae",
+        "Salviniaceae",
+        "Selaginellaceae",
+        "Thelypteridaceae",
+        "Woodsiaceae",
+    }
+)
+"""Families of ferns, horsetails and clubmosses: what ``Phenology`` says of them is no time of flowering."""
+COLUMNS = ("Scientific_name", "Family", *CLASSES, "Longevity", "Nitrogen_fixation")
 LONGEVITY = {"1": "annual", "2": "biennial", "4": "perennial"}
 FIXING = {"0": "does-not-fix", "1": "fixes"}
 LIGHTEST = 7
@@ -65,6 +90,11 @@ def _classes(row: Row, plant: PlantId) -> list[Statement]:
     for column, trait in CLASSES.items():
         value = number(row[column])
         if value is None:
+            continue
+        if column == "Phenology" and row["Family"] in SPORE_PLANTS:
+            found.append(
+                refuse(row, f"Phenology {row[column]} of a plant that has no flowers", "leave it out")
+            )
             continue
         if column == "Light" and value > LIGHTEST:
             found.append(refuse(row, f"light {value} lies off the scale 1-7", "look it up in the article"))

@@ -286,6 +286,26 @@ def test_creeping_stems_are_no_roots(fact: Callable[[str], Statement]) -> None:
     assert ("rhizome",) == form.concepts
 
 
+@pytest.mark.parametrize(
+    ("value", "concepts"),
+    [
+        ("taproot with side roots", ("tap",)),
+        ("taproot with horizontal secondary roots", ("spreading", "tap")),
+    ],
+)
+def test_side_roots_of_a_tap_root_do_not_take_over(
+    fact: Callable[[str], Statement], value: str, concepts: tuple[str, ...]
+) -> None:
+    """Zeneli and Kola (walnut): "taproot penetrating to 3.7 m deep and many lateral roots" is a tap root."""
+    form = fact(f"Juglans regia,root-form,,,{value},,single,,taproot,Full_A,Abstract,seen,\n")
+
+    assert isinstance(form, Draft)
+    assert concepts == form.concepts
+    assert isinstance(
+        fact("Juglans regia,root-form,,,tap-then-spreading,,single,,taproot,Full_A,Abstract,seen,\n"), Refused
+    )
+
+
 def test_a_lookalike_names_what_it_is_taken_for(written: Written, stated: Stated) -> None:
     """The other plant stands in its own field, so that it can be shown first."""
     row = "Allium ursinum,caution-lookalike,,,Convallaria majalis,,list-membership,,x,Full_A,p. 1,seen,\n"

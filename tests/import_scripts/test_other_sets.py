@@ -70,11 +70,25 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
     assert {"acer-campestre"} == {d.plant for d in drafts(found, "light-indicator-1-9")}
 
 
+TYLER = "Scientific_name,Family,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
+
+
+def test_ferns_have_no_flowering_class(written: Written, stated: Stated) -> None:
+    """Tyler: the class 12 of the ostrich fern and 10 of the male fern are of spores; light stays."""
+    rows = "Matteuccia struthiopteris (L.) Tod.,Onocleaceae,3,8,6,12,4,0\n"
+    rows += "Dryopteris filix-mas (L.) Schott,Dryopteridaceae,2,5,5,10,4,0\n"
+    found = stated("tyler", written({"Tyler2021_target_rows.csv": TYLER + rows}))
+
+    assert [] == drafts(found, "flowering-class-1-15")
+    assert [Decimal(3), Decimal(2)] == [d.likely for d in drafts(found, "light-indicator-1-7")]
+    assert ["no flowers" in reason for reason in refused(found)] == [True, True]
+
+
 def test_swedish_classes_stay_on_their_scales(written: Written, stated: Stated) -> None:
     """Tyler: light 1-7 (8 refused), flowering class of hazel 1, longevity 3 unexplained."""
-    table = "Scientific_name,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
-    rows = "Corylus avellana L.,4,5,6,1,4,0\nElaeagnus commutata Bernh. ex Rydb.,8,,,,3,0\n"
-    found = stated("tyler", written({"Tyler2021_target_rows.csv": table + rows}))
+    rows = "Corylus avellana L.,Betulaceae,4,5,6,1,4,0\n"
+    rows += "Elaeagnus commutata Bernh. ex Rydb.,Elaeagnaceae,8,,,,3,0\n"
+    found = stated("tyler", written({"Tyler2021_target_rows.csv": TYLER + rows}))
 
     assert [Decimal(4)] == [d.likely for d in drafts(found, "light-indicator-1-7")]
     assert Decimal(1) == drafts(found, "flowering-class-1-15")[0].likely

@@ -107,12 +107,13 @@ def test_the_published_zip_is_read_like_the_extract(written: Written, stated: St
     header = (
         "GRooTID,source,referencesAbbreviated,references,genusTNRS,speciesTNRS,nitrogenFixationNodDB,"
         "measurementProvenance,measurementTreatments,measurementMethod,ageStand,location,soilTexture,"
-        "traitName,traitValue\n"
+        "traitName,traitValue,referencesDataset,genus,species,infraspecific\n"
     )
+    alder = "FRED,A 2000,ref,Alnus,incana,Frankia,field,,trench,,Here,loam"
     rows = (
-        "1,FRED,A 2000,ref,Alnus,incana,Frankia,field,,trench,,Here,loam,Rooting_depth,1.5\n"
-        "2,FRED,A 2000,ref,Alnus,incana,Frankia,field,,trench,,Here,loam,Root_N_concentration,9\n"
-        "3,FRED,A 2000,ref,Alnus,incana,Frankia,field,,trench,,Here,loam,Rooting_depth,deep\n"
+        f"1,{alder},Rooting_depth,1.5,,Alnus,incana,\n"
+        f"2,{alder},Root_N_concentration,9,,Alnus,incana,\n"
+        f"3,{alder},Rooting_depth,deep,,Alnus,incana,\n"
     )
     path = tmp_path / "GRooTFullVersion.zip"
     with zipfile.ZipFile(path, "w") as archive:

@@ -4,6 +4,7 @@ All rows are cited facts of the set unless the test says invented; what is expec
 data notes (data.md).
 """
 
+import csv
 from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
@@ -28,8 +29,10 @@ def refused(statements: list[Statement]) -> list[str]:
 GROOT = (
     "GRooTID,source,referencesAbbreviated,references,genusTNRS,speciesTNRS,nitrogenFixationNodDB,"
     "measurementProvenance,measurementTreatments,measurementMethod,ageStand,location,soilTexture,traitName,"
-    "traitValue\n"
+    "traitValue,referencesDataset,genus,species,infraspecific\n"
 )
+SHORT = 15
+"""Columns of a row that gives no data set and no name other than the resolved one."""
 GENERA = (
     "familyTNRS,genusTNRS,nitrogenFixationNodDB\n"
     "Fabaceae,Trifolium,Rhizobia\nFabaceae,Gleditsia,unlikely_Rhizobia\n"
@@ -37,9 +40,13 @@ GENERA = (
 
 
 def groot(written: Written, *rows: str) -> Path:
+    lines = []
+    for row in rows:
+        (cells,) = csv.reader([row])
+        lines.append(f"{row},,{cells[4]},{cells[5]}," if len(cells) == SHORT else row)
     return written(
         {
-            "GRooT_full_Rooting_depth_target_rows.csv": GROOT + "\n".join(rows) + "\n",
+            "GRooT_full_Rooting_depth_target_rows.csv": GROOT + "\n".join(lines) + "\n",
             "NodDB_genus_labels_in_GRooT.csv": GENERA,
         }
     )
@@ -60,20 +67,94 @@ def test_pots_are_one_floor_and_an_unpublished_plot_is_refused(written: Written,
     (floor,) = drafts(found, "rooting-depth")
     assert (Decimal("0.6"), None, None, "floor") == (floor.low, floor.likely, floor.high, floor.number_kind)
     assert ("n", "3") in floor.conditions
+    assert "it is that of the pot" in (floor.note or "")
     assert "unpublished" in refused(found)[0]
 
 
+def test_a_depth_measured_in_a_pot_is_not_called_the_pots_own(written: Written, stated: Stated) -> None:
+    """GRooT 13846 and 13848 (Mokany and Ash 2008): 0.554 m fertilised, 0.452 m not; two cherries are 1 m."""
+    clover = [
+        f"{n},FRED,Mokany and Ash 2008,ref,Trifolium,subterraneum,Rhizobia,potted,,,,,,Rooting_depth,{depth}"
+        for n, depth in ((13846, "0.554"), (13848, "0.452"))
+    ]
+    trees = [
+        f"{n},FRED,Liese et al 2018,ref,{name},,potted,,,,,,Rooting_depth,{depth}"
+        for n, name, depth in (
+            (1, "Prunus,avium", "1.0"),
+            (2, "Prunus,avium", "1.0"),
+            (3, "Acer,pseudoplatanus", "2.1"),
+        )
+    ]
+    found = drafts(stated("groot", groot(written, *clover, *trees)), "rooting-depth")
+
+    assert [("0.554", "floor"), ("0.452", "floor"), ("1.0", "floor"), ("2.1", "floor")] == [
+        (str(one.low), one.number_kind) for one in found
+    ]
+    assert all((one.note or "").startswith("measured in a pot; in open ground") for one in found)
+
+
+def test_depths_of_another_plant_than_the_name_was_resolved_to_are_refused(
+    written: Written, stated: Stated
+) -> None:
+    """GRooT 5933: hybrid walnuts (Germon et al. 2016); 7059: the plum of Howard 1925, resolved to almond."""
+    rows = (
+        (
+            "5933,FRED,Germon et al 2016,ref,Juglans,regia,,field,,minirhizotron,,,,Rooting_depth,4.7,,"
+            "Juglans,regia,nigra"
+        ),
+        "7059,FRED,Howard 1925,ref,Prunus,dulcis,,field,,trench,,Pusa,,Rooting_depth,4.7,,Prunus,communis,",
+    )
+    found = stated("groot", groot(written, *rows))
+
+    assert [] == drafts(found, "rooting-depth")
+    assert ["hybrids" in refused(found)[0], "plum" in refused(found)[1]] == [True, True]
+
+
+def test_the_name_printed_is_the_one_the_row_was_given(written: Written, stated: Stated) -> None:
+    """GRooT 1541 prints a subspecies, 3105 another name than the one it was resolved to."""
+    rows = (
+        (
+            "1541,FRED,Chapin et al 1996,ref,Alnus,viridis,Frankia,field,,,,Alaska.,,Rooting_depth,0.4,"
+            "Arctic Tundra Ecosystems,Alnus,viridis,crispa"
+        ),
+        (
+            "3105,FRED,Daubenmire 1941,ref,Achillea,millefolium,,field,,excavation,,Wyoming,,Rooting_depth,"
+            "0.16,,Achillea,subalpina,"
+        ),
+    )
+    found = drafts(stated("groot", groot(written, *rows)), "rooting-depth")
+
+    assert [("alnus-alnobetula", "Alnus viridis crispa"), ("achillea-millefolium", "Achillea subalpina")] == [
+        (one.plant, one.name_as_printed) for one in found
+    ]
+
+
+def test_an_unpublished_copy_of_a_published_study_is_refused(written: Written, stated: Stated) -> None:
+    """GRooT 1563 and 38513: cloudberry 0.4 m, once from Chapin et al. 1996 and once unpublished."""
+    rows = (
+        "1563,FRED,Chapin et al 1996,ref,Rubus,chamaemorus,,field,,,,Alaska.,,Rooting_depth,0.4",
+        (
+            '38513,TRY_Chapin_F. Stuart III,"Chapin, unpublish",unpub.,Rubus,chamaemorus,,field,,,,,,'
+            "Rooting_depth,0.4"
+        ),
+    )
+    found = stated("groot", groot(written, *rows))
+
+    assert ["GRooTID 1563"] == [one.locator.split(", ")[1] for one in drafts(found, "rooting-depth")]
+    assert "38513 is unpublished" in refused(found)[0]
+
+
 def test_field_depths_keep_study_method_and_place(written: Written, stated: Stated) -> None:
-    """GRooT 5933 (Germon et al. 2016): walnut 4.7 m by minirhizotron near Montpellier."""
+    """GRooT 21947 (Silva and Rego 2004): hawthorn 0.73 m by excavation in Portugal."""
     row = (
-        '5933,FRED,Germon et al 2016,ref,Juglans,regia,,field,,minirhizotron,,"S France, near Montpellier",'
-        "silty clay,Rooting_depth,4.7"
+        '21947,FRED,Silva and Rego 2004,ref,Crataegus,monogyna,,field,,excavation,,"Portugal, shrubland",'
+        ",Rooting_depth,0.73"
     )
     (depth,) = drafts(stated("groot", groot(written, row)), "rooting-depth")
 
-    assert (Decimal("4.7"), "single") == (depth.likely, depth.number_kind)
-    assert {"study": "Germon et al 2016", "method": "minirhizotron"}.items() <= dict(depth.conditions).items()
-    assert "GRooTID 5933" in depth.locator
+    assert (Decimal("0.73"), "single") == (depth.likely, depth.number_kind)
+    assert {"study": "Silva and Rego 2004", "method": "excavation"}.items() <= dict(depth.conditions).items()
+    assert "GRooTID 21947" in depth.locator
 
 
 def test_depths_of_one_year_old_plants_are_floors(written: Written, stated: Stated) -> None:
@@ -114,6 +195,17 @@ def test_tundra_depths_known_wrong_are_refused(
 def test_other_tundra_depths_are_marked(written: Written, stated: Stated) -> None:
     """A depth from the tundra stays, with the climate in its conditions (invented row)."""
     row = "1,FRED,A 2000,ref,Empetrum,nigrum,,field,,excavation,,Alaska. tundra,,Rooting_depth,0.2"
+    (depth,) = drafts(stated("groot", groot(written, row)), "rooting-depth")
+
+    assert ("climate", "tundra") in depth.conditions
+
+
+def test_a_data_set_of_the_tundra_marks_its_rows(written: Written, stated: Stated) -> None:
+    """GRooT 8335 (Keuper 2012): Stordalen says no tundra, the data set that the row comes from does."""
+    row = (
+        '8335,FRED,"Keuper, 2012",ref,Empetrum,nigrum,,field,,soil cores,,"Stordalen, Sweden.",,'
+        "Rooting_depth,0.15,Dynamics in Arctic Tundra Ecosystems,Empetrum,nigrum,"
+    )
     (depth,) = drafts(stated("groot", groot(written, row)), "rooting-depth")
 
     assert ("climate", "tundra") in depth.conditions

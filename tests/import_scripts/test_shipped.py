@@ -189,11 +189,11 @@ def test_apple(plants: Mapping[PlantId, Plant]) -> None:
 
 
 def test_walnut(plants: Mapping[PlantId, Plant]) -> None:
-    """data.md 2: Zr 1.7-2.4; observed 4.7 (Germon et al. 2016, GRooTID 5933); model 2.0."""
+    """data.md 2: Zr 1.7-2.4, model 2.0; the 4.7 m of GRooTID 5933 (Germon et al. 2016) are of hybrids."""
     (zr,) = records(plants, "juglans-regia", "effective-rooting-depth", "fao56")
-    (seen,) = records(plants, "juglans-regia", "rooting-depth", "groot")
+    seen = {(r.source, r.likely) for r in records(plants, "juglans-regia", "rooting-depth")}
     assert (Decimal("1.7"), Decimal("2.4")) == (zr.low, zr.high)
-    assert (Decimal("4.7"), True) == (seen.likely, "GRooTID 5933" in seen.locator)
+    assert {("rsip-2022", Decimal("2.6")), ("zeneli-walnut", Decimal("3.7"))} == seen
     assert [Decimal("2.0")] == [r.likely for r in records(plants, "juglans-regia", "model-rooting-limit")]
 
 
@@ -240,6 +240,26 @@ def test_contradictions_are_kept_side_by_side(plants: Mapping[PlantId, Plant]) -
 
     assert {("werner-nfix", ("fixes",)), ("tyler2021", ("does-not-fix",))} <= said
     assert {("brot2", Decimal("3.5")), ("groot", Decimal("0.3"))} <= depths
+
+
+def test_ferns_have_no_time_of_flowering(plants: Mapping[PlantId, Plant]) -> None:
+    """No source's class or date of spores may stand as one of flowers, nor a window be made of it."""
+    ferns = [
+        plant
+        for plant in plants.values()
+        if any(r.trait == "growth-form" and "fern" in r.concepts for r in plant.records)
+    ]
+
+    assert 3 == len(ferns)
+    assert [] == [r.id for plant in ferns for r in plant.records if r.trait.startswith("flowering-")]
+
+
+def test_a_tap_root_with_side_roots_is_a_tap_root(plants: Mapping[PlantId, Plant]) -> None:
+    """That the side roots take over with age is said by no cited source, so it is only recalled."""
+    said = [r for r in every(plants) if r.trait == "root-form" and "tap-then-spreading" in r.concepts]
+
+    assert [] == [r.id for r in said if r.basis in CITED]
+    assert [("tap",)] == [r.concepts for r in records(plants, "juglans-regia", "root-form", "zeneli-walnut")]
 
 
 def test_known_wrong_values_are_nowhere(plants: Mapping[PlantId, Plant]) -> None:

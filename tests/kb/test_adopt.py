@@ -41,7 +41,7 @@ def test_apple_one_study_has_one_vote() -> None:
 
 
 def test_walnut_observation_and_handbook_range_stay_two_traits() -> None:
-    """Observed 4.7 m (Germon et al. 2016, GRooTID 5933); irrigation range 1.7-2.4 m (FAO-56 table 22)."""
+    """Observed 4.7 m (hybrid walnuts, Germon et al. 2016); irrigation range 1.7-2.4 m (FAO-56 table 22)."""
     deepest = adopted(DEEPEST, depth(1, "4.7", "Germon et al 2016"))
     effective = adopted(
         EFFECTIVE,
