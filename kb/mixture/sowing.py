@@ -25,6 +25,7 @@ from kb.mixture.season import (
     YEAR_DAYS,
     FloatArray,
     activity_by_week,
+    autumn_sown,
     driven_by_rain,
     season_overlap,
 )
@@ -38,6 +39,8 @@ LOST_MOST, LOST_PART = 0.5, 0.25
 LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 """Share of its season at the reference site with which a crop still ripens; and with which it does not
 (judgement)."""
+FAR_TOO_EARLY_WEEKS = 13.0
+"""What stands over winter and is sown a quarter of a year before its weeks is mostly lost (judgement)."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 SAME_SEASON = 0.5
@@ -177,8 +180,11 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
 
 
 def _short_season(profile: Profile, activity: FloatArray, site: Site) -> Limit | None:
-    """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in."""
-    if profile.activity.end_driver != "autumn-frost" or not site.frosty:
+    """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in.
+
+    What stands over winter ripens before the frosts of autumn: its winter is shorter at a mild site.
+    """
+    if profile.activity.end_driver != "autumn-frost" or not site.frosty or autumn_sown(profile.activity):
         return None
     needed = float(growth_by_week(profile, REFERENCE_SITE).sum())
     share = float(activity.sum()) / needed if needed > 0 else 1.0
@@ -270,7 +276,7 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
             "winter bolts, or goes into it too far grown."
         ),
         records=profile.activity.records,
-        ceiling="workable",
+        ceiling="poor" if early > FAR_TOO_EARLY_WEEKS else "workable",
         lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
         moves_week=True,
     )
