@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
 from kb.mixture.climate import weekly_warmth
+from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import TOO_COLD_C, growth_lost, unfinished
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party
@@ -55,17 +56,20 @@ class FrostRisk:
     autumn: float
 
 
-def frost_risk(activity: FloatArray, site: Site, *, sown_day: float | None = None) -> FrostRisk | None:
+def frost_risk(
+    activity: FloatArray, site: Site, *, sown_day: float | None = None, up_days: float = COMES_UP_DAYS
+) -> FrostRisk | None:
     """What frost does to a season (52,); None where there is no frost or no season.
 
-    ``sown_day`` in days from the turn of the year; None: the first day of the first week that grows.
+    ``sown_day`` in days from the turn of the year; None: the first day of the first week that grows. It is up
+    ``up_days`` later.
     """
     last, first = site.last_frost_day, site.first_frost_day
     if last is None or first is None or not activity.any() or activity.all():
         return None
     if sown_day is None:
-        sown_day = (_start_week(activity) - 1) * DAYS_PER_WEEK
-    up = sown_day + COMES_UP_DAYS
+        sown_day = _start_day(activity)
+    up = sown_day + up_days
     free = (first - last) % YEAR_DAYS
     # Days are told from the middle of the frost-free time, so that each frost has its own side.
     middle = last + free / 2
@@ -115,8 +119,12 @@ def course_limits(
     deed, week = ("sown", _start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
     put = _Put(deed, week)
     if profile.tender.value == "yes":
-        up_at_once = None if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK - COMES_UP_DAYS
-        risk = frost_risk(activity, site, sown_day=up_at_once)
+        if set_out_week is None:
+            day = _start_day(activity)
+            up_days = days_to_come_up(profile, site.latitude, day)
+        else:
+            day, up_days = (set_out_week - 1) * DAYS_PER_WEEK, 0.0
+        risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
         limit = _cold_limit(profile, activity, usual, site, put)
@@ -131,7 +139,8 @@ def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | Non
     Where it was kept back for the frosts, the week of its own window is said too.
     """
     usual = np.allclose(activity, growth_by_week(profile, site))
-    risk = frost_risk(activity, site, sown_day=start_day(profile, site) if usual else None)
+    day = start_day(profile, site) if usual else _start_day(activity)
+    risk = frost_risk(activity, site, sown_day=day, up_days=days_to_come_up(profile, site.latitude, day))
     if risk is None:
         return None
     week, own = _start_week(activity), _start_week(activity_by_week(profile.activity, site))
@@ -160,9 +169,13 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
     if worst < 1:
         return None
     spring = risk.spring / POSSIBLE >= risk.autumn / LOST_PART
-    hard = risk.spring >= LIKELY or risk.autumn >= LOST_MOST
+    again = set_as_tuber(profile)
+    hard = (risk.spring >= LIKELY and not again) or risk.autumn >= LOST_MOST
     text = (
-        f"{profile.name}, {put}, meets a killing frost after it is up in {_years(risk.spring)}."
+        f"{profile.name}, {put}, meets a frost after it is up in {_years(risk.spring)}: "
+        "it sprouts again from the tuber, later and weaker."
+        if spring and again
+        else f"{profile.name}, {put}, meets a killing frost after it is up in {_years(risk.spring)}."
         if spring
         else f"The first frost ends {profile.name}, {put}, with about "
         f"{100 * risk.autumn:.0f} % of its season still to come."
@@ -280,6 +293,11 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
         lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
         moves_week=True,
     )
+
+
+def _start_day(activity: FloatArray) -> float:
+    """The first day, from the turn of the year, of the first week that grows."""
+    return (_start_week(activity) - 1) * DAYS_PER_WEEK
 
 
 def _start_week(activity: FloatArray) -> int:

@@ -281,7 +281,7 @@ def test_a_packed_body_is_refused(client: FlaskClient) -> None:
 
 
 def test_a_lasting_herb_that_is_cleared_is_a_crop_of_one_season(client: FlaskClient) -> None:
-    """The week says so, and the answer says what was made of it: nothing is taken and ignored (`interface`)."""
+    """The week says so, and the answer says what was made of it: nothing is taken and ignored."""
     query = f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&sow_week=16&sow_week=-&clear_week=36&clear_week=-"
     answer = client.get(query)
 
