@@ -12,7 +12,7 @@ from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
-from api.answers.standing import stand
+from api.answers.standing import set_this_year, stand
 from api.answers.stocks import tree_named
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
@@ -113,6 +113,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     a = snapshot.profile(subject)
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
+    a, crop_notes = set_this_year(a, question.setting.sow_week_a)
     standing = stand(a, None, question.setting, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)
     asked = replace(question, plant=subject, page=replace(question.page, after=None, limit=0))
@@ -149,6 +150,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
         "notes": [
             *shared_notes(part.entries),
             *left_out,
+            *crop_notes,
             *standing.notes,
             *site_notes(question.site),
             *history_notes(snapshot, question.site.history, [subject, *shown]),

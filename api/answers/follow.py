@@ -6,7 +6,7 @@ from api.answers.ground_history import history_notes, known_enemies
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
-from api.answers.standing import long_year_notes, refuse, refuse_sowing, site_notes
+from api.answers.standing import long_year_notes, refuse, refuse_sowing, set_this_year, site_notes
 from api.questions import PairQuestion
 from kb.mixture.as_grown import as_sown
 from kb.mixture.follow import FollowOn, following_crop, timing
@@ -24,6 +24,8 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     """Whether the second does well where the first grew."""
     a = snapshot.profile(snapshot.resolve(question.a))
     b = snapshot.profile(snapshot.resolve(question.b))
+    a, notes_a = set_this_year(a, question.setting.sow_week_a)
+    b, notes_b = set_this_year(b, question.setting.sow_week_b)
     asked = follow_on(snapshot, a, b, question)
     site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
@@ -34,7 +36,7 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     time = timing(grown, following_crop(grown, b, site, asked), site, asked)
     said = question.setting
     weeks = (said.sow_week_a, said.sow_week_b, said.follow.clear_week_a)
-    notes = [*result.notes, *long_year_notes(*weeks)]
+    notes = [*result.notes, *notes_a, *notes_b, *long_year_notes(*weeks)]
     if question.setting.follow.use_a is None and (result.nitrogen is not None):
         notes.append(HARVESTED)
     return {

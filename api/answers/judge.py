@@ -22,7 +22,15 @@ from api.answers.rows import (
 )
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
-from api.answers.standing import long_year_notes, refuse, tree_dict, tree_standing
+from api.answers.standing import (
+    ONE_SEASON,
+    life_of,
+    long_year_notes,
+    refuse,
+    set_this_year,
+    tree_dict,
+    tree_standing,
+)
 from api.answers.stocks import tree_named
 from api.questions import JudgeQuestion, PlacedAsked
 from api.site_values import EVERY_MONTH, NO_FROST
@@ -42,7 +50,11 @@ MEASURES_NOTE = "These describe and judge nothing; compare plantings of as many 
 def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
     """Whether a planting fits together: what each gets, who is squeezed out, jobs, gaps, conflicts."""
     plants, tree = _resolved(snapshot, question)
-    profiles = [snapshot.profile(plant) for plant in plants]
+    meant = [
+        set_this_year(snapshot.profile(plant), asked.sow_week, asked.clear_week)
+        for plant, asked in zip(plants, question.plants, strict=True)
+    ]
+    profiles = [profile for profile, _ in meant]
     site = _site(snapshot, question)
     reader = Reader(site.audience, site.place)
     overhead, tree_shown, assumed = _overhead(snapshot, question, tree)
@@ -92,6 +104,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
         "reasons": [reason_dict(reason) for reason in result.reasons],
         "notes": [
             *share_notes,
+            *dict.fromkeys(note for _, notes in meant for note in notes),
             *long_year_notes(
                 *(week for asked in question.plants for week in (asked.sow_week, asked.clear_week))
             ),
@@ -176,9 +189,8 @@ def _refuse_misplaced(question: JudgeQuestion, profiles: list[Profile]) -> None:
     faults = []
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
         said = asdict(asked)
-        cycle = profile.life_cycle.value or "of unknown life cycle"
         wrong = {
-            field: f"acts only on annuals and biennials; {profile.name} is {cycle}."
+            field: f"{ONE_SEASON}; {profile.name} is {life_of(profile)}."
             for field in ("sow_week", "clear_week")
             if not profile.annual
         }

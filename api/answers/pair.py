@@ -7,7 +7,7 @@ from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
-from api.answers.standing import stand
+from api.answers.standing import set_this_year, stand
 from api.answers.stocks import tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
@@ -25,11 +25,13 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     b = snapshot.profile(snapshot.resolve(question.b))
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
+    a, notes_a = set_this_year(a, question.setting.sow_week_a)
+    b, notes_b = set_this_year(b, question.setting.sow_week_b)
     standing = stand(a, b, question.setting, parameter="a")
     result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
-    notes = [*result.notes, *standing.notes, *site_notes(question.site)]
+    notes = [*result.notes, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
     notes += history_notes(snapshot, question.site.history, plants)
     return {
         "question": {

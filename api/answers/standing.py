@@ -9,12 +9,14 @@ from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.profile import Profile
 from kb.mixture.site import Arrangement, Tree
+from kb.mixture.year_crop import as_year_crop, of_one_year
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 
 TREE_FORMS = ("tree", "shrub")
 
 
+ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
 LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the year here has 52 weeks."
 
 
@@ -151,8 +153,24 @@ def long_year_notes(*weeks: int | None) -> tuple[str, ...]:
     return (LONG_YEAR,) if 53 in weeks else ()
 
 
+def set_this_year(
+    profile: Profile, sow_week: int | None, clear_week: int | None = None
+) -> tuple[Profile, tuple[str, ...]]:
+    """The plant as it is meant where a week of setting or clearing is named, with what is said of that."""
+    if sow_week is None and clear_week is None:
+        return profile, ()
+    if not of_one_year(profile, cleared=clear_week is not None):
+        return profile, ()
+    told = f"{profile.name} is judged as a crop of one season, since a week is named for it"
+    return as_year_crop(profile), (f"{told}; asked without, it stands for years.",)
+
+
 def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
-    """A sowing week moves an annual; of a plant that stays it would be taken and ignored."""
+    """A sowing week moves a crop of one season; of a plant that stays it would be taken and ignored."""
     if week is not None and profile is not None and not profile.annual:
-        cycle = profile.life_cycle.value or "of unknown life cycle"
-        raise refuse(parameter, f"acts only on annuals and biennials; {profile.name} is {cycle}.")
+        raise refuse(parameter, f"{ONE_SEASON}; {profile.name} is {life_of(profile)}.")
+
+
+def life_of(profile: Profile) -> str:
+    """How long it lives, in words."""
+    return profile.life_cycle.value or "of unknown life cycle"

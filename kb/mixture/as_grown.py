@@ -17,7 +17,9 @@ from kb.mixture.season import (
     YEAR_DAYS,
     FloatArray,
     activity_by_week,
+    autumn_sown,
     driven_by_rain,
+    in_autumn,
     seasons_of,
     until_frosts_are_over,
     usual_start,
@@ -70,14 +72,16 @@ def as_sown(profile: Profile, site: Site, sow_week: float | None) -> Profile:
 def _as_sown(profile: Profile, seasons: Site, sow_week: float) -> Profile:
     day = (sow_week - 1) * DAYS_PER_WEEK
 
-    def far(sown: Profile) -> tuple[bool, float, float]:
+    def far(sown: Profile) -> tuple[bool, bool, float, float]:
         start = start_day(sown, seasons)
         early = too_early_weeks(sown, seasons, sow_week) > 0 and any(
             growth_by_week(other, seasons)[int(sow_week) - 1] > 0
             for other in every_sowing(profile)
             if not stands_over_winter(other, seasons)
         )
-        return early, round(_days_apart(start, day), 6), start % YEAR_DAYS
+        # A mild site may move a spring sowing to before midwinter: it is no autumn sowing for that.
+        spring = in_autumn(day, seasons) and in_autumn(start, seasons) and not autumn_sown(sown.activity)
+        return early, spring, round(_days_apart(start, day), 6), start % YEAR_DAYS
 
     return min(every_sowing(profile), key=far)
 
@@ -91,13 +95,15 @@ def stands_over_winter(profile: Profile, site: Site) -> bool:
 def too_early_weeks(profile: Profile, site: Site, sow_week: float) -> float:
     """Weeks by which what stands over winter is started before its time, in summer; 0 where near enough.
 
-    Summer is the half of the year that is warmer than its mean: in the cold half it does not get too far.
+    Summer is the half of the year that is warmer than its mean, up to the equinox of autumn: in the cold half
+    it does not get too far, and from the equinox on it is sown in autumn.
     """
-    warmth = weekly_warmth(site.latitude)
-    summer = warmth[int(sow_week) - 1] > warmth.mean()
+    warmth, day = weekly_warmth(site.latitude), (sow_week - 1) * DAYS_PER_WEEK
+    autumn = in_autumn(day, site) and not in_autumn(day + YEAR_DAYS / 4, site)
+    summer = warmth[int(sow_week) - 1] > warmth.mean() and not autumn
     if driven_by_rain(site) or not (profile.activity.known and summer and stands_over_winter(profile, site)):
         return 0.0
-    early = (start_day(profile, site) - (sow_week - 1) * DAYS_PER_WEEK) % YEAR_DAYS
+    early = (start_day(profile, site) - day) % YEAR_DAYS
     return early / DAYS_PER_WEEK if EARLY_WEEKS * DAYS_PER_WEEK < early < HALF_YEAR_DAYS else 0.0
 
 

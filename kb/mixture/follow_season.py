@@ -12,7 +12,7 @@ import numpy as np
 from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
-from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, autumn_sown
 from kb.mixture.site import Site
 from kb.mixture.sowing import course_limits
 
@@ -101,12 +101,17 @@ class Season:
         return tuple(replace(each, lift=own) if each.moves_week else each for each in found)
 
     def _early(self, start: float) -> bool:
-        """Whether a start out of season belongs to the season to come: just before it, or nearer to it."""
+        """Whether a start out of season belongs to the season to come: just before it, or nearer to it.
+
+        What stands over winter is sown for the season to come as soon as the last one is over; how much too
+        early that is, the limits say.
+        """
         if self.first is None or self.end is None:
             return False
         before, over = (self.first - start) % WEEKS, (start - self.end) % WEEKS
         out_of_season = (start - self.first) % WEEKS >= (self.end - self.first) % WEEKS
-        return out_of_season and before <= max(EARLY_WEEKS, over)
+        winter = autumn_sown(self.plant.activity) and before < HALF_YEAR_WEEKS
+        return out_of_season and (winter or before <= max(EARLY_WEEKS, over))
 
     def _lasts(self, first_frost_day: float) -> float:
         """Weeks from its first to its last growing week: its own end, or what the first frost adds."""

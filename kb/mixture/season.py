@@ -12,6 +12,9 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   site); ``autumn-frost`` moves decline and end by the first frosts likewise. ``day-length`` and
   ``fixed`` stay. Moving only the two ends leaves no plant with a rise of a different pace.
   ``chill`` (a bud that has to have had a winter) moves with the spring's heat wherever there is one.
+* What is sown after midsummer for autumn or the next year does not wait for spring: it starts with the first
+  frost of the site, a milder site later. Its further dates lie between the frosts where they lie at the
+  reference site (`through_winter`).
 * Between the tropics, where there is no frost, growth that waits for heat elsewhere waits for rain:
   it starts with the longest run of wet months and keeps its length. Where rain falls all year
   all such growth starts together on 1 January, since any week is as good.
@@ -60,14 +63,17 @@ _SAFE_AFTER = NormalDist().inv_cdf(1 - FROST_AT_START)
 TROPIC = 23.44
 """Degrees of latitude of the tropics: the obliquity of the ecliptic."""
 
+MIDSUMMER_DAY, MIDWINTER_DAY = 172.0, 355.0
+"""21 June and 21 December: what is sown between them is sown for autumn or for the next year."""
+FREE_DAYS = 14.0
+"""The ground is free for so long between the harvest of a winter crop and its next sowing (judgement)."""
+
 MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 EVERGREEN_SUMMER, EVERGREEN_WINTER = 1.0, 0.9
 """Activity of an evergreen at its best and in the middle of January (July in the south);
 `trade` 4.5 gives 0.9-1. Near the equator the dip vanishes with the winter."""
 _MIDWINTER_DAY = 15.0
-_MIDSUMMER_DAY = 172.0
-"""21 June."""
 
 
 def _month_weights() -> FloatArray:
@@ -160,14 +166,16 @@ def activity_by_week(
     """
     if activity.evergreen:
         return _evergreen(site)
-    heat = activity.start_driver in HEAT
-    start_shift = _frost_shift(site, spring=True) if heat else 0.0
-    end_shift = _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
     rise = _days_between(activity.start, activity.full)
     hold = _days_between(activity.full, activity.decline)
     fall = _days_between(activity.decline, activity.end)
+    start_shift, end_shift = _start_shift(activity, site), _end_shift(activity, site)
     length = min(rise + hold + fall + end_shift - start_shift, YEAR_DAYS)
-    if sow_week is None and heat and driven_by_rain(site):
+    if autumn_sown(activity):
+        length = min(length, max(rise + hold + fall, YEAR_DAYS - FREE_DAYS))
+        full = (activity.start - 1) * DAYS_PER_WEEK + rise
+        rise = max(0.0, rise + through_winter(site, full) - start_shift)
+    if sow_week is None and activity.start_driver in HEAT and driven_by_rain(site):
         start = rains_begin(site) - 1
     elif sow_week is None:
         start = usual_start(activity, site)
@@ -200,10 +208,57 @@ def until_frosts_are_over(activity: Activity, site: Site) -> float:
 
 def usual_start(activity: Activity, site: Site) -> float:
     """Days from the turn of the year to the start of growth, by the calendar and the spring of the site."""
-    start = (activity.start - 1) * DAYS_PER_WEEK
-    if activity.start_driver in HEAT:
-        start += _frost_shift(site, spring=True)
+    start = (activity.start - 1) * DAYS_PER_WEEK + _start_shift(activity, site)
     return start + (HALF_YEAR_DAYS if site.southern else 0.0)
+
+
+def autumn_sown(activity: Activity) -> bool:
+    """Whether it is started after midsummer for autumn or the next year: no warmth is waited for then.
+
+    A crop that the frosts of the same autumn end is a summer crop, however late it starts.
+    """
+    if activity.evergreen or activity.start_driver not in HEAT:
+        return False
+    day = (activity.start - 1) * DAYS_PER_WEEK
+    return in_autumn(day, REFERENCE_SITE) and (
+        activity.end_driver != "autumn-frost" or activity.end < activity.start
+    )
+
+
+def in_autumn(day: float, site: Site) -> bool:
+    """Whether a day lies between the midsummer and the midwinter of the place."""
+    midsummer = MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    return (day - midsummer) % YEAR_DAYS < MIDWINTER_DAY - MIDSUMMER_DAY
+
+
+def through_winter(site: Site, day: float) -> float:
+    """Days by which a date of an autumn-sown crop moves; ``day`` from the turn of the year it is sown in.
+
+    Up to the first frost with that frost, after the last with the spring, and evenly between. A late spring
+    holds the harvest back no more than at the reference site: longer days make up for it (judgement).
+    """
+    autumn, spring = _frost_shift(site, spring=False), min(0.0, _frost_shift(site, spring=True))
+    last, first = REFERENCE_SITE.last_frost_day, REFERENCE_SITE.first_frost_day
+    if last is None or first is None:
+        return 0.0
+    return float(np.interp(day, (first, last + YEAR_DAYS), (autumn, spring)))
+
+
+def _start_shift(activity: Activity, site: Site) -> float:
+    """Days by which its start moves to this site, within a hemisphere."""
+    if activity.start_driver not in HEAT:
+        return 0.0
+    if autumn_sown(activity):
+        return through_winter(site, (activity.start - 1) * DAYS_PER_WEEK)
+    return _frost_shift(site, spring=True)
+
+
+def _end_shift(activity: Activity, site: Site) -> float:
+    """Days by which its end moves to this site, within a hemisphere."""
+    if autumn_sown(activity) and activity.end_driver != "day-length":
+        lasts = _days_between(activity.start, activity.end)
+        return through_winter(site, (activity.start - 1) * DAYS_PER_WEEK + lasts)
+    return _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
 
 
 @lru_cache(maxsize=256)
@@ -268,7 +323,7 @@ def _refuse_winter_season(site: Site) -> None:
     last, first = site.last_frost_day, site.first_frost_day
     if last is None or first is None or site.frost_every_month or abs(site.latitude) < TROPIC:
         return
-    midsummer = _MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    midsummer = MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
     if (midsummer - last) % YEAR_DAYS > (first - last) % YEAR_DAYS:
         usual_last, usual_first = reference_frost_days(site.latitude)
         raise ValueError(

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
 from kb.mixture.climate import weekly_warmth
+from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import TOO_COLD_C, growth_lost, unfinished
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party
@@ -25,6 +26,7 @@ from kb.mixture.season import (
     YEAR_DAYS,
     FloatArray,
     activity_by_week,
+    autumn_sown,
     driven_by_rain,
     season_overlap,
 )
@@ -38,6 +40,8 @@ LOST_MOST, LOST_PART = 0.5, 0.25
 LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 """Share of its season at the reference site with which a crop still ripens; and with which it does not
 (judgement)."""
+FAR_TOO_EARLY_WEEKS = 13.0
+"""What stands over winter and is sown a quarter of a year before its weeks is mostly lost (judgement)."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 SAME_SEASON = 0.5
@@ -52,17 +56,20 @@ class FrostRisk:
     autumn: float
 
 
-def frost_risk(activity: FloatArray, site: Site, *, sown_day: float | None = None) -> FrostRisk | None:
+def frost_risk(
+    activity: FloatArray, site: Site, *, sown_day: float | None = None, up_days: float = COMES_UP_DAYS
+) -> FrostRisk | None:
     """What frost does to a season (52,); None where there is no frost or no season.
 
-    ``sown_day`` in days from the turn of the year; None: the first day of the first week that grows.
+    ``sown_day`` in days from the turn of the year; None: the first day of the first week that grows. It is up
+    ``up_days`` later.
     """
     last, first = site.last_frost_day, site.first_frost_day
     if last is None or first is None or not activity.any() or activity.all():
         return None
     if sown_day is None:
-        sown_day = (_start_week(activity) - 1) * DAYS_PER_WEEK
-    up = sown_day + COMES_UP_DAYS
+        sown_day = _start_day(activity)
+    up = sown_day + up_days
     free = (first - last) % YEAR_DAYS
     # Days are told from the middle of the frost-free time, so that each frost has its own side.
     middle = last + free / 2
@@ -112,8 +119,12 @@ def course_limits(
     deed, week = ("sown", _start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
     put = _Put(deed, week)
     if profile.tender.value == "yes":
-        up_at_once = None if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK - COMES_UP_DAYS
-        risk = frost_risk(activity, site, sown_day=up_at_once)
+        if set_out_week is None:
+            day = _start_day(activity)
+            up_days = days_to_come_up(profile, site.latitude, day)
+        else:
+            day, up_days = (set_out_week - 1) * DAYS_PER_WEEK, 0.0
+        risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
         limit = _cold_limit(profile, activity, usual, site, put)
@@ -128,7 +139,8 @@ def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | Non
     Where it was kept back for the frosts, the week of its own window is said too.
     """
     usual = np.allclose(activity, growth_by_week(profile, site))
-    risk = frost_risk(activity, site, sown_day=start_day(profile, site) if usual else None)
+    day = start_day(profile, site) if usual else _start_day(activity)
+    risk = frost_risk(activity, site, sown_day=day, up_days=days_to_come_up(profile, site.latitude, day))
     if risk is None:
         return None
     week, own = _start_week(activity), _start_week(activity_by_week(profile.activity, site))
@@ -157,9 +169,13 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
     if worst < 1:
         return None
     spring = risk.spring / POSSIBLE >= risk.autumn / LOST_PART
-    hard = risk.spring >= LIKELY or risk.autumn >= LOST_MOST
+    again = set_as_tuber(profile)
+    hard = (risk.spring >= LIKELY and not again) or risk.autumn >= LOST_MOST
     text = (
-        f"{profile.name}, {put}, meets a killing frost after it is up in {_years(risk.spring)}."
+        f"{profile.name}, {put}, meets a frost after it is up in {_years(risk.spring)}: "
+        "it sprouts again from the tuber, later and weaker."
+        if spring and again
+        else f"{profile.name}, {put}, meets a killing frost after it is up in {_years(risk.spring)}."
         if spring
         else f"The first frost ends {profile.name}, {put}, with about "
         f"{100 * risk.autumn:.0f} % of its season still to come."
@@ -177,8 +193,11 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
 
 
 def _short_season(profile: Profile, activity: FloatArray, site: Site) -> Limit | None:
-    """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in."""
-    if profile.activity.end_driver != "autumn-frost" or not site.frosty:
+    """A crop that frost ends, where the time between the frosts is far shorter than the one it ripens in.
+
+    What stands over winter ripens before the frosts of autumn: its winter is shorter at a mild site.
+    """
+    if profile.activity.end_driver != "autumn-frost" or not site.frosty or autumn_sown(profile.activity):
         return None
     needed = float(growth_by_week(profile, REFERENCE_SITE).sum())
     share = float(activity.sum()) / needed if needed > 0 else 1.0
@@ -270,10 +289,15 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
             "winter bolts, or goes into it too far grown."
         ),
         records=profile.activity.records,
-        ceiling="workable",
+        ceiling="poor" if early > FAR_TOO_EARLY_WEEKS else "workable",
         lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
         moves_week=True,
     )
+
+
+def _start_day(activity: FloatArray) -> float:
+    """The first day, from the turn of the year, of the first week that grows."""
+    return (_start_week(activity) - 1) * DAYS_PER_WEEK
 
 
 def _start_week(activity: FloatArray) -> int:

@@ -278,3 +278,12 @@ def test_a_packed_body_is_refused(client: FlaskClient) -> None:
     headers = {"Content-Type": "application/json", "Content-Encoding": "gzip"}
 
     assert 415 == client.post("/judgements", data=b"{}", headers=headers).status_code
+
+
+def test_a_lasting_herb_that_is_cleared_is_a_crop_of_one_season(client: FlaskClient) -> None:
+    """The week says so, and the answer says what was made of it: nothing is taken and ignored."""
+    query = f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&sow_week=16&sow_week=-&clear_week=36&clear_week=-"
+    answer = client.get(query)
+
+    assert 200 == answer.status_code
+    assert any("is judged as a crop of one season" in note for note in answer.get_json()["notes"])

@@ -130,6 +130,22 @@ def test_what_stands_over_winter_has_its_weeks() -> None:
     assert [("workable", True)] == [(one.ceiling, "before its time" in one.text) for one in limits]
 
 
+def test_the_further_before_its_time_the_worse() -> None:
+    """Rye of late June stands a quarter of a year too long before winter; of late July it is green fodder."""
+    rye = replace(shipped("rye"), activity=season(44, 14, 25, 30))
+    courses = (growth_by_week(rye, REFERENCE_SITE, sow_week=week) for week in (30, 37, 40))
+    words = [[one.ceiling for one in course_limits(rye, course, REFERENCE_SITE)] for course in courses]
+
+    assert [["poor"], ["workable"], []] == words
+
+
+def test_broad_beans_of_october_are_autumn_sown_where_spring_sowings_begin_before_midwinter() -> None:
+    """Sown from October to December round the Mediterranean (common practice)."""
+    mild = replace(REFERENCE_SITE, latitude=38.0, last_frost_day=51.0, first_frost_day=339.0)
+
+    assert 46 == int(as_sown(shipped("broad bean"), mild, 40).activity.start)
+
+
 def test_a_late_start_is_a_limit_with_its_reason() -> None:
     """The word follows the share that is lost, by the bands of the verdict (`computation-notes` 3)."""
     late, own = (

@@ -1,6 +1,7 @@
 """When the second crop starts and how far it gets: young plants, early sowings, frost, years between."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -50,6 +51,28 @@ def test_a_start_shortly_before_the_season_is_early_and_loses_nothing(week: int)
 
     assert "good" == judge_follow(FIRST, WINTER, REFERENCE_SITE, asked).verdict
     assert 0.0 == timing(FIRST, WINTER, REFERENCE_SITE, asked).lost
+
+
+MILD = replace(REFERENCE_SITE, latitude=38.0, last_frost_day=51.0, first_frost_day=339.0)
+"""Frost from 5 December to 20 February, as near the coasts of the Mediterranean."""
+
+
+@pytest.mark.parametrize("week", range(36, 53, 2))
+def test_a_cereal_of_a_mild_autumn_loses_little_in_any_week(week: int) -> None:
+    """October to December round the Mediterranean: common practice. It was lost by 85 % in November."""
+    cereal = replace(WINTER, activity=season(41, 20, 31, 36))
+
+    assert timing(FIRST, cereal, MILD, FollowOn(clear_week_a=34, sow_week_b=week)).lost < 0.1
+
+
+def test_no_week_of_the_growing_season_costs_a_winter_crop_much_more_than_the_week_before() -> None:
+    """A week of delay costs a week of growth: of 44 weeks no more than a tenth (by the length alone)."""
+    lost = [
+        timing(FIRST, WINTER, MILD, FollowOn(sow_week_b=week)).lost
+        for week in (*range(36, 53), *range(1, 20))
+    ]
+
+    assert max(later - sooner for sooner, later in pairwise(lost)) < 0.1
 
 
 def test_a_start_in_spring_is_late_for_a_winter_crop() -> None:

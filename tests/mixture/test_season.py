@@ -12,11 +12,13 @@ from kb.mixture.season import (
     MONTH_WEIGHTS,
     WEEKS,
     activity_by_week,
+    autumn_sown,
     driven_by_rain,
     rains_begin,
     reference_frost_days,
     season_difference,
     season_overlap,
+    through_winter,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
 
@@ -227,6 +229,70 @@ def test_a_site_too_short_for_the_plant_gives_a_lower_or_no_season():
     assert peaks[0] == pytest.approx(1.0)
     assert 0.3 < peaks[1] < 0.9
     assert 0.0 == activity_by_week(season(20, 24, 30, 34), none).max()
+
+
+MEDITERRANEAN = replace(REFERENCE_SITE, latitude=38.0, last_frost_day=51.0, first_frost_day=339.0)
+"""Frost from 5 December to 20 February, as near the coasts of the Mediterranean."""
+SOUTHERN = replace(REFERENCE_SITE, latitude=-34.0, last_frost_day=227.0, first_frost_day=161.0)
+"""Frost from 10 June to 15 August, as inland of the Cape and in southern Australia."""
+GRAIN = season(41, 20, 31, 36)
+"""A cereal of October, in full leaf by mid-May, ripe in August at the reference site, like winter wheat."""
+BULB = season(40, 13, 22, 26, end_driver="day-length")
+"""A bulb of early October, ripe by the length of the day at the end of June, like garlic."""
+
+
+@pytest.mark.parametrize("activity", [GRAIN, BULB], ids=["cereal", "garlic"])
+@pytest.mark.parametrize(("site", "sown"), [(MEDITERRANEAN, (44, 50)), (SOUTHERN, (18, 25))])
+def test_a_mild_site_sows_later_in_autumn_and_reaps_earlier(activity, site, sown):
+    """Wheat and garlic of November round the Mediterranean, of May and June in the south: common practice.
+
+    The calendars of dryland cereals and of garlic; by the last frost of spring they began in July.
+    """
+    grows = activity_by_week(activity, site) > 0
+    starts = int(np.flatnonzero(grows & ~np.roll(grows, 1))[0]) + 1
+    south = 26 if site.southern else 0
+
+    assert sown[0] <= starts <= sown[1]
+    reaped = (int(np.flatnonzero(grows & ~np.roll(grows, -1))[0]) + 1 - south) % WEEKS
+    assert 23 <= reaped <= 27
+    assert activity_by_week(activity, site).max() == pytest.approx(1.0)
+
+
+def test_what_is_sown_in_late_summer_moves_with_the_first_frost():
+    """Chinese cabbage of July in England is sown in late August and September in the south of Europe."""
+    autumn_crop = season(28, 34, 41, 44, end_driver="fixed")
+
+    here, there = (activity_by_week(autumn_crop, site) for site in (REFERENCE_SITE, MEDITERRANEAN))
+
+    assert 27 == int(np.flatnonzero(here)[0])
+    assert 34 == int(np.flatnonzero(there)[0])
+    assert there.sum() == pytest.approx(here.sum(), rel=0.15)
+
+
+def test_a_crop_that_the_same_autumn_ends_waits_for_spring_heat():
+    """A late summer crop, as buckwheat after a harvest, is bound by heat at both ends (`trade` 4.5)."""
+    catch_crop, spring_crop = season(28, 31, 36, 38), season(20, 31, 36, 38)
+
+    assert [False, False, True] == [autumn_sown(each) for each in (catch_crop, spring_crop, GRAIN)]
+
+
+def test_a_winter_crop_leaves_the_ground_free_before_its_next_sowing():
+    """Winter cereals of Scandinavia are cut in August and sown in late August and September."""
+    cold = replace(REFERENCE_SITE, latitude=60.0, last_frost_day=160.0, first_frost_day=255.0)
+    grows = activity_by_week(GRAIN, cold) > 0
+
+    assert 51 >= np.count_nonzero(grows) >= 44
+    assert not grows[34]
+
+
+@given(st.floats(0, 400), st.floats(0, 400), st.floats(-100, 40), st.floats(-60, 60))
+@settings(max_examples=60, deadline=None)
+def test_a_winter_moves_its_dates_in_their_order(one, other, spring, autumn):
+    """Of two dates the earlier stays so: the winter is drawn together or out, never turned round."""
+    site = replace(REFERENCE_SITE, last_frost_day=130.0 + spring, first_frost_day=288.0 + autumn)
+    first, then = sorted((one, other))
+
+    assert first + through_winter(site, first) <= then + through_winter(site, then) + 1e-9
 
 
 def test_northern_frost_dates_in_the_south_are_refused():
