@@ -33,22 +33,25 @@ def _ask(course, roots, share, asked):
                 asked[layer, week] = share * course[week] * roots[layer, week]
 
 
-@njit(cache=True, nogil=True, fastmath=FAST)
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, supply):
     """What each of two gets (rows, 2) of a supply (layers, weeks)."""
-    found = np.zeros((len(rows_a), 2))
-    all_a, all_b, met = np.empty_like(supply), np.empty_like(supply), np.empty(supply.shape[1])
+    found, evenly = np.zeros((len(rows_a), 2)), np.ones(supply.shape[1])
+    a_grows, b_grows = roots_a.shape[2] > 1, roots_b.shape[2] > 1
     for i in range(len(rows_a)):
-        _ask(course_a[rows_a[i]], roots_a[rows_a[i]], share_a, all_a)
-        _ask(course_b[rows_b[i]], roots_b[rows_b[i]], share_b, all_b)
+        a, b = rows_a[i], rows_b[i]
+        asks_a, asks_b = course_a[a], course_b[b]
         to_a, to_b = 0.0, 0.0
-        for layer in range(supply.shape[0]):
-            a, b, given = all_a[layer], all_b[layer], supply[layer]
-            for week in range(len(met)):  # min(1, given / asked) with no choice in it, so done in strides
-                met[week] = given[week] / max(a[week] + b[week], given[week], TINY)
-            for week in range(len(met)):
-                to_a += a[week] * met[week]
-                to_b += b[week] * met[week]
+        for z in range(len(supply)):
+            given = supply[z]
+            part_a, weekly_a = (share_a, roots_a[a, z]) if a_grows else (share_a * roots_a[a, z, 0], evenly)
+            part_b, weekly_b = (share_b, roots_b[b, z]) if b_grows else (share_b * roots_b[b, z, 0], evenly)
+            for week in range(len(given)):  # min(1, given / asked) with no choice in it, so done in strides
+                of_a = part_a * asks_a[week] * weekly_a[week]
+                of_b = part_b * asks_b[week] * weekly_b[week]
+                met = given[week] / max(of_a + of_b, given[week], TINY)
+                to_a += of_a * met
+                to_b += of_b * met
         found[i, 0], found[i, 1] = to_a, to_b
     return found
 

@@ -35,6 +35,8 @@ from kb.mixture.relatedness import same_species
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Site
 
+KEPT = 2048
+"""So many pairs are kept with what they share, some 3 kB each: the next site asks for them again."""
 LEAST_RADIUS_M = 0.5
 """A sapling counts as this wide, so that distance in crown radii stays a number."""
 
@@ -61,6 +63,7 @@ class EnemyBook:
     _places: dict[str, int] = field(repr=False)
     _lists: dict[str, Listing] = field(repr=False)
     _own: frozenset[str] = field(repr=False)
+    _found: dict[Pairing, tuple[SharedAgent, ...]] = field(default_factory=dict, repr=False)
 
     @classmethod
     def of(
@@ -157,11 +160,17 @@ class EnemyBook:
         named = weigh(found) if not borrowed else self._named(a, b)
         return EnemyFinding(settled(a, b, named), ranked(found), borrowed)
 
-    def _shared(self, pairing: Pairing) -> list[SharedAgent]:
-        one, other = self._list(pairing.first.id), self._list(pairing.second.id)
-        both = sorted(one.keys() & other.keys())
-        found = (shared(one[agent][0], one[agent][1], other[agent][1], pairing) for agent in both)
-        return [agent for agent in found if agent is not None]
+    def _shared(self, pairing: Pairing) -> tuple[SharedAgent, ...]:
+        found = self._found.get(pairing)
+        if found is None:
+            one, other = self._list(pairing.first.id), self._list(pairing.second.id)
+            both = sorted(one.keys() & other.keys())
+            each = (shared(one[agent][0], one[agent][1], other[agent][1], pairing) for agent in both)
+            found = tuple(agent for agent in each if agent is not None)
+            if len(self._found) >= KEPT:
+                self._found.clear()
+            self._found[pairing] = found
+        return found
 
     def _list(self, plant: str) -> Listing:
         return self._lists.get(plant) or self._lists.get(species_of(plant), {})

@@ -6,6 +6,7 @@ usual weeks meets a season too cold to grow in. Shares of years are said, never 
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import erf, sqrt
 
 import numpy as np
@@ -29,6 +30,7 @@ from kb.mixture.season import (
     autumn_sown,
     driven_by_rain,
     season_overlap,
+    seasons_of,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.stress import verdict_of
@@ -157,6 +159,11 @@ def sowings_note(profile: Profile, site: Site) -> str | None:
     """From which of its times of sowing a crop is judged; None where it has but one."""
     if not profile.annual or not profile.sowings or driven_by_rain(site):
         return None
+    return _sowings_note(profile, seasons_of(site))
+
+
+@lru_cache(maxsize=1024)
+def _sowings_note(profile: Profile, site: Site) -> str:
     own, *others = (f"week {_start_week(growth_by_week(sown, site))}" for sown in every_sowing(profile))
     return (
         f"{profile.name} is judged as the crop that is sown from about {own}; it is also sown from about "

@@ -9,12 +9,14 @@ their likely depths, wide doubt alone would read as good news.
 """
 
 from functools import lru_cache
+from typing import TypeVar
 
 import numpy as np
 
 from kb.mixture.profile import Estimate, Origin
 from kb.mixture.season import FloatArray
 
+Number = TypeVar("Number", float, FloatArray)
 MOVED = (
     "effective-rooting-depth",
     "mature-height",
@@ -122,10 +124,26 @@ def percentile(values: FloatArray, share: float) -> float:
     As ``numpy.percentile`` to the last bit, and twenty times as fast for the sixty draws of a pair.
     """
     ordered = np.sort(values)
-    place = share / 100 * (ordered.size - 1)
-    below = int(place)
-    low, high = float(ordered[below]), float(ordered[min(below + 1, ordered.size - 1)])
-    part = place - below
+    below, part = _rank(ordered.size, share)
+    return _between(float(ordered[below]), float(ordered[min(below + 1, ordered.size - 1)]), part)
+
+
+def percentiles(rows: FloatArray, *shares: float) -> tuple[FloatArray, ...]:
+    """`percentile` of every column of ``rows`` (n, columns), which are put in order once for all shares."""
+    ordered = np.sort(rows, axis=0)
+    ranks = [_rank(len(ordered), share) for share in shares]
+    return tuple(
+        _between(ordered[below], ordered[min(below + 1, len(ordered) - 1)], part) for below, part in ranks
+    )
+
+
+def _rank(count: int, share: float) -> tuple[int, float]:
+    """The place of a percentile among ``count`` in order: that below it, and the part of the way on."""
+    place = share / 100 * (count - 1)
+    return int(place), place - int(place)
+
+
+def _between(low: Number, high: Number, part: float) -> Number:
     return low + (high - low) * part if part < 0.5 else high - (high - low) * (1 - part)
 
 

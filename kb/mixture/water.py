@@ -20,6 +20,7 @@ from kb.mixture import kernels
 from kb.mixture.climate import WEEK_STARTS, daily_demand, daily_rain
 from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
+from kb.mixture.uncertainty import percentiles
 
 COMPILED = "compiled_soil"
 MEAN_TEMPERATURE, TEMPERATURE_SWING, WARMEST_DAY = 10.0, 6.5, 209.0
@@ -140,7 +141,7 @@ def _scarcity(
     supply = supply * MOISTURE_STEP ** (moisture - REFERENCE_SITE.moisture)
     asked, given = _by_week(demand[None, :])[0], _by_week(supply)
     omega = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST)
-    wet, dry = np.percentile(omega, [WET_YEAR, DRY_YEAR], axis=0)
+    wet, dry = percentiles(omega, WET_YEAR, DRY_YEAR)
     spread = Scarcity(omega.mean(axis=0), wet, dry)
     for course in (spread.mean, spread.wet_year, spread.dry_year):
         course.setflags(write=False)

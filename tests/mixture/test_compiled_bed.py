@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture import kernels
+from kb.mixture import kernels, place, subject, water
 from kb.mixture.compiled_exponential import exp, expm1
 from kb.mixture.felt import light_felt, rows_of, spot_of_two
 from kb.mixture.pair import judge_pair, prepare
@@ -29,16 +30,25 @@ REHEARSED = (
 )
 
 
+def _forget() -> None:
+    """Leave no loop warm, and no plant or soil kept that one way or the other has reckoned."""
+    kernels._READY.clear()
+    for kept in (subject._likely, subject._drawn, place._kept_soil, water._scarcity):
+        kept.cache_clear()
+
+
 @pytest.fixture(scope="module", autouse=True)
 def _nothing_left_warm() -> Iterator[None]:
+    _forget()
     yield
-    kernels._READY.clear()
+    _forget()
 
 
-def both_ways(found: Callable[[], object]) -> tuple[object, object]:
+def both_ways(found: Callable[[], Any]) -> tuple[Any, Any]:
     """The answer of the plain way and of the compiled one."""
-    kernels._READY.clear()
+    _forget()
     plain = found()
+    _forget()
     kernels.warm(*kernels.SERVED)
     return plain, found()
 
@@ -61,16 +71,16 @@ def test_both_ways_lose_the_same_light(
     first: Profile, second: Profile, share: float, open_light: float
 ) -> None:
     """Any two kinds on any shares, in sun and shade: loss of crop and dark weeks of every draw."""
-    place = place_in_bed(
+    here = place_in_bed(
         replace(REFERENCE_SITE, open_light=open_light), Arrangement(share_a=share, share_b=0.7)
     )
-    plants = [prepare(plant, place).rows for plant in (first, second)]
+    plants = [prepare(plant, here).rows for plant in (first, second)]
     rows = rows_of(60, again=[not p.profile.root_d95_m.known for p in plants])
 
-    plain, fast = both_ways(lambda: light_felt(plants, rows, spot_of_two(place)))
+    plain, fast = both_ways(lambda: light_felt(plants, rows, spot_of_two(here)))
 
-    assert plain.loss == pytest.approx(fast.loss, abs=1e-12)  # type: ignore[attr-defined]
-    assert plain.dark == pytest.approx(fast.dark, abs=1e-12)  # type: ignore[attr-defined]
+    assert plain.loss == pytest.approx(fast.loss, abs=1e-12)
+    assert plain.dark == pytest.approx(fast.dark, abs=1e-12)
 
 
 @settings(max_examples=40, deadline=None)
@@ -101,7 +111,7 @@ def test_the_balance_of_water_is_the_same_to_the_last_bit(seed: int, capacity_mm
 
     plain, fast = both_ways(lambda: soil_water(demand, rain, capacity_mm))
 
-    assert np.array_equal(plain, fast)  # type: ignore[arg-type]
+    assert np.array_equal(plain, fast)
 
 
 def test_a_pair_is_the_same_with_all_loops_of_a_service() -> None:
@@ -113,8 +123,8 @@ def test_a_pair_is_the_same_with_all_loops_of_a_service() -> None:
     for name in ("verdict", "conditions", "reasons", "benefits", "limiting", "sureness", "notes"):
         assert getattr(plain, name) == getattr(fast, name)
     for name in ("likely", "low", "high"):
-        assert getattr(plain.score, name) == pytest.approx(  # type: ignore[attr-defined]
-            getattr(fast.score, name),  # type: ignore[attr-defined]
+        assert getattr(plain.score, name) == pytest.approx(
+            getattr(fast.score, name),
             abs=1e-10,
         )
 
