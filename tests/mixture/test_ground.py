@@ -138,3 +138,24 @@ def test_a_guessed_depth_says_that_it_is_a_guess() -> None:
 
     assert first.verdict == second.verdict == "poor"
     assert any("as far as can be told from its kind" in reason.text for reason in second.reasons)
+
+
+@pytest.mark.parametrize(
+    ("best", "borne", "word"),
+    [((6.6, 7.4), True, "workable"), ((6.6, 7.4), False, "poor"), ((7.4, 8), True, "avoid")],
+)
+def test_where_two_plants_do_best_is_no_limit_of_what_they_bear(
+    best: tuple[float, float], borne: bool, word: str
+) -> None:
+    """Bananas are interplanted with cassava, of unlike best pH, all over west Africa (crop handbooks).
+
+    Beside a plant whose limits are on record it stays a strong warning, and far apart a conflict.
+    """
+    sour = replace(LOW, soil_ph=Span(4.6, 5.9, "cited", (), thin=True, found=borne))
+    limy = replace(SPREADER, soil_ph=Span(best[0] - 0.5, best[1] + 0.5, "cited", (), True, best, found=True))
+    found = bed(sour, limy)
+
+    assert word == found.verdict
+    assert f"does best at pH {best[0]:.2g} to {best[1]:.2g}" in found.saying
+    assert (word == "workable") == any("check first" in c.text for c in found.conditions)
+    assert ("no soil is known to suit both" in found.saying) == (word == "workable")
