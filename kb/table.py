@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
-from kb.adoption.intervals import WHERE_IT_LIVES, interval_of_middle
+from kb.adoption.intervals import ADVICE_BEYOND, BEST, WHERE_IT_LIVES, interval_of_middle
 from kb.genus import GenusFacts, genus_of
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
@@ -71,7 +71,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=_ground(values, "soil-reaction", usual_ph(reaction), cycle, _tells_where_it_lives),
+        soil_ph=_reaction(values, usual_ph(reaction), cycle),
         moisture=_ground(values, "moisture", defaults.MOISTURE, cycle, _is_indicator_of_moisture),
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
@@ -164,8 +164,26 @@ def _ground(
     return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
 
 
+def _reaction(values: KnownValues, usual: tuple[float, float], cycle: Choice) -> Span:
+    """The pH that a plant bears, with what it rests on: advice and finds are no limits."""
+    span = _ground(values, "soil-reaction", usual, cycle, _tells_where_it_lives)
+    if not span.known:
+        return span
+    if values.rests_on("soil-reaction", _tells_what_is_best):
+        low, high = round(span.low + ADVICE_BEYOND, 6), round(span.high - ADVICE_BEYOND, 6)
+        return replace(span, best=(low, high), found=True)
+    found = values.rests_on(
+        "soil-reaction", lambda one: _tells_what_is_best(one) or _tells_where_it_lives(one)
+    )
+    return replace(span, found=found)
+
+
 def _tells_where_it_lives(record: Record) -> bool:
     return record.condition("as") == WHERE_IT_LIVES
+
+
+def _tells_what_is_best(record: Record) -> bool:
+    return record.condition("extent") == BEST
 
 
 def _is_indicator_of_moisture(record: Record) -> bool:

@@ -27,9 +27,10 @@ WHERE_IT_LIVES = "soils of its geographical range"
 FOUND_BEYOND = 0.4
 """How far beyond an advised range a plant is taken to bear a soil on which it is found (pH; the doubt of
 one published range, `trade` 3.2). Advice is narrower than what kills, and a range map is wider."""
-ADVICE_BEYOND = 0.25
-"""How far beyond a pH at which it is said to do best a plant is taken to bear (judgement: advice is printed
-to half a unit). So two kinds of advice that barely meet ask for care; those that leave a gap are apart."""
+ADVICE_BEYOND = 0.5
+"""How far beyond a pH at which it is said to do best a plant is taken to bear. Measured: the median distance
+between an end of the best and the same end of what is borne, of 60 ends of the 30 species of this base that
+have both on record (middle half 0 to 0.8; of 25 species what is borne is recalled)."""
 BEST = "preferred"
 """Condition ``extent`` of a range that says where a plant does best, not how far it bears."""
 RANGE_RULES = {

@@ -5,7 +5,7 @@ from dataclasses import replace
 from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Profile, Span
-from kb.mixture.reaction import reaction_limit, reaction_of_site
+from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
 from kb.mixture.results import Kind, Verdict
 from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
@@ -81,21 +81,20 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
     shared = ph_shared(a.profile, b.profile)
     if shared >= PH_COMFORT:
         return reaction_limit(a.profile, b.profile)
-    text = (
-        f"{a.profile.name} grows at pH {one.low:.2g} to {one.high:.2g}, "
-        f"{b.profile.name} at {other.low:.2g} to {other.high:.2g}"
-    )
+    text = f"{ph_of(a.profile)}, {ph_of(b.profile)}"
     common = (one, other)
+    guessed = one.found and other.found and shared > -PH_DOUBT
     sour = a if one.low < other.low else b
     if shared <= PH_OVERLAP + 1e-9:
         return Limit(
             kind="ph",
             of=sour.profile.id,
-            text=f"{text}: no soil suits both.",
+            text=f"{text}: no soil {'is known to suit' if guessed else 'suits'} both.",
             records=_span_records(*common),
-            ceiling=_as_far_as_known("avoid", shared, thin=one.thin or other.thin),
+            ceiling="workable" if guessed else _as_far_as_known(shared, thin=one.thin or other.thin),
             lift=f"{sour.profile.name} gets a separate bed with soil of its own",
             check=not (one.known and other.known),
+            ask=guessed,
             thin=one.thin or other.thin,
         )
     return Limit(
@@ -107,14 +106,15 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
     )
 
 
-def _as_far_as_known(ceiling: Verdict, shared: float, *, thin: bool) -> Verdict:
+def _as_far_as_known(shared: float, *, thin: bool) -> Verdict:
     """A conflict of two ranges of pH that nearly meet, where one study stands behind either.
 
     Such a conflict is a strong warning and no hard one (`trade` 4.13: of little confidence, poor at best);
-    ranges that meet ask for care.
+    ranges that meet ask for care. Two plants of neither of which a limit is on record, only where they do
+    best or are found, are asked about (`_ph_apart`): both ends are moved out by a usual distance.
     """
     if not thin or shared <= -PH_DOUBT:
-        return ceiling
+        return "avoid"
     return "poor" if shared < 0 else "workable"
 
 

@@ -4,12 +4,16 @@ What is dug of a plant follows the store below ground that is its crop; where no
 it is taken to be dug each year after it has stopped growing, and the answer says so.
 """
 
+from dataclasses import replace
+from math import erf, log, sqrt
+
 import numpy as np
 
-from kb.mixture.limits import Limit, Meeting, Party, records_of
-from kb.mixture.profile import Profile
+from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, records_of
+from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import sideways_draw
 from kb.mixture.season import WEEKS
+from kb.mixture.uncertainty import EDGE_OF_INTERVAL
 
 DUG_M = 0.15
 """Digging this deep cuts a neighbour's feeder roots (`trade` 4.12)."""
@@ -17,6 +21,10 @@ SHALLOW_D50_M = 0.30
 """A neighbour with half its roots above this has its feeders where the spade goes."""
 DENSE_DRAW, SOME_DRAW = 0.25, 0.10
 """Root draw from which digging does harm, and from which it asks for care (`computation-notes` 1.1)."""
+LEAST_CHANCE, EVEN_CHANCE = 0.05, 0.5
+"""A dug depth that reaches `DUG_M` in a share of draws between these is asked about, never decided; below
+the first it does no harm (`trade` 4.14)."""
+DEPTH = "harvest-disturbance"
 SAID_TO_ONE_CM = 7.5
 STILL_THERE = 0.1
 """Activity of a neighbour that still stands when the crop is lifted."""
@@ -26,16 +34,53 @@ STAYS = frozenset({"clump", "slow"})
 
 def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     """Whether lifting the doer harms the sufferer."""
-    dug = doer.profile.dug_depth_m
-    if dug.likely < DUG_M or doer.overhead:
+    chance = chance_of_reaching(doer.profile.dug_depth_m)
+    if chance < LEAST_CHANCE or doer.overhead:
         return None
     if sufferer.profile.annual or _lifted_itself(sufferer):
         return _care_between_lifted(doer, sufferer, meeting)
     if sufferer.local < SOME_DRAW:
         return None
     if sufferer.d50_m > SHALLOW_D50_M:
-        return _hurt_crown(doer, sufferer, meeting) if _has_crown(sufferer) else None
-    return _cut(doer, sufferer, meeting)
+        hurt = _hurt_crown(doer, sufferer, meeting) if _has_crown(sufferer) else None
+    else:
+        hurt = _cut(doer, sufferer, meeting)
+    return None if hurt is None else _as_likely(hurt, doer.profile, sufferer, chance)
+
+
+def chance_of_reaching(dug: Estimate) -> float:
+    """Share of draws in which what is dug goes `DUG_M` deep: a log-normal, each way its own."""
+    if dug.likely <= 0:
+        return 0.0
+    beyond = log(dug.likely / DUG_M)
+    end = dug.low if beyond > 0 else dug.high
+    if not 0 < end != dug.likely:
+        return float(beyond >= 0)
+    spread = abs(log(end / dug.likely)) / EDGE_OF_INTERVAL
+    return (1 + erf(beyond / spread / sqrt(2))) / 2
+
+
+def _as_likely(hurt: Limit, crop: Profile, sufferer: Party, chance: float) -> Limit:
+    """The harm of digging as far as the doubt of its depth bears it: asked about where it is even or less."""
+    hurt = replace(hurt, chance=chance, rests_on=(DEPTH, crop.id))
+    if chance > EVEN_CHANCE or HOLDS_BACK[hurt.ceiling] >= HOLDS_BACK["workable"]:
+        return hurt
+    dug, deep = crop.dug_depth_m, _centimetres(DUG_M)
+    source = {"recalled": "is known from memory only", "cited": "is in doubt"}.get(
+        dug.origin, "is not on record"
+    )
+    text = (
+        f"Digging for {crop.name} cuts roots of {sufferer.profile.name} where it goes {deep} cm deep or more"
+    )
+    return replace(
+        hurt,
+        text=f"{text}; how deep it goes (about {_centimetres(dug.likely)} cm) {source}.",
+        ceiling="workable",
+        ceiling_if_lifted="good",
+        ask=True,
+        check=False,
+        minor=True,
+    )
 
 
 def _lifted_itself(plant: Party) -> bool:

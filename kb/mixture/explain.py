@@ -38,6 +38,7 @@ TRAIT_WORDS = {
     "light-to-crop": "light needed to crop",
     "water-use": "water use",
     "nitrogen-uptake": "nitrogen uptake",
+    "harvest-disturbance": "depth dug at harvest",
 }
 
 

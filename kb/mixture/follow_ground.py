@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from kb.mixture.conflicts import MOISTURE_GAP, PH_OVERLAP, misses, ph_shared, soil_misfits
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.profile import Profile
+from kb.mixture.reaction import ph_of
 from kb.mixture.site import Site
 
 
@@ -22,11 +23,7 @@ def ground_limits(a: Profile, b: Profile, site: Site, given: frozenset[str]) -> 
         yield Limit(
             kind="ph",
             of=b.id,
-            text=(
-                f"{a.name} grows at pH {a.soil_ph.low:.2g} to {a.soil_ph.high:.2g}, {b.name} at "
-                f"{b.soil_ph.low:.2g} to {b.soil_ph.high:.2g}: soil that suits the first does not suit the "
-                "second."
-            ),
+            text=(f"{ph_of(a)}, {ph_of(b)}: soil that suits the first does not suit the second."),
             records=records_of(a.soil_ph.records, b.soil_ph.records),
             ceiling="poor",
             lift=f"the soil is tested and brought to what {b.name} wants between the two",

@@ -24,7 +24,8 @@ class Limit:
     ``ask`` marks what has to be checked before planting; the verdict is held only as far as its
     ceiling says. ``thin`` marks one for which little is on record: it holds, and the answer is not sure.
     ``moves_week`` marks one that another week of sowing lifts, where cover would leave the week as it is.
-    ``minor`` is said after the others that hold as much.
+    ``minor`` is said after the others that hold as much. ``chance`` is the share of draws of the doubtful
+    value ``rests_on`` (trait, plant) in which the rule behind it applies at all; 1 where none moves it.
     """
 
     kind: Kind
@@ -42,6 +43,8 @@ class Limit:
     thin: bool = False
     moves_week: bool = False
     minor: bool = False
+    chance: float = 1.0
+    rests_on: tuple[str, str] | None = None
 
     @property
     def lifted(self) -> bool:

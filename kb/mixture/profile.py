@@ -35,6 +35,10 @@ class Span:
     records: tuple[str, ...] = ()
     thin: bool = False
     """Whether little is on record for it: one study, or a class of a scale."""
+    best: tuple[float, float] | None = None
+    """Where it is said to do best, if nothing but that is on record; the range is moved out from it."""
+    found: bool = False
+    """Whether it rests only on where a plant does best or is found, which is no limit of what it bears."""
 
     @property
     def known(self) -> bool:

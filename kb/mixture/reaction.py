@@ -18,6 +18,18 @@ USUAL_LOW, USUAL_HIGH = 5.5, 7.5
 """Garden ground as it is usually (`trade` 3.2); a range within it does not reach out to either end."""
 
 
+def ph_of(plant: Profile) -> str:
+    """What is on record of its pH, in words: what it bears, or where it does best, or what finds tell."""
+    span = plant.soil_ph
+    ends = f"pH {span.low:.2g} to {span.high:.2g}"
+    if span.best is not None:
+        best = f"pH {span.best[0]:.2g} to {span.best[1]:.2g}"
+        return f"{plant.name} does best at {best} and is taken to bear {ends}"
+    if span.found:
+        return f"{plant.name} is taken to bear {ends} from where it is found"
+    return f"{plant.name} grows at {ends}"
+
+
 def of_acid_or_lime(reaction_class: float) -> bool:
     """Whether a class lies so far to one end that usual garden ground is no guess for the plant."""
     return reaction_class <= ACID_CLASS or reaction_class >= LIME_CLASS
@@ -34,8 +46,7 @@ def reaction_limit(a: Profile, b: Profile) -> Limit | None:
     for plant, other in ((a, b), (b, a)):
         span = other.soil_ph
         if span.known and _usual_is_no_guess(plant, span.low, span.high):
-            told = f"{other.name} grows at pH {span.low:.2g} to {span.high:.2g}"
-            return _apart(a, b) or _asked(plant, told, span.records)
+            return _apart(a, b) or _asked(plant, ph_of(other), span.records)
     return None
 
 

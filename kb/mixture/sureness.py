@@ -2,7 +2,8 @@
 
 ``sure`` from 85 %, ``fairly sure`` from 65 %, else ``unsure``; never surer than what is on record allows.
 A rule (reaction, spread, digging, enemies) moves in no draw: the answer says so, and where little is on
-record of what the rule rests on it is fairly sure at most.
+record of what the rule rests on it is fairly sure at most. A rule that rests on a doubtful value near its
+threshold is no surer than that value.
 """
 
 from collections.abc import Sequence
@@ -18,6 +19,8 @@ from kb.mixture.subject import Subject
 from kb.mixture.uncertainty import CHECKABLE, percentile
 
 SURE, FAIRLY_SURE = 0.85, 0.65
+NO_DOUBT = 0.975
+"""A rule that applies in so many draws or more is moved by no doubtful value (shares are told to 5 %)."""
 SureWord = Literal["sure", "fairly sure", "unsure"]
 LEAST_SURE: dict[SureWord, int] = {"sure": 0, "fairly sure": 1, "unsure": 2}
 LOW, HIGH = 10, 90
@@ -45,12 +48,17 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
         return Sureness("unsure", 0.0, None, None)
     share = float(np.mean(verdict_steps(judged.drawn) == HOLDS_BACK[verdict]))
     trait, of = _deciding(subjects, judged)
-    by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
     rules = _rules(judged, verdict)
+    surest = max(rules, key=lambda limit: limit.chance, default=None)
+    doubted = surest is not None and surest.chance < NO_DOUBT
+    if surest is not None and doubted:
+        share *= surest.chance
+        trait, of = surest.rests_on or (trait, of)
+    by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
     thin = bool(rules) and all(limit.thin for limit in rules)
     by_record: SureWord = "fairly sure" if thin else "sure"
     word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
-    return Sureness(word, share, trait, of, by_rule=bool(rules), thin=thin)
+    return Sureness(word, share, trait, of, by_rule=bool(rules) and not doubted, thin=thin)
 
 
 def _rules(judged: Judged, verdict: Verdict) -> tuple[Limit, ...]:

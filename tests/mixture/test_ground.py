@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from kb.mixture.digging import chance_of_reaching
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Estimate, Profile, Span
 from kb.mixture.results import PairAnswer
@@ -138,3 +139,59 @@ def test_a_guessed_depth_says_that_it_is_a_guess() -> None:
 
     assert first.verdict == second.verdict == "poor"
     assert any("as far as can be told from its kind" in reason.text for reason in second.reasons)
+
+
+@pytest.mark.parametrize(
+    ("best", "borne", "word"),
+    [((6.6, 7.4), True, "workable"), ((6.6, 7.4), False, "poor"), ((7.4, 8), True, "avoid")],
+)
+def test_where_two_plants_do_best_is_no_limit_of_what_they_bear(
+    best: tuple[float, float], borne: bool, word: str
+) -> None:
+    """Bananas are interplanted with cassava, of unlike best pH, all over west Africa (crop handbooks).
+
+    Beside a plant whose limits are on record it stays a strong warning, and far apart a conflict.
+    """
+    sour = replace(LOW, soil_ph=Span(4.6, 5.9, "cited", (), thin=True, found=borne))
+    limy = replace(SPREADER, soil_ph=Span(best[0] - 0.5, best[1] + 0.5, "cited", (), True, best, found=True))
+    found = bed(sour, limy)
+
+    assert word == found.verdict
+    assert f"does best at pH {best[0]:.2g} to {best[1]:.2g}" in found.saying
+    assert (word == "workable") == any("check first" in c.text for c in found.conditions)
+    assert ("no soil is known to suit both" in found.saying) == (word == "workable")
+
+
+@pytest.mark.parametrize(
+    ("depth_m", "word", "chance"), [(0.10, "good", 0.01), (0.15, "workable", 0.5), (0.25, "avoid", 0.99)]
+)
+def test_a_recalled_depth_on_the_threshold_asks_and_does_not_decide(
+    depth_m: float, word: str, chance: float
+) -> None:
+    """Beets are pulled among chives, potatoes are dug and end them (common practice of vegetable handbooks).
+
+    Of a depth of 15 cm, known to a quarter either way, half the draws reach 15 cm: a check (`trade` 4.14).
+    By hand: 10 cm is 2.33 standard deviations short of it (1 %), 25 cm 2.28 beyond (99 %).
+    """
+    dug = Estimate(depth_m * 0.75, depth_m, depth_m * 1.25, "recalled", ("record:root.dug",))
+    shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
+    found = bed(replace(ROOT_CROP, dug_depth_m=dug), shallow)
+
+    assert word == found.verdict
+    assert pytest.approx(chance, abs=0.01) == chance_of_reaching(dug)
+    assert (word == "workable") == any(
+        c.text.startswith("check first: Digging for root crop") for c in found.conditions
+    )
+    assert (word == "avoid") == ("a rule decides" in found.saying)
+
+
+def test_no_answer_is_surer_than_the_depth_that_its_rule_rests_on() -> None:
+    """A depth of 20 cm that may be 10 to 30 reaches a spade's 15 cm in 70 % of draws (by hand: z = 0.53)."""
+    doubtful = Estimate(0.1, 0.2, 0.3, "cited", ("record:root.dug",))
+    shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
+    found = bed(replace(ROOT_CROP, dug_depth_m=doubtful), shallow)
+
+    assert pytest.approx(0.70, abs=0.01) == chance_of_reaching(doubtful)
+    assert ("avoid", "fairly sure", False) == (found.verdict, found.sureness.word, found.sureness.by_rule)
+    assert "harvest-disturbance" == found.sureness.deciding_trait
+    assert "depth dug at harvest of root crop would change it most" in found.saying
