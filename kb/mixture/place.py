@@ -39,7 +39,8 @@ class Place:
     In a bed ``share_a`` and ``share_b`` are shares of the ground. Under a tree ``share_a`` is h, the
     tree's root draw there, ``planted`` the share of its roots in the planted ring, and ``light``
     gives the weekly share of open light (52,) at a height in m; in a bed it is None. In a hedge they
-    are shares of the row, which is kept no higher than ``kept_m``.
+    are shares of the row, which is kept no higher than ``kept_m``. ``at_m`` is the distance from the trunk
+    that was said: there the plants stand, in the middle of their ring.
     """
 
     site: Site
@@ -52,6 +53,7 @@ class Place:
     tree: Tree | None = None
     from_m: float | None = None
     to_m: float | None = None
+    at_m: float | None = None
     planted: float = 1.0
     light: Callable[[float], FloatArray] | None = None
     kept_m: float | None = None
@@ -128,7 +130,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
             f"{'' if arrangement.side is None else '; the light is that of one side'}."
         )
-    return place_in_ring(
+    ring = place_in_ring(
         site,
         tree,
         leaf,
@@ -140,6 +142,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         notes=tuple(notes),
     )
+    return replace(ring, at_m=arrangement.distance_m)
 
 
 def place_in_ring(
