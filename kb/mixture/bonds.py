@@ -1,7 +1,7 @@
 """Who stands with whom: the pieces of ground of a set, and what every two plants of it share."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kb.mixture.encounter import meeting_at
 from kb.mixture.enemies import MOST
@@ -9,16 +9,21 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Spot
 from kb.mixture.harm import Harm, harm_between
 from kb.mixture.limits import Meeting
+from kb.mixture.place import ring_round
 from kb.mixture.relatedness import Relation, relation
 from kb.mixture.subject import Subject
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ground:
-    """One piece of ground, and the places in the set of those who stand on it (a tree first)."""
+    """One piece of ground, and the places in the set of those who stand on it (a tree first).
+
+    ``stands_m`` is how far from the trunk each was said to stand, where several distances share a ring.
+    """
 
     spot: Spot
     members: tuple[int, ...]
+    stands_m: tuple[float | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,16 +53,22 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
         for j in range(i + 1, len(subjects)):
             one, other = subjects[i].profile, subjects[j].profile
             kin, ground = relation(one, other), where.get((i, j))
-            meeting = _apart(grounds, i, j) if ground is None else _together(ground, i)
+            meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
             harm = harm_between(one, other, meeting, book)
             found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
     return found
 
 
-def _together(ground: Ground, first: int) -> Meeting:
+def _together(ground: Ground, first: int, second: int) -> Meeting:
     """How two meet on one ground: a tree with what stands round it, or two side by side."""
     meeting = meeting_at(ground.spot.place)
-    if not ground.spot.under or first == ground.members[0]:
+    if ground.spot.under and first == ground.members[0]:
+        stands = ground.stands_m[ground.members.index(second)] if ground.stands_m else None
+        if stands is None:
+            return meeting
+        near, far = ring_round(stands)
+        return replace(meeting, nearest_m=near, farthest_m=far, at_m=stands)
+    if not ground.spot.under:
         return meeting
     return Meeting(meeting.site, "bed", meeting.given)
 

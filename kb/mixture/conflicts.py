@@ -235,12 +235,14 @@ def _two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
 def _young_tree(tree: Party, cover: Party, meeting: Meeting) -> Limit | None:
     """Living cover takes from a young tree what its small root system cannot spare.
 
-    Woody plants of one hedge are set together and no cover to each other.
+    Woody plants of one hedge are set together and no cover to each other. Plants stand where they were said
+    to stand: the ring that is reckoned round that distance is nobody's choice.
     """
     if meeting.setting == "hedge" and cover.profile.woody:
         return None
     young = tree.age_years is not None and tree.age_years < YOUNG_YEARS
-    near = meeting.nearest_m is None or meeting.nearest_m < BARE_M
+    stands_m = meeting.nearest_m if meeting.at_m is None else meeting.at_m
+    near = stands_m is None or stands_m < BARE_M
     is_tree = tree.overhead or tree.profile.growth_form.value == "tree"
     if not (is_tree and young and near):
         return None

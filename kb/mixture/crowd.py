@@ -72,7 +72,7 @@ class Crowd:
 
         Distances from a trunk do not come into it.
         """
-        anywhere = replace(meeting, nearest_m=None, farthest_m=None, edge_m=None)
+        anywhere = replace(meeting, nearest_m=None, farthest_m=None, edge_m=None, at_m=None)
         if anywhere not in self._held:
             ceilings = [ceiling_of(own_limits(party, anywhere, 0.0)) for party in self.parties]
             self._held[anywhere] = np.array([HOLDS_BACK[ceiling] for ceiling in ceilings], dtype=np.intp)

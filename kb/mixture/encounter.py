@@ -34,6 +34,7 @@ def meeting_at(place: Place) -> Meeting:
         nearest_m=place.from_m,
         farthest_m=place.to_m,
         edge_m=place.root_radius_m,
+        at_m=place.at_m,
     )
 
 

@@ -85,7 +85,8 @@ class Meeting:
     """Where two parties meet.
 
     ``nearest_m``, ``farthest_m`` are from the trunk to the edges of the planting (None: in one bed);
-    ``edge_m`` the radius by which a tree's roots are measured.
+    ``at_m`` the distance at which the plants stand, where one was said; ``edge_m`` the radius by which a
+    tree's roots are measured.
     """
 
     site: Site
@@ -94,6 +95,7 @@ class Meeting:
     nearest_m: float | None = None
     farthest_m: float | None = None
     edge_m: float | None = None
+    at_m: float | None = None
 
     def met(self, word: str) -> bool | None:
         """True where the gardener said so; None where nothing was said."""

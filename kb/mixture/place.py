@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
+from math import pi
 
 from kb.mixture.growth import size_share, tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
@@ -39,7 +40,8 @@ class Place:
     In a bed ``share_a`` and ``share_b`` are shares of the ground. Under a tree ``share_a`` is h, the
     tree's root draw there, ``planted`` the share of its roots in the planted ring, and ``light``
     gives the weekly share of open light (52,) at a height in m; in a bed it is None. In a hedge they
-    are shares of the row, which is kept no higher than ``kept_m``.
+    are shares of the row, which is kept no higher than ``kept_m``. ``at_m`` is the distance from the trunk
+    that was said: there the plants stand, in the middle of their ring.
     """
 
     site: Site
@@ -52,6 +54,7 @@ class Place:
     tree: Tree | None = None
     from_m: float | None = None
     to_m: float | None = None
+    at_m: float | None = None
     planted: float = 1.0
     light: Callable[[float], FloatArray] | None = None
     kept_m: float | None = None
@@ -121,14 +124,14 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         notes.append(f"Distance from the trunk was not given: taken at the crown edge, {distance:.1f} m.")
     if not distance >= 0:
         raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
-    from_m, to_m = max(0.0, distance - RING_WIDTH_M / 2), distance + RING_WIDTH_M / 2
+    from_m, to_m = ring_round(distance)
     leaf = activity_by_week(tree_profile.leaf, site)
     if arrangement.share_b is None:
         notes.append(
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
             f"{'' if arrangement.side is None else '; the light is that of one side'}."
         )
-    return place_in_ring(
+    ring = place_in_ring(
         site,
         tree,
         leaf,
@@ -139,6 +142,54 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         notes=tuple(notes),
+    )
+    return replace(ring, at_m=arrangement.distance_m)
+
+
+def ring_round(distance_m: float) -> tuple[float, float]:
+    """From where to where, m from the trunk, the ring of a distance is taken."""
+    return max(0.0, distance_m - RING_WIDTH_M / 2), distance_m + RING_WIDTH_M / 2
+
+
+def area(from_m: float, to_m: float) -> float:
+    """Ground of a ring, m2."""
+    return pi * (to_m**2 - from_m**2)
+
+
+def place_in_joint_ring(
+    tree_profile: Profile,
+    site: Site,
+    arrangement: Arrangement,
+    stands_m: Sequence[float],
+    shares: Sequence[float],
+    ring_m: tuple[float, float],
+) -> Place:
+    """Plants at several distances from a tree (``stands_m``) whose rings overlap: one ring for all.
+
+    The tree's draw is its mean where they stand, by their shares of the ring.
+    """
+    tree = arrangement.tree
+    if tree is None:
+        raise ValueError("a joint ring needs the size of its tree")
+    draws = [float(sideways_draw(distance / root_radius(tree))) for distance in stands_m]
+    draw = sum(share * each for share, each in zip(shares, draws, strict=True)) / sum(shares)
+    from_m, to_m = ring_m
+    *first, last = [f"{each:g}" for each in sorted(set(stands_m))]
+    note = (
+        f"The rings of what stands {', '.join(first)} and {last} m from the trunk overlap: they share one ring "
+        f"from {from_m:g} to {to_m:g} m, and each has as much of it as its share of its own ring comes to."
+    )
+    return place_in_ring(
+        site,
+        tree,
+        activity_by_week(tree_profile.leaf, site),
+        from_m=from_m,
+        to_m=to_m,
+        side=arrangement.side,
+        draw=draw,
+        given=arrangement.given,
+        share_b=arrangement.share_b or 1.0,
+        notes=(note,),
     )
 
 

@@ -8,14 +8,21 @@ are put in one order first, so the order in which they were named changes nothin
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise
 from typing import Literal
 
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Spot
 from kb.mixture.judged import Judged, judge_set
-from kb.mixture.place import RING_WIDTH_M, Place, place_in_bed, place_under
+from kb.mixture.place import (
+    RING_WIDTH_M,
+    Place,
+    area,
+    place_in_bed,
+    place_in_joint_ring,
+    place_under,
+    ring_round,
+)
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.site import Arrangement, Side, Site, Tree
 from kb.mixture.subject import Subject, prepare, prepare_tree
@@ -105,7 +112,7 @@ class Stand:
 
 
 def stand_of(planting: Planting, *, draws: int = DRAWS, book: EnemyBook | None = None) -> Stand:
-    """Judge a planting. Raises BadPlanting where it cannot be (see `merged`, `_rings`)."""
+    """Judge a planting. Raises BadPlanting where it cannot be (see `merged`)."""
     members = merged(planting.members)
     if planting.overhead is None:
         grounds: tuple[Ground, ...] = (_bed(planting, members),)
@@ -163,38 +170,67 @@ def _bed(planting: Planting, members: tuple[Member, ...]) -> Ground:
 
 
 def _rings(planting: Planting, overhead: Overhead, members: tuple[Member, ...]) -> tuple[Ground, ...]:
-    """One ground for each distance and side; sides at one distance part the ring among them.
-
-    Raises BadPlanting where two rings would take the same ground.
-    """
+    """One ground for each ring and side; sides of one ring part it among them."""
     edge = overhead.tree.crown_radius_m
-    spots: dict[tuple[float, Side | None], list[int]] = {}
-    for at, member in enumerate(members):
-        distance = edge if member.distance_m is None else member.distance_m
-        spots.setdefault((distance, member.side), []).append(at)
-    distances = sorted({distance for distance, _ in spots})
-    for near, far in pairwise(distances):
-        if far - near < RING_WIDTH_M - A_LITTLE:
-            raise BadPlanting(
-                f"rings {near:g} m and {far:g} m from the trunk take the same ground (each is "
-                f"{RING_WIDTH_M:g} m wide): give one distance, or {RING_WIDTH_M:g} m or more between them"
-            )
-    sides = {distance: sum(1 for other, _ in spots if other == distance) for distance in distances}
+    stands_m = [edge if member.distance_m is None else member.distance_m for member in members]
     grounds = []
-    for (distance, side), here in spots.items():
-        shares = tuple(members[at].share for at in here)
-        arrangement = Arrangement(
-            "under",
-            share_b=min(1.0, sum(shares)),
-            distance_m=distance,
-            side=side,
-            tree=overhead.tree,
-            given=planting.given,
-        )
-        place = place_under(overhead.profile, planting.site, arrangement)
-        spot = Spot(place, (place.share_a, *shares), place.planted / sides[distance])
-        grounds.append(Ground(spot, (0, *(1 + at for at in here))))
+    for distances in _joined(stands_m):
+        ring = [at for at, distance in enumerate(stands_m) if distance in distances]
+        sides = {members[at].side: None for at in ring}
+        for side in sides:
+            here = [at for at in ring if members[at].side == side]
+            grounds.append(_ring(planting, overhead, members, here, (distances, stands_m, side, len(sides))))
     return tuple(grounds)
+
+
+def _joined(stands_m: Sequence[float]) -> list[tuple[float, ...]]:
+    """The distances from the trunk, those together whose rings would take the same ground."""
+    joined: list[tuple[float, ...]] = []
+    for distance in sorted(set(stands_m)):
+        if joined and distance - joined[-1][-1] < RING_WIDTH_M - A_LITTLE:
+            joined[-1] = (*joined[-1], distance)
+        else:
+            joined.append((distance,))
+    return joined
+
+
+def _ring(
+    planting: Planting,
+    overhead: Overhead,
+    members: tuple[Member, ...],
+    here: list[int],
+    where: tuple[tuple[float, ...], list[float], Side | None, int],
+) -> Ground:
+    """One ring and those who stand in it.
+
+    ``where`` is the distances that share it, those of all members, its side, and how many sides part it.
+    A ground share is of the ring at the distance that was said: of a joint ring it is less, by area.
+    """
+    distances, stands_m, side, sides = where
+    from_m, to_m = ring_round(distances[0])[0], ring_round(distances[-1])[1]
+    shares = tuple(members[at].share * area(*ring_round(stands_m[at])) / area(from_m, to_m) for at in here)
+    arrangement = Arrangement(
+        "under",
+        share_b=min(1.0, sum(shares)),
+        distance_m=None if len(distances) > 1 else distances[0],
+        side=side,
+        tree=overhead.tree,
+        given=planting.given,
+    )
+    if len(distances) == 1:
+        place = place_under(overhead.profile, planting.site, arrangement)
+    else:
+        place = place_in_joint_ring(
+            overhead.profile,
+            planting.site,
+            arrangement,
+            [stands_m[at] for at in here],
+            shares,
+            (from_m, to_m),
+        )
+    spot = Spot(place, (place.share_a, *shares), place.planted / sides)
+    stands = (None, *(members[at].distance_m for at in here))
+    return Ground(spot, (0, *(1 + at for at in here)), stands)
 
 
 def _tree(planting: Planting, overhead: Overhead, draws: int) -> Subject:

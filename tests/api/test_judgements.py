@@ -192,7 +192,6 @@ def test_a_browser_gets_the_form(client: FlaskClient) -> None:
         (f"plant=&share=0.3&plant={ROOT_ID}&share=", "plant", "number 1 has no name"),
         ("&".join(f"plant={ROOT_ID}" for _ in range(201)), "plant", "at most 200"),
         (f"plant={ROOT_ID}&tree={HERB_ID}", "tree", "tree or shrub"),
-        (f"plant={ROOT_ID}&plant={HERB_ID}&tree={TREE_ID}&distance_m=1&distance_m=2", "plant", "same ground"),
     ],
 )
 def test_what_cannot_be_is_refused(client: FlaskClient, query: str, parameter: str, said: str) -> None:

@@ -107,6 +107,18 @@ def test_young_trees_are_kept_free_of_cover() -> None:
     assert [(c.met, c.verdict_if_unmet) for c in conditions] == [(None, "poor")]
 
 
+def test_the_bare_strip_ends_where_the_plants_stand() -> None:
+    """Fruit growing handbooks: a bare strip of 1 m to either side of young trees, crops in the alley beyond.
+
+    The rule is of 1 m (`computation-notes` 3), so a plant said to stand at 1 m or more keeps it.
+    """
+    young = Tree(2.0, 0.9, 0.6, 1.6, planted_years=3)
+
+    told = {at: [c.given for c in under(COVER, at, young).conditions] for at in (0.8, 1.0, 1.5)}
+
+    assert {0.8: True, 1.0: False, 1.5: False} == {at: "mulch" in given for at, given in told.items()}
+
+
 def test_what_stands_before_the_leaf_does_well_under_it() -> None:
     """A spring bulb is at home under a crown that a summer crop of the same light cannot crop in."""
     dense = Tree(14, 5, 2.5, 5.0, stand="closed")

@@ -8,6 +8,7 @@ from kb.mixture.calendar import bloom_weeks, growing_weeks, in_order, runs
 from kb.mixture.enemies import Agent
 from kb.mixture.judgement import judge_planting
 from kb.mixture.nitrogen import FROM_AIR, SAME_SEASON
+from kb.mixture.place import area, ring_round
 from kb.mixture.planting import Member, Planting, stand_of
 from kb.mixture.site import REFERENCE_SITE, Site
 from tests.mixture.planted import answered, beneath, member, together
@@ -15,6 +16,7 @@ from tests.mixture.profiles import (
     BULB,
     CLIMBER,
     COVER,
+    SMALL_TREE_HERE,
     SPRING_BULB,
     TALL_GRASS,
     TAPROOT,
@@ -121,8 +123,48 @@ def test_rings_round_a_tree_are_judged_each_in_its_place() -> None:
 
     assert member(both, "springbulb").loss == member(alone, "springbulb").loss
     assert member(both, "smalltree").loss.roots >= member(alone, "smalltree").loss.roots
-    with pytest.raises(ValueError, match="same ground"):
-        stand_of(beneath(near, replace(far, distance_m=1.0)), draws=0)
+
+
+def test_plants_whose_rings_overlap_share_one_ring() -> None:
+    """Orchard teaching: a guild has plants at 1.5, 2 and 2.5 m from one trunk, not a ring's width apart.
+
+    Each takes the ground it would have in a ring of its own, so of the wider ring the less.
+    """
+    near, far = Member(COVER, 0.4, distance_m=1.5), Member(SPRING_BULB, 0.4, distance_m=2.0)
+    stand = stand_of(beneath(near, far), draws=0)
+
+    (ground,) = stand.grounds
+    own = [area(*ring_round(distance)) * 0.4 for distance in (1.5, 2.0)]
+    joint = area(0.9, 2.6)
+    assert (0.9, 2.6) == (ground.spot.place.from_m, ground.spot.place.to_m)
+    assert sorted(each / joint for each in own) == pytest.approx(sorted(ground.spot.shares[1:]))
+    assert any("share one ring" in note for note in judge_planting(beneath(near, far)).notes)
+
+
+def test_a_joint_ring_of_rings_that_just_meet_holds_as_much_as_the_two() -> None:
+    """Sums of areas (Euclid): at 1.2 m apart nothing overlaps, a little closer hardly anything does."""
+    apart, closer = (
+        [
+            stand_of(
+                beneath(Member(COVER, 0.5, distance_m=1.2), Member(SPRING_BULB, 0.5, distance_m=far)), draws=0
+            )
+        ]
+        for far in (2.4, 2.399)
+    )
+
+    planted = [sum(ground.spot.planted for ground in stand.grounds) for stand in (*apart, *closer)]
+    assert planted[0] == pytest.approx(planted[1], rel=0.03)
+
+
+def test_each_of_a_joint_ring_is_judged_where_it_stands() -> None:
+    """Fruit growing handbooks: a bare strip of 1 m, so what stands at 0.8 m breaks it and at 1.5 m not."""
+    young = replace(SMALL_TREE_HERE, planted_years=3)
+    near, far = Member(COVER, 0.3, distance_m=0.8), Member(SPRING_BULB, 0.3, distance_m=1.5)
+
+    told = [limit.text for limit in stand_of(beneath(near, far, tree=young), draws=0).judged.limits]
+
+    within = [text for text in told if "within 1 m" in text]
+    assert [True] == [COVER.name in text for text in within]
 
 
 def test_beneath_a_tree_the_plants_shade_each_other_too() -> None:
