@@ -140,7 +140,10 @@ def test_kinds_of_depth(
             ("2.0", None, "2.5"),
         ),
         (
-            "Malus domestica,effective-rooting-depth,40,45,,cm,range,rootstock=A,x,A,p,seen,young trees\n",
+            (
+                "Malus domestica,effective-rooting-depth,40,45,,cm,range,rootstock=M9; young trees,x,"
+                "Full_A,p. 3,seen,\n"
+            ),
             "range",
             ("0.4", None, "0.45"),
         ),
