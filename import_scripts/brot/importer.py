@@ -8,7 +8,7 @@ from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, un
 from import_scripts.names import PlantNames
 from import_scripts.quantities import number
 from import_scripts.tables import csv_rows, locate
-from kb.model import PlantId, Source, SourceKey
+from kb.model import NumberKind, PlantId, Source, SourceKey
 
 BROT = Source(
     key=SourceKey("brot2"),
@@ -27,6 +27,8 @@ EXTRACT = "BROT2_dat_target_rows.csv"
 COLUMNS = ("ID", "Taxon", "Trait", "Data", "Units", "DataType", "Method", "SourceID", "Comments")
 SMALL_PLANTS = frozenset({"NavarroCano2017b", "Cartagena2017", "Crevillent2017"})
 """Studies of young or small plants (0.06-0.3 m): their depths are floors."""
+GREATEST = "maximum rooting depth"
+"""So a comment of the set calls the depth of a row: the greatest of the plants that were dug."""
 LEAF = {
     "winter deciduous": "deciduous",
     "evergreen": "evergreen",
@@ -82,13 +84,14 @@ def _depth(row: Row, plant: PlantId) -> Statement:
     if depth is None or row["Units"] != "m":
         return refuse(row, f"'{row['Data']} {row['Units']}' is no depth in m", "look the study up")
     small = row["SourceID"] in SMALL_PLANTS
+    kind: NumberKind = "maximum" if GREATEST in row["Comments"] else "single"
     return draft(
         row,
         plant,
         "rooting-depth",
         low=depth if small else None,
         likely=None if small else depth,
-        kind="floor" if small else "single",
+        kind="floor" if small else kind,
         conditions={"study": row["SourceID"], "method": "unspecified", "remark": row["Comments"]},
         verbatim=row["Data"],
         source=BROT.key,

@@ -1,5 +1,6 @@
 """From the compilation's traits, units and kinds of number to those of the vocabulary."""
 
+import re
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -65,12 +66,15 @@ ROOT_FORMS: dict[str, tuple[str, ...]] = {
 ROOTS = frozenset({"rooting-depth", "effective-rooting-depth", "root-depth-50", "root-spread"})
 STEMS = ("rhizome", "underground stem")
 """Words for creeping stems: how deep they lie and how far they run is no depth or reach of roots."""
+YOUNG = re.compile(r"\byoung (?:planted )?(?:plants|shrubs|trees)\b")
+"""Words of the compilation that the plants measured were young: their depth is not that of grown ones."""
+YOUNG_NOTE = "young plants: grown ones reach at least this"
 AT_LEAST = {
     "not farthest root": "most roots lie within this: the farthest reach further",
     "zone of most roots": "most roots lie within this: the farthest reach further",
     "small plant": "a small plant: grown ones reach at least this",
     "one young tree": "a young plant: grown ones reach at least this",
-    "seedlings": "young plants: grown ones reach at least this",
+    "seedlings": YOUNG_NOTE,
     "depth at distance, not overall": "seen at a distance from the plant: it roots at least so deep",
 }
 """What the compilation remarks beside a number that is less than the whole -> why it is a floor."""
@@ -171,11 +175,23 @@ def _refuse_other_lengths(row: Row, trait: str) -> None:
 def _why_at_least(row: Row, trait: str) -> str | None:
     """Why the printed number is less than the whole, where the compilation says that it is."""
     remark = row["confidence_note"]
-    if "young plants" in remark and trait in {"rooting-depth", "root-spread"}:
-        return "young plants: grown ones reach at least this"
-    if trait not in ROOTS - {"root-depth-50"} or row["number_kind"] in {"floor", "minimum"}:
+    if trait not in ROOTS - {"root-depth-50"}:
         return None
-    return next((why for words, why in AT_LEAST.items() if words in remark), None)
+    young = YOUNG_NOTE if _of_young_plants(row, trait) else None
+    if row["number_kind"] in {"floor", "minimum"}:
+        return young
+    return next((why for words, why in AT_LEAST.items() if words in remark), young)
+
+
+def _of_young_plants(row: Row, trait: str) -> bool:
+    """Whether the number is of young plants.
+
+    How deep to water trees of an age on a stock is kept as printed: their age is a condition, and a floor
+    alone would leave the trees on that stock without a depth.
+    """
+    if trait == "effective-rooting-depth" and "rootstock=" in row["conditions"]:
+        return False
+    return YOUNG.search(f"{row['conditions']}; {row['confidence_note']}") is not None
 
 
 def _kind(printed: str) -> NumberKind:

@@ -38,7 +38,19 @@ ELSEWHERE = frozenset({SourceKey("fao56-t22")})
 EXTREMES = "earliest and latest of years"
 """So our table says where a row has three or four years: their ends are no percentiles."""
 LEGAL_CLASS = "legal soil-sampling depth"
-GROUP_WORDS = ("group row", "genus mean", "genus statement", "statement on the genus")
+GROUP_WORDS = (
+    "group row",
+    "genus mean",
+    "genus statement",
+    "statement on the genus",
+    "genus only",
+    "one height for the group",
+    "pulses together",
+    "cereals together",
+    "average of three species",
+    "mean over seven crops",
+)
+"""Words of the compilation that one figure or word is said of several plants."""
 SIZES = frozenset({"mature-height", "crown-width"})
 
 
@@ -118,7 +130,7 @@ class PublishedFactsImporter:
             conditions["age"] = age
         if row["confidence_note"].startswith(LEGAL_CLASS):
             conditions["kind"] = "legal-class"
-        if any(words in row["confidence_note"] for words in GROUP_WORDS):
+        if any(words in remarks + row["confidence_note"] for words in GROUP_WORDS):
             conditions["scope"] = "group"
         if row["unit"] == "day of year" and row["low"] and row["high"]:
             few = EXTREMES in remarks

@@ -93,6 +93,15 @@ def test_the_basis_says_how_a_fact_was_read(fact: Callable[[str], Statement], ro
             '"peak density, not farthest root"',
             ("floor", "1.00", None, None),
         ),
+        (
+            "effective-rooting-depth",
+            "single",
+            "",
+            "",
+            "30",
+            "young planted shrubs",
+            ("floor", "0.30", None, None),
+        ),
         ("root-depth-50", "maximum", "", "23", "", "", ("ceiling", None, None, "0.23")),
         ("effective-rooting-depth", "range", "0", "30", "", "", ("single", None, "0.30", None)),
         ("effective-rooting-depth", "range", "60", "100", "", "", ("range", "0.60", None, "1.00")),
@@ -115,6 +124,62 @@ def test_kinds_of_depth(
     assert isinstance(found, Draft)
     numbers = tuple(None if text is None else Decimal(text) for text in expected[1:])
     assert (expected[0], *numbers) == (found.number_kind, found.low, found.likely, found.high)
+
+
+@pytest.mark.parametrize(
+    ("row", "kind", "numbers"),
+    [
+        (
+            "Prunus avium,rooting-depth,1.0,1.5,,m,range,rootstock=A; young trees,x,Full_A,p. 3,seen,\n",
+            "floor",
+            ("1.5", None, None),
+        ),
+        (
+            "Prunus avium,rooting-depth,2.0,2.5,,m,range,rootstock=A; old trees,x,Full_A,p. 3,seen,\n",
+            "range",
+            ("2.0", None, "2.5"),
+        ),
+        (
+            (
+                "Malus domestica,effective-rooting-depth,40,45,,cm,range,rootstock=M9; young trees,x,"
+                "Full_A,p. 3,seen,\n"
+            ),
+            "range",
+            ("0.4", None, "0.45"),
+        ),
+    ],
+)
+def test_what_young_trees_reach_is_a_floor(
+    fact: Callable[[str], Statement],
+    row: str,
+    kind: str,
+    numbers: tuple[str | None, ...],
+) -> None:
+    """Cherries in Transylvania: 1.0-1.5 m when young; how deep to water young trees on M9 stays as it is."""
+    found = fact(row)
+
+    assert isinstance(found, Draft)
+    expected = tuple(None if text is None else Decimal(text) for text in numbers)
+    assert (kind, *expected) == (found.number_kind, found.low, found.likely, found.high)
+
+
+@pytest.mark.parametrize(
+    ("trait", "conditions", "note", "group"),
+    [
+        ("mature-height", "name=Gooseberries and currants", "one height for the group", True),
+        ("effective-rooting-depth", "name=lentil", "statement for pulses together", True),
+        ("root-depth-50", "name=flax; mean over seven crops: 44 % of root volume above 20 cm", "", True),
+        ("effective-rooting-depth", "name=lentil", "deepest of three", False),
+    ],
+)
+def test_one_figure_for_several_plants_is_of_a_group(
+    fact: Callable[[str], Statement], trait: str, conditions: str, note: str, group: bool
+) -> None:
+    """Said of several plants at once, a figure has the condition "scope" (invented rows)."""
+    found = fact(f"Lens culinaris,{trait},0.2,0.4,,m,range,{conditions},x,Full_A,p. 3,seen,{note}\n")
+
+    assert isinstance(found, Draft)
+    assert group == (("scope", "group") in found.conditions)
 
 
 def test_legal_sampling_depths_are_classes(fact: Callable[[str], Statement]) -> None:

@@ -144,3 +144,16 @@ def test_no_tree_is_a_herb_by_the_british_and_irish_table() -> None:
 
     assert {plant for plant, _ in forms} == set(trees)
     assert "herb" not in {concept for _, concept in forms}
+
+
+OURS = ("common name)", "not printed", "for the group)", "by us)", " row)", "same site")
+
+
+def test_names_as_printed_and_conditions_hold_no_remark_of_ours() -> None:
+    """A name is the printed one, and a condition stands on its own: remarks go to the note."""
+    assert [] == [
+        record.id
+        for plant in SNAPSHOT.plants.values()
+        for record in plant.records
+        if any(words in f"{record.name_as_printed} {dict(record.conditions)}" for words in OURS)
+    ]

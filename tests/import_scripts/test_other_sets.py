@@ -276,6 +276,18 @@ def test_mediterranean_heights_are_never_read(written: Written, stated: Stated) 
     assert (Decimal("0.15"), "floor") == (small.low, small.number_kind)
 
 
+def test_the_deepest_of_a_study_is_a_maximum(written: Written, stated: Stated) -> None:
+    """BROT C08083: "maximum rooting depth" 0.59 m of thyme (Guerrero-Campo 2006)."""
+    header = "ID,Taxon,Trait,Data,Units,DataType,Method,SourceID,Comments\n"
+    row = (
+        "C08083,Thymus vulgaris,RootDepth,0.59,m,quantitative,measure,GuerreroCampo2006,"
+        "f.a. maximum rooting depth\n"
+    )
+    (deep,) = drafts(stated("brot", written({"BROT2_dat_target_rows.csv": header + row})), "rooting-depth")
+
+    assert (Decimal("0.59"), "maximum") == (deep.likely, deep.number_kind)
+
+
 def test_tissue_limits_are_marked_as_such(written: Written, stated: Stated) -> None:
     """GlobTherm: American chestnut LT50 -35.7, feijoa -12.5 °C, of tissue."""
     header = "Genus,Species,tmin,min_metric,REF_min\n"

@@ -30,6 +30,11 @@ it: 94 and 96 of 100 were right before mending. One value was wrong (months read
 entered none of it: 95 of 100 were right before mending, all were reached. No number was wrong; a fern had a
 class of flowering, a tap root was one that its side roots outgrow, a note called a measured depth that of the
 pot, one name was cut short and one address was that of an anonymous copy.
+
+``random_sample_9.csv`` is the seventh, of the same day, by ``random.Random(20261205)``, read by one who had
+entered none of it: 94 of 100 were right before mending, two pages were not reached. No number was misread:
+young trees stood as a range beside grown ones, the greatest depth of a study as a single one, a name held
+words of ours and the words kept were not the printed ones, and in one the words stopped before the number.
 """
 
 import csv
@@ -43,13 +48,14 @@ from kb.enemy_model import HostStatement
 from kb.model import Caution, Record
 from kb.repository import open_repository
 
-FIRST, SECOND, THIRD, FOURTH, FIFTH, SIXTH = SAMPLES = (
+FIRST, SECOND, THIRD, FOURTH, FIFTH, SIXTH, SEVENTH = SAMPLES = (
     "random_sample.csv",
     "random_sample_2.csv",
     "random_sample_5.csv",
     "random_sample_6.csv",
     "random_sample_7.csv",
     "random_sample_8.csv",
+    "random_sample_9.csv",
 )
 KINDS = ("record", "caution", "host statement", "replaced")
 REMOVED = "wrong, removed"
@@ -97,6 +103,7 @@ def said(statement: Record | Caution | HostStatement) -> tuple[Decimal | str | N
         (FOURTH, (100, 0, 0, 0)),
         (FIFTH, (100, 0, 0, 0)),
         (SIXTH, (100, 0, 0, 0)),
+        (SEVENTH, (100, 0, 0, 0)),
     ],
 )
 def test_the_sample_is_whole(name: str, counts: tuple[int, ...]) -> None:
