@@ -176,8 +176,8 @@ def place_in_joint_ring(
     from_m, to_m = ring_m
     *first, last = [f"{each:g}" for each in sorted(set(stands_m))]
     note = (
-        f"The rings of what stands {', '.join(first)} and {last} m from the trunk overlap: they share one ring "
-        f"from {from_m:g} to {to_m:g} m, and each has as much of it as its share of its own ring comes to."
+        f"The rings of what stands {', '.join(first)} and {last} m from the trunk overlap: they share one "
+        f"ring from {from_m:g} to {to_m:g} m, and each has as much of it as its share of its own ring comes to."
     )
     return place_in_ring(
         site,
