@@ -177,7 +177,8 @@ def place_in_joint_ring(
     *first, last = [f"{each:g}" for each in sorted(set(stands_m))]
     note = (
         f"The rings of what stands {', '.join(first)} and {last} m from the trunk overlap: they share one "
-        f"ring from {from_m:g} to {to_m:g} m, and each has as much of it as its share of its own ring comes to."
+        f"ring from {from_m:g} to {to_m:g} m, and each has as much of it as its share of its own ring "
+        "comes to."
     )
     return place_in_ring(
         site,
