@@ -15,7 +15,7 @@ from kb.mixture.harm_notes import harm_notes
 from kb.mixture.limits import Limit, deed, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
-from kb.mixture.site_notes import site_notes
+from kb.mixture.site_notes import idle_words, site_notes
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
@@ -23,6 +23,9 @@ MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
+HALF = 0.5
+"""Share of draws below which the words of the others are said too."""
+NOTHING_AGAINST = "Nothing of weight stands against it."
 CARE_WORDS = {
     "irrigated": "watered in dry weeks",
     "fed": "the ground is fed (compost, manure or fertiliser) as far as local rules allow",
@@ -70,6 +73,7 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
         notes=(
             *notes,
             *site_notes(findings),
+            *idle_words(findings.place.given, findings.limits),
             *harm_notes(findings),
             IMMOBILE,
             not_computed(book=findings.harm.enemies is not None),
@@ -141,19 +145,28 @@ def _saying(
     sureness: Sureness,
     missing: tuple[str, ...],
 ) -> str:
-    sentences = [verdict_sentence(findings)]
-    if limiting is not None:
-        sentences.append(limiting.text)
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
     best = next((found for found in benefits if found.kind != "flowers"), None)
-    best = best or reasons.complement(findings) or reasons.roots(findings)
-    if best.text not in sentences:
-        sentences.append(best.text)
+    best = best or reasons.complement(findings)
+    sentences = [verdict_sentence(findings)]
+    sentences += opened(
+        findings,
+        None if limiting is None else limiting.text,
+        best or reasons.light_enough(findings),
+        best or reasons.roots(findings),
+    )
     other = other_condition(findings)
     if other is not None:
         sentences.append(other)
     sentences.append(sureness_sentence(sureness, missing, findings.in_order))
     return " ".join(capital(sentence) for sentence in sentences)
+
+
+def opened(held: Held, against: str | None, merit: Reason | None, best: Reason) -> list[str]:
+    """What stands against them and the best of them; of a good one what is felt comes last."""
+    if held.verdict == "good" and against is not None and not held.holding:
+        return [merit.text if merit is not None else NOTHING_AGAINST, against]
+    return list(dict.fromkeys(text for text in (against, best.text) if text is not None))
 
 
 def verdict_sentence(held: Held) -> str:
@@ -206,6 +219,8 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     if missing and drawn >= MOST_AGREE:
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
     said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
+    if sureness.share_of_draws < HALF and sureness.others:
+        said += f", the rest {' or '.join(sureness.others)}"
     if sureness.by_rule and drawn >= MOST_AGREE:
         thin = ", though little is on record of what it rests on" if sureness.thin else ""
         said = f"{sureness.word}: a rule decides, which no doubtful value moves{thin}"

@@ -30,9 +30,19 @@ def agent_notes(agents: Sequence[SharedAgent], place: str | None) -> tuple[str, 
 
 def no_list(two: Two) -> str:
     """Whose lists are missing, and what stands in."""
+    return no_list_of(borrowers(two))
+
+
+def borrowers(two: Two) -> list[str]:
+    """The names of those of the two whose lists are missing."""
     enemies = two.harm.enemies
     names = [two.named(plant).name for plant in enemies.borrowed] if enemies else []
-    who = listed(list(dict.fromkeys(names)))
+    return list(dict.fromkeys(names))
+
+
+def no_list_of(names: Sequence[str]) -> str:
+    """One line for all whose lists are missing."""
+    who = listed(list(names)) if names else ""
     return (
         f"No list of pests and diseases is on record for {who}: what is on record for the nearest relatives "
         "stands in."

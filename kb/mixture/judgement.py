@@ -13,7 +13,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import conditions_of
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import shares_of
-from kb.mixture.harm_notes import agent_notes
+from kb.mixture.harm_notes import agent_notes, borrowers, no_list, no_list_of
 from kb.mixture.jobs import Work, gaps_of, jobs_of
 from kb.mixture.judged import MOST_MOVED
 from kb.mixture.limits import ceiling_of, worst
@@ -23,7 +23,7 @@ from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
-from kb.mixture.site_notes import plant_notes
+from kb.mixture.site_notes import idle_words, plant_notes
 from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
@@ -155,11 +155,19 @@ def _conflicts(held: Held) -> tuple[Conflict, ...]:
 def _missing(stand: Stand) -> tuple[str, ...]:
     """What could matter and is not computed, or decides and is not on record."""
     found: dict[str, None] = {}
+    unlisted: dict[str, None] = {}
     for bond in stand.judged.bonds:
         if bond.kin.kinship != "species":
             one, other = (stand.profiles[place] for place in bond.places)
             two = Two((one, other), bond.kin, bond.harm, bond.meeting.setting)
-            found.update(dict.fromkeys(left_out_of(two)))
+            alone = no_list(two)
+            for note in left_out_of(two):
+                if note == alone:
+                    unlisted.update(dict.fromkeys(borrowers(two)))
+                else:
+                    found[note] = None
+    if unlisted:
+        found = {no_list_of(list(unlisted)): None, **found}
     return (*found, *to_check(stand.judged.limits))
 
 
@@ -174,6 +182,7 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     yield from stand_ins(stand.profiles)
     likely = [subject.likely for subject in stand.subjects]
     yield from plant_notes(likely, stand.profiles, stand.planting.site)
+    yield from idle_words(stand.planting.given, stand.judged.limits)
     yield from _no_window(work)
     yield from _loads(stand)
     yield from _cleared(stand)

@@ -161,6 +161,12 @@ def light(findings: Findings) -> Reason | None:
     return Reason("light", text, records)
 
 
+def light_enough(findings: Findings) -> Reason | None:
+    """What stands under a tree and loses hardly any light by it: the shade suits it."""
+    under = findings.place.setting == "under" and float(findings.felt.light[0].max()) < WORTH_SAYING
+    return light(findings) if under else None
+
+
 def benefits(findings: Findings) -> tuple[Reason, ...]:
     """What one brings the other, the best first."""
     found = []

@@ -93,7 +93,8 @@ class Sureness:
     """How often the draws gave the same word; the trait whose checking would change it most.
 
     ``by_rule`` says that a rule holds the verdict where it is, which no draw moves; ``thin`` that little
-    is on record of what the rule rests on.
+    is on record of what the rule rests on. ``others`` are the other words that draws give, the commonest
+    first.
     """
 
     word: Literal["sure", "fairly sure", "unsure"]
@@ -102,6 +103,7 @@ class Sureness:
     of: str | None
     by_rule: bool = False
     thin: bool = False
+    others: tuple[Verdict, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

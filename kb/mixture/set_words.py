@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from kb.mixture.explain import capital, other_condition, sureness_sentence, verdict_sentence
+from kb.mixture.explain import capital, opened, other_condition, sureness_sentence, verdict_sentence
 from kb.mixture.findings import Held
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.limits import records_of
@@ -200,9 +200,10 @@ def saying(
     if held.verdict == "like":
         return ALONE
     sentences = [verdict_sentence(held)]
-    best = gains[0] if gains else little_shared(stand) or layers(stand, shares)
-    for text in (None if first is None else first.text, best.text, other_condition(held)):
-        if text is not None and text not in sentences:
-            sentences.append(text)
+    merit = gains[0] if gains else little_shared(stand)
+    sentences += opened(held, None if first is None else first.text, merit, merit or layers(stand, shares))
+    other = other_condition(held)
+    if other is not None and other not in sentences:
+        sentences.append(other)
     sentences.append(sureness_sentence(sureness, missing, stand.profiles))
     return " ".join(capital(sentence) for sentence in sentences)

@@ -4,7 +4,10 @@ from collections.abc import Iterable, Sequence
 
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flowers_unknown
+from kb.mixture.limits import Limit
+from kb.mixture.nitrogen import CUTTING
 from kb.mixture.profile import Profile
+from kb.mixture.share import CARE
 from kb.mixture.site import Site
 from kb.mixture.sowing import sowing_note, sowings_note
 from kb.mixture.variants import Variants
@@ -39,3 +42,9 @@ def _hardiness(told: Iterable[Profile], site: Site) -> str | None:
         f"How cold a winter it bears is not on record, and not judged: {', '.join(missing)}. Winters here "
         f"fall to about {coldest:.0f} °C{' (a rough guess)' if guess else ''}."
     )
+
+
+def idle_words(given: frozenset[str], limits: Iterable[Limit]) -> tuple[str, ...]:
+    """Words that changed nothing: no limit asks for them, and no loss or gift turns on it."""
+    idle = given - CARE - CUTTING - {limit.given for limit in limits}
+    return tuple(f"Said to be provided, and it changes nothing here: {word}." for word in sorted(idle))

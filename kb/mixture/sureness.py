@@ -11,9 +11,10 @@ from typing import Literal
 
 import numpy as np
 
+from kb.mixture.felt import IntArray
 from kb.mixture.judged import Judged
 from kb.mixture.limits import HOLDS_BACK, Limit
-from kb.mixture.results import Score, Sureness, Verdict
+from kb.mixture.results import ORDER, Score, Sureness, Verdict
 from kb.mixture.stress import score_of, verdict_of, verdict_steps
 from kb.mixture.subject import Subject
 from kb.mixture.uncertainty import CHECKABLE, percentile
@@ -23,6 +24,8 @@ NO_DOUBT = 0.975
 """A rule that applies in so many draws or more is moved by no doubtful value (shares are told to 5 %)."""
 SureWord = Literal["sure", "fairly sure", "unsure"]
 LEAST_SURE: dict[SureWord, int] = {"sure": 0, "fairly sure": 1, "unsure": 2}
+WORTH_A_WORD = 0.05
+"""Share of draws from which another word is named (judgement: the step to which numbers are told)."""
 LOW, HIGH = 10, 90
 """Percentiles of the draws that make the interval (`trade` 4.14)."""
 LIKE_SCORE = 50.0
@@ -46,7 +49,8 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
         return Sureness("sure", 1.0, None, None)
     if not judged.drawn.size:
         return Sureness("unsure", 0.0, None, None)
-    share = float(np.mean(verdict_steps(judged.drawn) == HOLDS_BACK[verdict]))
+    steps = verdict_steps(judged.drawn)
+    share = float(np.mean(steps == HOLDS_BACK[verdict]))
     trait, of = _deciding(subjects, judged)
     rules = _rules(judged, verdict)
     surest = max(rules, key=lambda limit: limit.chance, default=None)
@@ -58,7 +62,15 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
     thin = bool(rules) and all(limit.thin for limit in rules)
     by_record: SureWord = "fairly sure" if thin else "sure"
     word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
-    return Sureness(word, share, trait, of, by_rule=bool(rules) and not doubted, thin=thin)
+    by_rule = bool(rules) and not doubted
+    return Sureness(word, share, trait, of, by_rule=by_rule, thin=thin, others=_others(steps, verdict))
+
+
+def _others(steps: IntArray, verdict: Verdict) -> tuple[Verdict, ...]:
+    """The words of the other draws, the commonest first; those of fewer than `WORTH_A_WORD` left out."""
+    share = {word: float(np.mean(steps == HOLDS_BACK[word])) for word in ORDER if word != verdict}
+    named = [word for word, part in share.items() if part >= WORTH_A_WORD]
+    return tuple(sorted(named, key=lambda word: -share[word]))
 
 
 def _rules(judged: Judged, verdict: Verdict) -> tuple[Limit, ...]:

@@ -1,0 +1,46 @@
+"""What a good answer opens with, and words said where they change nothing (common practice of reports)."""
+
+from dataclasses import replace
+
+from kb.mixture.explain import sureness_sentence
+from kb.mixture.pair import judge_pair
+from kb.mixture.results import Sureness
+from kb.mixture.site_notes import idle_words
+from tests.mixture.judged import bed
+from tests.mixture.profiles import BULB, TAPROOT
+from tests.mixture.real import pairs, shipped
+
+
+def test_a_word_that_changes_nothing_is_said_to_change_nothing() -> None:
+    """Common practice: what was taken and had no effect is reported back (mulch with no tree)."""
+    answer = bed(BULB, TAPROOT, given=frozenset({"mulch"}))
+
+    assert any("changes nothing here: mulch" in note for note in answer.notes)
+    assert () == idle_words(frozenset({"irrigated", "mown"}), ())
+
+
+def test_less_than_half_of_the_draws_say_what_the_rest_say() -> None:
+    """Weather forecasts (common practice): a third of a chance is told with what the rest may bring."""
+    third = Sureness("unsure", 0.35, None, None, others=("good", "poor"))
+
+    assert (
+        "35 % of trials with doubtful values give the same word, the rest good or poor"
+        in sureness_sentence(third, (), (BULB, TAPROOT))
+    )
+    assert "the rest" not in sureness_sentence(replace(third, share_of_draws=0.7), (), (BULB, TAPROOT))
+
+
+def test_a_good_answer_opens_with_what_makes_it_good() -> None:
+    """Plain writing (common practice): the sentence after a verdict supports it, a loss comes after."""
+    book, seen = shipped()[1], 0
+    for a, b, site, arrangement in pairs(seed=21, count=60):
+        answer = judge_pair(a, b, site, arrangement, draws=0, book=book)
+        if (
+            answer.verdict == "good"
+            and answer.limiting is not None
+            and "goes without" in answer.limiting.text
+        ):
+            after = answer.saying.partition(". ")[2].casefold()
+            assert not after.startswith(answer.limiting.text.casefold())
+            seen += 1
+    assert seen
