@@ -2,10 +2,10 @@
 
 A group or cultivar has its own list and that of its species. A plant without any list takes that of
 its nearest listed relatives: the worst of its genus, else the mean of its family
-(`computation-notes` 1.15: no list, then the nearest listed relative's); such a borrowed list never
-makes a hard conflict, since it may not hold. What lives in the ground is named through kin too, side by
-side, one after another and in ground with a history: through the family where a source names the family,
-and for a plant without any list through its genus.
+(`computation-notes` 1.15: no list, then the nearest listed relative's), the other plant of the two left
+out; such a borrowed list never makes a hard conflict, since it may not hold. What lives in the ground is
+named through kin too, side by side, one after another and in ground with a history: through the family
+where a source names the family, and for a plant without any list through its genus.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -80,10 +80,10 @@ class EnemyBook:
         places = {plant: place for place, plant in enumerate(ids)}
         named, held = _side_by_side(agents, ids, lists, places)
         relatives = _relatives_of(plants, own)
+        species = np.array([species_of(plant) for plant in ids])
         for matrix in (named, named.T):  # first the rows of those without a list, then their columns
             for place, kin in relatives.items():
-                rows = matrix[list(kin.places)]
-                matrix[place] = rows.max(axis=0) if kin.genus else rows.mean(axis=0)
+                matrix[place] = _lent(matrix, kin, species)
         by_plant = {emitter.plant: emitter for emitter in emitters}
         own_lists = frozenset(plant for plant, listed in own.items() if listed)
         named, narrow = np.maximum(named, named.T), _narrow(agents, plants)
@@ -228,6 +228,19 @@ def _may_hold(agent: Agent, one: Host, other: Host) -> bool:
     if agent.mode == "alternate":
         return agent.rust and "alternate" in {one.role, other.role}
     return waits_for(agent, one, other) or (agent.mode == "leaf" and one.serious_main and other.serious_main)
+
+
+def _lent(matrix: FloatArray, kin: "_Kin", species: npt.NDArray[np.str_]) -> FloatArray:
+    """What relatives lend a plant without a list, towards every plant (n,): the worst, or the family's mean.
+
+    A plant lends nothing against itself or what is of its species: all that it shares with itself is no
+    sign of what its cousin shares with it. Where it is the only relative, kinship alone is left.
+    """
+    places = list(kin.places)
+    lends = species[places][:, None] != species[None, :]
+    rows = np.where(lends, matrix[places], 0.0)
+    found: FloatArray = rows.max(axis=0) if kin.genus else rows.sum(axis=0) / np.maximum(lends.sum(axis=0), 1)
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -172,6 +172,23 @@ def test_no_list_is_no_good_news() -> None:
     assert not found.hard
 
 
+def test_a_plant_lends_no_list_against_itself() -> None:
+    """Blueberry with lingonberry, the heath bed of soft-fruit teaching: kinship, not one's list with itself.
+
+    Another listed mate of the genus still lends its own (`computation-notes` 1.15).
+    """
+    cousin, mate = invented("arula-minor", genus=ONE.genus), invented("arula-major", genus=ONE.genus)
+    blight, rust = agent("blight", "leaf", host(ONE)), agent("rust", "leaf", host(ONE), host(mate))
+
+    alone = book(blight, rust, profiles=(ONE, OTHER, cousin)).shared_enemies(cousin, ONE, SITE)
+    lent = book(blight, rust, profiles=(ONE, OTHER, cousin, mate)).shared_enemies(cousin, ONE, SITE)
+    kin = book(agent("mite", "flying", host(OTHER)), profiles=(ONE, OTHER, cousin))
+
+    assert alone.value == kin.shared_enemies(cousin, ONE, SITE).value
+    assert lent.value == pytest.approx(0.6)
+    assert alone.value < lent.value
+
+
 def test_a_family_stands_in_by_its_mean() -> None:
     """Without a listed relative in the genus, the mean of the listed family stands in."""
     kin = invented("dorma", family=ONE.family)
