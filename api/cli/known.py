@@ -49,6 +49,8 @@ def value_words(value: Answer | None) -> str:
         return _weeks(low, likely, high) + others
     bound = {"floor": "at least ", "ceiling": "at most "}.get(str(value.get("number_kind")), "")
     if likely is None:
+        if len(ends) == 1 and not bound:
+            bound = "at most " if low is None else "at least "
         said = f"{bound}{' to '.join(ends)}"
     else:
         said = number(likely) + (f" ({' to '.join(ends)})" if len(set(ends)) == 2 else "")

@@ -33,6 +33,8 @@ between an end of the best and the same end of what is borne, of 60 ends of the 
 have both on record (middle half 0 to 0.8; of 25 species what is borne is recalled)."""
 BEST = "preferred"
 """Condition ``extent`` of a range that says where a plant does best, not how far it bears."""
+LIGHT_TO_CROP = "light-to-crop"
+"""The two ends of this range are read apart: what a trial in shade prints is often the upper one alone."""
 RANGE_RULES = {
     (True, False): "medians of the ends of the ranges",
     (False, True): "indicator class, two classes either side",
@@ -100,7 +102,8 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     a range as well, the plant bears both (currants are listed for wet ground and grown on ordinary).
     Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`). Where
     sources state one end alone, practice states the other, and the end that both state is their
-    weighted mean: a trial in strong sun says only in part what the plant needs elsewhere.
+    weighted mean: a trial in strong sun says only in part what the plant needs elsewhere. Of the light
+    to crop one end alone may stand (`_one_end`).
     """
     classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
     stated = [v for v in votes if v.record.trait == trait.id]
@@ -117,7 +120,7 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         middle = weighted_median([(float(v.record.likely or 0), v.weight) for v in classes])
         ends.append((middle - CLASSES_EITHER_SIDE, middle + CLASSES_EITHER_SIDE))
     if not ends:
-        return None
+        return _one_end(lows, highs, ranges) if trait.id == LIGHT_TO_CROP else None
     low, high = min(end[0] for end in ends), max(end[1] for end in ends)
     if trait.allowed is not None:
         low, high = max(low, float(trait.allowed[0])), min(high, float(trait.allowed[1]))
@@ -136,6 +139,22 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
                 for v in found
             ),
         ),
+    )
+
+
+def _one_end(
+    lows: list[tuple[float, Vote]], highs: list[tuple[float, Vote]], votes: Sequence[Vote]
+) -> Outcome | None:
+    """The end that sources state; the other is left open, and the usual one stands in for it in a profile."""
+    if not lows and not highs:
+        return None
+    return Outcome(
+        low=_end_of(lows) if lows else None,
+        likely=None,
+        high=_end_of(highs) if highs else None,
+        confidence="low",
+        rule="one end alone is on record",
+        weighed=shared_weight(votes, "one end of a range"),
     )
 
 

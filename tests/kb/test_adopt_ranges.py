@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
+from kb.adopt import adopt
 from kb.adoption.intervals import WHERE_IT_LIVES
-from tests.kb.adopting import a_record, a_trait, adopted
+from tests.kb.adopting import PLANT, a_record, a_trait, adopted
 
 
 def test_a_plant_bears_a_little_beyond_what_is_advised_where_it_is_found() -> None:
@@ -34,6 +35,20 @@ def test_where_a_plant_does_best_is_not_all_it_bears() -> None:
 
     assert (6.0, 8.0) == (ideal.low, ideal.high)
     assert (6.5, 7.5) == (plain.low, plain.high)
+
+
+def test_a_trial_that_says_one_end_of_the_light_is_that_end() -> None:
+    """Ginger of Kerala yielded no less at 0.5 of open light (theses read): so much is known, and no low end.
+
+    A pH of which one end alone is advised stays no range.
+    """
+    light, ph = a_trait("light-to-crop", "tolerated-range"), a_trait("soil-reaction", "tolerated-range")
+
+    value = adopted(light, a_record(0, light, high=Decimal("0.5"), conditions=(), number_kind="ceiling"))
+
+    assert (None, None, 0.5, "low") == (value.low, value.likely, value.high, value.confidence)
+    assert all(weighed.weight > 0 for weighed in value.weighed)
+    assert adopt(PLANT, ph, (a_record(0, ph, high=Decimal(7), conditions=()),)) is None
 
 
 def test_a_trial_that_says_one_end_leaves_the_other_to_practice() -> None:
