@@ -48,7 +48,7 @@ def test_a_trial_that_says_one_end_of_the_light_is_that_end() -> None:
 
     assert (None, None, 0.5, "low") == (value.low, value.likely, value.high, value.confidence)
     assert all(weighed.weight > 0 for weighed in value.weighed)
-    assert adopt(PLANT, ph, (a_record(0, ph, high=Decimal(7), conditions=()),)) is None
+    assert adopt(PLANT, ph, (a_record(0, ph, high=Decimal(7), conditions=()),), ()) is None
 
 
 def test_a_trial_that_says_one_end_leaves_the_other_to_practice() -> None:
