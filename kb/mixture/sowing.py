@@ -246,16 +246,19 @@ def _cold_limit(
             check=True,
             ask=True,
         )
-    wanted = _start_week(usual)
     return Limit(
         kind="season",
         of=profile.id,
         text=f"{profile.name}, {put}, would have to grow through weeks too cold for it.",
         records=profile.activity.records,
         ceiling="avoid" if share >= LOST_MOST else "poor",
-        lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {wanted}",
+        lift=_in_its_weeks(profile, usual, put),
         moves_week=True,
     )
+
+
+def _in_its_weeks(profile: Profile, usual: FloatArray, put: _Put) -> str:
+    return f"{profile.name} is {put.deed} in its own weeks, here from about week {_start_week(usual)}"
 
 
 def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -> Limit | None:
@@ -264,7 +267,6 @@ def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -
     ceiling = "good" if late is None else verdict_of(late.lost)
     if late is None or ceiling == "good":
         return None
-    own = _start_week(growth_by_week(profile, site))
     return Limit(
         kind="season",
         of=profile.id,
@@ -274,7 +276,7 @@ def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -
         ),
         records=(*profile.activity.records, *(profile.cycle_days.records if profile.cycle_days else ())),
         ceiling=ceiling,
-        lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
+        lift=_in_its_weeks(profile, growth_by_week(profile, site), put),
         moves_week=True,
     )
 
@@ -287,7 +289,6 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
     early = too_early_weeks(profile, site, float(_start_week(activity)))
     if not early:
         return None
-    own = _start_week(growth_by_week(profile, site))
     return Limit(
         kind="season",
         of=profile.id,
@@ -297,7 +298,7 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
         ),
         records=profile.activity.records,
         ceiling="poor" if early > FAR_TOO_EARLY_WEEKS else "workable",
-        lift=f"{profile.name} is {put.deed} in its own weeks, here from about week {own}",
+        lift=_in_its_weeks(profile, growth_by_week(profile, site), put),
         moves_week=True,
     )
 

@@ -42,7 +42,7 @@ def _parsed(parse: Callable[[str], Any], text: str) -> Any:
         raise
     except RecursionError:
         raise Refused("is nested too deeply; take it apart.") from None
-    except Exception as fault:  # noqa: BLE001 - the library raises bare Exception, for which there is no narrower
+    except ValueError as fault:  # a character that Unicode does not have
         raise Refused(f"cannot be read ({str(fault)[:200]}).") from None
 
 

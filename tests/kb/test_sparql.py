@@ -50,6 +50,7 @@ def test_questions_are_let_through(query: str, form: str) -> None:
 @pytest.mark.parametrize(
     ("query", "told"),
     [
+        (r'ASK { ?s ?p "\UFFFFFFFF" }', "cannot be read"),
         ("SELECT * FROM <a:b> WHERE {?s ?p ?o}", "leave FROM out"),
         ("SELECT * FROM NAMED <a:b> WHERE {?s ?p ?o}", "leave FROM out"),
         ("SELECT * WHERE {SERVICE <a:b> {?s ?p ?o}}", "leave SERVICE out"),
