@@ -16,7 +16,7 @@ test: $(VENV)/.test-ready
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/traitbed check kb
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest --numprocesses 2 --dist loadfile
 
 benchmarks: $(VENV)/.test-ready
 	$(BIN)/python -m tests.benchmarks
