@@ -41,7 +41,7 @@ def stock_notes(snapshot: Snapshot, tree: Profile, asked: TreeAsked) -> list[str
     words = (
         f"No stock was named: {tree.name} is taken as its species grows, {tree.height_m.likely:.0f} m high "
     )
-    return [words + f"when full-grown. Name its stock for the size it will have: {', '.join(stocks)}."]
+    return [words + f"high when full-grown. Name its stock for the size it will have: {', '.join(stocks)}."]
 
 
 def _stocks(snapshot: Snapshot, tree: PlantId) -> dict[PlantId, str]:
