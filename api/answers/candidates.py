@@ -13,7 +13,7 @@ from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import set_this_year, stand
-from api.answers.stocks import tree_named
+from api.answers.stocks import stock_notes, tree_named
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
 from kb.mixture.candidates import rank_candidates
@@ -152,6 +152,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
             *left_out,
             *crop_notes,
             *standing.notes,
+            *(stock_notes(snapshot, a, question.setting.tree) if question.setting.setting == "under" else ()),
             *site_notes(question.site),
             *history_notes(snapshot, question.site.history, [subject, *shown]),
             *gate_notes(site),

@@ -31,7 +31,7 @@ from api.answers.standing import (
     tree_dict,
     tree_standing,
 )
-from api.answers.stocks import tree_named
+from api.answers.stocks import stock_notes, tree_named
 from api.questions import JudgeQuestion, PlacedAsked
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.errors import AmbiguousPlant, BadParameter, ParameterFault, UnknownPlant
@@ -173,7 +173,8 @@ def _overhead(
         profile, question.measure, parameter="/tree/plant" if question.plan else "tree"
     )
     shown = tree_dict(profile, standing, question.measure)
-    return Overhead(profile, standing, snapshot.harvest(tree)), shown, assumed
+    notes = (*assumed, *stock_notes(snapshot, profile, question.measure))
+    return Overhead(profile, standing, snapshot.harvest(tree)), shown, notes
 
 
 def _fault(question: JudgeQuestion, place: int, field: str, detail: str) -> ParameterFault:

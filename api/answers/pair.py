@@ -8,7 +8,7 @@ from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import set_this_year, stand
-from api.answers.stocks import tree_named
+from api.answers.stocks import stock_notes, tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
 from kb.model import PlantId
@@ -32,6 +32,8 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*result.notes, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
+    if question.setting.setting == "under":
+        notes += stock_notes(snapshot, a, question.setting.tree)
     notes += history_notes(snapshot, question.site.history, plants)
     return {
         "question": {

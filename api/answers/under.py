@@ -8,7 +8,7 @@ from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import tree_dict, tree_standing
-from api.answers.stocks import tree_named
+from api.answers.stocks import stock_notes, tree_named
 from api.questions import UnderQuestion
 from kb.mixture.growth import grow
 from kb.mixture.profile import Profile
@@ -65,6 +65,7 @@ def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
         "notes": [
             *shared_notes([row for ring in rings for row, _ in ring.plants]),
             *assumed,
+            *stock_notes(snapshot, profile, question.measure),
             *left_out,
             *site_notes(question.site),
             *history_notes(snapshot, question.site.history, [subject, *shown]),

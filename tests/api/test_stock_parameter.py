@@ -3,8 +3,8 @@
 import pytest
 
 from api.answers.candidates import others_for
-from api.answers.stocks import tree_named
-from api.questions import Leaving
+from api.answers.stocks import stock_notes, tree_named
+from api.questions import Leaving, TreeAsked
 from kb.errors import BadParameter
 from kb.model import PlantId
 from kb.repository import open_repository
@@ -51,3 +51,18 @@ def test_stocks_are_ranked_only_when_asked_for() -> None:
     assert any("include=stocks" in note for note in notes)
     assert any(".on-" in profile.id for profile in asked)
     assert "malus-domestica" not in {profile.id for profile in asked}
+
+
+@pytest.mark.parametrize(
+    ("tree", "asked", "told"),
+    [
+        ("pyrus-communis", TreeAsked(), 1),
+        ("pyrus-communis", TreeAsked(height_m=5), 0),
+        ("pyrus-communis.on-quince-a", TreeAsked(stock="Quince A"), 0),
+        ("juglans-regia", TreeAsked(), 0),
+    ],
+)
+def test_a_tree_sold_on_stocks_says_that_none_was_named(tree: str, asked: TreeAsked, told: int) -> None:
+    """A planted pear is 3 to 6 m on Quince A (RHS page on rootstocks), wild 18 m (FloraVeg.EU heights)."""
+    notes = stock_notes(SHIPPED, SHIPPED.profile(PlantId(tree)), asked)
+    assert told == sum("Quince A" in note and "18 m high" in note for note in notes)
