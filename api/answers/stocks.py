@@ -38,10 +38,8 @@ def stock_notes(snapshot: Snapshot, tree: Profile, asked: TreeAsked) -> list[str
     stocks = sorted(_stocks(snapshot, PlantId(tree.id)).values())
     if not stocks or asked.stock is not None or asked.height_m is not None:
         return []
-    words = (
-        f"No stock was named: {tree.name} is taken as its species grows, {tree.height_m.likely:.0f} m high "
-    )
-    return [words + f"high when full-grown. Name its stock for the size it will have: {', '.join(stocks)}."]
+    taken = f"{tree.name} is taken as its species grows, {tree.height_m.likely:.0f} m high when full-grown"
+    return [f"No stock was named: {taken}. Name its stock for the size it will have: {', '.join(stocks)}."]
 
 
 def _stocks(snapshot: Snapshot, tree: PlantId) -> dict[PlantId, str]:
