@@ -23,6 +23,9 @@ MOISTURE_GAP = 0.5
 """Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
 MOISTURE_COMFORT = 0.5
 """Moisture ranges that share less than this only just meet: care (`trade` 4.8, "touching"; judgement)."""
+MOISTURE_MIDDLES = 4.0
+"""Ranges whose middles lie so many steps apart touch by their widening alone: a class of an indicator scale
+is taken two steps wide on either side (`intervals.CLASSES_EITHER_SIDE`); where they meet suits neither well."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
 """Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
 LEAST_CROWN_M = 0.8
@@ -119,7 +122,7 @@ def _as_far_as_known(shared: float, *, thin: bool) -> Verdict:
 
 
 def _moisture_apart(a: Party, b: Party) -> Limit | None:
-    """Two ranges of moisture that do not meet, by how far; watering one of them brings them no nearer."""
+    """Two ranges of moisture that hardly meet, by how far; watering one of them brings them no nearer."""
     a, b = _in_order(a, b)
     one, other = a.profile.moisture, b.profile.moisture
     gap = max(one.low, other.low) - min(one.high, other.high)
@@ -128,17 +131,24 @@ def _moisture_apart(a: Party, b: Party) -> Limit | None:
     dry, wet = (a, b) if one.low < other.low else (b, a)
     apart = gap > 1e-9
     far = gap > MOISTURE_GAP + 1e-9
+    unlike = abs(_middle(one) - _middle(other)) >= MOISTURE_MIDDLES - 1e-9
+    meet = "they only just meet, where neither does best" if unlike else "they only just meet"
     text = f"{wet.profile.name} wants {'far ' if far else ''}moister ground than {dry.profile.name}"
+    moister = f"{wet.profile.name} stands in moister ground than {dry.profile.name}"
     return Limit(
         kind="water",
         of=wet.profile.id,
-        text=f"{text} bears: no ground suits both." if apart else f"{text}: they only just meet.",
+        text=f"{text} bears: no ground suits both." if apart else f"{text}: {meet}.",
         records=_span_records(one, other),
-        ceiling="avoid" if far else "poor" if apart else "good",
-        lift="each stands in ground of its own" if apart else None,
+        ceiling="avoid" if far else "poor" if apart else "workable" if unlike else "good",
+        lift="each stands in ground of its own" if apart else moister if unlike else None,
         check=not (one.known and other.known),
         thin=one.thin or other.thin,
     )
+
+
+def _middle(span: Span) -> float:
+    return (span.low + span.high) / 2
 
 
 def _span_records(*spans: Span) -> tuple[str, ...]:
