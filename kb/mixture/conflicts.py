@@ -24,8 +24,8 @@ MOISTURE_GAP = 0.5
 MOISTURE_COMFORT = 0.5
 """Moisture ranges that share less than this only just meet: care (`trade` 4.8, "touching"; judgement)."""
 MOISTURE_MIDDLES = 4.0
-"""Ranges whose middles lie so many steps apart touch by their widening alone: a class of an indicator scale
-is taken two steps wide on either side (`intervals.CLASSES_EITHER_SIDE`); where they meet suits neither well."""
+"""Ranges whose middles lie so many steps apart touch by their widening alone, where neither does well: a
+class of an indicator scale is taken two steps wide either way (`intervals.CLASSES_EITHER_SIDE`)."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
 """Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
 LEAST_CROWN_M = 0.8
@@ -54,7 +54,8 @@ def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
     """What the place itself, with the light that is left there, forbids a plant."""
     profile, site = party.profile, meeting.site
     found = [_too_dark(party, darkness), _no_season(party), *soil_misfits(profile, site, meeting.given)]
-    found += [*rule_limits(profile, site), *winter_limits(profile, site), *sowing_limits(party, meeting)]
+    found += [*rule_limits(profile, site), *winter_limits(profile, site, meeting.given)]
+    found += sowing_limits(party, meeting)
     return [limit for limit in found if limit is not None]
 
 
