@@ -91,7 +91,7 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
     for limit in held.limits[:most]:
         if_met = held.verdict_with(limit, lifted=True)
         if_not = held.verdict_with(limit, lifted=False)
-        if limit.check and limit.hard:
+        if limit.unproved:
             text = f"check first, for this is not on record: {_inline(limit.text)}"
             found.append(Condition(limit.kind, text, None, None, if_met, if_not))
         elif limit.question is not None:
