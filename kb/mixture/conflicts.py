@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from kb.mixture.digging import cut_roots
+from kb.mixture.digging import DUG_M, cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Profile, Span
 from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
@@ -32,6 +32,9 @@ LEAST_CROWN_M = 0.8
 """Woody crowns this wide do not mix with another (`computation-notes` 3)."""
 YOUNG_YEARS, BARE_M = 5.0, 1.0
 """No living cover this near a tree younger than this (`computation-notes` 3)."""
+NURSED_CROP, NURSED_SURVIVE = 0.6, 0.1
+"""A tree that crops in full in so little of open light, and bears so little, wants shade when young
+(judgement: cacao by its records of both; no fruit tree of open orchards comes near)."""
 DARK_SHARE = 0.5
 """Too dark to keep: light below what it survives in more than this share of its weeks."""
 
@@ -243,13 +246,26 @@ def _two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
     )
 
 
+def _nurses(cover: Party, tree: Party) -> bool:
+    """Whether it shades a young tree of the shade for a time: a crop of a season or two, or a herb above it.
+
+    Cacao is raised among cassava, taro and bananas (cacao growing handbooks). Both values of the tree's light
+    have to be on record.
+    """
+    crops, lives = tree.profile.light_to_crop_full, tree.profile.light_to_survive
+    of_shade = crops.known and crops.likely <= NURSED_CROP and lives.known and lives.likely <= NURSED_SURVIVE
+    passing = cover.profile.annual or cover.profile.dug_depth_m.likely >= DUG_M
+    return of_shade and (passing or (not cover.profile.woody and cover.height_m > tree.height_m))
+
+
 def _young_tree(tree: Party, cover: Party, meeting: Meeting) -> Limit | None:
     """Living cover takes from a young tree what its small root system cannot spare.
 
     Woody plants of one hedge are set together and no cover to each other. Plants stand where they were said
-    to stand: the ring that is reckoned round that distance is nobody's choice.
+    to stand: the ring that is reckoned round that distance is nobody's choice. What nurses a tree that wants
+    shade when young is no such cover.
     """
-    if meeting.setting == "hedge" and cover.profile.woody:
+    if (meeting.setting == "hedge" and cover.profile.woody) or _nurses(cover, tree):
         return None
     young = tree.age_years is not None and tree.age_years < YOUNG_YEARS
     stands_m = meeting.nearest_m if meeting.at_m is None else meeting.at_m
