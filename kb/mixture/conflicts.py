@@ -13,6 +13,7 @@ from kb.mixture.soil_depth import depth_limits
 from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
+from kb.mixture.uncut_hedge import outgrown
 from kb.mixture.winter import winter_limits
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
@@ -68,7 +69,7 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
     for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
-    found += [_ph_apart(a, b), _moisture_apart(a, b)]
+    found += [_ph_apart(a, b), _moisture_apart(a, b), outgrown(a, b, meeting)]
     return [limit for limit in found if limit is not None]
 
 
