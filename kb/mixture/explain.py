@@ -6,7 +6,7 @@ numbers, so the two cannot disagree.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kb.mixture import reasons
 from kb.mixture.deeds import told
@@ -99,7 +99,11 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.lift is not None:
             text = deed(held.limits, limit, most=MOST_GIVEN)
             found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
-    return tuple(dict.fromkeys([*found, *_care(held)]))
+    # What two limits of different kinds ask alike is said once.
+    said: dict[Condition, Condition] = {}
+    for one in (*found, *_care(held)):
+        said.setdefault(replace(one, kind="site"), one)
+    return tuple(said.values())
 
 
 def _care(held: Held) -> list[Condition]:

@@ -4,7 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
+from kb.mixture.planting import Member, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition
 from kb.mixture.site import REFERENCE_SITE, Arrangement
@@ -49,3 +51,14 @@ def test_a_tree_is_slow_at_first_and_outgrows_a_shrub_later() -> None:
     assert early[0] / early[1] < OUTGROWN < late[0] / late[1]
     assert asked(TREE, LOW)
     assert not asked(replace(TREE, growth_form=chosen(None)), LOW)
+
+
+def test_what_is_asked_for_two_reasons_is_said_once() -> None:
+    """A rose in the row and unequal shrubs both ask for yearly cutting: one line (style: say it once)."""
+    rose = woody(
+        "rose", "shrub", 2.0, support_mode=chosen("scrambler"), reach_m=about(3.0), family=chosen("Roseae")
+    )
+    members = tuple(Member(plant, 0.3) for plant in (TALL, LOW, rose))
+    answer = judge_planting(Planting(members, REFERENCE_SITE, frozenset(), setting="hedge"), draws=0)
+
+    assert 1 == sum("cut every year" in condition.text for condition in answer.conditions)
