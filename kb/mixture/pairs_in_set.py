@@ -1,4 +1,8 @@
-"""The pairs of a planting, each as the two would do without the others, on the same shares."""
+"""The pairs of a planting, each as the two would do without the others, on the same shares.
+
+A climber that a third plant carries has its support all the same: bean and squash fit because of the maize
+(`trade` J19).
+"""
 
 from dataclasses import replace
 
@@ -43,11 +47,25 @@ def looked_at(stand: Stand) -> tuple[int, ...]:
 def _pair(stand: Stand, ground: Ground, i: int, j: int, book: EnemyBook | None) -> tuple[float, PairInSet]:
     place = _of_two(ground, i, j)
     one, other = (replace(stand.subjects[place], draws=0) for place in (i, j))
+    carried = _carried(stand, i, j)
+    if carried:
+        place = replace(place, given=place.given | {"frame"})
     judged = judge(one, other, place, book)
     said = answer(one, other, place, judged, book)
     text = said.limiting.text if said.limiting is not None else said.reasons[0].text
+    text = " ".join((text, *carried))
     stress = 0.5 if said.verdict == "like" else judged.stress
     return stress, PairInSet(said.a, said.b, said.verdict, said.score.likely, text)
+
+
+def _carried(stand: Stand, i: int, j: int) -> tuple[str, ...]:
+    """Which of two plants a third carries, in words."""
+    found = {}
+    for support in stand.judged.supports:
+        climber, host = support.places
+        if support.carried and climber in (i, j) and host not in (i, j):
+            found[climber] = f"Here {stand.profiles[host].name} carries {stand.profiles[climber].name}."
+    return tuple(found.values())
 
 
 def _of_two(ground: Ground, i: int, j: int) -> Place:
