@@ -307,6 +307,14 @@ def test_the_tree_table_keeps_what_it_prints(plants: Mapping[PlantId, Plant]) ->
     assert set() == {pair for r in rows for pair in r.conditions}
 
 
+def test_a_unit_that_a_heading_prints_is_not_in_the_words_kept(plants: Mapping[PlantId, Plant]) -> None:
+    """Sample 10: "Rooting depths (m)" heads the table, its cells hold "0.3 - 0.5" (onion) and no unit."""
+    rows = [r for r in every(plants) if r.source == "iasri-t2-2012"]
+
+    assert 9 == len(rows)
+    assert [] == [r.id for r in rows if not re.fullmatch(r"\d\.\d [-–] \d\.\d", r.verbatim)]
+
+
 def test_known_wrong_values_are_nowhere(plants: Mapping[PlantId, Plant]) -> None:
     """data.md 5: 0.007 m, 0.046 m, 82.51 m, 12.387 m, MONICA's 0.30 m: no record holds them."""
     heights = [r.likely for r in records(plants, "calluna-vulgaris", "mature-height") if r.likely is not None]
