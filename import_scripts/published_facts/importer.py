@@ -49,6 +49,8 @@ GROUP_WORDS = (
     "cereals together",
     "average of three species",
     "mean over seven crops",
+    "not split by species",
+    "one printed row for two crops",
 )
 """Words of the compilation that one figure or word is said of several plants."""
 SIZES = frozenset({"mature-height", "crown-width"})

@@ -11,6 +11,8 @@ from kb.repository import open_repository
 from kb.vocabulary_store import load_vocabulary
 
 RECALLED_WARNINGS = "recalled-warnings"
+WIDER = frozenset({"group", "genus", "family", "clade"})
+"""What a condition "scope" says of words that hold for more than the plant."""
 
 PHENOLOGY = (
     "growth-window",
@@ -260,6 +262,57 @@ def test_a_tap_root_with_side_roots_is_a_tap_root(plants: Mapping[PlantId, Plant
 
     assert [] == [r.id for r in said if r.basis in CITED]
     assert [("tap",)] == [r.concepts for r in records(plants, "juglans-regia", "root-form", "zeneli-walnut")]
+
+
+def test_what_one_name_says_of_several_species_is_told_of_the_group(plants: Mapping[PlantId, Plant]) -> None:
+    """The same words under one name ("cucurbits", "Oranges and Lemons") are no measurement of any of them."""
+    together: dict[tuple[str, ...], list[Record]] = {}
+    for r in every(plants):
+        if r.basis in CITED:
+            together.setdefault((r.source, r.trait, r.verbatim, r.name_as_printed.casefold()), []).append(r)
+    shared = [rows for rows in together.values() if len({r.plant.partition(".")[0] for r in rows}) > 1]
+
+    assert len(shared) > 50
+    assert [] == [r.id for rows in shared for r in rows if r.condition("scope") not in WIDER]
+
+
+@pytest.mark.parametrize(
+    ("plant", "trait", "source"),
+    [
+        ("betula-pendula", "rooting-depth", "fr-archaeo"),
+        ("betula-pendula", "root-form", "fr-archaeo"),
+        ("cucumis-sativus", "soil-reaction", "usu-veg-guide-cucurbits"),
+        ("phaseolus-lunatus", "soil-reaction", "vce-426-402"),
+        ("amaranthus-cruentus", "flowering-window", "jefferson-institute-amaranth"),
+        ("ribes-uva-crispa", "root-form", "cce-schuyler-2015-ribes"),
+    ],
+)
+def test_birch_cucurbits_and_beans_are_groups(
+    plants: Mapping[PlantId, Plant], plant: str, trait: str, source: str
+) -> None:
+    """Sample 10: the table prints "Birch", the pages speak of cucurbits, beans, grain amaranths, Ribes."""
+    assert ["group"] == [r.condition("scope") for r in records(plants, plant, trait, source)]
+
+
+def test_the_tree_table_keeps_what_it_prints(plants: Mapping[PlantId, Plant]) -> None:
+    """Sample 10: "Peashrub, Siberian ... 6-14 6-12"; no unit beside the figures, no place in the table."""
+    rows = [r for r in every(plants) if r.source == "plains-tree-table-2002"]
+    said = {(r.trait, r.name_as_printed, r.verbatim) for r in rows if r.plant == "caragana-arborescens"}
+
+    assert 16 == len(rows)
+    assert {
+        ("mature-height", "Peashrub, Siberian", "6-14"),
+        ("crown-width", "Peashrub, Siberian", "6-12"),
+    } == said
+    assert set() == {pair for r in rows for pair in r.conditions}
+
+
+def test_a_unit_that_a_heading_prints_is_not_in_the_words_kept(plants: Mapping[PlantId, Plant]) -> None:
+    """Sample 10: "Rooting depths (m)" heads the table, its cells hold "0.3 - 0.5" (onion) and no unit."""
+    rows = [r for r in every(plants) if r.source == "iasri-t2-2012"]
+
+    assert 9 == len(rows)
+    assert [] == [r.id for r in rows if not re.fullmatch(r"\d\.\d [-–] \d\.\d", r.verbatim)]
 
 
 def test_known_wrong_values_are_nowhere(plants: Mapping[PlantId, Plant]) -> None:
