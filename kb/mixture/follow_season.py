@@ -1,9 +1,9 @@
 """The season of a crop that follows another: what is gone of it, and what a late start costs.
 
 A crop set late keeps its pace and loses what would come after its last growing week (`follow`); darker weeks
-bring it less, as in a bed (`finishing`). One that is commonly planted out has had its first weeks elsewhere. A
-start shortly before the window is an early one of the season to come: it loses nothing to the end of it, and
-frost and cold judge it as in a bed (`sowing`).
+bring it less, as in a bed (`finishing`). One that is commonly planted out has had its first weeks elsewhere.
+A start shortly before the window is an early one of the season to come: it loses nothing to the end of it,
+and frost and cold judge it as in a bed (`sowing`).
 """
 
 from dataclasses import dataclass, replace

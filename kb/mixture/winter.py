@@ -7,10 +7,11 @@ winters are far colder than such a guess. A guess never makes a conflict, only a
 
 from math import erf, sqrt
 
+from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
-from kb.mixture.season import TROPIC, YEAR_DAYS
+from kb.mixture.season import TROPIC, YEAR_DAYS, driven_by_rain
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 
 REFERENCE_WINTER_C = -8.0
@@ -28,6 +29,10 @@ NEARLY_ALL = 0.75
 HEAVY: tuple[Texture, ...] = ("clay", "silty clay", "sandy clay")
 DRY_GROUND = 5.0
 """On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
+STILL_COOL_C = 24.0
+"""Mean temperature of a week up to which crops of cool seasons do: judgement."""
+COOL_NIGHTS_C = 12.0
+"""Where the lowest temperature of the year is said to be below this it is cool enough, high up: judgement."""
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
@@ -59,7 +64,8 @@ def winter_limits(profile: Profile, site: Site) -> tuple[Limit, ...]:
     found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
     if not any(found):
         found.append(_degrees(profile, site))
-    found += [_no_chill(profile, site), _short_days(profile, site), _wet_clay(profile, site)]
+    found += [_no_chill(profile, site), _no_winter(profile, site), _no_cool_weeks(profile, site)]
+    found += [_short_days(profile, site), _wet_clay(profile, site)]
     return tuple(limit for limit in found if limit is not None)
 
 
@@ -189,6 +195,60 @@ def _no_chill(profile: Profile, site: Site) -> Limit | None:
         records=records,
         ceiling="poor",
         lift=f"{profile.name} is a kind bred for warm winters",
+    )
+
+
+def _no_winter(profile: Profile, site: Site) -> Limit | None:
+    """A lasting plant of cold winters, or of nobody knows what, between the tropics where no frost comes.
+
+    Where it lives is no limit of what it bears: a thing to check. Not knowing is no better news than knowing.
+    """
+    if profile.annual or profile.activity.start_driver == "chill" or not driven_by_rain(site):
+        return None
+    if profile.tender.value == "yes" or profile.winters.value in {"mild", "none"}:
+        return None
+    cold = profile.winters.value == "cold"
+    unsaid = "whether it thrives where there is none is not on record"
+    text = (
+        f"{profile.name} is of countries with a cold winter, and {unsaid}."
+        if cold
+        else f"What winters {profile.name} lives with is not on record, nor whether it thrives without any."
+    )
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=text,
+        records=profile.winters.records,
+        ceiling="workable",
+        check=not cold,
+        ask=True,
+    )
+
+
+def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
+    """A crop of one season that bears frost, or of which nobody says, where no week of the year is cool.
+
+    Crops of the tropics, and those that frost kills, want the heat.
+    """
+    cool_nights = site.winter_min_c is not None and site.winter_min_c < COOL_NIGHTS_C
+    if not profile.annual or cool_nights or not driven_by_rain(site):
+        return None
+    if profile.tender.value == "yes" or profile.winters.value == "none":
+        return None
+    coolest = float(weekly_warmth(site.latitude).min())
+    if coolest <= STILL_COOL_C:
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"Whether {profile.name} bears heat all year is not on record; the coolest weeks here have about "
+            f"{_degree(coolest)} (a guess from the latitude; high up it is cooler)."
+        ),
+        records=profile.tender.records,
+        ceiling="workable",
+        check=not profile.tender.known,
+        ask=True,
     )
 
 
