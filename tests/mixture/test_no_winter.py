@@ -41,7 +41,6 @@ def test_what_no_one_says_of_the_heat_is_a_thing_to_check(plant: Profile) -> Non
     "plant",
     [
         replace(LASTING, winters=TROPICAL),
-        replace(LASTING, winters=Choice("mild", "cited", ("r",))),
         replace(LASTING, tender=chosen("yes", "r")),
         replace(CROP, tender=chosen("yes", "r")),
         replace(CROP, winters=TROPICAL),
@@ -70,3 +69,19 @@ def test_a_bud_that_needs_a_winter_is_told_once() -> None:
     apple = replace(lasting("apple", activity=season(16, 20, 42, 45, start_driver="chill")), winters=COLD)
 
     assert [("poor", False)] == held(apple)
+
+
+def test_a_plant_of_mild_winters_wants_cool_weeks() -> None:
+    """Artichokes, bay and rosemary do high up, and less in the heat of the lowlands."""
+    mild = replace(LASTING, winters=Choice("mild", "cited", ("r",)))
+
+    assert [("workable", True)] == held(mild)
+    assert [] == held(mild, replace(LOWLAND, winter_min_c=8.0))
+
+
+@pytest.mark.parametrize(("winter", "ceiling"), [(-15.0, "good"), (-24.0, "good"), (-26.0, "workable")])
+def test_not_knowing_is_no_good_news_where_winters_kill_many(winter: float, ceiling: str) -> None:
+    """Of 239 plants of the base a fifth die at -25 degrees; a nursery lists none there without its zone."""
+    cold = replace(REFERENCE_SITE, winter_min_c=winter)
+
+    assert [(ceiling, True)] == held(LASTING, cold)
