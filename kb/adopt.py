@@ -17,11 +17,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kb.adoption.agreement import adopt_concepts, adopt_most_cautious
+from kb.adoption.bounded import bounded, one_ended
 from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
-from kb.adoption.size import adopt_size
+from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
 from kb.curation_model import in_force
@@ -39,6 +40,7 @@ RULES = {
     "log-normal-censored": adopt_depth,
     "weighted-interval": adopt_interval,
     "mature-size": adopt_size,
+    "climbing-reach": adopt_reach,
     "class-median": adopt_classes,
     "indicator-to-share": adopt_light_share,
     TOLERATED: adopt_tolerated,
@@ -94,6 +96,8 @@ def adopt_all(
         if not any(record.basis in CITED for record in records) and trait_id in FEEDS:
             records = [*(r for scale in FEEDS[trait_id] for r in by_trait.get(scale, [])), *records]
         value = adopt(plant, trait, records, plant.decisions) if records else None
+        if value is not None and trait_id in inherited and one_ended(value):
+            value = bounded(value, inherited[trait_id], trait.adoption, plant.parent)
         if value is not None:
             adopted[trait_id] = value
         elif trait_id in inherited:

@@ -18,6 +18,7 @@ from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVE
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.stand_ins import light_to_crop, usual_ph
+from kb.winters import winters_of
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
@@ -76,6 +77,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
         raising=values.choice("raising"),
+        stores_in=values.choice("storage-organ"),
+        winters=winters_of(values, plant),
         support_mode=_support(values, known_form, trailing),
         reach_m=None if trailing is not None else values.maybe("reach"),
         dug_depth_m=_dug_depth(values, plant),

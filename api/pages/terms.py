@@ -7,6 +7,7 @@ RULE: Mapping[str, str] = {
     "which a pot or core ended counts as “at least”",
     "weighted-interval": "the weighted middle of the studies, one vote each",
     "mature-size": "the weighted middle of the studies, one vote each; the largest found bounds it",
+    "climbing-reach": "the weighted middle of the studies, one vote each; a share of “up to 9 m” alone",
     "class-median": "the weighted middle class of the authorities",
     "indicator-to-share": "read from the words of the light or shade class",
     "tolerated-range": "the ranges of practice, widened by the indicator class",

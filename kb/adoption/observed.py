@@ -220,7 +220,7 @@ def _scale(
     trait: Trait, values: Sequence[float]
 ) -> tuple[Callable[[float], float], Callable[[float], float]]:
     """Sizes and other positive quantities are compared by their ratio, temperatures and pH by difference."""
-    ratio = trait.adoption in {"log-normal-censored", "mature-size", "weighted-interval"}
+    ratio = trait.adoption in {"log-normal-censored", "mature-size", "climbing-reach", "weighted-interval"}
     if ratio and trait.unit_label not in LINEAR_UNITS and all(value > 0 for value in values):
         return math.log, math.exp
     return float, float

@@ -6,7 +6,9 @@ is grown at the size it is managed at (coffee kept to 2.5 m, wild to 4.6 m), so 
 counts in full and that of a plant left alone little.
 """
 
-from kb.adoption.intervals import interval_of_middle
+from dataclasses import replace
+
+from kb.adoption.intervals import adopt_interval, interval_of_middle
 from kb.adoption.votes import Outcome, Vote, by_study, confidence_of, shared_weight, weighted_median
 from kb.model import Trait, Weighed
 
@@ -63,6 +65,20 @@ def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         rule=rule,
         weighed=_weighed(votes, woody=woody),
     )
+
+
+def adopt_reach(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
+    """Reach of a climber in m: the weighted middle of the studies, bounded by the most and the least printed.
+
+    Where a most alone is printed ("up to 9 m"), a share of it, as with heights.
+    """
+    value = adopt_interval(trait, votes)
+    if value is None or value.likely is None:
+        return adopt_size(trait, votes) or value
+    most = max((size for vote in votes if (size := _largest(vote)) is not None), default=None)
+    if most is None or most < value.likely or value.high is None:
+        return value
+    return replace(value, high=min(value.high, most))
 
 
 def _managed(vote: Vote) -> bool:

@@ -26,12 +26,17 @@ SET_AS = frozenset({"tuber", "corm"})
 
 
 def set_as_tuber(profile: Profile) -> bool:
-    """Whether what goes into the ground is a tuber: it is lifted for its own, and set in its place on record.
+    """Whether what goes into the ground is a tuber: it is lifted for its own and grown from it each year.
 
-    A runner bean has a tuber and is sown, sweet potatoes are set as slips: neither is on record so.
+    So are crops of one season that keep their store in tubers on record (oca, mashua, potatoes), and those of
+    which a tuber and the setting in their place are. The store of a runner bean is a root and it is sown,
+    sweet potatoes are planted out as slips: neither is on record so.
     """
-    lifted = profile.root_form.value in SET_AS and profile.dug_depth_m.likely > 0
-    return lifted and profile.raising.known and profile.raising.value == "in-place"
+    if profile.dug_depth_m.likely <= 0 or profile.raising.value == "planted-out":
+        return False
+    stores = profile.annual and profile.stores_in.known and profile.stores_in.value in SET_AS
+    in_place = profile.raising.known and profile.root_form.value in SET_AS
+    return stores or in_place
 
 
 def days_to_come_up(profile: Profile, latitude: float, day: float) -> float:

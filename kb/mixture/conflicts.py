@@ -166,7 +166,11 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     if site.soil_ph is not None:
         off = misses(profile.soil_ph, site.soil_ph)
         text = f"the soil here (pH {site.soil_ph:.2g}) is outside what {profile.name} bears"
-        found.append(_misfit("ph", profile, profile.soil_ph, (off, PH_MISFIT), text))
+        misfit = _misfit("ph", profile, profile.soil_ph, (off, PH_MISFIT), text)
+        if misfit is not None and misfit.hard and misfit.thin and off <= PH_MISFIT + PH_DOUBT:
+            # One study's end may lie so far out: a strong warning, no hard conflict (`trade` 4.13).
+            misfit = replace(misfit, ceiling="poor")
+        found.append(misfit)
         found.append(reaction_of_site(profile, site.soil_ph))
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low

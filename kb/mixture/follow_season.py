@@ -1,8 +1,9 @@
 """The season of a crop that follows another: what is gone of it, and what a late start costs.
 
-A crop set late keeps its pace and loses what would come after its last growing week (`follow`). One that is
-commonly planted out has had its first weeks elsewhere. A start shortly before the window is an early one of
-the season to come: it loses nothing to the end of it, and frost and cold judge it as in a bed (`sowing`).
+A crop set late keeps its pace and loses what would come after its last growing week (`follow`); darker weeks
+bring it less, as in a bed (`finishing`). One that is commonly planted out has had its first weeks elsewhere.
+A start shortly before the window is an early one of the season to come: it loses nothing to the end of it,
+and frost and cold judge it as in a bed (`sowing`).
 """
 
 from dataclasses import dataclass, replace
@@ -10,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week
+from kb.mixture.finishing import unfinished
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, autumn_sown
@@ -72,7 +74,16 @@ class Season:
         return min(self.gone(start), RAISED_WEEKS, RAISED_SHARE * ((self.end - self.first) % WEEKS))
 
     def lost(self, start: float) -> float:
-        """Share of its growth that would come after its last growing week."""
+        """Share of its growth that a start then costs: what is `cut`, or what a bed says of the same week.
+
+        There growth goes with the light of its weeks (`finishing`), where it is on record how long it takes.
+        """
+        cut = self.cut(start)
+        late = unfinished(self.plant, self.site, week_of(start - self.raised_weeks(start)))
+        return cut if late is None or self._early(start) else max(cut, late.lost)
+
+    def cut(self, start: float) -> float:
+        """Share of its growth that would come after its last growing week, all weeks alike."""
         if self.first is None or self.end is None or self.site.first_frost_day is None:
             return 0.0
         if self._early(start):
@@ -130,7 +141,7 @@ class Season:
         if clear is None:
             return None
         start = week_of(float(np.ceil(clear + TURN_WEEKS - 1e-9)))
-        fits = self.gone(start) > 0 and self.lost(start) < COMPLETES and not self.limits(start)
+        fits = self.gone(start) > 0 and self.cut(start) < COMPLETES and not self.limits(start)
         return start if fits else None
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kb.mixture.as_grown import growth_by_week
+from kb.mixture.comes_up import set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.follow_season import ends, starts, week_of
 from kb.mixture.limits import Limit, records_of
@@ -116,7 +117,8 @@ def _covers_after(plant: Profile) -> float:
 
 def rest_weeks(a: Profile, b: Profile, use: Use) -> float:
     """How long the ground should rest between A and the sowing of B, weeks; 0 where it need not."""
-    sown = b.annual and b.raising.value != "planted-out" and b.root_form.value not in SET_AS
+    set_out = b.raising.value == "planted-out" or b.root_form.value in SET_AS or set_as_tuber(b)
+    sown = b.annual and not set_out
     if use not in TURNED_IN or not sown:
         return 0.0
     return GRASS_ROTS_WEEKS if _grass(a) else ROTS_WEEKS

@@ -150,6 +150,10 @@ class Profile:
     """Organ by which it comes up elsewhere: stolon, rhizome, suckering, tuber, bulb; None where unknown."""
     raising: Choice = field(default_factory=lambda: Choice(None, "assumed"))
     """``planted-out`` where it is commonly raised in a seed bed or pots, ``in-place`` where it is not."""
+    stores_in: Choice = Choice(None, "assumed")
+    """Organ below ground in which it keeps its store: tuber, corm, bulb, rhizome, storage-root."""
+    winters: Choice = Choice(None, "assumed")
+    """Winters of where it lives or is grown: cold, mild, none (the tropics); None where not on record."""
     sowings: tuple[Sown, ...] = ()
     """Its year from further times of sowing; ``activity`` and ``leaf`` are of the usual one (`as_sown`)."""
     reaction_class: Estimate | None = None

@@ -36,7 +36,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "sole_spacing_m",
     ),
     "leaf": ("leaf_area_index", "extinction"),
-    "season": ("activity", "leaf", "sowings", "cover_days", "cycle_days", "raising"),
+    "season": ("activity", "leaf", "sowings", "cover_days", "cycle_days", "raising", "stores_in"),
     "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full"),
     "nitrogen": ("nitrogen_fixing", "fixing_partner", "nitrogen_demand_g_m2"),
     "water": ("water_use",),
@@ -45,7 +45,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "spread": ("spread", "travels_by"),
     "support": ("support_mode",),
     "digging": ("dug_depth_m",),
-    "winter": ("tender", "hardiness_c"),
+    "winter": ("tender", "hardiness_c", "winters"),
     "flowers": ("flowers",),
 }
 """Parts of a profile that change together, and the fields of each (a test holds them complete)."""

@@ -8,10 +8,11 @@ winters are far colder than such a guess. A guess never makes a conflict, only a
 from dataclasses import replace
 from math import erf, sqrt
 
+from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
-from kb.mixture.season import TROPIC, YEAR_DAYS
+from kb.mixture.season import TROPIC, YEAR_DAYS, driven_by_rain
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 
 REFERENCE_WINTER_C = -8.0
@@ -32,6 +33,13 @@ the coldest nights: judgement, between what a mulch of straw does (about 10) and
 HEAVY: tuple[Texture, ...] = ("clay", "silty clay", "sandy clay")
 DRY_GROUND = 5.0
 """On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
+STILL_COOL_C = 24.0
+"""Mean temperature of a week up to which crops of cool seasons do: judgement."""
+COOL_NIGHTS_C = 12.0
+"""Where the lowest temperature of the year is said to be below this it is cool enough, high up: judgement."""
+MANY_KILLED_C = -25.0
+"""A fifth of the lasting plants of this base with their hardiness on record die of it (measured: of 239, 82 %
+bear -25, 63 % -30, 18 % -38 degrees): one of which nothing is on record is workable at most."""
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
@@ -66,7 +74,8 @@ def winter_limits(profile: Profile, site: Site, given: frozenset[str] | None = N
     found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
     if not any(found):
         found.append(_degrees(profile, site, given))
-    found += [_no_chill(profile, site), _short_days(profile, site), _wet_clay(profile, site)]
+    found += [_no_chill(profile, site), _no_winter(profile, site), _no_cool_weeks(profile, site)]
+    found += [_short_days(profile, site), _wet_clay(profile, site)]
     return tuple(limit for limit in found if limit is not None)
 
 
@@ -199,7 +208,8 @@ def _unknown(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
             f"{_degree(coldest)} ({how})."
         ),
         records=(),
-        ceiling="good",
+        ceiling="workable" if coldest <= MANY_KILLED_C else "good",
+        check=True,
         ask=True,
     )
 
@@ -218,6 +228,68 @@ def _no_chill(profile: Profile, site: Site) -> Limit | None:
         ceiling="poor",
         lift=f"{profile.name} is a kind bred for warm winters",
     )
+
+
+def _no_winter(profile: Profile, site: Site) -> Limit | None:
+    """A lasting plant of cold winters, or of nobody knows what, between the tropics where no frost comes.
+
+    Where it lives is no limit of what it bears: a thing to check. Not knowing is no better news than knowing.
+    One of mild winters is asked about where no week is cool.
+    """
+    if profile.annual or profile.activity.start_driver == "chill" or not driven_by_rain(site):
+        return None
+    winters = profile.winters.value
+    if profile.tender.value == "yes" or winters == "none" or (winters == "mild" and _has_cool_weeks(site)):
+        return None
+    unsaid = "whether it thrives where there is none is not on record"
+    text = (
+        f"What winters {profile.name} lives with is not on record, nor whether it thrives without any."
+        if winters is None
+        else f"{profile.name} is of countries with a {winters} winter, and {unsaid}."
+    )
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=text,
+        records=profile.winters.records,
+        ceiling="workable",
+        check=winters is None,
+        ask=True,
+    )
+
+
+def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
+    """A crop of one season that bears frost, or of which nobody says, where no week of the year is cool.
+
+    Crops of the tropics, and those that frost kills, want the heat.
+    """
+    if not profile.annual or not driven_by_rain(site) or _has_cool_weeks(site):
+        return None
+    if profile.tender.value == "yes" or profile.winters.value == "none":
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"Whether {profile.name} bears heat all year is not on record; the coolest weeks here have about "
+            f"{_degree(_coolest_c(site))} (a guess from the latitude; high up it is cooler)."
+        ),
+        records=profile.tender.records,
+        ceiling="workable",
+        check=not profile.tender.known,
+        ask=True,
+    )
+
+
+def _has_cool_weeks(site: Site) -> bool:
+    """Whether some weeks are cool enough for plants of cool seasons, by the nights said or by the guess."""
+    cool_nights = site.winter_min_c is not None and site.winter_min_c < COOL_NIGHTS_C
+    return cool_nights or _coolest_c(site) <= STILL_COOL_C
+
+
+def _coolest_c(site: Site) -> float:
+    """Mean temperature of the coolest week to guess from the latitude."""
+    return float(weekly_warmth(site.latitude).min())
 
 
 def _short_days(profile: Profile, site: Site) -> Limit | None:

@@ -54,3 +54,18 @@ def test_only_what_is_known_to_be_set_as_a_tuber_sprouts_again() -> None:
     slips = replace(TUBER, raising=chosen(None))
 
     assert [True, False, False, False] == [set_as_tuber(each) for each in (TUBER, SEED, sown_bean, slips)]
+
+
+def test_a_crop_of_the_year_with_its_store_in_tubers_is_set_as_they_are() -> None:
+    """Oca, mashua and ulluco are planted as tubers each spring, as potatoes (Lost Crops of the Incas, 1989).
+
+    What lasts is not set each year, and what is planted out as a young plant is no tuber.
+    """
+    oca = replace(SEED, stores_in=chosen("tuber", "r"), dug_depth_m=about(0.2))
+    lasting = replace(oca, life_cycle=chosen("perennial", "r"))
+    young_plant = replace(oca, raising=chosen("planted-out", "r"))
+    storage_root = replace(oca, stores_in=chosen("storage-root", "r"))
+
+    assert [True, False, False, False] == [
+        set_as_tuber(each) for each in (oca, lasting, young_plant, storage_root)
+    ]

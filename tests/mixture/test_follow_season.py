@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kb.mixture.finishing import unfinished
 from kb.mixture.follow import FollowOn, timing
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.succession import judge_follow
-from tests.mixture.profiles import chosen, season
+from tests.mixture.profiles import about, chosen, season
 from tests.mixture.test_follow import FIRST, THEN, after
 
 LEEKY = replace(THEN, id="leeky-crop", activity=season(17, 25, 43, 50), raising=chosen("planted-out", "r"))
@@ -218,3 +219,25 @@ def test_how_the_first_ends_is_said(use: str, words: str) -> None:
     said = after(b=LEEKY, use_a=use)
 
     assert any(words in reason.text for reason in said.reasons)
+
+
+@pytest.mark.parametrize("week", range(14, 34, 2))
+def test_what_follows_loses_no_less_than_in_a_bed(week: int) -> None:
+    """One crop, one week, one loss: growth goes with the light of its weeks (Monteith 1977, `finishing`)."""
+    crop = replace(THEN, id="known-crop", activity=season(14, 20, 30, 36), cycle_days=about(120))
+    in_bed = unfinished(crop, REFERENCE_SITE, week)
+    time = timing(FIRST, crop, REFERENCE_SITE, FollowOn(clear_week_a=week - 1, sow_week_b=week))
+
+    assert time.lost >= (0.0 if in_bed is None else in_bed.lost)
+
+
+def test_weeks_of_autumn_bring_less_than_weeks_of_summer() -> None:
+    """Twelve weeks from mid-July end in October: a third and more of June's light is missing by then."""
+    crop = replace(THEN, id="known-crop", activity=season(16, 20, 28, 32), cycle_days=about(84))
+    plain = replace(crop, id="unknown-crop", cycle_days=None)
+    lost = [
+        timing(FIRST, one, REFERENCE_SITE, FollowOn(clear_week_a=28, sow_week_b=29)).lost
+        for one in (crop, plain)
+    ]
+
+    assert lost[0] > lost[1] + 0.05

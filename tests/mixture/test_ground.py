@@ -209,3 +209,15 @@ def test_no_answer_is_surer_than_the_depth_that_its_rule_rests_on() -> None:
     assert ("avoid", "fairly sure", False) == (found.verdict, found.sureness.word, found.sureness.by_rule)
     assert "harvest-disturbance" == found.sureness.deciding_trait
     assert "depth dug at harvest of root crop would change it most" in found.saying
+
+
+@pytest.mark.parametrize(
+    ("ph", "thin", "word"),
+    [(7.8, True, "workable"), (8.2, True, "poor"), (8.2, False, "avoid"), (8.6, True, "avoid")],
+)
+def test_one_study_of_the_ph_warns_and_refuses_only_far_beyond_it(ph: float, thin: bool, word: str) -> None:
+    """A conflict of little confidence is poor at best (`trade` 4.13); an end is in doubt by 0.4 (3.2)."""
+    plant = replace(LOW, soil_ph=Span(6.0, 7.5, "cited", thin=thin))
+    other = replace(SPREADER, soil_ph=Span(6.0, 9.0, "cited"))
+
+    assert word == bed(plant, other, Site(soil_ph=ph)).verdict
