@@ -12,11 +12,12 @@ A host of which no source prints any harm is named and not counted, so that a pl
 written is not punished for it. Across families enemies alone never press below workable (`trade` 4.6).
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from kb.mixture.counting import so_many
+from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, relation
 from kb.mixture.results import Verdict
@@ -114,12 +115,14 @@ class SharedAgent:
 class EnemyFinding:
     """What two plants share. ``value`` is e, 0-1; ``agents`` the weightiest first.
 
-    ``borrowed`` names the plants without a list of their own, whose relatives' lists stand in.
+    ``borrowed`` names the plants without a list of their own, whose relatives' lists stand in; ``lend``
+    says who lends and what, which is reckoned for words alone.
     """
 
     value: float
     agents: tuple[SharedAgent, ...]
     borrowed: tuple[str, ...] = ()
+    lend: Callable[[], Loan] | None = field(default=None, repr=False, compare=False)
 
     @property
     def hard(self) -> bool:

@@ -257,7 +257,8 @@ def _waiting_notes(found: Follow) -> list[str]:
     harmful = [one.agent.name for one in worms if one.second.harm in SUFFERS]
     others = [one.agent.name for one in by_state["unjudged"] if not one.agent.nematode]
     named = [*harmful[:MOST_NAMED], *others]
-    note = only_named(named, len(worms) - len(harmful[:MOST_NAMED]))
+    rest = [one.agent.name for one in worms if one.agent.name not in harmful[:MOST_NAMED]]
+    note = only_named(named, rest)
     return [*notes, *([note] if note else [])]
 
 

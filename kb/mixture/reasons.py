@@ -1,7 +1,9 @@
 """The single things said of a pair, each with the records it rests on."""
 
+from kb.mixture.counting import listed
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
+from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.relatedness import ENEMY_WEIGHT
@@ -129,20 +131,15 @@ def family(findings: Findings) -> Reason:
 
 
 def enemies(findings: Findings) -> Reason | None:
-    """The named pests and diseases that count for the pair, the weightiest first."""
+    """The named pests and diseases that count for the pair, the weightiest first; else those lent by kin."""
     counted = findings.harm.counted[:MOST_NAMED]
     if not counted:
-        return None
+        return lent_reason(findings.two)
     one, other = findings.in_order
     more = len(findings.harm.counted) - len(counted)
     named = [agent.name for agent in counted] + ([f"{more} more"] if more else [])
     text = f"{one.name} and {other.name} share pests and diseases that do harm: {listed(named)}."
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
-
-
-def listed(words: list[str]) -> str:
-    """Several words as one phrase: "a, b and c"."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def light(findings: Findings) -> Reason | None:

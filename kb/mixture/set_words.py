@@ -2,21 +2,30 @@
 
 import numpy as np
 
+from kb.mixture.counting import listed
 from kb.mixture.explain import capital, opened, other_condition, sureness_sentence, verdict_sentence
-from kb.mixture.findings import Held
+from kb.mixture.findings import Held, Two
 from kb.mixture.gets import BANDS_M, Shares
+from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import records_of
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, listed, percent
-from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
+from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 
 MOST_REASONS = 3
 MOST_CULPRITS = 3
 PART_OF_BLAME = 0.2
 """A neighbour is named where at least this much of the loss is its doing."""
+KIN_WORDS: dict[Kinship, str] = {
+    "genus": "are of one genus and likely to share pests and diseases.",
+    "family": "are of one family and may share pests and diseases.",
+    "unknown": "are taken as related, for a family is not on record: they may share pests and diseases.",
+    "none": "may share pests and diseases, as any two plants.",
+    "species": "are of one species.",
+}
 ALONE = "One kind of plant: nothing gained or lost; keep to its own spacing."
 
 
@@ -91,7 +100,11 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
         return Limiting("enemies", plant.id, text, records_of(*(agent.records for agent in agents)))
     kin = max(bonds, key=lambda bond: bond.harm.shared)
     other = stand.profiles[next(p for p in kin.places if p != place)]
-    text = f"{plant.name} and {other.name} are related and may share pests and diseases."
+    two = Two((plant, other), kin.kin, kin.harm, kin.meeting.setting)
+    lent = lent_reason(two)
+    if lent is not None:
+        return Limiting("enemies", plant.id, lent.text, lent.records)
+    text = f"{plant.name} and {other.name} {KIN_WORDS[kin.kin.kinship]}"
     return Limiting("family", plant.id, text, kin.kin.records)
 
 
