@@ -5,6 +5,7 @@ from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import Limit, records_of
+from kb.mixture.merits import alike, out_of_leaf, shade_suits
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
@@ -200,7 +201,17 @@ def complement(findings: Findings) -> Reason | None:
         return season(findings)
     if findings.depth_shared < DEPTHS_APART:
         return roots(findings)
-    return None
+    return out_of_leaf(findings)
+
+
+def merit(findings: Findings) -> Reason | None:
+    """Why nothing much is lost, where neither gives the other anything: apart, in shade that suits, alike."""
+    return (
+        complement(findings)
+        or shade_suits(findings, WORTH_SAYING)
+        or light_enough(findings)
+        or alike(findings.profiles)
+    )
 
 
 def grams(low: float, high: float) -> str:

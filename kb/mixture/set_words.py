@@ -8,6 +8,7 @@ from kb.mixture.findings import Held, Two
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import records_of
+from kb.mixture.merits import alike
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
@@ -17,6 +18,8 @@ from kb.mixture.results import Kind, Limiting, Reason, Sureness
 
 MOST_REASONS = 3
 MOST_CULPRITS = 3
+MOST_KIN = 6
+"""Kinsfolk that are named; the rest are a number."""
 PART_OF_BLAME = 0.2
 """A neighbour is named where at least this much of the loss is its doing."""
 KIN_WORDS: dict[Kinship, str] = {
@@ -104,8 +107,14 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
     lent = lent_reason(two)
     if lent is not None:
         return Limiting("enemies", plant.id, lent.text, lent.records)
-    text = f"{plant.name} and {other.name} {KIN_WORDS[kin.kin.kinship]}"
-    return Limiting("family", plant.id, text, kin.kin.records)
+    # The same words for each of them, so that they are said once.
+    as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship]
+    kinsfolk = sorted((stand.profiles[i] for i in {i for b in as_near for i in b.places}), key=lambda p: p.id)
+    names = [p.name for p in dict.fromkeys(kinsfolk)]
+    more = len(names) - MOST_KIN
+    named = listed([*names[:MOST_KIN], *([f"{more} more"] if more > 0 else [])])
+    text = f"{named} {KIN_WORDS[kin.kin.kinship]}"
+    return Limiting("family", plant.id, text, records_of(*(bond.kin.records for bond in as_near)))
 
 
 def _culprits(blame: np.ndarray) -> list[int]:
@@ -194,7 +203,7 @@ def reasons(
     wanted = [None if first is None else Reason(first.kind, first.text, first.records)]
     wanted += [Reason(limit.kind, limit.text, limit.records) for limit in held.holding[:1]]
     felt = felt_by(stand, shares, worst_place(stand))
-    wanted += [*gains[:1], little_shared(stand)]
+    wanted += [*gains[:1], little_shared(stand) or (None if gains else alike(stand.profiles))]
     wanted += [None if felt is None else Reason(felt.kind, felt.text, felt.records), layers(stand, shares)]
     said = {reason.text: reason for reason in reversed(wanted) if reason is not None}
     return tuple(reversed(said.values()))[:MOST_REASONS]
@@ -213,8 +222,8 @@ def saying(
     if held.verdict == "like":
         return ALONE
     sentences = [verdict_sentence(held)]
-    merit = gains[0] if gains else little_shared(stand)
-    sentences += opened(held, None if first is None else first.text, merit, merit or layers(stand, shares))
+    merit = gains[0] if gains else little_shared(stand) or alike(stand.profiles)
+    sentences += opened(held, first, merit, merit or layers(stand, shares))
     other = other_condition(held)
     if other is not None and other not in sentences:
         sentences.append(other)
