@@ -315,10 +315,13 @@ def _held_in_turn(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _He
     return _Held("avoid" if here < apart[0] else "workable", f"the two stand at least {better}, {or_immune}")
 
 
-def through_kin(named: Iterable[tuple[Host, str]]) -> str:
-    """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is."""
+def through_kin(named: Iterable[tuple[Host, str]], hence: str = "") -> str:
+    """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is.
+
+    ``hence`` is what follows of that.
+    """
     said = [f"{name} {host.through}: not recorded for {name} itself" for host, name in named if host.through]
-    return f" ({'; '.join(said)})" if said else ""
+    return f" ({'; '.join(said)}{hence})" if said else ""
 
 
 def _text(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:

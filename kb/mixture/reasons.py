@@ -6,7 +6,7 @@ from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.merits import alike, out_of_leaf, shade_suits
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
@@ -166,8 +166,9 @@ def light_enough(findings: Findings) -> Reason | None:
 
 
 def benefits(findings: Findings) -> tuple[Reason, ...]:
-    """What one brings the other, the best first."""
-    found = []
+    """What one brings the other, the best first; a gift of nitrogen that is small comes last."""
+    found: list[Reason] = []
+    small: list[Reason] = []
     for support in findings.supports:
         if support.host is not None and support.climber is not None:
             host, climber = findings.named(support.host), findings.named(support.climber)
@@ -177,7 +178,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
         if high >= WORTH_NAMING_G_M2:
             text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
-            found.append(Reason("nitrogen", text, gift.records))
+            (found if leads((low, high), taker) else small).append(Reason("nitrogen", text, gift.records))
         if not taker.woody and findings.place.setting != "under":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
             found.append(Reason("nitrogen", spared, gift.records))
@@ -192,7 +193,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     flowers = flower_reason(findings)
     if flowers is not None:
         found.append(flowers)
-    return tuple(found)
+    return (*found, *small)
 
 
 def complement(findings: Findings) -> Reason | None:

@@ -9,7 +9,7 @@ from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import records_of
 from kb.mixture.merits import alike
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
 from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
@@ -141,8 +141,10 @@ def _leaf_above(stand: Stand, place: int) -> np.ndarray:
 
 
 def benefits(stand: Stand) -> tuple[Reason, ...]:
-    """What they bring each other, the best first."""
-    found, judged = [], stand.judged
+    """What they bring each other, the best first; a gift of nitrogen that is small comes last."""
+    found: list[Reason] = []
+    small: list[Reason] = []
+    judged = stand.judged
     for support in judged.supports:
         if support.host is not None:
             climber, host = (stand.profiles[place] for place in support.places)
@@ -153,7 +155,8 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
         if high < WORTH_NAMING_G_M2:
             continue
         text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.giving.gift.when}."
-        found.append(Reason("nitrogen", text, gift.giving.records))
+        told = Reason("nitrogen", text, gift.giving.records)
+        (found if leads((low, high), taker) else small).append(told)
     relief = float(judged.felt.by_roots.relief[0])
     known = all(p.root_d95_m.known and p.activity.known for p in stand.profiles)
     if relief >= WORTH_SAYING and known and len(stand.subjects) > 1:
@@ -162,7 +165,7 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
             "nitrogen than each on its own."
         )
         found.append(Reason("roots", text, _root_records(stand.profiles)))
-    return tuple(found)
+    return (*found, *small)
 
 
 def layers(stand: Stand, shares: Shares) -> Reason:
