@@ -24,6 +24,8 @@ MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
 TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule decides"
 """Words by which a saying tells how often the draws agree, what to check, and that no draw moves it."""
+ALL_AGREE = 0.975
+"""Share of draws from which all are said to agree, so that nothing that is checked would change the word."""
 NOT_ENOUGH_ALONE = "that alone is not enough"
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
@@ -150,8 +152,11 @@ def _saying(
     missing: tuple[str, ...],
 ) -> str:
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
-    best = next((found for found in benefits if found.kind != "flowers"), None)
-    best = best or reasons.merit(findings)
+    # So does nitrogen that is a small part of what is wanted.
+    given = [found for found in benefits if found.kind != "flowers"]
+    small = reasons.small_gifts(findings)
+    best = next((found for found in given if found not in small), None)
+    best = best or reasons.merit(findings) or next(iter(given), None)
     sentences = [verdict_sentence(findings)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)
@@ -243,7 +248,8 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     unrecorded = not_on_record(named)
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."
-    if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:
+    moves = sureness.word != "sure" and sureness.share_of_draws < ALL_AGREE
+    if moves and sureness.deciding_trait is not None and sureness.of is not None:
         trait = TRAIT_WORDS[sureness.deciding_trait]
         name = next(profile.name for profile in named if profile.id == sureness.of)
         said += f"; the {trait} of {name} {CHANGES_MOST}"

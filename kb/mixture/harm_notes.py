@@ -38,7 +38,7 @@ def _where(agents: Sequence[SharedAgent], place: str | None) -> str | None:
         return None
     said = [f"{a.name} ({'; '.join(a.regions) or 'place not printed'})" for a in weighty[:MOST_NAMED]]
     here = f"in {place}" if place else "where you are"
-    return f"Recorded elsewhere, and taken to be {here} too: {listed(said)}."
+    return f"Taken to occur {here} too, though recorded elsewhere: {listed(said)}."
 
 
 def _only_named(agents: Sequence[SharedAgent]) -> str | None:
@@ -52,7 +52,9 @@ def only_named(named: Sequence[str], worms: Sequence[str]) -> str | None:
     """What both are hosts of and what is not judged: names, then how many more."""
     if len(worms) > FEW_WORMS:
         words, more = list(named[:MOST_NAMED]), len(named) - MOST_NAMED
-        many = [f"{len(worms)} kinds of nematode"]
+        many = [
+            f"{len(worms)} {'other ' if any('nematode' in name for name in named) else ''}kinds of nematode"
+        ]
     else:
         whole = [*named, *worms]
         words, more, many = whole[:MOST_NAMED], len(whole) - MOST_NAMED, []
@@ -60,7 +62,10 @@ def only_named(named: Sequence[str], worms: Sequence[str]) -> str | None:
     words += many
     if not words:
         return None
-    return f"Both are hosts of {listed(words)} too: not judged, but keep such crops apart in a rotation."
+    named_all = listed(words)
+    return (
+        f"Both are hosts of {named_all} too: not judged here, but mind it when the ground is planted again."
+    )
 
 
 def _law(agents: Sequence[SharedAgent]) -> str | None:
