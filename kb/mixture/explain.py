@@ -152,11 +152,11 @@ def _saying(
     missing: tuple[str, ...],
 ) -> str:
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
-    # So does nitrogen that is a small part of what is wanted.
+    # Nitrogen that is a small part of what is wanted does not make them fit either.
     given = [found for found in benefits if found.kind != "flowers"]
     small = reasons.small_gifts(findings)
     best = next((found for found in given if found not in small), None)
-    best = best or reasons.merit(findings) or next(iter(given), None)
+    best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)

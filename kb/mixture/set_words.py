@@ -241,7 +241,7 @@ def saying(
     sentences = [verdict_sentence(held)]
     small = _gifts(stand, leading=False)
     best = next((gain for gain in gains if gain not in small), None)
-    merit = best or little_shared(stand) or alike(stand.profiles) or next(iter(gains), None)
+    merit = best or little_shared(stand) or alike(stand.profiles)
     names = [profile.name for profile in stand.profiles]
     if first is not None and held.holding:
         first = replace(first, text=all_like_first(held.holding, names))
