@@ -158,8 +158,8 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
             check=check,
         )
     text = (
-        f"{_digging(doer.profile)} cuts the roots of {other}, half of which lie "
-        f"above {_centimetres(sufferer.d50_m)} cm."
+        f"{_digging(doer.profile)} cuts the roots of {other} (half of them lie above "
+        f"{_centimetres(sufferer.d50_m)} cm)."
     )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody

@@ -13,9 +13,10 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import conditions_of
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import shares_of
-from kb.mixture.harm_notes import agent_notes, borrowers, no_list, no_list_of
+from kb.mixture.harm_notes import agent_notes
 from kb.mixture.jobs import Work, gaps_of, jobs_of
 from kb.mixture.judged import MOST_MOVED
+from kb.mixture.lent_words import no_list_of
 from kb.mixture.limits import ceiling_of, worst
 from kb.mixture.measures import measures_of
 from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
@@ -27,7 +28,16 @@ from kb.mixture.site_notes import idle_words, plant_notes
 from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
-from kb.mixture.unknowns import IMMOBILE, left_out_of, not_computed, not_on_record, stand_ins, to_check
+from kb.mixture.unknowns import (
+    IMMOBILE,
+    doubts_of,
+    left_out_of,
+    lists_missing,
+    not_computed,
+    not_on_record,
+    stand_ins,
+    to_check,
+)
 
 SQUEEZED: frozenset[Verdict] = frozenset({"poor", "avoid"})
 CROWDED, THIN = 1.0 + 1e-9, 0.6
@@ -38,6 +48,7 @@ MOST_CONFLICTS = 60
 """So many conflicts and conditions are told of a large planting, the hardest; the rest are a number."""
 GROWS = 0.1
 """Activity from which a week is told as one of growth."""
+TWO = 2
 MOST_NOTES = 12
 """So many pairs of which something is not computed are named; the rest are a number."""
 
@@ -58,7 +69,8 @@ def judge_planting(
     held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
     missing = _missing(stand)
     on_record = not_on_record(stand.profiles) is None
-    at_best: SureWord = "unsure" if missing else "sure" if on_record else "fairly sure"
+    doubts = doubts_of(missing, free)
+    at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of(stand.subjects, judged, free, at_best)
     first = None if free == "like" else limiting(stand, shares, held)
     gains = () if free == "like" else benefits(stand)
@@ -66,7 +78,7 @@ def judge_planting(
     pairs = pairs_of(stand, book)
     return PlantingAnswer(
         verdict=free,
-        saying=saying(stand, shares, held, first, gains, sureness, missing),
+        saying=saying(stand, shares, held, first, gains, sureness, doubts),
         ground=sum(member.share for member in stand.members),
         kept=_kept(stand),
         members=_members(work),
@@ -155,19 +167,15 @@ def _conflicts(held: Held) -> tuple[Conflict, ...]:
 def _missing(stand: Stand) -> tuple[str, ...]:
     """What could matter and is not computed, or decides and is not on record."""
     found: dict[str, None] = {}
-    unlisted: dict[str, None] = {}
+    unlisted: list[Two] = []
     for bond in stand.judged.bonds:
         if bond.kin.kinship != "species":
             one, other = (stand.profiles[place] for place in bond.places)
             two = Two((one, other), bond.kin, bond.harm, bond.meeting.setting)
-            alone = no_list(two)
-            for note in left_out_of(two):
-                if note == alone:
-                    unlisted.update(dict.fromkeys(borrowers(two)))
-                else:
-                    found[note] = None
+            unlisted += [two] if lists_missing(two) else []
+            found |= dict.fromkeys(left_out_of(two))
     if unlisted:
-        found = {no_list_of(list(unlisted)): None, **found}
+        found = {no_list_of(unlisted): None, **found}
     return (*found, *to_check(stand.judged.limits))
 
 
@@ -187,7 +195,8 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     yield from _loads(stand)
     yield from _cleared(stand)
     agents = {a.agent: a for b in stand.judged.bonds if b.harm.enemies for a in b.harm.enemies.agents}
-    yield from agent_notes(ranked(agents.values()), stand.planting.site.place)
+    who = "Both" if len(set(stand.profiles)) == TWO else "Two or more of them"
+    yield from agent_notes(ranked(agents.values()), stand.planting.site.place, who=who)
     yield from (found.text for b in stand.judged.bonds for found in b.harm.emissions if found.ceiling is None)
     yield IMMOBILE
     yield not_computed(book=book is not None)

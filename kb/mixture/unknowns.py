@@ -4,9 +4,10 @@ from collections.abc import Iterable
 
 from kb.mixture.conflicts import LEAST_CROWN_M
 from kb.mixture.findings import Findings, Two
-from kb.mixture.harm_notes import no_list
+from kb.mixture.lent_words import NO_LIST, no_list
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
+from kb.mixture.results import ORDER, Verdict
 from kb.mixture.spread import RUNNING, runs
 
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
@@ -20,6 +21,9 @@ IMMOBILE = (
     "is not judged."
 )
 
+MIXED_CROWNS = (
+    "Two woody crowns are reckoned as if their leaves mixed, which they do not: set them side by side."
+)
 ALLELOPATHIC_FAMILIES = {"Juglandaceae"}
 """Walnuts: juglone is reported to harm neighbours, of graded evidence (`trade` 4.9)."""
 TWO_HOSTS = (
@@ -52,11 +56,12 @@ def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
         return ()
-    return (*left_out_of(findings.two), *to_check(findings.limits))
+    two = findings.two
+    return (*((no_list(two),) if lists_missing(two) else ()), *left_out_of(two), *to_check(findings.limits))
 
 
 def left_out_of(two: Two) -> tuple[str, ...]:
-    """What could matter between two plants of different species and is not computed."""
+    """What could matter between two plants of different species and is not computed, missing lists apart."""
     first = (_enemies(two), _wilt(two), _two_hosts(two), _two_crowns(two))
     notes = [note for note in first if note]
     for profile in two.in_order:
@@ -68,6 +73,17 @@ def left_out_of(two: Two) -> tuple[str, ...]:
         if found.ceiling is not None and not found.measured
     ]
     return tuple(notes)
+
+
+def doubts_of(missing: tuple[str, ...], verdict: Verdict) -> tuple[str, ...]:
+    """What of it makes a verdict unsure: no list of pests could make the worst verdict worse, or better."""
+    return tuple(note for note in missing if verdict != ORDER[0] or not note.startswith(NO_LIST))
+
+
+def lists_missing(two: Two) -> bool:
+    """Whether a list of pests and diseases is missing where kin or a rust of both families make it matter."""
+    borrowed = two.harm.enemies is not None and bool(two.harm.enemies.borrowed)
+    return borrowed and (two.kin.kinship in {"genus", "family"} or _in_turn(two))
 
 
 def to_check(limits: Iterable[Limit]) -> tuple[str, ...]:
@@ -94,31 +110,31 @@ def not_on_record(profiles: Iterable[Profile]) -> str | None:
 
 
 def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
-    """One note for each plant on the values that stand in for missing records."""
+    """The values that stand in for missing records, in one note; and who is taken to keep its place."""
+    unknown: list[str] = []
     notes = []
     for profile in dict.fromkeys(profiles):
         missing = [said for said, field in _FIELDS if not getattr(profile, field).known]
         missing += ["nitrogen fixing"] if profile.nitrogen_fixing.value is None else []
         if missing:
-            notes.append(
-                f"Not on record for {profile.name}: {', '.join(missing)}. Usual values of its kind stand in; "
-                "they widen the doubt and never improve the verdict."
-            )
+            unknown.append(f"for {profile.name}: {', '.join(missing)}")
         keeps = profile.spread.value not in RUNNING and not profile.spread.known
         if keeps and not profile.annual and not (profile.spread.value is None and runs(profile)):
             notes.append(
                 f"Whether {profile.name} runs through its neighbours is not on record: it is taken to "
                 "keep its place."
             )
+    if unknown:
+        kind = "its kind" if len(unknown) == 1 else "their kinds"
+        stand = f"Usual values of {kind} stand in; they widen the doubt and never improve the verdict."
+        notes.insert(0, f"Not on record {'; '.join(unknown)}. {stand}")
     return tuple(notes)
 
 
 def _enemies(two: Two) -> str | None:
     one, other = (profile.name for profile in two.in_order)
     enemies = two.harm.enemies
-    if enemies is not None and two.kin.kinship in {"genus", "family"}:
-        return no_list(two) if enemies.borrowed else None
-    if two.kin.kinship in {"genus", "family"}:
+    if enemies is None and two.kin.kinship in {"genus", "family"}:
         return (
             f"The pests and diseases that {one} and {other} share are not computed one by one yet; their "
             "kinship stands in."
@@ -140,14 +156,18 @@ def _wilt(two: Two) -> str | None:
 
 
 def _two_hosts(two: Two) -> str | None:
-    one, other = (profile.family.value for profile in two.profiles)
-    for first, second in TWO_HOSTS:
-        if (one in first and other in second) or (one in second and other in first):
-            enemies = two.harm.enemies
-            if enemies is not None:
-                return no_list(two) if enemies.borrowed else None
-            return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
+    if two.harm.enemies is None and _in_turn(two):
+        return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
     return None
+
+
+def _in_turn(two: Two) -> bool:
+    """Whether rusts live on the two families in turn."""
+    one, other = (profile.family.value for profile in two.profiles)
+    return any(
+        (one in first and other in second) or (one in second and other in first)
+        for first, second in TWO_HOSTS
+    )
 
 
 def _two_crowns(two: Two) -> str | None:
@@ -157,7 +177,7 @@ def _two_crowns(two: Two) -> str | None:
         for profile in two.profiles
     ]
     if two.setting == "bed" and all(wide):
-        return "Woody crowns do not mix as the light in a bed is reckoned: set the two side by side."
+        return MIXED_CROWNS
     return None
 
 

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import pytest
 
+from kb.mixture.explain import NOT_ENOUGH_ALONE
 from kb.mixture.follow import FollowOn
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
@@ -59,7 +60,9 @@ def check_opening(saying: str, verdict: Verdict, conditions: Iterable[Condition]
         assert saying.startswith("Like with like") or "One kind of plant" in saying
         return
     assert saying.lower().startswith(verdict)
-    unless = re.match(rf"{verdict}, unless (.*?)(?:; then (\w+))?\. ", saying, re.IGNORECASE)
+    unless = re.match(
+        rf"{verdict}, unless (.*?)(?:; then (\w+)|; {NOT_ENOUGH_ALONE})\. ", saying, re.IGNORECASE
+    )
     if unless is not None:
         ways = [c for c in conditions if c.text == unless[1]]
         assert ways, saying
@@ -213,7 +216,7 @@ def test_a_follow_on_says_what_its_numbers_say_and_keeps_its_promises() -> None:
         for condition in answer.conditions:
             if condition.given is not None:
                 turned = replace(asked, given=asked.given ^ {condition.given})
-            elif years := re.match(r"at least (\d+) years lie between", condition.text):
+            elif years := re.match(r"(?:better still, )?at least (\d+) years lie between", condition.text):
                 turned = replace(asked, gap_years=float(years[1]), sow_week_b=None)
             else:
                 continue
