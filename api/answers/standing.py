@@ -8,13 +8,15 @@ from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.profile import Profile
+from kb.mixture.roots import planted_share, root_radius
 from kb.mixture.site import Arrangement, Tree
 from kb.mixture.year_crop import as_year_crop, of_one_year
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 
 TREE_FORMS = ("tree", "shrub")
-
+HARDLY = 0.01
+"""Where so small a share of a tree's roots lies farther out, a plant is beyond them (judgement)."""
 
 ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
 LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the year here has 52 weeks."
@@ -112,6 +114,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     if distance is None:
         distance = tree.crown_radius_m
         notes.append(f"Distance from the trunk was not given: the edge of the crown, {distance:.1f} m.")
+    notes += _beyond_roots(a.name, tree, distance)
     ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
     share_b = ground.share
     if share_b is None:
@@ -138,6 +141,16 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         "given": list(asked.given),
     }
     return Standing(arrangement, understood, tuple(notes))
+
+
+def _beyond_roots(name: str, tree: Tree, distance_m: float) -> list[str]:
+    """What a distance means at which the roots of the tree have ended; nothing where they have not."""
+    if planted_share(distance_m / root_radius(tree), float("inf")) >= HARDLY:
+        return []
+    beyond = (
+        f"{distance_m:g} m from the trunk is beyond the roots of {name}: less than a hundredth of them lie"
+    )
+    return [f"{beyond} so far out. Below ground nothing there meets it, whatever depths the two share."]
 
 
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:
