@@ -19,6 +19,7 @@ HARDLY = 0.01
 """Where so small a share of a tree's roots lies farther out, a plant is beyond them (judgement)."""
 
 ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
+LONG = 53
 LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the year here has 52 weeks."
 
 
@@ -81,8 +82,8 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
         setting="hedge" if row else "bed",
         share_a=one.share,
         share_b=other.share,
-        sow_week_a=asked.sow_week_a,
-        sow_week_b=asked.sow_week_b,
+        sow_week_a=of_year(asked.sow_week_a),
+        sow_week_b=of_year(asked.sow_week_b),
         age_a_years=asked.age_a_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
@@ -125,7 +126,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         distance_m=distance,
         side=asked.side,
         tree=tree,
-        sow_week_b=asked.sow_week_b,
+        sow_week_b=of_year(asked.sow_week_b),
         age_a_years=tree.planted_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
@@ -161,9 +162,14 @@ def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str)
     return replace(standing, notes=(*standing.notes, *long_year_notes(asked.sow_week_a, asked.sow_week_b)))
 
 
+def of_year(week: int | None) -> int | None:
+    """An ISO week (1-53) as a week of the reckoned year (1-52); what is computed knows no other."""
+    return 1 if week == LONG else week
+
+
 def long_year_notes(*weeks: int | None) -> tuple[str, ...]:
     """What is said where a week is named that the reckoned year of 52 weeks (``season``) does not have."""
-    return (LONG_YEAR,) if 53 in weeks else ()
+    return (LONG_YEAR,) if LONG in weeks else ()
 
 
 def set_this_year(
