@@ -232,7 +232,8 @@ class _Reading:
 
     def plants(self, held: Any) -> list[PlacedAsked]:
         if not isinstance(held, list) or not held:
-            self._fault("/plants", "is missing; give a list of at least one plant.")
+            wrong = "is missing" if held is None else "is empty" if held == [] else "is no list"
+            self._fault("/plants", f"{wrong}; give a list of at least one plant.")
             return []
         if len(held) > MOST_PLANTS:
             self._fault("/plants", _too_many(len(held)))

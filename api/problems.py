@@ -135,6 +135,7 @@ _HTTP: dict[int, tuple[str, str, str]] = {
         "Send at most 64 kB; a plan of 200 plants, a list of plants or an entry needs less.",
     ),
     414: ("too-long", "Address too long", "Shorten the question: names, lists and words have limits."),
+    431: ("too-long", "Header too long", "Send shorter headers and a shorter address; 32 kB are read."),
     415: (
         "unsupported-media-type",
         "Unsupported media type",
@@ -243,6 +244,14 @@ def problem_of(error: Exception) -> Problem:
     LOG.error("unexpected error, reference %s", reference, exc_info=error)
     detail = f"Something went wrong on our side. Quote reference {reference} when you report it."
     return Problem("internal-error", "Our fault", SERVER_FAULT, detail, more={"reference": reference})
+
+
+def unread_problem(status: int, reason: str) -> Problem:
+    """The problem of a request that the server turned away before it could be read whole."""
+    slug, title, detail = _HTTP.get(
+        status, ("bad-request", reason, "The request cannot be read as HTTP intends.")
+    )
+    return Problem(slug, title, status, detail)
 
 
 def _http_problem(error: HTTPException) -> Problem:

@@ -27,6 +27,8 @@ MOISTURE_WORDS = {"dry": 3.0, "ordinary": 5.0, "moist": 7.0, "wet": 9.0}
 names are recalled from Ellenberg's scale, not read again here)."""
 
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?")
+LONGEST_SHOWN = 40
+"""How many characters of a number that is no use are said back."""
 _MONTH_DAY = re.compile(r"--([0-9]{2})-([0-9]{2})")
 _MONTH_NAMES = (
     "January", "February", "March", "April", "May", "June",
@@ -54,7 +56,7 @@ def plain_number(text: str) -> float:
         raise ValueError(msg)
     number = float(text)
     if number in (float("inf"), float("-inf")):
-        msg = f"'{text}' is too large"
+        msg = f"'{text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + '...'}' is too large"
         raise ValueError(msg)
     return number
 

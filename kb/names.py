@@ -98,6 +98,10 @@ class NameIndex:
         own = next((name for name in names if self._means(fold(name)) == (plant_id,)), None)
         return Choice(plant_id, own, self.accepted.get(plant_id, plant_id))
 
+    def meanings(self, name: str) -> tuple[Choice, ...]:
+        """All plants that go by this name, scientific or common; none where nobody does."""
+        return tuple(self.choice(plant) for plant in self._means(fold(name)))
+
     def _means(self, folded: str) -> tuple[PlantId, ...]:
         return next((found for found in self._readings(folded) if found), ())
 

@@ -91,6 +91,11 @@ def with_told(plant: Plant, standing: Plant | None, told: set[str]) -> Plant:
     return replace(plant, **parts)
 
 
+UNKNOWN_REVISION = (
+    "the journal knows no such revision of it (a file was changed without the bench, or it never was one)"
+)
+
+
 def refuse_stale(
     plant: PlantId,
     revisions: tuple[str, str],
@@ -109,7 +114,7 @@ def refuse_stale(
     seen = next((n for n, entry in enumerate(own) if entry.after == expected), None)
     first = next((n for n, entry in enumerate(own) if entry.before == expected), None)
     start = seen + 1 if seen is not None else first
-    since = () if start is None else tuple(entry.words() for entry in own[start:])
+    since = (UNKNOWN_REVISION,) if start is None else tuple(entry.words() for entry in own[start:])
     raise StaleWrite(plant, expected, current, since, *texts, wanted)
 
 

@@ -6,7 +6,7 @@ from api.answers.ground_history import history_notes, known_enemies
 from api.answers.knowledge import Answer
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
-from api.answers.standing import long_year_notes, refuse, refuse_sowing, set_this_year, site_notes
+from api.answers.standing import long_year_notes, of_year, refuse, refuse_sowing, set_this_year, site_notes
 from api.questions import PairQuestion
 from kb.mixture.as_grown import as_sown
 from kb.mixture.follow import FollowOn, following_crop, timing
@@ -82,9 +82,9 @@ def follow_on(snapshot: Snapshot, a: Profile, b: Profile, question: PairQuestion
         detail = f"needs clear_week_a too: {a.name} lasts for years and has no week of its own end."
         raise refuse("gap_weeks", detail)
     return FollowOn(
-        sow_week_a=asked.sow_week_a,
-        clear_week_a=follow.clear_week_a,
-        sow_week_b=asked.sow_week_b,
+        sow_week_a=of_year(asked.sow_week_a),
+        clear_week_a=of_year(follow.clear_week_a),
+        sow_week_b=of_year(asked.sow_week_b),
         gap_weeks=follow.gap_weeks,
         gap_years=follow.gap_years,
         use_a=follow.use_a or "harvested",

@@ -26,6 +26,7 @@ from api.answers.standing import (
     ONE_SEASON,
     life_of,
     long_year_notes,
+    of_year,
     refuse,
     set_this_year,
     tree_dict,
@@ -64,8 +65,8 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
         Member(
             profile=profile,
             share=share,
-            sow_week=asked.sow_week,
-            clear_week=asked.clear_week,
+            sow_week=of_year(asked.sow_week),
+            clear_week=of_year(asked.clear_week),
             age_years=asked.age_years,
             distance_m=asked.distance_m,
             side=asked.side,
@@ -203,7 +204,7 @@ def _refuse_misplaced(question: JudgeQuestion, profiles: list[Profile]) -> None:
             wrong["spacing_m"] = "acts only in a bed or under a tree; give the share of the row."
         if asked.share is not None:
             wrong["spacing_m"] = "says the same as share; give one of them."
-        if asked.clear_week is not None and asked.clear_week == asked.sow_week:
+        if asked.clear_week is not None and of_year(asked.clear_week) == of_year(asked.sow_week):
             wrong["clear_week"] = "is the week in which it is sown; give a later one."
         faults += [
             _fault(question, place, field, detail)

@@ -8,15 +8,18 @@ from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.profile import Profile
+from kb.mixture.roots import planted_share, root_radius
 from kb.mixture.site import Arrangement, Tree
 from kb.mixture.year_crop import as_year_crop, of_one_year
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 
 TREE_FORMS = ("tree", "shrub")
-
+HARDLY = 0.01
+"""Where so small a share of a tree's roots lies farther out, a plant is beyond them (judgement)."""
 
 ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
+LONG = 53
 LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the year here has 52 weeks."
 
 
@@ -79,8 +82,8 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
         setting="hedge" if row else "bed",
         share_a=one.share,
         share_b=other.share,
-        sow_week_a=asked.sow_week_a,
-        sow_week_b=asked.sow_week_b,
+        sow_week_a=of_year(asked.sow_week_a),
+        sow_week_b=of_year(asked.sow_week_b),
         age_a_years=asked.age_a_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
@@ -112,6 +115,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     if distance is None:
         distance = tree.crown_radius_m
         notes.append(f"Distance from the trunk was not given: the edge of the crown, {distance:.1f} m.")
+    notes += _beyond_roots(a.name, tree, distance)
     ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
     share_b = ground.share
     if share_b is None:
@@ -122,7 +126,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         distance_m=distance,
         side=asked.side,
         tree=tree,
-        sow_week_b=asked.sow_week_b,
+        sow_week_b=of_year(asked.sow_week_b),
         age_a_years=tree.planted_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
@@ -140,6 +144,16 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     return Standing(arrangement, understood, tuple(notes))
 
 
+def _beyond_roots(name: str, tree: Tree, distance_m: float) -> list[str]:
+    """What a distance means at which the roots of the tree have ended; nothing where they have not."""
+    if planted_share(distance_m / root_radius(tree), float("inf")) >= HARDLY:
+        return []
+    beyond = (
+        f"{distance_m:g} m from the trunk is beyond the roots of {name}: less than a hundredth of them lie"
+    )
+    return [f"{beyond} so far out. Below ground nothing there meets it, whatever depths the two share."]
+
+
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:
     """The arrangement of two plants; ``b`` None is any second plant. Raises BadParameter."""
     refuse_sowing(a, asked.sow_week_a, "sow_week_a")
@@ -148,9 +162,14 @@ def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str)
     return replace(standing, notes=(*standing.notes, *long_year_notes(asked.sow_week_a, asked.sow_week_b)))
 
 
+def of_year(week: int | None) -> int | None:
+    """An ISO week (1-53) as a week of the reckoned year (1-52); what is computed knows no other."""
+    return 1 if week == LONG else week
+
+
 def long_year_notes(*weeks: int | None) -> tuple[str, ...]:
     """What is said where a week is named that the reckoned year of 52 weeks (``season``) does not have."""
-    return (LONG_YEAR,) if 53 in weeks else ()
+    return (LONG_YEAR,) if LONG in weeks else ()
 
 
 def set_this_year(

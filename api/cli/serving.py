@@ -46,12 +46,14 @@ def _run(repository: "Repository", listening: socket.socket, host: str) -> None:
     from waitress.server import create_server  # noqa: PLC0415
 
     from api.app import create_app  # noqa: PLC0415
+    from api.unread import Channel  # noqa: PLC0415
 
     server = create_server(
         create_app(repository),
         sockets=[listening],
         **server_options(),
     )
+    server.channel_class = Channel
     click.echo(
         f"{so_many(len(snapshot.plants), 'plant')}, data set {snapshot.version}. Stop with Ctrl-C.", err=True
     )

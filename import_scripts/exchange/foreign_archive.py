@@ -14,7 +14,7 @@ from import_scripts.base import Draft
 from import_scripts.exchange.archive_meta import Archive, ArchiveRow, local_name, rows_of, xml
 from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.gathered import Brought, Gathered, NewRecord, Place
-from import_scripts.exchange.matching import LEFT_OUT, Matcher
+from import_scripts.exchange.matching import DECIDE, LEFT_OUT, Matcher
 from import_scripts.exchange.numbers import SPAN, number, to_unit_of
 from kb.errors import BadFile
 from kb.exchange.archive_layout import DWC, DWCIRI, RECORDS
@@ -79,14 +79,12 @@ class ForeignReader:
             self.report.notices.append(f"{row.file}, line {row.line}, '{place.name}': left out, as decided")
             return
         if plant is None or trait is None:
-            what = f"the name '{place.name}'" if plant is None else f"the measurement '{self._label(row)}'"
-            self.report.unmatched.append(
-                place.refused(
-                    f"{what} means nothing here",
-                    "decide it in the file that --unmatched FILE makes",
-                    unmatched=True,
-                )
+            told = (
+                self.matcher.why_none(without_author(name, author))
+                if plant is None
+                else (f"the measurement '{self._label(row)}' means nothing here", DECIDE)
             )
+            self.report.unmatched.append(place.refused(*told, unmatched=True))
             return
         known = self.vocabulary.traits.get(TraitId(trait))
         if known is None or plant not in self.matcher.names.ids:

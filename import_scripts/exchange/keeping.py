@@ -5,7 +5,7 @@ A record that is on file is never edited: the same id with other content is refu
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from import_scripts.exchange.gathered import Brought, Gathered, NewRecord, Place, Statement
 from import_scripts.exchange.joining import Joined, joined
@@ -27,6 +27,9 @@ from kb.validate import validate_plants
 from kb.vocabulary_store import load_vocabulary
 
 Placed = tuple[Place, Statement]
+AHEAD = timedelta(days=1)
+"""How far a date of entry may lie ahead: it is tomorrow elsewhere on earth already."""
+
 CONTROL = ("holds a control character, which a terminal would obey", "take it out")
 
 
@@ -43,8 +46,8 @@ def keep(
             repository.name,
             f"{snapshot.faults[0]}. Mend it first: an import would write over what it cannot read.",
         )
-    fresh = _fresh(gathered, snapshot, report)
-    gathered.drafts = [(place, new) for place, new in gathered.drafts if _plain(place, new, report)]
+    fresh = _fresh(gathered, snapshot, report, on)
+    gathered.drafts = [(place, new) for place, new in gathered.drafts if _plain(place, new, report, on)]
     changed = _sound(gathered, snapshot, fresh, report, on)
     enemies = _enemies(gathered, snapshot, fresh, report)
     if report.faulty and not keep_good:
@@ -54,7 +57,7 @@ def keep(
     return report
 
 
-def _fresh(gathered: Gathered, snapshot: Snapshot, report: Brought) -> list[Placed]:
+def _fresh(gathered: Gathered, snapshot: Snapshot, report: Brought, on: date) -> list[Placed]:
     """The statements that are not on file; each id once, and none that is on file with other content."""
     on_file = {_key(said): said for said in _all_on_file(snapshot)}
     seen: dict[str, Place] = {}
@@ -79,6 +82,9 @@ def _fresh(gathered: Gathered, snapshot: Snapshot, report: Brought) -> list[Plac
         seen[key] = place
         known = on_file.get(key)
         if known is None:
+            if (late := _entered_ahead(getattr(said, "entered_on", None), on)) is not None:
+                report.refused.append(place.refused(*late))
+                continue
             fresh.append((place, said))
         elif known == said:
             report.unchanged += 1
@@ -101,11 +107,19 @@ def _untrusted(said: Statement, snapshot: Snapshot) -> tuple[str, str] | None:
     return CONTROL if any(map(holds_control, texts_of(said))) else None
 
 
-def _plain(place: Place, new: NewRecord, report: Brought) -> bool:
-    """Whether a terminal may show a draft; if not, it is refused."""
-    if not any(map(holds_control, texts_of(new))):
+def _entered_ahead(entered_on: date | None, on: date) -> tuple[str, str] | None:
+    """What is wrong with a date of entry that is not there yet: no one can have entered it."""
+    if entered_on is None or entered_on <= on + AHEAD:
+        return None
+    return f"was entered on {entered_on}, which lies ahead", "write the day of entry, or leave it empty"
+
+
+def _plain(place: Place, new: NewRecord, report: Brought, on: date) -> bool:
+    """Whether a draft may be shown by a terminal and is of the past; if not, it is refused."""
+    fault = CONTROL if any(map(holds_control, texts_of(new))) else _entered_ahead(new.entered_on, on)
+    if fault is None:
         return True
-    report.refused.append(place.refused(*CONTROL))
+    report.refused.append(place.refused(*fault))
     return False
 
 

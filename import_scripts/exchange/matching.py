@@ -23,6 +23,10 @@ COLUMNS = ("kind", "label", "means", "rows", "nearest")
 LEFT_OUT = "-"
 """What a person writes under ``means`` for a name that is to be left out."""
 
+DECIDE = "write what it means into the file that --unmatched FILE makes"
+NAME_MEND = f"mend the name, or {DECIDE}"
+COMMON_MEND = f"write the plant's id or scientific name, or {DECIDE}"
+
 
 @dataclass(slots=True)
 class Undecided:
@@ -106,8 +110,29 @@ class Matcher:
             return meant
         found = self._named(label) if fold(label) else None
         if found is None:
-            self.miss("taxon", label, self.index.nearest(label))
+            self.miss("taxon", label, self._offered(label))
         return found
+
+    def why_none(self, label: str) -> tuple[str, str]:
+        """Why a label that ``plant`` could not place means no plant, and what to do about it.
+
+        A common or ambiguous name is told apart from an unknown one: who goes by it is said, none is chosen.
+        """
+        known = self.index.meanings(label)
+        if known:
+            *others, last = (str(one) for one in known)
+            meant = f"{', '.join(others)} or {last}" if others else last
+            return (
+                f"'{shortened(label)}' is no scientific name of one plant here; it can mean {meant}",
+                COMMON_MEND,
+            )
+        nearest = self.index.nearest(label)
+        near = f" (nearest names: {', '.join(nearest)})" if nearest else ""
+        return f"no plant goes by the name '{shortened(label)}' here{near}", NAME_MEND
+
+    def _offered(self, label: str) -> tuple[str, ...]:
+        """Botanical names for the file of undecided names: of those who go by the label, else near ones."""
+        return tuple(one.accepted for one in self.index.meanings(label)) or self.index.nearest(label)
 
     def _named(self, label: str) -> PlantId | None:
         """The one plant of that accepted name or synonym, with its author or without."""

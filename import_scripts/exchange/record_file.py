@@ -166,10 +166,7 @@ def _plant(row: _Row, reading: Reading) -> str | None:
         return None
     plant = reading.matcher.plant(label)
     if plant is None:
-        nearest = reading.matcher.undecided[("taxon", label)].nearest
-        near = f" (nearest names: {', '.join(nearest)})" if nearest else ""
-        fault = BadCell(f"no plant goes by the name '{shortened(label)}' here{near}", _MATCH_MEND)
-        row.wrong(column, fault, unmatched=True)
+        row.wrong(column, BadCell(*reading.matcher.why_none(label)), unmatched=True)
         return None
     if column == "plant" and row["scientific_name"]:
         other = reading.matcher.names.match(row["scientific_name"])
@@ -181,9 +178,6 @@ def _plant(row: _Row, reading: Reading) -> str | None:
                 ),
             )
     return plant
-
-
-_MATCH_MEND = "mend the name, or write what it means into the file that --unmatched FILE makes"
 
 
 def _trait(row: _Row, reading: Reading) -> Trait | None:

@@ -10,6 +10,8 @@ from kb.files import PLAIN
 from kb.letters import holds_control
 from kb.model import Source, SourceKey
 from kb.turtle import source_from_turtle, source_to_turtle
+from kb.validate import validate_source
+from kb.vocabulary_store import load_vocabulary
 
 DESCRIBED = ("citation", "identifier", "year", "licence", "licence_iri", "tier", "how_read", "credit")
 
@@ -47,7 +49,7 @@ def source_of(key: str, said: Mapping[str, str], known: Mapping[SourceKey, Sourc
 
 
 def fault_of(source: Source) -> BadCell | None:
-    """What keeps a source from being kept: its key, an address that is none, or words that would be lost."""
+    """What keeps a source from being kept: a bad key or address, words that would be lost, a broken rule."""
     if PLAIN.fullmatch(source.key) is None:
         return BadCell(
             f"'{shortened(source.key)}' is no key", "write lower-case letters and digits joined by -"
@@ -62,7 +64,12 @@ def fault_of(source: Source) -> BadCell | None:
         same = source_from_turtle(source_to_turtle(source), "source") == source
     except (BadFile, ValueError):
         same = False
-    return None if same else BadCell(f"'{source.key}' would not read back as it is written", "mend its cells")
+    if not same:
+        return BadCell(f"'{source.key}' would not read back as it is written", "mend its cells")
+    for finding in validate_source(source, load_vocabulary()):
+        if finding.severity == "violation":
+            return BadCell(f"'{source.key}' breaks a rule: {finding.message}", "mend its cells")
+    return None
 
 
 def _new(key: str, stated: Mapping[str, str]) -> Source:

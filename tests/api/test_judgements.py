@@ -203,7 +203,9 @@ def test_what_cannot_be_is_refused(client: FlaskClient, query: str, parameter: s
     ("plan", "pointer", "said"),
     [
         ([], "", "JSON object"),
-        ({"plants": []}, "/plants", "at least one plant"),
+        ({}, "/plants", "is missing; give a list of at least one plant"),
+        ({"plants": []}, "/plants", "is empty; give a list of at least one plant"),
+        ({"plants": "maize"}, "/plants", "is no list; give a list of at least one plant"),
         ({"plants": [{"plant": HERB_ID}] * 201}, "/plants", "at most 200"),
         ({"plants": [{}]}, "/plants/0/plant", "is missing"),
         (

@@ -147,6 +147,15 @@ def test_a_pair_under_a_tree_shows_the_tree(ask: Ask) -> None:
     assert question["distance_m"] == pytest.approx(question["tree"]["crown_radius_m"])
 
 
+@pytest.mark.parametrize(("radii", "said"), [(1, False), (2.5, False), (2.7, True), (100, True)])
+def test_beyond_the_roots_of_the_tree_is_said(ask: Ask, radii: float, said: bool) -> None:
+    """99 % of them lie within (ln 100)^(1/1.6) = 2.6 crown radii (computation-notes 1.1: x95 is 1.985)."""
+    at = f"height_m=4&crown_radius_m=2&distance_m={2 * radii:g}"
+    notes = ask(f"/pairs?a={TREE_ID}&b={HERB_ID}&setting=under&{at}")["notes"]
+
+    assert said == any("is beyond the roots of" in note for note in notes)
+
+
 @pytest.mark.parametrize(
     "address",
     [f"/pairs?a={HERB_ID}&b={TREE_ID}&setting=under", f"/plants/{HERB_ID}/under"],

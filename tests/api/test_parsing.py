@@ -298,3 +298,11 @@ def test_other_lists_are_given_once() -> None:
     refused = faults("under", ("plant", "x"), ("given", "frame"), ("given", "mown"))
 
     assert "is given 2 times" in refused["given"]
+
+
+def test_a_number_of_hundreds_of_digits_is_not_said_back_whole() -> None:
+    """RFC 8259 sets no limit to a JSON number; what is told of one fits a line (common practice)."""
+    told = faults("pair", *PAIR, ("latitude", 400 * "9"))["latitude"]
+
+    assert "is too large" in told
+    assert len(told) < 150

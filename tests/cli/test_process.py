@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 from pathlib import Path
+from urllib.error import HTTPError
 from urllib.request import Request, urlopen
 
 import pytest
@@ -19,7 +20,10 @@ BROKEN = [sys.executable, "-c", "import api.cli.main as m; m.run = lambda _: 1 /
 
 
 def test_serve_prints_its_address_and_answers_there(base: Path) -> None:
-    """Port 0 takes a free port; the printed address answers in JSON and as a page."""
+    """Port 0 takes a free port; the printed address answers in JSON and as a page.
+
+    What is too long for the server itself is told as a problem too (RFC 9457; statuses of RFC 9110 and 6585).
+    """
     process = subprocess.Popen(
         [*COMMAND, "serve", "--port", "0", "--store", str(base)],
         stdout=subprocess.PIPE,
@@ -36,6 +40,15 @@ def test_serve_prints_its_address_and_answers_there(base: Path) -> None:
         page = Request(f"{address}plants/inventa-arborea", headers={"Accept": "text/html"})  # noqa: S310
         with urlopen(page, timeout=10) as response:  # noqa: S310
             assert "trial tree" in response.read().decode()
+        for status, asked in ((431, f"{address}plants?q={40_000 * 'x'}"), (413, f"{address}judgements")):
+            body = 70_000 * b" " if status == 413 else None
+            with pytest.raises(HTTPError) as told:
+                urlopen(Request(asked, data=body), timeout=10)  # noqa: S310 - loopback
+            assert (status, "application/problem+json") == (
+                told.value.code,
+                told.value.headers["Content-Type"],
+            )
+            assert status == json.load(told.value)["status"]
     finally:
         process.terminate()
         process.communicate(timeout=10)

@@ -221,3 +221,23 @@ def test_wilt_of_the_rotation_row_is_said_of_brambles(client: Any) -> None:
     for bramble in ("raspberry", "blackberry"):
         said = ask(client, a="potato", b=bramble).json
         assert "Verticillium wilt" in said["limiting"]["text"]
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "/pairs?a=spinach&b=onion&sow_week_a=53",
+        "/pairs?a=apple&b=broad bean&setting=under&sow_week_b=53",
+        "/pairs?a=carrot&b=spinach&setting=follow&sow_week_b=53",
+        "/plants/allium-cepa/candidates?sow_week_a=53&limit=1",
+        "/judgements?plant=spinach&plant=onion&sow_week=53&sow_week=53",
+    ],
+)
+def test_week_53_of_crops_with_several_sowings_is_week_1(client: Any, asked: str) -> None:
+    """The last week of ISO 8601, for crops that choose among their sowings: reckoned as week 1, and said."""
+    last, first = client.get(asked), client.get(asked.replace("=53", "=1"))
+    told = last.json
+
+    assert (200, 200) == (last.status_code, first.status_code)
+    assert any("Week 53" in note for note in told["notes"])
+    assert all(told.get(name) == first.json.get(name) for name in ("verdict", "score", "loss", "members"))

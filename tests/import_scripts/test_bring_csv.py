@@ -8,10 +8,10 @@ import pytest
 
 from import_scripts.exchange.bring import Wishes, bring_csv
 from kb.errors import BadFile, BadParameter, StoreFault
-from kb.model import Name
+from kb.model import CommonName, Name
 from kb.repository import FilesRepository, MemoryRepository
 from tests.import_scripts.brought import DAY, ROW, brought, table, told
-from tests.kb.invented import PLANT, RECORD, SOURCE
+from tests.kb.invented import PLANT, RECORD, SOURCE, other
 
 ID = "inventa-exemplaris.mature-height.invented-book"
 
@@ -97,6 +97,10 @@ BAD_CELLS = [
     ({"locator": ""}, "column locator: is empty"),
     ({"conditions": "ten years"}, "write key=value"),
     ({"source": "no-book"}, "'no-book' is not on file and has no citation and no licence"),
+    (
+        {"source": "my-book", "citation": "own", "licence": "x"},
+        "'my-book' breaks a rule: Give the citation once",
+    ),
     ({"source": "../../evil", "citation": "x", "licence": "x"}, "'../../evil' is no key"),
     (
         {"source": "my-book", "citation": "x", "licence": "x", "licence_iri": "a b"},
@@ -114,6 +118,7 @@ BAD_CELLS = [
     ({"citation": "Another book"}, "'invented-book' is on file with another citation"),
     ({"standing": "accepted"}, "'accepted' is decided, not brought in"),
     ({"entered_on": "26/11/2026"}, "column entered_on"),
+    ({"entered_on": "2036-11-26"}, "was entered on 2036-11-26, which lies ahead"),
     ({"record": "inventa-exemplaris.rooting-depth.invented-book.9"}, "is no id of such a record"),
     ({"scientific_name": "Inventa altera", "plant": ""}, ""),
     ({"verbatim": 30_000 * "x"}, "column verbatim: has 30,000 characters"),
@@ -136,6 +141,18 @@ def test_a_bad_cell_is_told_and_nothing_is_written(
     assert told(report)[0].startswith("3: ")
     assert not report.kept
     assert before == records(store)
+
+
+def test_a_common_name_is_told_with_all_who_go_by_it(file: Path) -> None:
+    """As for "bean", which lists use of several kinds (common practice): none is chosen or called unknown."""
+    named = [replace(plant, common_names=(CommonName("bean", "en"),)) for plant in (PLANT, other("altera"))]
+    store = MemoryRepository(named, (SOURCE,))
+
+    report = brought(file, table({"plant": "", "scientific_name": "bean"}), store)
+
+    said = "'bean' is no scientific name of one plant here; it can mean Inventa altera or Inventa exemplaris"
+    assert said in told(report)[0]
+    assert not report.kept
 
 
 def test_good_rows_are_kept_only_when_asked(store: MemoryRepository, file: Path) -> None:

@@ -209,6 +209,13 @@ class BenchContract:
         assert stands == repository.revision(PLANT_ID)
         assert bench(repository).add_record(record("50 cm"), expected=stands).things
 
+    def test_a_revision_that_never_was_is_told_so(self, repository: Repository) -> None:
+        """No change is claimed that the journal does not hold (append-only history, trade.md 9.9)."""
+        with pytest.raises(StaleWrite, match="the journal knows no such revision of it") as caught:
+            bench(repository).add_record(record("50 cm"), expected="made-up")
+
+        assert "changed since" not in caught.value.since[0]
+
     @pytest.mark.parametrize(
         ("draft", "error", "told"),
         [
