@@ -4,13 +4,14 @@ A gap is filled by an interval from the root form, the genus or the growth form;
 so, and the computation never lets it make a verdict better.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
-from kb.adoption.intervals import ADVICE_BEYOND, BEST, WHERE_IT_LIVES, interval_of_middle
+from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_find
 from kb.genus import GenusFacts, genus_of
+from kb.geophytes import StandInCourse, geophyte_course
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
@@ -72,8 +73,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=_reaction(values, usual_ph(reaction), cycle),
-        moisture=_ground(values, "moisture", defaults.MOISTURE, cycle, _is_indicator_of_moisture),
+        soil_ph=_reaction(values, usual_ph(reaction)),
+        moisture=_moisture(values, cycle),
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
         raising=values.choice("raising"),
@@ -88,6 +89,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
         grown_height_m=values.grown_height(),
         hardiness_c=values.maybe("hardiness"),
+        of_the_tropics=defaults.TROPICAL_GROUP in plant.groups,
         flowers=values.flowers(),
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
@@ -148,41 +150,36 @@ def _light_to_survive(values: KnownValues, cycle: Choice, crop_zero: Estimate) -
     return survive
 
 
-def _ground(
-    values: KnownValues,
-    trait: str,
-    usual: tuple[float, float],
-    cycle: Choice,
-    found_wild: Callable[[Record], bool],
-) -> Span:
-    """The range of pH or moisture that a plant bears; for a crop of one season not only where it grows wild.
+def _moisture(values: KnownValues, cycle: Choice) -> Span:
+    """The range of moisture that a plant bears; for a crop of one season not only where it grows wild.
 
-    Classes of an indicator scale and the soils of a geographical range say where wild plants hold their
-    own. A crop that is sown for a season is not bound by them, as with light: where nothing else is on
-    record it is taken to bear usual garden ground as well, which stands in and says so.
+    Classes of an indicator scale say where wild plants hold their own. A crop that is sown for a season is
+    not bound by them, as with light: where nothing else is on record it is taken to bear usual garden ground
+    as well, which stands in and says so.
     """
-    span = values.span(trait, usual)
-    if not cycle.known or cycle.value not in ONE_SEASON or not values.rests_on(trait, found_wild):
+    usual = defaults.MOISTURE
+    span = values.span("moisture", usual)
+    one_season = cycle.known and cycle.value in ONE_SEASON
+    if not one_season or not values.rests_on("moisture", _is_indicator_of_moisture):
         return span
     return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
 
 
-def _reaction(values: KnownValues, usual: tuple[float, float], cycle: Choice) -> Span:
-    """The pH that a plant bears, with what it rests on: advice and finds are no limits."""
-    span = _ground(values, "soil-reaction", usual, cycle, _tells_where_it_lives)
+def _reaction(values: KnownValues, usual: tuple[float, float]) -> Span:
+    """The pH that a plant bears, with what it rests on: advice and finds are no limits.
+
+    They were moved out once, each by what it is (`kb/adoption/intervals.py`); the usual garden range moves
+    out no end that a record closes.
+    """
+    span = values.span("soil-reaction", usual)
     if not span.known:
         return span
     if values.rests_on("soil-reaction", _tells_what_is_best):
         low, high = round(span.low + ADVICE_BEYOND, 6), round(span.high - ADVICE_BEYOND, 6)
         return replace(span, best=(low, high), found=True)
-    found = values.rests_on(
-        "soil-reaction", lambda one: _tells_what_is_best(one) or _tells_where_it_lives(one)
+    return replace(
+        span, found=values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
     )
-    return replace(span, found=found)
-
-
-def _tells_where_it_lives(record: Record) -> bool:
-    return record.condition("as") == WHERE_IT_LIVES
 
 
 def _tells_what_is_best(record: Record) -> bool:
@@ -269,14 +266,13 @@ MOST_MOVED = 12.0
 
 
 def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activity:
-    """The yearly course from the first window that is known, else from the growth form.
+    """The yearly course from the first window that is known, else from store and flower, else from the form.
 
     A start alone that is on record (a first leaf) moves the start of the form's course, not its end;
     the course stays a stand-in.
     """
     retention = values.choice("leaf-retention")
     evergreen = retention.value == "evergreen"
-    start, full, decline, end = defaults.FORMS[form].weeks
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
         if window is None or window.low is None or window.high is None:
@@ -285,7 +281,10 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     if evergreen:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
-    records: tuple[str, ...] = ()
+    usual = geophyte_course(values, form) or StandInCourse(
+        defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
+    )
+    (start, full, decline, end), records = usual.corners, usual.records
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
         if window is not None and window.low is not None and start - MOST_MOVED <= window.low < decline:
@@ -293,7 +292,7 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
             records = window.records
             break
     return Activity(
-        start, full, decline, end, False, defaults.DATES_DOUBT_WEEKS, "form", records, *_drivers(values, form)
+        start, full, decline, end, False, usual.doubt_weeks, "form", records, *_drivers(values, form)
     )
 
 

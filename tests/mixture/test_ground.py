@@ -213,7 +213,7 @@ def test_no_answer_is_surer_than_the_depth_that_its_rule_rests_on() -> None:
 
 @pytest.mark.parametrize(
     ("ph", "thin", "word"),
-    [(7.8, True, "workable"), (8.2, True, "poor"), (8.2, False, "avoid"), (8.6, True, "avoid")],
+    [(7.7, True, "workable"), (8.2, True, "poor"), (8.2, False, "avoid"), (8.6, True, "avoid")],
 )
 def test_one_study_of_the_ph_warns_and_refuses_only_far_beyond_it(ph: float, thin: bool, word: str) -> None:
     """A conflict of little confidence is poor at best (`trade` 4.13); an end is in doubt by 0.4 (3.2)."""
@@ -221,3 +221,24 @@ def test_one_study_of_the_ph_warns_and_refuses_only_far_beyond_it(ph: float, thi
     other = replace(SPREADER, soil_ph=Span(6.0, 9.0, "cited"))
 
     assert word == bed(plant, other, Site(soil_ph=ph)).verdict
+
+
+@pytest.mark.parametrize(
+    ("soil_ph", "word"), [(7.5, "good"), (7.7, "workable"), (7.95, "poor"), (8.1, "avoid"), (5.3, "poor")]
+)
+def test_ground_outside_a_range_of_ph_counts_by_how_far_it_is_outside(soil_ph: float, word: str) -> None:
+    """Lime chlorosis grows with pH (handbooks): no cliff from workable to avoid between 8.0 and 8.1."""
+    plant = replace(LOW, soil_ph=Span(5.7, 7.5, "cited"))
+    other = replace(SPREADER, soil_ph=Span(4.0, 9.0, "cited"))
+
+    assert word == bed(plant, other, Site(soil_ph=soil_ph)).verdict
+
+
+def test_what_is_outside_the_range_is_said_by_how_far_and_by_what_it_rests_on() -> None:
+    """Words and word agree: workable is a little beyond; of a find nobody says that it is what it bears."""
+    other = replace(SPREADER, soil_ph=Span(4.0, 9.0, "cited"))
+    told = replace(LOW, soil_ph=Span(5.7, 7.5, "cited"))
+    found = replace(LOW, soil_ph=Span(5.7, 7.5, "cited", found=True))
+
+    assert "a little beyond what low bears" in bed(told, other, Site(soil_ph=7.7)).saying
+    assert "outside what low is taken to bear" in bed(found, other, Site(soil_ph=7.9)).saying
