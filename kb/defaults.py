@@ -106,6 +106,22 @@ FORMS: dict[str, FormDefaults] = {
 }
 UNKNOWN_FORM = "herb"
 
+LEAF_AREA_BY_SHADE: tuple[tuple[float, tuple[float, float, float]], ...] = (
+    (0.07, (3.0, 4.8, 7.0)),
+    (0.20, (2.0, 3.7, 5.8)),
+    (1.00, (1.3, 3.1, 5.4)),
+)
+"""Up to which share of open light a tree lives on -> its leaf area index. Trees that bear deep shade cast it.
+
+Middles: medians of the kinds measured tree by tree in the open (city trees, the source ``urban-trees``):
+beech, sugar and Norway maple; then lime, horse chestnut, hackberry, redbud, plum, oaks, loquat; then the
+fourteen that want more light. Ends: their usual tenth and nine tenths, the densest up to the 7 of beech
+(`trade` 3.2)."""
+NEEDLES_OF_DEEP_SHADE = (3.5, 6.0, 8.5)
+"""Leaf area index of evergreen conifers that live in deep shade: they hold the needles of several years
+(judgement; none of them has been measured here). Pines and larch, which want light, are as the others are."""
+CONIFERS = frozenset({"Araucariaceae", "Cupressaceae", "Pinaceae", "Podocarpaceae", "Taxaceae"})
+
 LIGHT_TO_SURVIVE = (0.05, 0.20, 0.40)
 LIGHT_TO_CROP_ZERO = (0.04, 0.10, 0.20)
 LIGHT_TO_CROP_FULL = (0.50, 0.75, 0.92)

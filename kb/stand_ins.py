@@ -1,5 +1,7 @@
 """Usual values held back where what is on record of a plant contradicts them. They stay stand-ins."""
 
+from dataclasses import replace
+
 from kb import defaults
 from kb.adoption.indicators import LIGHT
 from kb.known_values import KnownValues
@@ -36,6 +38,24 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
         _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
         _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
     )
+
+
+def leaf_area(values: KnownValues, form: str, usual: tuple[float, float, float]) -> Estimate:
+    """Leaf area per area under the crown; of a tree without a record by the shade that it bears itself.
+
+    Common teaching of forestry: those that live on in deep shade carry most leaf. Of shrubs, canes and herbs
+    the records here show no such step, and the usual value of the form stands in.
+    """
+    lives_on = values.maybe("light-to-survive")
+    if form != "tree" or lives_on is None:
+        return values.estimate("leaf-area-index", usual, "form")
+    steps = defaults.LEAF_AREA_BY_SHADE
+    step = next((leaf for most, leaf in steps if lives_on.likely <= most), steps[-1][1])
+    deep = step == steps[0][1] and values.choice("leaf-retention").value == "evergreen"
+    if deep and values.choice("family").value in defaults.CONIFERS:
+        step = defaults.NEEDLES_OF_DEEP_SHADE
+    found = values.estimate("leaf-area-index", step, "form")
+    return found if found.known else replace(found, records=lives_on.records)
 
 
 def _is_light_class(record: Record) -> bool:

@@ -17,7 +17,7 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
-from kb.stand_ins import light_to_crop, usual_ph
+from kb.stand_ins import leaf_area, light_to_crop, usual_ph
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
@@ -55,7 +55,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         height_m=height,
         crown_width_m=crown,
         crown_base_m=_crown_base(values, height, default),
-        leaf_area_index=values.estimate("leaf-area-index", default.leaf_area_index, "form"),
+        leaf_area_index=leaf_area(values, known_form, default.leaf_area_index),
         extinction=Estimate(
             default.extinction * (1 - defaults.EXTINCTION_SHARE),
             default.extinction,

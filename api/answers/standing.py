@@ -7,6 +7,7 @@ from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
+from kb.mixture.place import usual_distance
 from kb.mixture.profile import Profile
 from kb.mixture.site import Arrangement, Tree
 from kb.mixture.year_crop import as_year_crop, of_one_year
@@ -22,11 +23,15 @@ LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the yea
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The arrangement that is computed, how it is shown in the question, what was assumed."""
+    """The arrangement that is computed, how it is shown in the question, what was assumed.
+
+    ``at_edge`` where the edge of the crown stands in for a distance that was not said.
+    """
 
     arrangement: Arrangement
     understood: Answer
     notes: tuple[str, ...]
+    at_edge: bool = False
 
 
 def tree_standing(profile: Profile, asked: TreeAsked, *, parameter: str) -> tuple[Tree, tuple[str, ...]]:
@@ -110,8 +115,8 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     notes = list(assumed)
     distance = asked.distance_m
     if distance is None:
-        distance = tree.crown_radius_m
-        notes.append(f"Distance from the trunk was not given: the edge of the crown, {distance:.1f} m.")
+        distance, where = usual_distance(tree, b)
+        notes.append(f"Distance from the trunk was not given: {where}, {distance:.1f} m.")
     ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
     share_b = ground.share
     if share_b is None:
@@ -137,7 +142,8 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         "age_b_years": asked.age_b_years,
         "given": list(asked.given),
     }
-    return Standing(arrangement, understood, tuple(notes))
+    at_edge = asked.distance_m is None and distance == tree.crown_radius_m
+    return Standing(arrangement, understood, tuple(notes), at_edge)
 
 
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:

@@ -25,6 +25,22 @@ RING_WIDTH_M = 1.2
 """Width of the planted ring round a tree when a distance is asked for (`computation-notes` 1.7)."""
 
 
+HALFWAY = 0.5
+"""In a closed stand crowns touch: halfway from the trunk to the crown's edge stands for the ground under them
+(`trade` 4.4 reads its beech wood at 3 m of 6.5; judgement)."""
+AT_TRUNK_M = 0.3
+"""How far from the trunk the foot of a root-clinger is set (judgement)."""
+
+
+def usual_distance(tree: Tree, plant: Profile | None = None) -> tuple[float, str]:
+    """How far from the trunk (m) a plant is taken to stand where nothing is said, and that place in words."""
+    if plant is not None and plant.support_mode.value == "root-clinger":
+        return AT_TRUNK_M, "at the trunk, which it climbs by its roots"
+    if tree.stand == "closed":
+        return HALFWAY * tree.crown_radius_m, "halfway to the edge of the crown, since the crowns touch"
+    return tree.crown_radius_m, "the edge of the crown"
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Soil:
     """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown."""
@@ -120,8 +136,8 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         notes.append("The size of the tree was not given: taken from its kind.")
     distance = arrangement.distance_m
     if distance is None:
-        distance = tree.crown_radius_m
-        notes.append(f"Distance from the trunk was not given: taken at the crown edge, {distance:.1f} m.")
+        distance, where = usual_distance(tree)
+        notes.append(f"Distance from the trunk was not given: {where}, {distance:.1f} m.")
     if not distance >= 0:
         raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
     from_m, to_m = ring_round(distance)
