@@ -136,6 +136,10 @@ FULL_TO_SURVIVE = (5.0, 8.0, 12.0)
 """Light at which a crop begins to be worth it, and light of full growth, as multiples of the light lived on,
 for plants with a light class and no more: of plants of the woodland floor with both on record the second
 is 2.5 to 8 (ramsons, ivy, yew, periwinkle, holly, woodruff), and the usual one here the most of theirs."""
+CLINGER_TO_SURVIVE = (0.02, 0.05, 0.10)
+"""Light on which a root-clinger lives of which none is on record: that of the shade-tolerant of the three
+classes in words (`kb/adoption/indicators.py`). What climbs by roots on the trunk is a plant of the inside of
+woods, as ivy is; what climbs by tendrils is one of their edge (judgement)."""
 MOISTURE = (4.0, 6.0)
 DATES_DOUBT_WEEKS = 4.0
 KNOWN_DATES_DOUBT_WEEKS = 2.0

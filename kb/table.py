@@ -17,7 +17,7 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
-from kb.stand_ins import leaf_area, light_to_crop, usual_ph
+from kb.stand_ins import leaf_area, light_to_crop, light_to_live, usual_ph
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
@@ -139,7 +139,7 @@ def _light_to_survive(values: KnownValues, cycle: Choice, crop_zero: Estimate) -
     Indicator classes say where wild plants hold their own over generations. A crop that only has to
     live one season is not bound by them (`trade` 4.4: listed light class and garden need differ).
     """
-    survive = values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE)
+    survive = light_to_live(values)
     if cycle.value in ONE_SEASON and survive.likely > crop_zero.likely:
         return crop_zero
     return survive

@@ -1,13 +1,14 @@
 """How the plants stand: from what was asked to what is computed, every default made visible."""
 
 from dataclasses import dataclass, replace
+from math import pi
 
 from api.answers.ground import Ground, ground_of, refuse, shared_out, told
 from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
-from kb.mixture.place import usual_distance
+from kb.mixture.place import AT_TRUNK_M, usual_distance
 from kb.mixture.profile import Profile
 from kb.mixture.site import Arrangement, Tree
 from kb.mixture.year_crop import as_year_crop, of_one_year
@@ -114,10 +115,21 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     tree, assumed = tree_standing(a, asked.tree, parameter=parameter)
     notes = list(assumed)
     distance = asked.distance_m
-    if distance is None:
-        distance, where = usual_distance(tree, b)
-        notes.append(f"Distance from the trunk was not given: {where}, {distance:.1f} m.")
+    at_trunk = distance is None and b is not None and b.support_mode.value == "root-clinger"
     ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
+    if at_trunk and b is not None:
+        distance = AT_TRUNK_M
+        crown_m2, own_m2 = pi * tree.crown_radius_m**2, b.sole_spacing_m.likely**2
+        if ground.share is None:
+            how = f"not said: one plant, {own_m2:.2g} m² of the {crown_m2:.2g} m² under the crown"
+            ground = ground.known_as(min(1.0, own_m2 / crown_m2), how, b)
+        notes.append(
+            f"Distance from the trunk was not given: {b.name} climbs the trunk by its roots and is taken to "
+            "stand at its foot; its roots have the ground under the crown."
+        )
+    elif distance is None:
+        distance, where = usual_distance(tree)
+        notes.append(f"Distance from the trunk was not given: {where}, {distance:.1f} m.")
     share_b = ground.share
     if share_b is None:
         ground = ground.known_as(1.0, "not said: the whole ring", b)
@@ -131,6 +143,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         age_a_years=tree.planted_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
+        at_trunk=at_trunk,
     )
     understood: Answer = {
         "setting": "under",

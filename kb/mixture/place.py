@@ -32,10 +32,8 @@ AT_TRUNK_M = 0.3
 """How far from the trunk the foot of a root-clinger is set (judgement)."""
 
 
-def usual_distance(tree: Tree, plant: Profile | None = None) -> tuple[float, str]:
+def usual_distance(tree: Tree) -> tuple[float, str]:
     """How far from the trunk (m) a plant is taken to stand where nothing is said, and that place in words."""
-    if plant is not None and plant.support_mode.value == "root-clinger":
-        return AT_TRUNK_M, "at the trunk, which it climbs by its roots"
     if tree.stand == "closed":
         return HALFWAY * tree.crown_radius_m, "halfway to the edge of the crown, since the crowns touch"
     return tree.crown_radius_m, "the edge of the crown"
@@ -129,6 +127,8 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
 
 def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> Place:
     """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round."""
+    if arrangement.tree is not None and arrangement.at_trunk:
+        return _place_at_trunk(tree_profile, arrangement.tree, site, arrangement)
     notes: list[str] = []
     tree = arrangement.tree
     if tree is None:
@@ -160,6 +160,25 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         notes=tuple(notes),
     )
     return replace(ring, at_m=arrangement.distance_m)
+
+
+def _place_at_trunk(tree_profile: Profile, tree: Tree, site: Site, arrangement: Arrangement) -> Place:
+    """The ground under the crown for the roots of what climbs the trunk, in the light at the trunk."""
+    leaf = activity_by_week(tree_profile.leaf, site)
+    ground = place_in_ring(
+        site,
+        tree,
+        leaf,
+        from_m=0.0,
+        to_m=tree.crown_radius_m,
+        given=arrangement.given,
+        share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
+    )
+    from_m, to_m = ring_round(AT_TRUNK_M)
+    foot = place_in_ring(
+        site, tree, leaf, from_m=from_m, to_m=to_m, side=arrangement.side, given=arrangement.given
+    )
+    return replace(ground, light=foot.light, at_m=AT_TRUNK_M)
 
 
 def ring_round(distance_m: float) -> tuple[float, float]:

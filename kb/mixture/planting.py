@@ -172,10 +172,8 @@ def _bed(planting: Planting, members: tuple[Member, ...]) -> Ground:
 
 def _rings(planting: Planting, overhead: Overhead, members: tuple[Member, ...]) -> tuple[Ground, ...]:
     """One ground for each ring and side; sides of one ring part it among them."""
-    stands_m = [
-        usual_distance(overhead.tree, member.profile)[0] if member.distance_m is None else member.distance_m
-        for member in members
-    ]
+    usual_m, _ = usual_distance(overhead.tree)
+    stands_m = [usual_m if member.distance_m is None else member.distance_m for member in members]
     grounds = []
     for distances in _joined(stands_m):
         ring = [at for at, distance in enumerate(stands_m) if distance in distances]

@@ -67,3 +67,40 @@ def test_the_steps_are_those_of_the_measured_trees(least_light: float, most_ligh
     middle = sorted(measured)[len(measured) // 2]
 
     assert middle == pytest.approx(leaf_of_tree(str(most_light)).likely, abs=0.3)
+
+
+CLINGER = (a_record("growth-form", concept="climber-woody"), a_record("support-mode", concept="root-clinger"))
+
+
+def test_what_climbs_by_roots_needs_the_light_of_the_inside_of_a_wood() -> None:
+    """Teaching of climbing plants: root-climbers (ivy) are of the inside of woods, tendrils of the edge.
+
+    The class is that of `kb/adoption/indicators.py` for shade-tolerant plants.
+    """
+    clinger = profile_of(*CLINGER)
+    tendril = profile_of(CLINGER[0], a_record("support-mode", concept="tendril"))
+
+    assert clinger.light_to_survive.likely <= 0.05 < tendril.light_to_survive.likely
+    assert 0.25 <= clinger.light_to_crop_full.likely <= 0.5 < tendril.light_to_crop_full.likely
+    assert not clinger.light_to_crop_full.known
+    assert clinger.light_to_crop_full.records
+
+
+def test_a_climber_of_shade_borrows_from_its_class() -> None:
+    """A climber said to be shade-tolerant needs less than a garden herb; of a tree the scale bounds nothing.
+
+    `trade` 3.3: listed shade tolerance of seedlings and the light of a crop differ.
+    """
+    shade = a_record("shade-tolerance-3", concept="tolerant")
+    climber = profile_of(CLINGER[0], shade)
+    tree = profile_of(a_record("growth-form", concept="tree"), shade)
+
+    assert climber.light_to_crop_full.likely < 0.5
+    assert tree.light_to_crop_full.likely == 0.75
+
+
+def test_light_on_record_is_kept_of_a_clinger() -> None:
+    """Records before stand-ins (`trade` 4.14)."""
+    known = profile_of(*CLINGER, a_record("light-to-survive", "0.3"))
+
+    assert known.light_to_survive.likely == 0.3

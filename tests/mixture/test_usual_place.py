@@ -9,7 +9,7 @@ from kb.mixture.place import AT_TRUNK_M, place_for, usual_distance
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.usual_place import beside
-from tests.mixture.profiles import COVER, EVERGREEN, SMALL_TREE, SMALL_TREE_HERE, about, invented
+from tests.mixture.profiles import EVERGREEN, SMALL_TREE, SMALL_TREE_HERE, about, invented
 
 DENSE = replace(SMALL_TREE_HERE, leaf_area_index=6.0)
 DARK_TREE = replace(SMALL_TREE, leaf=EVERGREEN)
@@ -51,11 +51,17 @@ def test_under_touching_crowns_there_is_no_edge():
 
 
 def test_what_climbs_by_its_roots_stands_at_the_trunk():
-    """Common practice: pepper is set at the foot of its post; ivy grows at that of its tree."""
-    ivy = replace(COVER, support_mode=replace(COVER.support_mode, value="root-clinger"))
+    """Common practice: pepper is set at the foot of its post; its roots run out under the post's crown."""
+    at_trunk = Arrangement("under", tree=SMALL_TREE_HERE, at_trunk=True, share_b=0.4)
+    place = place_for(SMALL_TREE, REFERENCE_SITE, at_trunk)
 
-    assert usual_distance(SMALL_TREE_HERE, ivy)[0] == AT_TRUNK_M
-    assert usual_distance(SMALL_TREE_HERE, COVER)[0] == SMALL_TREE_HERE.crown_radius_m
+    assert (place.from_m, place.to_m) == (0.0, SMALL_TREE_HERE.crown_radius_m)
+    assert place.at_m == AT_TRUNK_M
+    assert place.share_b == 0.4
+    edge = place_for(SMALL_TREE, REFERENCE_SITE, Arrangement("under", tree=SMALL_TREE_HERE))
+    assert place.light is not None
+    assert edge.light is not None
+    assert place.light(0.5).mean() < edge.light(0.5).mean()
 
 
 def test_the_place_without_a_distance_is_the_one_that_is_said():

@@ -1,0 +1,42 @@
+"""How plants stand under a tree where little was said: every default made visible (`interface`)."""
+
+from dataclasses import replace
+from math import pi
+
+import pytest
+
+from api.answers.standing import stand
+from api.questions import SettingAsked, TreeAsked
+from kb.mixture.place import AT_TRUNK_M
+from tests.mixture.profiles import COVER, SMALL_TREE, about, chosen
+
+CLINGER = replace(COVER, support_mode=chosen("root-clinger"), sole_spacing_m=about(1.5))
+HERE = TreeAsked(height_m=4.5, crown_radius_m=2.0, crown_base_m=1.0, leaf_area_index=2.5)
+UNDER = SettingAsked(setting="under", tree=HERE)
+
+
+def test_a_root_clinger_stands_at_the_trunk_with_the_ground_of_one_plant() -> None:
+    """Common practice: one pepper vine at the foot of its post, not a ring planted all round."""
+    standing = stand(SMALL_TREE, CLINGER, UNDER, parameter="a")
+
+    assert standing.arrangement.at_trunk
+    assert not standing.at_edge
+    assert standing.arrangement.distance_m == AT_TRUNK_M
+    assert standing.arrangement.share_b == pytest.approx(1.5**2 / (pi * 2.0**2))
+    assert any("climbs the trunk by its roots" in note for note in standing.notes)
+
+
+def test_a_distance_that_is_said_holds_for_a_clinger_too() -> None:
+    """What the asker says is never changed (`interface`)."""
+    standing = stand(SMALL_TREE, CLINGER, replace(UNDER, distance_m=1.5), parameter="a")
+
+    assert not standing.arrangement.at_trunk
+    assert (standing.arrangement.distance_m, standing.arrangement.share_b) == (1.5, None)
+
+
+def test_only_the_crown_edge_that_stands_in_is_compared_with_the_ground_nearer_the_trunk() -> None:
+    """`trade` J1: distance matters; where it was said, that distance alone is answered."""
+    assert stand(SMALL_TREE, COVER, UNDER, parameter="a").at_edge
+    assert not stand(SMALL_TREE, COVER, replace(UNDER, distance_m=2.0), parameter="a").at_edge
+    closed = replace(UNDER, tree=replace(HERE, stand="closed"))
+    assert not stand(SMALL_TREE, COVER, closed, parameter="a").at_edge
