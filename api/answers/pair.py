@@ -11,6 +11,7 @@ from api.answers.standing import set_this_year, stand
 from api.answers.stocks import stock_notes, tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
+from kb.mixture.trained import on_its_frame
 from kb.mixture.usual_place import beside
 from kb.model import PlantId
 from kb.snapshot import Snapshot
@@ -28,6 +29,8 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     reader = Reader(site.audience, site.place)
     a, notes_a = set_this_year(a, question.setting.sow_week_a)
     b, notes_b = set_this_year(b, question.setting.sow_week_b)
+    if question.setting.setting == "under":
+        a = on_its_frame(a)
     standing = stand(a, b, question.setting, parameter="a")
     result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book)
     if standing.at_edge:

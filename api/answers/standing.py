@@ -10,12 +10,13 @@ from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.place import AT_TRUNK_M, usual_distance
 from kb.mixture.profile import Profile
-from kb.mixture.site import Arrangement, Tree
+from kb.mixture.site import Arrangement, Stand, Tree
+from kb.mixture.trained import TRAINED_FORM, frame_note
 from kb.mixture.year_crop import as_year_crop, of_one_year
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 
-TREE_FORMS = ("tree", "shrub")
+TREE_FORMS = ("tree", "shrub", TRAINED_FORM)
 
 
 ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
@@ -36,25 +37,31 @@ class Standing:
 
 
 def tree_standing(profile: Profile, asked: TreeAsked, *, parameter: str) -> tuple[Tree, tuple[str, ...]]:
-    """The tree as it stands and what was assumed. Raises BadParameter where it can be no tree."""
+    """The tree as it stands and what was assumed. Raises BadParameter where it can be no tree.
+
+    A woody climber comes here as it is on its frame (`trained.on_its_frame`), and stands in a row.
+    """
     form = profile.growth_form.value
     if form is not None and form not in TREE_FORMS:
         what = form.replace("-", " ")
         detail = f"'{profile.name}' is no tree or shrub ({what}); name one to plant under."
         raise refuse(parameter, detail)
+    trained = form == TRAINED_FORM
+    usual: Stand = "row" if trained else "lone"
     try:
-        return tree_from_measure(
+        tree, notes = tree_from_measure(
             profile,
             height_m=asked.height_m,
             crown_radius_m=asked.crown_radius_m,
             crown_base_m=asked.crown_base_m,
             leaf_area_index=asked.leaf_area_index,
             age_years=asked.age_years,
-            stand=asked.stand,
+            stand=asked.stand or usual,
         )
     except ValueError as fault:
         culprit = "crown_base_m" if asked.crown_base_m is not None else "height_m"
         raise refuse(culprit, f"{fault}.") from None
+    return tree, ((*notes, frame_note(profile)) if trained else notes)
 
 
 def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:

@@ -7,8 +7,10 @@ import pytest
 
 from api.answers.standing import stand
 from api.questions import SettingAsked, TreeAsked
+from kb.errors import BadParameter
 from kb.mixture.place import AT_TRUNK_M
-from tests.mixture.profiles import COVER, SMALL_TREE, about, chosen
+from kb.mixture.trained import on_its_frame
+from tests.mixture.profiles import COVER, SMALL_TREE, about, chosen, lasting
 
 CLINGER = replace(COVER, support_mode=chosen("root-clinger"), sole_spacing_m=about(1.5))
 HERE = TreeAsked(height_m=4.5, crown_radius_m=2.0, crown_base_m=1.0, leaf_area_index=2.5)
@@ -40,3 +42,37 @@ def test_only_the_crown_edge_that_stands_in_is_compared_with_the_ground_nearer_t
     assert not stand(SMALL_TREE, COVER, replace(UNDER, distance_m=2.0), parameter="a").at_edge
     closed = replace(UNDER, tree=replace(HERE, stand="closed"))
     assert not stand(SMALL_TREE, COVER, closed, parameter="a").at_edge
+
+
+VINE = on_its_frame(lasting("vine", growth_form=chosen("climber-woody"), height_m=about(8.0)))
+
+
+def test_a_vine_on_its_frame_stands_in_a_row() -> None:
+    """Common practice: vineyards are rows of wire; what is taken for granted is said."""
+    standing = stand(VINE, COVER, SettingAsked(setting="under"), parameter="a")
+
+    assert standing.understood["tree"]["stand"] == "row"
+    assert standing.understood["tree"]["height_m"] == pytest.approx(2.0, abs=0.1)
+    assert any("trained on a frame" in note for note in standing.notes)
+
+
+def test_how_a_vine_is_said_to_stand_holds() -> None:
+    """What the asker says is never changed (`interface`)."""
+    asked = SettingAsked(setting="under", tree=TreeAsked(height_m=2.5, stand="lone"))
+    tree = stand(VINE, COVER, asked, parameter="a").understood["tree"]
+
+    assert (tree["stand"], tree["height_m"]) == ("lone", 2.5)
+
+
+def test_a_tree_of_which_nothing_is_said_stands_alone() -> None:
+    """`trade` section 0, point 6: an isolated tree is no wood; the usual garden tree stands alone."""
+    assert (
+        stand(SMALL_TREE, COVER, SettingAsked(setting="under"), parameter="a").understood["tree"]["stand"]
+        == "lone"
+    )
+
+
+def test_nothing_is_planted_under_a_herb() -> None:
+    """A herb has no trunk: the question is refused and says what would do."""
+    with pytest.raises(BadParameter, match="no tree or shrub"):
+        stand(COVER, SMALL_TREE, SettingAsked(setting="under"), parameter="a")
