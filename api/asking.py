@@ -49,7 +49,7 @@ def ask_tree(given: Given) -> TreeAsked:
         crown_base_m=given.number("crown_base_m"),
         age_years=given.number("age_years"),
         leaf_area_index=given.number("leaf_area_index"),
-        stand=cast("Stand", given.text("stand") or "lone"),
+        stand=cast("Stand | None", given.text("stand")),
         stock=given.text("stock"),
     )
     if tree.height_m is not None and tree.crown_base_m is not None and tree.crown_base_m >= tree.height_m:

@@ -83,7 +83,7 @@ class TreeAsked:
     crown_base_m: float | None = None
     age_years: float | None = None
     leaf_area_index: float | None = None
-    stand: Stand = "lone"
+    stand: Stand | None = None
     stock: str | None = None
 
 

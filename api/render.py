@@ -45,7 +45,7 @@ KINDS = (
 )
 MOST_TOGETHER = 20
 """Plants of a list that are offered as one bed; more are a garden, not a bed."""
-TREE_FORMS = ("tree", "shrub")
+TREE_FORMS = ("tree", "shrub", "climber-woody")
 """Growth forms that others can stand under; an unknown form may be one of them."""
 
 

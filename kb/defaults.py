@@ -107,6 +107,22 @@ FORMS: dict[str, FormDefaults] = {
 }
 UNKNOWN_FORM = "herb"
 
+LEAF_AREA_BY_SHADE: tuple[tuple[float, tuple[float, float, float]], ...] = (
+    (0.07, (3.0, 4.8, 7.0)),
+    (0.20, (2.0, 3.7, 5.8)),
+    (1.00, (1.3, 3.1, 5.4)),
+)
+"""Up to which share of open light a tree lives on -> its leaf area index. Trees that bear deep shade cast it.
+
+Middles: medians of the kinds measured tree by tree in the open (city trees, the source ``urban-trees``):
+beech, sugar and Norway maple; then lime, horse chestnut, hackberry, redbud, plum, oaks, loquat; then the
+fourteen that want more light. Ends: their usual tenth and nine tenths, the densest up to the 7 of beech
+(`trade` 3.2)."""
+NEEDLES_OF_DEEP_SHADE = (3.5, 6.0, 8.5)
+"""Leaf area index of evergreen conifers that live in deep shade: they hold the needles of several years
+(judgement; none of them has been measured here). Pines and larch, which want light, are as the others are."""
+CONIFERS = frozenset({"Araucariaceae", "Cupressaceae", "Pinaceae", "Podocarpaceae", "Taxaceae"})
+
 LIGHT_TO_SURVIVE = (0.05, 0.20, 0.40)
 LIGHT_TO_CROP_ZERO = (0.04, 0.10, 0.20)
 LIGHT_TO_CROP_FULL = (0.50, 0.75, 0.92)
@@ -121,6 +137,10 @@ FULL_TO_SURVIVE = (5.0, 8.0, 12.0)
 """Light at which a crop begins to be worth it, and light of full growth, as multiples of the light lived on,
 for plants with a light class and no more: of plants of the woodland floor with both on record the second
 is 2.5 to 8 (ramsons, ivy, yew, periwinkle, holly, woodruff), and the usual one here the most of theirs."""
+CLINGER_TO_SURVIVE = (0.02, 0.05, 0.10)
+"""Light on which a root-clinger lives of which none is on record: that of the shade-tolerant of the three
+classes in words (`kb/adoption/indicators.py`). What climbs by roots on the trunk is a plant of the inside of
+woods, as ivy is; what climbs by tendrils is one of their edge (judgement)."""
 MOISTURE = (4.0, 6.0)
 DATES_DOUBT_WEEKS = 4.0
 KNOWN_DATES_DOUBT_WEEKS = 2.0

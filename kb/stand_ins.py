@@ -1,5 +1,7 @@
 """Usual values held back where what is on record of a plant contradicts them. They stay stand-ins."""
 
+from dataclasses import replace
+
 from kb import defaults
 from kb.adoption.indicators import LIGHT
 from kb.known_values import KnownValues
@@ -25,17 +27,48 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
 
     What is not on record stands in as a garden herb's. A plant of deep shade, by its light class, cannot
     need much more than the light it is found in: the stand-in is then no more than a small multiple of it.
-    Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3).
+    Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3). Of
+    what climbs they do: it grows up in the shade of its host year after year, not as a seedling alone.
     """
     zero = values.end("light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03)
     full = values.end("light-to-crop", upper=True, fallback=defaults.LIGHT_TO_CROP_FULL, doubt=0.12)
-    lives_on = values.maybe("light-to-survive")
-    if lives_on is None or not values.rests_on("light-to-survive", _is_light_class):
+    lives_on = light_to_live(values)
+    climbs = (values.choice("growth-form").value or "").startswith("climber")
+    if not (climbs or values.rests_on("light-to-survive", _is_light_class)):
+        return zero, full
+    if lives_on.origin == "assumed":
         return zero, full
     return (
         _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
         _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
     )
+
+
+def light_to_live(values: KnownValues) -> Estimate:
+    """The share of open light that it lives on; of a root-clinger without a record, as inside a wood."""
+    mode = values.choice("support-mode")
+    known = values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE)
+    if known.known or mode.value != "root-clinger":
+        return known
+    return Estimate(*defaults.CLINGER_TO_SURVIVE, "form", mode.records)
+
+
+def leaf_area(values: KnownValues, form: str, usual: tuple[float, float, float]) -> Estimate:
+    """Leaf area per area under the crown; of a tree without a record by the shade that it bears itself.
+
+    Common teaching of forestry: those that live on in deep shade carry most leaf. Of shrubs, canes and herbs
+    the records here show no such step, and the usual value of the form stands in.
+    """
+    lives_on = values.maybe("light-to-survive")
+    if form != "tree" or lives_on is None:
+        return values.estimate("leaf-area-index", usual, "form")
+    steps = defaults.LEAF_AREA_BY_SHADE
+    step = next((leaf for most, leaf in steps if lives_on.likely <= most), steps[-1][1])
+    deep = step == steps[0][1] and values.choice("leaf-retention").value == "evergreen"
+    if deep and values.choice("family").value in defaults.CONIFERS:
+        step = defaults.NEEDLES_OF_DEEP_SHADE
+    found = values.estimate("leaf-area-index", step, "form")
+    return found if found.known else replace(found, records=lives_on.records)
 
 
 def _is_light_class(record: Record) -> bool:

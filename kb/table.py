@@ -18,7 +18,7 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
-from kb.stand_ins import light_to_crop, usual_ph
+from kb.stand_ins import leaf_area, light_to_crop, light_to_live, usual_ph
 from kb.winters import winters_of
 
 TRAILS_BELOW = 0.35
@@ -57,7 +57,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         height_m=height,
         crown_width_m=crown,
         crown_base_m=_crown_base(values, height, default),
-        leaf_area_index=values.estimate("leaf-area-index", default.leaf_area_index, "form"),
+        leaf_area_index=leaf_area(values, known_form, default.leaf_area_index),
         extinction=Estimate(
             default.extinction * (1 - defaults.EXTINCTION_SHARE),
             default.extinction,
@@ -144,7 +144,7 @@ def _light_to_survive(values: KnownValues, cycle: Choice, crop_zero: Estimate) -
     Indicator classes say where wild plants hold their own over generations. A crop that only has to
     live one season is not bound by them (`trade` 4.4: listed light class and garden need differ).
     """
-    survive = values.estimate("light-to-survive", defaults.LIGHT_TO_SURVIVE)
+    survive = light_to_live(values)
     if cycle.value in ONE_SEASON and survive.likely > crop_zero.likely:
         return crop_zero
     return survive

@@ -20,6 +20,7 @@ from kb.mixture.candidates import rank_candidates
 from kb.mixture.counting import so_many
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
+from kb.mixture.trained import on_its_frame
 from kb.model import PlantId, TraitId
 from kb.snapshot import Snapshot
 from kb.stocks import ON_STOCK
@@ -114,6 +115,8 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
     a, crop_notes = set_this_year(a, question.setting.sow_week_a)
+    if question.setting.setting == "under":
+        a = on_its_frame(a)
     standing = stand(a, None, question.setting, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)
     asked = replace(question, plant=subject, page=replace(question.page, after=None, limit=0))

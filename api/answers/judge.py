@@ -41,6 +41,7 @@ from kb.mixture.planting import BadPlanting, Member, Overhead, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Gap, Job, MemberAnswer, PairInSet, PlantingAnswer
 from kb.mixture.site import Site
+from kb.mixture.trained import on_its_frame
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
@@ -169,7 +170,7 @@ def _overhead(
 ) -> tuple[Overhead | None, Answer | None, tuple[str, ...]]:
     if tree is None:
         return None, None, ()
-    profile = snapshot.profile(tree)
+    profile = on_its_frame(snapshot.profile(tree))
     standing, assumed = tree_standing(
         profile, question.measure, parameter="/tree/plant" if question.plan else "tree"
     )

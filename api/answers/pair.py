@@ -11,6 +11,8 @@ from api.answers.standing import set_this_year, stand
 from api.answers.stocks import stock_notes, tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
+from kb.mixture.trained import on_its_frame
+from kb.mixture.usual_place import beside
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
@@ -27,8 +29,12 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     reader = Reader(site.audience, site.place)
     a, notes_a = set_this_year(a, question.setting.sow_week_a)
     b, notes_b = set_this_year(b, question.setting.sow_week_b)
+    if question.setting.setting == "under":
+        a = on_its_frame(a)
     standing = stand(a, b, question.setting, parameter="a")
     result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book)
+    if standing.at_edge:
+        result = beside(a, b, site, standing.arrangement, result, snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*result.notes, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]

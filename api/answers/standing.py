@@ -1,20 +1,23 @@
 """How the plants stand: from what was asked to what is computed, every default made visible."""
 
 from dataclasses import dataclass, replace
+from math import pi
 
 from api.answers.ground import Ground, ground_of, refuse, shared_out, told
 from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
 from kb.mixture.growth import tree_from_measure
+from kb.mixture.place import AT_TRUNK_M, usual_distance
 from kb.mixture.profile import Profile
 from kb.mixture.roots import planted_share, root_radius
-from kb.mixture.site import Arrangement, Tree
+from kb.mixture.site import Arrangement, Stand, Tree
+from kb.mixture.trained import TRAINED_FORM, frame_note
 from kb.mixture.year_crop import as_year_crop, of_one_year
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 
-TREE_FORMS = ("tree", "shrub")
+TREE_FORMS = ("tree", "shrub", TRAINED_FORM)
 HARDLY = 0.01
 """Where so small a share of a tree's roots lies farther out, a plant is beyond them (judgement)."""
 
@@ -25,33 +28,43 @@ LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the yea
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The arrangement that is computed, how it is shown in the question, what was assumed."""
+    """The arrangement that is computed, how it is shown in the question, what was assumed.
+
+    ``at_edge`` where the edge of the crown stands in for a distance that was not said.
+    """
 
     arrangement: Arrangement
     understood: Answer
     notes: tuple[str, ...]
+    at_edge: bool = False
 
 
 def tree_standing(profile: Profile, asked: TreeAsked, *, parameter: str) -> tuple[Tree, tuple[str, ...]]:
-    """The tree as it stands and what was assumed. Raises BadParameter where it can be no tree."""
+    """The tree as it stands and what was assumed. Raises BadParameter where it can be no tree.
+
+    A woody climber comes here as it is on its frame (`trained.on_its_frame`), and stands in a row.
+    """
     form = profile.growth_form.value
     if form is not None and form not in TREE_FORMS:
         what = form.replace("-", " ")
         detail = f"'{profile.name}' is no tree or shrub ({what}); name one to plant under."
         raise refuse(parameter, detail)
+    trained = form == TRAINED_FORM
+    usual: Stand = "row" if trained else "lone"
     try:
-        return tree_from_measure(
+        tree, notes = tree_from_measure(
             profile,
             height_m=asked.height_m,
             crown_radius_m=asked.crown_radius_m,
             crown_base_m=asked.crown_base_m,
             leaf_area_index=asked.leaf_area_index,
             age_years=asked.age_years,
-            stand=asked.stand,
+            stand=asked.stand or usual,
         )
     except ValueError as fault:
         culprit = "crown_base_m" if asked.crown_base_m is not None else "height_m"
         raise refuse(culprit, f"{fault}.") from None
+    return tree, ((*notes, frame_note(profile)) if trained else notes)
 
 
 def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:
@@ -112,11 +125,23 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     tree, assumed = tree_standing(a, asked.tree, parameter=parameter)
     notes = list(assumed)
     distance = asked.distance_m
-    if distance is None:
-        distance = tree.crown_radius_m
-        notes.append(f"Distance from the trunk was not given: the edge of the crown, {distance:.1f} m.")
-    notes += _beyond_roots(a.name, tree, distance)
+    at_trunk = distance is None and b is not None and b.support_mode.value == "root-clinger"
     ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
+    if at_trunk and b is not None:
+        distance = AT_TRUNK_M
+        crown_m2, own_m2 = pi * tree.crown_radius_m**2, b.sole_spacing_m.likely**2
+        if ground.share is None:
+            how = f"not said: one plant, {own_m2:.2g} m² of the {crown_m2:.2g} m² under the crown"
+            ground = ground.known_as(min(1.0, own_m2 / crown_m2), how, b)
+        notes.append(
+            f"Distance from the trunk was not given: {b.name} climbs the trunk by its roots and is taken to "
+            "stand at its foot; its roots have the ground under the crown."
+        )
+    elif distance is None:
+        distance, where = usual_distance(tree)
+        notes.append(f"Distance from the trunk was not given: {where}, {distance:.1f} m.")
+    else:
+        notes += _beyond_roots(a.name, tree, distance)
     share_b = ground.share
     if share_b is None:
         ground = ground.known_as(1.0, "not said: the whole ring", b)
@@ -130,6 +155,7 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         age_a_years=tree.planted_years,
         age_b_years=asked.age_b_years,
         given=frozenset(asked.given),
+        at_trunk=at_trunk,
     )
     understood: Answer = {
         "setting": "under",
@@ -141,7 +167,8 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
         "age_b_years": asked.age_b_years,
         "given": list(asked.given),
     }
-    return Standing(arrangement, understood, tuple(notes))
+    at_edge = asked.distance_m is None and distance == tree.crown_radius_m
+    return Standing(arrangement, understood, tuple(notes), at_edge)
 
 
 def _beyond_roots(name: str, tree: Tree, distance_m: float) -> list[str]:

@@ -13,6 +13,7 @@ from api.questions import UnderQuestion
 from kb.mixture.growth import grow
 from kb.mixture.profile import Profile
 from kb.mixture.site import Tree
+from kb.mixture.trained import on_its_frame
 from kb.mixture.under import RingAnswer, plants_under
 from kb.model import PlantId
 from kb.snapshot import Snapshot
@@ -23,7 +24,7 @@ LIGHT_BY = "month, January to December: share of the light on open ground"
 def under_answer(snapshot: Snapshot, question: UnderQuestion) -> Answer:
     """Light, root draw and ranked plants in each ring, on each side, in each year asked for."""
     subject = tree_named(snapshot, question.tree, question.measure.stock)
-    profile = snapshot.profile(subject)
+    profile = on_its_frame(snapshot.profile(subject))
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
     tree, assumed = tree_standing(profile, question.measure, parameter="plant")

@@ -96,12 +96,21 @@ def tree_from_measure(
         notes.append(f"lowest leaves at {crown_base_m:.1f} m: usual for the kind at this height.")
     if leaf_area_index is None:
         leaf_area_index = usual.leaf_area_index
-        notes.append(f"leaf area index {leaf_area_index:.1f}: usual for the kind.")
+        notes.append(f"leaf area index {leaf_area_index:.1f}: {_whose_leaf(profile)}.")
     if age_years is None:
         notes.append("age not given: taken as established.")
     tree = Tree(height, radius, crown_base_m, leaf_area_index, stand, age_years)
     _refuse_impossible(tree)
     return tree, tuple(notes)
+
+
+def _whose_leaf(profile: Profile) -> str:
+    """What the usual leaf area rests on: its own records, the shade that it bears itself, or its form."""
+    if profile.leaf_area_index.known:
+        return "what is on record for the kind, at this size"
+    form = profile.growth_form.value or "plant"
+    alike = "that bear as much shade themselves" if profile.leaf_area_index.records else "in general"
+    return f"not on record for {profile.name}, usual for {form}s {alike}"
 
 
 def grow(tree: Tree, profile: Profile, years: float) -> Tree:

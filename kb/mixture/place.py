@@ -25,6 +25,20 @@ RING_WIDTH_M = 1.2
 """Width of the planted ring round a tree when a distance is asked for (`computation-notes` 1.7)."""
 
 
+HALFWAY = 0.5
+"""In a closed stand crowns touch: halfway from the trunk to the crown's edge stands for the ground under them
+(`trade` 4.4 reads its beech wood at 3 m of 6.5; judgement)."""
+AT_TRUNK_M = 0.3
+"""How far from the trunk the foot of a root-clinger is set (judgement)."""
+
+
+def usual_distance(tree: Tree) -> tuple[float, str]:
+    """How far from the trunk (m) a plant is taken to stand where nothing is said, and that place in words."""
+    if tree.stand == "closed":
+        return HALFWAY * tree.crown_radius_m, "halfway to the edge of the crown, since the crowns touch"
+    return tree.crown_radius_m, "the edge of the crown"
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Soil:
     """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown."""
@@ -113,6 +127,8 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
 
 def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> Place:
     """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round."""
+    if arrangement.tree is not None and arrangement.at_trunk:
+        return _place_at_trunk(tree_profile, arrangement.tree, site, arrangement)
     notes: list[str] = []
     tree = arrangement.tree
     if tree is None:
@@ -120,8 +136,8 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         notes.append("The size of the tree was not given: taken from its kind.")
     distance = arrangement.distance_m
     if distance is None:
-        distance = tree.crown_radius_m
-        notes.append(f"Distance from the trunk was not given: taken at the crown edge, {distance:.1f} m.")
+        distance, where = usual_distance(tree)
+        notes.append(f"Distance from the trunk was not given: {where}, {distance:.1f} m.")
     if not distance >= 0:
         raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
     from_m, to_m = ring_round(distance)
@@ -144,6 +160,25 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         notes=tuple(notes),
     )
     return replace(ring, at_m=arrangement.distance_m)
+
+
+def _place_at_trunk(tree_profile: Profile, tree: Tree, site: Site, arrangement: Arrangement) -> Place:
+    """The ground under the crown for the roots of what climbs the trunk, in the light at the trunk."""
+    leaf = activity_by_week(tree_profile.leaf, site)
+    ground = place_in_ring(
+        site,
+        tree,
+        leaf,
+        from_m=0.0,
+        to_m=tree.crown_radius_m,
+        given=arrangement.given,
+        share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
+    )
+    from_m, to_m = ring_round(AT_TRUNK_M)
+    foot = place_in_ring(
+        site, tree, leaf, from_m=from_m, to_m=to_m, side=arrangement.side, given=arrangement.given
+    )
+    return replace(ground, light=foot.light, at_m=AT_TRUNK_M)
 
 
 def ring_round(distance_m: float) -> tuple[float, float]:

@@ -22,6 +22,7 @@ from kb.mixture.place import (
     place_in_joint_ring,
     place_under,
     ring_round,
+    usual_distance,
 )
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.site import Arrangement, Side, Site, Tree
@@ -171,8 +172,8 @@ def _bed(planting: Planting, members: tuple[Member, ...]) -> Ground:
 
 def _rings(planting: Planting, overhead: Overhead, members: tuple[Member, ...]) -> tuple[Ground, ...]:
     """One ground for each ring and side; sides of one ring part it among them."""
-    edge = overhead.tree.crown_radius_m
-    stands_m = [edge if member.distance_m is None else member.distance_m for member in members]
+    usual_m, _ = usual_distance(overhead.tree)
+    stands_m = [usual_m if member.distance_m is None else member.distance_m for member in members]
     grounds = []
     for distances in _joined(stands_m):
         ring = [at for at, distance in enumerate(stands_m) if distance in distances]

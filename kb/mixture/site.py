@@ -107,8 +107,9 @@ class Arrangement:
     ``share_a``/``share_b`` are shares of the ground, in setting ``hedge`` of the row (their sum may
     exceed 1); a hedge is kept no higher than ``kept_m`` (None: as they grow). In setting ``under``
     plant a is the tree, ``tree`` its size now, ``distance_m`` from its trunk and ``side`` where b
-    stands. ``sow_week_*`` move the start of an annual. ``given`` names what the gardener will provide
-    (frame, barrier, mown, mulch, irrigated, fed, clean-ground, pruned, careful-lifting).
+    stands; ``at_trunk`` where b climbs the trunk by its roots and no distance was said. ``sow_week_*`` move
+    the start of an annual. ``given`` names what the gardener will provide (frame, barrier, mown, mulch,
+    irrigated, fed, clean-ground, pruned, careful-lifting).
     """
 
     setting: Setting = "bed"
@@ -123,3 +124,4 @@ class Arrangement:
     age_b_years: float | None = None
     kept_m: float | None = None
     given: frozenset[str] = frozenset()
+    at_trunk: bool = False

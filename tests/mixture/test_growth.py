@@ -201,3 +201,16 @@ def test_an_unknown_form_grows_as_a_tree():
     formless = replace(tree_profile(), growth_form=Choice(None, "assumed"))
 
     assert tree_at(tree_profile(), 4) == tree_at(formless, 4)
+
+
+def test_it_is_said_what_a_leaf_area_rests_on():
+    """`interface`: every default made visible; a usual figure says of whom it is usual."""
+
+    def said(leaf: Estimate) -> str:
+        _, notes = tree_from_measure(replace(tree_profile(), leaf_area_index=leaf))
+        return next(note for note in notes if note.startswith("leaf area index"))
+
+    assert "on record for the kind" in said(Estimate(2, 3, 4, "cited", ("record",)))
+    assert "not on record for invented tree" in said(Estimate(2, 3, 4, "form"))
+    assert "usual for trees in general" in said(Estimate(2, 3, 4, "form"))
+    assert "bear as much shade themselves" in said(Estimate(2, 3, 4, "form", ("light record",)))

@@ -337,7 +337,7 @@ def test_under_a_tree_without_a_size_or_a_distance() -> None:
     answer = judge_pair(SMALL_TREE, COVER, REFERENCE_SITE, Arrangement("under"))
 
     assert any("size of the tree" in note for note in answer.notes)
-    assert any("crown edge, 2.2 m" in note for note in answer.notes)
+    assert any("edge of the crown, 2.2 m" in note for note in answer.notes)
     with pytest.raises(ValueError, match="distance"):
         under(COVER, -1.0)
 

@@ -1,0 +1,106 @@
+"""What stands in for a missing record, beside what is taught of such plants."""
+
+import pytest
+
+from kb.mixture.profile import Estimate
+from kb.repository import open_repository
+from tests.kb.test_table import a_record, profile_of
+
+NEEDLE_TREE = (a_record("leaf-retention", concept="evergreen"), a_record("family", concept="Taxaceae"))
+
+
+def leaf_of_tree(light_share: str | None, *others: object, form: str = "tree") -> Estimate:
+    """The leaf area index of a plant that lives on this share of open light."""
+    light = () if light_share is None else (a_record("light-to-survive", light_share),)
+    return profile_of(a_record("growth-form", concept=form), *light, *others).leaf_area_index  # type: ignore[arg-type]
+
+
+def test_trees_that_bear_deep_shade_carry_most_leaf() -> None:
+    """Forestry teaching: shade-bearers (beech) cast the deepest shade, light-demanders (birch) the least.
+
+    `trade` 3.2 has 5-7 for beech, 3-4.5 for walnut, 2-3 for birch and 3-4 for hazel: each middle lies in or
+    near the range of its class, and every interval is wide.
+    """
+    deep, half, light = (leaf_of_tree(share) for share in ("0.04", "0.12", "0.4"))
+
+    assert deep.likely > half.likely > light.likely
+    assert 4.5 <= deep.likely <= 7
+    assert 3 <= half.likely <= 4.5
+    assert 2 <= light.likely <= 3.5
+    assert all(leaf.high / leaf.low > 2 and leaf.origin == "form" for leaf in (deep, half, light))
+    assert all(leaf.records for leaf in (deep, half, light))
+
+
+def test_needle_trees_of_deep_shade_are_the_densest() -> None:
+    """Forestry teaching: fir, spruce and yew woods are darker than beech; pine woods are light."""
+    deep, pine = (leaf_of_tree(share, *NEEDLE_TREE) for share in ("0.04", "0.4"))
+
+    assert deep.likely > leaf_of_tree("0.04").likely
+    assert pine.likely == leaf_of_tree("0.4").likely
+
+
+def test_nothing_is_read_from_light_that_is_not_on_record_nor_of_shrubs() -> None:
+    """Nothing known of it: the usual value of the form (`trade` 3.2), and no record behind it."""
+    unknown, shrub = leaf_of_tree(None), leaf_of_tree("0.04", form="shrub")
+
+    assert (unknown.likely, unknown.records) == (3.2, ())
+    assert (shrub.likely, shrub.records) == (3.0, ())
+
+
+def test_a_recorded_leaf_area_is_kept() -> None:
+    """Records before stand-ins (`trade` 4.14)."""
+    assert leaf_of_tree("0.04", a_record("leaf-area-index", "2.5")).likely == 2.5
+
+
+@pytest.mark.parametrize(("least_light", "most_light"), [(0.0, 0.07), (0.07, 0.2), (0.2, 1.0)])
+def test_the_steps_are_those_of_the_measured_trees(least_light: float, most_light: float) -> None:
+    """City trees measured one by one (McPherson et al. 2016): by class of shade, their medians."""
+    snapshot = open_repository().snapshot()
+    measured = [
+        profile.leaf_area_index.likely
+        for profile in snapshot.profiles()
+        if profile.growth_form.value == "tree"
+        and any("urban-trees" in record for record in profile.leaf_area_index.records)
+        and profile.light_to_survive.known
+        and least_light < profile.light_to_survive.likely <= most_light
+    ]
+    middle = sorted(measured)[len(measured) // 2]
+
+    assert middle == pytest.approx(leaf_of_tree(str(most_light)).likely, abs=0.3)
+
+
+CLINGER = (a_record("growth-form", concept="climber-woody"), a_record("support-mode", concept="root-clinger"))
+
+
+def test_what_climbs_by_roots_needs_the_light_of_the_inside_of_a_wood() -> None:
+    """Teaching of climbing plants: root-climbers (ivy) are of the inside of woods, tendrils of the edge.
+
+    The class is that of `kb/adoption/indicators.py` for shade-tolerant plants.
+    """
+    clinger = profile_of(*CLINGER)
+    tendril = profile_of(CLINGER[0], a_record("support-mode", concept="tendril"))
+
+    assert clinger.light_to_survive.likely <= 0.05 < tendril.light_to_survive.likely
+    assert 0.25 <= clinger.light_to_crop_full.likely <= 0.5 < tendril.light_to_crop_full.likely
+    assert not clinger.light_to_crop_full.known
+    assert clinger.light_to_crop_full.records
+
+
+def test_a_climber_of_shade_borrows_from_its_class() -> None:
+    """A climber said to be shade-tolerant needs less than a garden herb; of a tree the scale bounds nothing.
+
+    `trade` 3.3: listed shade tolerance of seedlings and the light of a crop differ.
+    """
+    shade = a_record("shade-tolerance-3", concept="tolerant")
+    climber = profile_of(CLINGER[0], shade)
+    tree = profile_of(a_record("growth-form", concept="tree"), shade)
+
+    assert climber.light_to_crop_full.likely < 0.5
+    assert tree.light_to_crop_full.likely == 0.75
+
+
+def test_light_on_record_is_kept_of_a_clinger() -> None:
+    """Records before stand-ins (`trade` 4.14)."""
+    known = profile_of(*CLINGER, a_record("light-to-survive", "0.3"))
+
+    assert known.light_to_survive.likely == 0.3
