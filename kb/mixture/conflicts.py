@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from kb.mixture.digging import cut_roots
+from kb.mixture.digging import DUG_M, cut_roots
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Profile, Span
 from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
@@ -13,6 +13,7 @@ from kb.mixture.soil_depth import depth_limits
 from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
+from kb.mixture.uncut_hedge import outgrown
 from kb.mixture.winter import winter_limits
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
@@ -23,12 +24,18 @@ MOISTURE_GAP = 0.5
 """Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
 MOISTURE_COMFORT = 0.5
 """Moisture ranges that share less than this only just meet: care (`trade` 4.8, "touching"; judgement)."""
+MOISTURE_MIDDLES = 4.0
+"""Ranges whose middles lie so many steps apart touch by their widening alone, where neither does well: a
+class of an indicator scale is taken two steps wide either way (`intervals.CLASSES_EITHER_SIDE`)."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
 """Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
 LEAST_CROWN_M = 0.8
 """Woody crowns this wide do not mix with another (`computation-notes` 3)."""
 YOUNG_YEARS, BARE_M = 5.0, 1.0
 """No living cover this near a tree younger than this (`computation-notes` 3)."""
+NURSED_CROP, NURSED_SURVIVE = 0.6, 0.1
+"""A tree that crops in full in so little of open light, and bears so little, wants shade when young
+(judgement: cacao by its records of both; no fruit tree of open orchards comes near)."""
 DARK_SHARE = 0.5
 """Too dark to keep: light below what it survives in more than this share of its weeks."""
 
@@ -51,7 +58,8 @@ def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
     """What the place itself, with the light that is left there, forbids a plant."""
     profile, site = party.profile, meeting.site
     found = [_too_dark(party, darkness), _no_season(party), *soil_misfits(profile, site, meeting.given)]
-    found += [*rule_limits(profile, site), *winter_limits(profile, site), *sowing_limits(party, meeting)]
+    found += [*rule_limits(profile, site), *winter_limits(profile, site, meeting.given)]
+    found += sowing_limits(party, meeting)
     return [limit for limit in found if limit is not None]
 
 
@@ -61,7 +69,7 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
     for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
-    found += [_ph_apart(a, b), _moisture_apart(a, b)]
+    found += [_ph_apart(a, b), _moisture_apart(a, b), outgrown(a, b, meeting)]
     return [limit for limit in found if limit is not None]
 
 
@@ -119,7 +127,7 @@ def _as_far_as_known(shared: float, *, thin: bool) -> Verdict:
 
 
 def _moisture_apart(a: Party, b: Party) -> Limit | None:
-    """Two ranges of moisture that do not meet, by how far; watering one of them brings them no nearer."""
+    """Two ranges of moisture that hardly meet, by how far; watering one of them brings them no nearer."""
     a, b = _in_order(a, b)
     one, other = a.profile.moisture, b.profile.moisture
     gap = max(one.low, other.low) - min(one.high, other.high)
@@ -128,17 +136,24 @@ def _moisture_apart(a: Party, b: Party) -> Limit | None:
     dry, wet = (a, b) if one.low < other.low else (b, a)
     apart = gap > 1e-9
     far = gap > MOISTURE_GAP + 1e-9
+    unlike = abs(_middle(one) - _middle(other)) >= MOISTURE_MIDDLES - 1e-9
+    meet = "they only just meet, where neither does best" if unlike else "they only just meet"
     text = f"{wet.profile.name} wants {'far ' if far else ''}moister ground than {dry.profile.name}"
+    moister = f"{wet.profile.name} stands in moister ground than {dry.profile.name}"
     return Limit(
         kind="water",
         of=wet.profile.id,
-        text=f"{text} bears: no ground suits both." if apart else f"{text}: they only just meet.",
+        text=f"{text} bears: no ground suits both." if apart else f"{text}: {meet}.",
         records=_span_records(one, other),
-        ceiling="avoid" if far else "poor" if apart else "good",
-        lift="each stands in ground of its own" if apart else None,
+        ceiling="avoid" if far else "poor" if apart else "workable" if unlike else "good",
+        lift="each stands in ground of its own" if apart else moister if unlike else None,
         check=not (one.known and other.known),
         thin=one.thin or other.thin,
     )
+
+
+def _middle(span: Span) -> float:
+    return (span.low + span.high) / 2
 
 
 def _span_records(*spans: Span) -> tuple[str, ...]:
@@ -232,13 +247,26 @@ def _two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
     )
 
 
+def _nurses(cover: Party, tree: Party) -> bool:
+    """Whether it shades a young tree of the shade for a time: a crop of a season or two, or a herb above it.
+
+    Cacao is raised among cassava, taro and bananas (cacao growing handbooks). Both values of the tree's light
+    have to be on record.
+    """
+    crops, lives = tree.profile.light_to_crop_full, tree.profile.light_to_survive
+    of_shade = crops.known and crops.likely <= NURSED_CROP and lives.known and lives.likely <= NURSED_SURVIVE
+    passing = cover.profile.annual or cover.profile.dug_depth_m.likely >= DUG_M
+    return of_shade and (passing or (not cover.profile.woody and cover.height_m > tree.height_m))
+
+
 def _young_tree(tree: Party, cover: Party, meeting: Meeting) -> Limit | None:
     """Living cover takes from a young tree what its small root system cannot spare.
 
     Woody plants of one hedge are set together and no cover to each other. Plants stand where they were said
-    to stand: the ring that is reckoned round that distance is nobody's choice.
+    to stand: the ring that is reckoned round that distance is nobody's choice. What nurses a tree that wants
+    shade when young is no such cover.
     """
-    if meeting.setting == "hedge" and cover.profile.woody:
+    if (meeting.setting == "hedge" and cover.profile.woody) or _nurses(cover, tree):
         return None
     young = tree.age_years is not None and tree.age_years < YOUNG_YEARS
     stands_m = meeting.nearest_m if meeting.at_m is None else meeting.at_m

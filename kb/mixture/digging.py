@@ -24,6 +24,9 @@ DENSE_DRAW, SOME_DRAW = 0.25, 0.10
 LEAST_CHANCE, EVEN_CHANCE = 0.05, 0.5
 """A dug depth that reaches `DUG_M` in a share of draws between these is asked about, never decided; below
 the first it does no harm (`trade` 4.14)."""
+SURE_CHANCE = 1 - LEAST_CHANCE
+"""A depth from memory that reaches `DUG_M` in fewer draws than this is a guess above the edge, as is every
+depth that stands in: of little confidence, such a conflict is poor at best and no more (`trade` 4.13)."""
 DEPTH = "harvest-disturbance"
 SAID_TO_ONE_CM = 7.5
 STILL_THERE = 0.1
@@ -61,10 +64,13 @@ def chance_of_reaching(dug: Estimate) -> float:
 
 
 def _as_likely(hurt: Limit, crop: Profile, sufferer: Party, chance: float) -> Limit:
-    """The harm of digging as far as the doubt of its depth bears it: asked about where it is even or less."""
+    """The harm of digging as far as the doubt of its depth bears it: asked about where it is even or less.
+
+    No depth that is guessed makes a pair one to avoid by itself.
+    """
     hurt = replace(hurt, chance=chance, rests_on=(DEPTH, crop.id))
     if chance > EVEN_CHANCE or HOLDS_BACK[hurt.ceiling] >= HOLDS_BACK["workable"]:
-        return hurt
+        return replace(hurt, ceiling="poor") if hurt.hard and _guessed(crop.dug_depth_m, chance) else hurt
     dug, deep = crop.dug_depth_m, _centimetres(DUG_M)
     source = {"recalled": "is known from memory only", "cited": "is in doubt"}.get(
         dug.origin, "is not on record"
@@ -81,6 +87,11 @@ def _as_likely(hurt: Limit, crop: Profile, sufferer: Party, chance: float) -> Li
         check=False,
         minor=True,
     )
+
+
+def _guessed(dug: Estimate, chance: float) -> bool:
+    """Whether a depth that is likely to reach the roots stands in, or is remembered and near the edge."""
+    return not dug.known or (dug.origin == "recalled" and chance < SURE_CHANCE)
 
 
 def _lifted_itself(plant: Party) -> bool:

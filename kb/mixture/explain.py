@@ -6,7 +6,7 @@ numbers, so the two cannot disagree.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kb.mixture import reasons
 from kb.mixture.deeds import told
@@ -91,7 +91,7 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
     for limit in held.limits[:most]:
         if_met = held.verdict_with(limit, lifted=True)
         if_not = held.verdict_with(limit, lifted=False)
-        if limit.check and limit.hard:
+        if limit.unproved:
             text = f"check first, for this is not on record: {_inline(limit.text)}"
             found.append(Condition(limit.kind, text, None, None, if_met, if_not))
         elif limit.question is not None:
@@ -99,7 +99,11 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.lift is not None:
             text = deed(held.limits, limit, most=MOST_GIVEN)
             found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
-    return tuple(dict.fromkeys([*found, *_care(held)]))
+    # What two limits of different kinds ask alike is said once.
+    said: dict[Condition, Condition] = {}
+    for one in (*found, *_care(held)):
+        said.setdefault(replace(one, kind="site"), one)
+    return tuple(said.values())
 
 
 def _care(held: Held) -> list[Condition]:

@@ -59,6 +59,12 @@ class Limit:
     def hard(self) -> bool:
         return self.ceiling == "avoid"
 
+    @property
+    def unproved(self) -> bool:
+        """Whether it decides though what it rests on stands in: hard, or poor for that doubt alone."""
+        doubted = self.ceiling == "poor" and self.rests_on is not None
+        return self.check and (self.hard or doubted)
+
     def allows(self, *, lifted: bool) -> Verdict:
         return self.ceiling_if_lifted if lifted else self.ceiling
 

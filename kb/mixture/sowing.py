@@ -7,7 +7,7 @@ usual weeks meets a season too cold to grow in. Shares of years are said, never 
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import erf, sqrt
+from math import ceil, erf, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -33,7 +33,7 @@ from kb.mixture.season import (
     seasons_of,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
-from kb.mixture.stress import verdict_of
+from kb.mixture.stress import IntArray, verdict_of
 
 LIKELY, POSSIBLE = 0.5, 0.2
 """Share of years in which a frost kills: above the first to avoid, above the second workable."""
@@ -44,6 +44,10 @@ LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 (judgement)."""
 FAR_TOO_EARLY_WEEKS = 13.0
 """What stands over winter and is sown a quarter of a year before its weeks is mostly lost (judgement)."""
+SHUNS_C, HEAT_MARGIN_C = 0.5, 6.0
+"""A crop whose weeks at the reference site all stay this much below the hottest one there is taken to shun
+heat; weeks of another site warmer than its warmest by the second are too hot for it (degrees C, judgement: no
+week of the reference site is so warm for any of them)."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 SAME_SEASON = 0.5
@@ -129,7 +133,9 @@ def course_limits(
         risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
-        limit = _cold_limit(profile, activity, usual, site, put)
+        limit = _cold_limit(profile, activity, usual, site, put) or _hot_limit(
+            profile, activity, usual, site, put
+        )
     weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
     found = [one for one in (limit, *weeks) if one is not None]
     return (min(found, key=lambda one: HOLDS_BACK[one.ceiling]),) if found else ()
@@ -255,6 +261,62 @@ def _cold_limit(
         lift=_in_its_weeks(profile, usual, put),
         moves_week=True,
     )
+
+
+def _hot_limit(
+    profile: Profile, activity: FloatArray, usual: FloatArray, site: Site, put: _Put
+) -> Limit | None:
+    """A hardy annual of the cool weeks, sown so that it has to grow in far warmer ones.
+
+    No temperature at which a crop fails is on record: the weeks in which it is grown at the reference site
+    stand in, and only where they keep clear of the hottest. Kinds that bear heat may do, so it is never to
+    avoid, and never sure.
+    """
+    if driven_by_rain(site) or autumn_sown(profile.activity):
+        return None
+    if not (profile.activity.known and profile.tender.value == "no"):
+        return None
+    warmest = _warmest_usual(profile)
+    if warmest > float(weekly_warmth(REFERENCE_SITE.latitude).max()) - SHUNS_C:
+        return None
+    here, own = (_its_weeks(profile, course) for course in (activity, usual))
+    warmth = weekly_warmth(site.latitude)
+    hot = warmth > warmest + HEAT_MARGIN_C
+    share = float(hot[here].mean() - hot[own].mean())
+    if share < LOST_PART:
+        return None
+    mean = float(warmth[here].mean())
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name}, {put}, would grow in weeks of about {mean:.0f} °C, far warmer than those in "
+            f"which it is grown at the reference site (up to {warmest:.0f} °C): it may well bolt or fail."
+        ),
+        records=profile.activity.records,
+        ceiling="poor" if share >= LOST_MOST else "workable",
+        lift=_in_its_weeks(profile, usual, put),
+        moves_week=True,
+        thin=True,
+    )
+
+
+def _its_weeks(profile: Profile, course: FloatArray) -> IntArray:
+    """The weeks from the start of a course on, as many as the crop takes at the reference site.
+
+    At a mild site some courses are drawn out, since their ends do not move; the crop is none the slower.
+    """
+    weeks = ceil((profile.activity.end - profile.activity.start) % WEEKS)
+    found: IntArray = (_start_week(course) - 1 + np.arange(weeks)) % WEEKS
+    return found
+
+
+@lru_cache(maxsize=1024)
+def _warmest_usual(profile: Profile) -> float:
+    """Mean temperature (degrees C) of the warmest week it grows in at the reference site, however sown."""
+    warmth = weekly_warmth(REFERENCE_SITE.latitude)
+    courses = [growth_by_week(sown, REFERENCE_SITE) > 0 for sown in every_sowing(profile)]
+    return float(warmth[np.any(courses, axis=0)].max())
 
 
 def _in_its_weeks(profile: Profile, usual: FloatArray, put: _Put) -> str:

@@ -13,6 +13,9 @@ from kb.mixture.profile import Profile
 
 OVERRUN_HEIGHT = 2.0
 """A neighbour under this many times the spreader's height is over-run (`trade` 4.13)."""
+OVERRUN_SHRUB, LOW_SHRUB_M = 4.0, 2.0
+"""A shrub lower than the second, branched from the ground, under this many times the height of what runs: its
+shoots come up among the branches, which no hoe reaches (judgement; what stays a carpet lies below them)."""
 REACHES_DRAW = 0.1
 """A tree's suckers come up where its root draw is at least this (judgement)."""
 OVERTOPS_M = 2.0
@@ -72,6 +75,8 @@ def runs(profile: Profile) -> bool:
 def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     """Whether the doer over-runs the sufferer: an invader shuts it out, a runner makes yearly work.
 
+    A small shrub that stands above it is not over-run, but what comes up among its branches has to be pulled.
+
     In a hedge shrubs that sucker are usual beside others: what comes up beside the row is mown (common
     practice). A carpet of runners in a lasting sward is wanted, and mowing keeps both.
     """
@@ -79,7 +84,8 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     if spread is None or doer.local < REACHES_DRAW:
         return None
     low = sufferer.height_m < OVERRUN_HEIGHT * doer.height_m
-    if sufferer.overhead or not (sufferer.profile.annual or low):
+    among = _comes_up_among(doer, sufferer)
+    if sufferer.overhead or not (sufferer.profile.annual or low or among):
         return None
     runner, other = doer.profile.name, sufferer.profile.name
     records = records_of(spread.records, doer.profile.travels_by.records, sufferer.profile.height_m.records)
@@ -95,7 +101,7 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
             met=meeting.met("mown"),
             check=not spread.known,
         )
-    if spread.manner == "invades" or _overtops(doer, sufferer):
+    if not (among and not low) and (spread.manner == "invades" or _overtops(doer, sufferer)):
         return _shut_out(doer, sufferer, meeting, spread, records)
     return _yearly_work(doer, sufferer, meeting, spread, records)
 
@@ -162,6 +168,13 @@ def _yearly_work(
         met=meeting.met("barrier") if fenced else None,
         check=not spread.known,
     )
+
+
+def _comes_up_among(doer: Party, sufferer: Party) -> bool:
+    """Whether what runs comes up among the branches of a small shrub."""
+    shrub = sufferer.profile.growth_form.value in {"shrub", "subshrub"} and sufferer.height_m < LOW_SHRUB_M
+    tall = doer.height_m > max(CARPET_M, sufferer.profile.crown_base_m.likely)
+    return shrub and tall and not doer.profile.woody and sufferer.height_m < OVERRUN_SHRUB * doer.height_m
 
 
 def _overtops(doer: Party, sufferer: Party) -> bool:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from kb.mixture.digging import DUG_M
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.season import WEEKS, FloatArray
@@ -73,6 +74,15 @@ def is_climber(profile: Profile) -> bool:
     return mode in _CLIMBING
 
 
+def staked(profile: Profile) -> bool:
+    """Whether its tops die back each year and its tubers are lifted then: it comes up anew on its stakes.
+
+    Yams are staked and never pruned (root crop handbooks); no vine of theirs lasts to smother a shrub.
+    """
+    lifted = profile.dug_depth_m.likely >= DUG_M - 1e-9
+    return profile.growth_form.value == "climber-herbaceous" and lifted and not profile.activity.evergreen
+
+
 def supports_among(
     parties: Sequence[Party], meetings: Mapping[tuple[int, int], Meeting]
 ) -> tuple[Support, ...]:
@@ -126,7 +136,7 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     facts = (climber.profile.support_mode.records, reach.records, other.profile.height_m.records)
     records = records_of(*facts)
     reach_m = reach.likely
-    lasting = not climber.profile.annual and not other.profile.annual
+    lasting = not (climber.profile.annual or other.profile.annual or staked(climber.profile))
     kept = lasting and other.profile.woody and not _rampant(climber, other, meeting, reach_m)
     tall_enough = other.height_m >= HOST_HEIGHT * reach_m or kept
     within = _within_reach(climber, other, meeting, reach_m)
@@ -218,7 +228,8 @@ def _frame(
             met=meeting.met("frame"),
             small=True,
         )
-    smothers = within and not climber.profile.annual and other.profile.woody
+    crop = staked(climber.profile)
+    smothers = within and not (climber.profile.annual or crop) and other.profile.woody
     text = (
         f"{vine} climbs to about {reach_m:.2g} m and smothers {neighbour}, which is lower."
         if smothers
@@ -235,8 +246,9 @@ def _frame(
         met=meeting.met("frame"),
         # Nobody plants a lasting climber without: a condition, and no conflict where the neighbour is not
         # taken for its host (`computation-notes` 3). An annual one is sown to what is there (`trade` T05).
-        small=not climber.profile.annual and not _firm(climber, other, reach_m),
-        check=not (climber.profile.support_mode.known or climber.profile.growth_form.known),
+        small=crop or (not climber.profile.annual and not _firm(climber, other, reach_m)),
+        check=not (climber.profile.support_mode.known or climber.profile.growth_form.known)
+        or (crop and not climber.profile.dug_depth_m.known),
     )
 
 

@@ -71,11 +71,11 @@ def left_out_of(two: Two) -> tuple[str, ...]:
 
 
 def to_check(limits: Iterable[Limit]) -> tuple[str, ...]:
-    """Hard limits that rest on a value that stands in for a missing record."""
+    """Limits that decide and rest on a value that stands in for a missing record."""
     return tuple(
         f"Check first, since it decides and is not on record: {limit.text}"
         for limit in limits
-        if limit.check and limit.hard and not limit.lifted
+        if limit.unproved and not limit.lifted
     )
 
 

@@ -5,9 +5,10 @@ said it, it is guessed from latitude and frost dates, and the answer calls it a 
 winters are far colder than such a guess. A guess never makes a conflict, only a "check first".
 """
 
+from dataclasses import replace
 from math import erf, sqrt
 
-from kb.mixture.limits import Limit
+from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
 from kb.mixture.season import TROPIC, YEAR_DAYS
@@ -25,6 +26,9 @@ GUESS_SD_C = 6.0
 RARE, COMMON = 0.05, 0.2
 """Share of winters colder than a plant bears: below the first not worth a limit, above the second poor."""
 NEARLY_ALL = 0.75
+COVERED_C = 15.0
+"""Straw a hand deep, or 20 cm of lasting snow, keep buds at the ground so many degrees warmer than the air of
+the coldest nights: judgement, between what a mulch of straw does (about 10) and lying snow (20 and more)."""
 HEAVY: tuple[Texture, ...] = ("clay", "silty clay", "sandy clay")
 DRY_GROUND = 5.0
 """On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
@@ -54,11 +58,14 @@ def winter_c(site: Site) -> tuple[float | None, bool]:
     return site.winter_min_c, False
 
 
-def winter_limits(profile: Profile, site: Site) -> tuple[Limit, ...]:
-    """What the winters, or the lack of them, hold against one plant."""
+def winter_limits(profile: Profile, site: Site, given: frozenset[str] | None = None) -> tuple[Limit, ...]:
+    """What the winters, or the lack of them, hold against one plant.
+
+    ``given`` is what the gardener provides; None where that is not asked (one crop after another).
+    """
     found = [_frost_in_every_month(profile, site), _frost_kills(profile, site)]
     if not any(found):
-        found.append(_degrees(profile, site))
+        found.append(_degrees(profile, site, given))
     found += [_no_chill(profile, site), _short_days(profile, site), _wet_clay(profile, site)]
     return tuple(limit for limit in found if limit is not None)
 
@@ -93,7 +100,7 @@ def _frost_kills(profile: Profile, site: Site) -> Limit | None:
     )
 
 
-def _degrees(profile: Profile, site: Site) -> Limit | None:
+def _degrees(profile: Profile, site: Site, given: frozenset[str] | None) -> Limit | None:
     """The hardiness on record against the winters of the site."""
     if profile.annual:
         return None
@@ -114,7 +121,7 @@ def _degrees(profile: Profile, site: Site) -> Limit | None:
         f"Winters here fall to about {_degree(coldest)}, and {profile.name} bears about "
         f"{_degree(hardiness.likely)}"
     )
-    return Limit(
+    limit = Limit(
         kind="hardiness",
         of=profile.id,
         text=f"{told}: {_one_in(share)} is colder than that.",
@@ -124,6 +131,25 @@ def _degrees(profile: Profile, site: Site) -> Limit | None:
         if killed
         else f"{profile.name} is covered in hard winters",
         check=not hardiness.known,
+    )
+    at_ground = not profile.woody and _colder(hardiness.likely - coldest - COVERED_C, WINTER_SD_C) < COMMON
+    return _under_snow(profile, limit, given) if at_ground else limit
+
+
+def _under_snow(profile: Profile, limit: Limit, given: frozenset[str] | None) -> Limit:
+    """A plant whose buds winter at the ground or under it, where the air gets colder than it bears.
+
+    Straw or snow keeps the worst of it off: strawberries and lilies are grown across the cold continents so
+    (common practice), where nobody leaves them bare. Work that comes every year caps at workable.
+    """
+    hard = HOLDS_BACK[limit.ceiling] < HOLDS_BACK["workable"]
+    return replace(
+        limit,
+        lift=f"{profile.name} is mulched in winter, or lies under lasting snow",
+        given=None if given is None else "mulch",
+        met=True if given is not None and "mulch" in given else None,
+        ceiling_if_lifted="workable" if hard else "good",
+        small=hard,
     )
 
 
@@ -145,6 +171,8 @@ def _above_freezing(profile: Profile, site: Site) -> Limit | None:
 def _guessed(profile: Profile, hardiness: Estimate, coldest: float) -> Limit | None:
     if _colder(hardiness.likely - coldest, sqrt(WINTER_SD_C**2 + GUESS_SD_C**2)) < RARE:
         return None
+    # No harder than the same winter would be held against it if somebody had said it (`_under_snow`).
+    killed: Verdict = "poor" if profile.woody else "workable"
     return Limit(
         kind="hardiness",
         of=profile.id,
@@ -153,7 +181,7 @@ def _guessed(profile: Profile, hardiness: Estimate, coldest: float) -> Limit | N
             f"not said (a rough guess: {_degree(coldest)}; far from the sea much colder)."
         ),
         records=hardiness.records,
-        ceiling="poor" if hardiness.likely >= coldest else "good",
+        ceiling=killed if hardiness.likely >= coldest else "good",
         ask=True,
     )
 

@@ -249,12 +249,12 @@ def test_what_is_dug_up_each_year_itself_loses_nothing_to_digging_beside_it() ->
 
 
 def test_a_harvest_that_stands_in_says_so() -> None:
-    """A tuber that no source tells of cuts like one that is, and asks to be checked (`trade` 4.14)."""
+    """A tuber that no source tells of cuts as others do: to be checked, and no proof (`trade` 4.13, 4.14)."""
     shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
     tuber = replace(DUG, dug_depth_m=Estimate(0.1, 0.2, 0.3, "form"))
     answer = bed(tuber, shallow)
 
-    assert ("avoid", "unsure") == (answer.verdict, answer.sureness.word)
+    assert ("poor", "unsure") == (answer.verdict, answer.sureness.word)
     assert "20 cm deep (a usual depth) for the tubers or roots of dug" in answer.saying
     assert any(found.text.startswith("check first") for found in answer.conditions)
 

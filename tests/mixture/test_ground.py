@@ -163,7 +163,8 @@ def test_where_two_plants_do_best_is_no_limit_of_what_they_bear(
 
 
 @pytest.mark.parametrize(
-    ("depth_m", "word", "chance"), [(0.10, "good", 0.01), (0.15, "workable", 0.5), (0.25, "avoid", 0.99)]
+    ("depth_m", "word", "chance"),
+    [(0.10, "good", 0.01), (0.15, "workable", 0.5), (0.20, "poor", 0.90), (0.25, "avoid", 0.99)],
 )
 def test_a_recalled_depth_on_the_threshold_asks_and_does_not_decide(
     depth_m: float, word: str, chance: float
@@ -171,7 +172,8 @@ def test_a_recalled_depth_on_the_threshold_asks_and_does_not_decide(
     """Beets are pulled among chives, potatoes are dug and end them (common practice of vegetable handbooks).
 
     Of a depth of 15 cm, known to a quarter either way, half the draws reach 15 cm: a check (`trade` 4.14).
-    By hand: 10 cm is 2.33 standard deviations short of it (1 %), 25 cm 2.28 beyond (99 %).
+    By hand: 10 cm is 2.33 standard deviations short of it (1 %), 20 cm 1.28 beyond (90 %: little confidence:
+    poor at best, `trade` 4.13), 25 cm 2.28 (99 %).
     """
     dug = Estimate(depth_m * 0.75, depth_m, depth_m * 1.25, "recalled", ("record:root.dug",))
     shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
@@ -183,6 +185,18 @@ def test_a_recalled_depth_on_the_threshold_asks_and_does_not_decide(
         c.text.startswith("check first: Digging for root crop") for c in found.conditions
     )
     assert (word == "avoid") == ("a rule decides" in found.saying)
+
+
+def test_a_depth_that_stands_in_never_makes_a_pair_to_avoid() -> None:
+    """However deep a usual depth is taken to be: poor, and asked about (`trade` 4.13, 4.14)."""
+    shallow = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
+    guessed, read = (
+        bed(replace(ROOT_CROP, dug_depth_m=Estimate(0.2, 0.25, 0.35, origin)), shallow)
+        for origin in ("form", "cited")
+    )
+
+    assert ("poor", "avoid") == (guessed.verdict, read.verdict)
+    assert any(c.text.startswith("check first, for this is not on record") for c in guessed.conditions)
 
 
 def test_no_answer_is_surer_than_the_depth_that_its_rule_rests_on() -> None:

@@ -234,3 +234,26 @@ def test_a_scrambler_stays_in_the_lower_branches_of_a_far_taller_host() -> None:
 
     assert ["vine grows into the lower branches of bush: it has to be cut back every year."] == texts[:1]
     assert "pruned" == condition(bed(bush, replace(rose, support_mode=chosen("twiner"))), "support").given
+
+
+def test_tubers_lifted_from_under_stakes_are_no_vine_that_smothers() -> None:
+    """Yams beside cassava (root crop handbooks): staked and lifted every year, never pruned.
+
+    A frame is taken for granted and said; the same vine left in the ground smothers a shrub. Set in a week of
+    its own it is judged alike.
+    """
+    yam = replace(
+        VINE,
+        growth_form=chosen("climber-herbaceous"),
+        reach_m=about(3.0),
+        dug_depth_m=about(0.2, record="record:vine.harvest-disturbance"),
+    )
+    bush = woody("bush", "shrub", 1.3, root_d50_m=about(0.4), crown_base_m=Estimate(0.05, 0.1, 0.2, "form"))
+    left = replace(yam, dug_depth_m=Estimate(0.0, 0.0, 0.0, "cited"))
+    answers = [bed(bush, plant) for plant in (yam, replace(yam, life_cycle=chosen("annual")))]
+
+    for answer in answers:
+        asked = condition(answer, "support")
+        assert ("frame", "avoid") == (asked.given, asked.verdict_if_unmet)
+        assert "avoid" != answer.verdict
+    assert "avoid" == bed(bush, left).verdict

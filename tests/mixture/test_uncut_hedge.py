@@ -1,0 +1,64 @@
+"""Hedges that nobody cuts: the stronger grows out of the weaker."""
+
+from dataclasses import replace
+
+import pytest
+
+from kb.mixture.judgement import judge_planting
+from kb.mixture.pair import judge_pair
+from kb.mixture.planting import Member, Planting
+from kb.mixture.profile import Profile
+from kb.mixture.results import Condition
+from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.mixture.uncut_hedge import OUTGROWN, height_at
+from tests.mixture.profiles import about, chosen, lasting, woody
+
+TALL, LOW = woody("tall-shrub", "shrub", 6.0), woody("low-shrub", "shrub", 4.5)
+TREE = woody("row-tree", "tree", 15.0)
+
+
+def asked(a: Profile, b: Profile, **changes) -> list[Condition]:
+    """What the answer says of cutting."""
+    answer = judge_pair(a, b, REFERENCE_SITE, Arrangement("hedge", 0.5, 0.5, **changes), draws=0)
+    return [found for found in answer.conditions if found.given == "pruned"]
+
+
+def test_an_uncut_hedge_of_unequal_kinds_is_a_condition() -> None:
+    """Elder in a thorn hedge (hedge-laying manuals: what outgrows the thorn leaves gaps, cutting holds it).
+
+    Taken for granted and said; said to be done, it is met.
+    """
+    (free,), (cut,) = asked(TALL, LOW), asked(TALL, LOW, given=frozenset({"pruned"}))
+
+    assert ("the hedge is cut every year", None, True) == (free.text, free.met, cut.met)
+    assert ("good", "workable") == (free.verdict_if_met, free.verdict_if_unmet)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [replace(LOW, height_m=about(5.5)), replace(LOW, height_m=about(4.5, "form")), lasting("a-herb")],
+    ids=["as tall", "of unknown height", "a herb"],
+)
+def test_equals_and_herbs_ask_for_no_cutting(other: Profile) -> None:
+    """Nothing outgrows its like (hedge-laying manuals); what is not on record is not held against a hedge."""
+    assert [] == asked(TALL, other)
+
+
+def test_a_tree_is_slow_at_first_and_outgrows_a_shrub_later() -> None:
+    """Planted trees of known age (McPherson et al. 2016): a tree is slow at first."""
+    early, late = ((height_at(TREE, years), height_at(LOW, years)) for years in (3, 20))
+
+    assert early[0] / early[1] < OUTGROWN < late[0] / late[1]
+    assert asked(TREE, LOW)
+    assert not asked(replace(TREE, growth_form=chosen(None)), LOW)
+
+
+def test_what_is_asked_for_two_reasons_is_said_once() -> None:
+    """A rose in the row and unequal shrubs both ask for yearly cutting: one line (style: say it once)."""
+    rose = woody(
+        "rose", "shrub", 2.0, support_mode=chosen("scrambler"), reach_m=about(3.0), family=chosen("Roseae")
+    )
+    members = tuple(Member(plant, 0.3) for plant in (TALL, LOW, rose))
+    answer = judge_planting(Planting(members, REFERENCE_SITE, frozenset(), setting="hedge"), draws=0)
+
+    assert 1 == sum("cut every year" in condition.text for condition in answer.conditions)
