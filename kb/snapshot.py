@@ -218,7 +218,10 @@ class Snapshot:
         """The lists of named enemies, and of what plants give off, made ready for judging."""
         plants = [(p.id, p.genus, p.family.value) for p in self.profiles()]
         return EnemyBook.of(
-            agents_of(self.enemies.values()), plants, map(emitter_of, self.emissions.values())
+            agents_of(self.enemies.values()),
+            plants,
+            map(emitter_of, self.emissions.values()),
+            names={p.id: p.name for p in self.profiles()},
         )
 
     def statements(self) -> tuple[HostStatement | EmissionStatement, ...]:

@@ -23,6 +23,7 @@ from api.cli.output import (
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import THIN, about, rule_alone, trait_words
 from kb.mixture.counting import so_many
+from kb.mixture.follow_words import BETTER
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -67,6 +68,8 @@ def condition_words(condition: Answer) -> str:
         told = f"also: {text}. Alone this does not change the verdict."
     elif text.startswith(CHECK_FIRST):
         told = f"{text}. If that is no trouble: {met}; if it is: {unmet}."
+    elif text.startswith(BETTER):
+        told = f"{text}: {met}."
     else:
         told = f"{text}: {met}; otherwise {unmet}."
     return f"{told}{how} {said}".rstrip()

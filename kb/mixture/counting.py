@@ -1,4 +1,6 @@
-"""A number and what it counts, in words that agree."""
+"""Numbers and lists in words: a number and what it counts, several words as one phrase."""
+
+from collections.abc import Sequence
 
 
 def so_many(number: float, one: str, many: str | None = None, *, form: str = "g") -> str:
@@ -9,3 +11,12 @@ def so_many(number: float, one: str, many: str | None = None, *, form: str = "g"
     """
     said = f"{number:{form}}"
     return f"{said} {one if said == '1' else many or one + 's'}"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Several words as one phrase.
+
+    >>> listed(["a"]), listed(["a", "b", "c"])
+    ('a', 'a, b and c')
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

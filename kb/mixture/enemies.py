@@ -12,11 +12,12 @@ A host of which no source prints any harm is named and not counted, so that a pl
 written is not punished for it. Across families enemies alone never press below workable (`trade` 4.6).
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from kb.mixture.counting import so_many
+from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, relation
 from kb.mixture.results import Verdict
@@ -114,12 +115,14 @@ class SharedAgent:
 class EnemyFinding:
     """What two plants share. ``value`` is e, 0-1; ``agents`` the weightiest first.
 
-    ``borrowed`` names the plants without a list of their own, whose relatives' lists stand in.
+    ``borrowed`` names the plants without a list of their own, whose relatives' lists stand in; ``lend``
+    says who lends and what, which is reckoned for words alone.
     """
 
     value: float
     agents: tuple[SharedAgent, ...]
     borrowed: tuple[str, ...] = ()
+    lend: Callable[[], Loan] | None = field(default=None, repr=False, compare=False)
 
     @property
     def hard(self) -> bool:
@@ -312,10 +315,13 @@ def _held_in_turn(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _He
     return _Held("avoid" if here < apart[0] else "workable", f"the two stand at least {better}, {or_immune}")
 
 
-def through_kin(named: Iterable[tuple[Host, str]]) -> str:
-    """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is."""
+def through_kin(named: Iterable[tuple[Host, str]], hence: str = "") -> str:
+    """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is.
+
+    ``hence`` is what follows of that.
+    """
     said = [f"{name} {host.through}: not recorded for {name} itself" for host, name in named if host.through]
-    return f" ({'; '.join(said)})" if said else ""
+    return f" ({'; '.join(said)}{hence})" if said else ""
 
 
 def _text(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:

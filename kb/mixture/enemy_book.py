@@ -10,6 +10,7 @@ where a source names the family, and for a plant without any list through its ge
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 import numpy as np
 import numpy.typing as npt
@@ -30,6 +31,8 @@ from kb.mixture.enemies import (
     weigh,
 )
 from kb.mixture.kin_hosts import Listing, with_kin
+from kb.mixture.lent import Kin, lent_agents, lent_row, relatives_of
+from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import same_species
 from kb.mixture.season import FloatArray
@@ -63,7 +66,10 @@ class EnemyBook:
     _places: dict[str, int] = field(repr=False)
     _lists: dict[str, Listing] = field(repr=False)
     _own: frozenset[str] = field(repr=False)
+    _kin: Mapping[int, Kin] = field(repr=False)
+    _names: Mapping[str, str] = field(repr=False)
     _found: dict[Pairing, tuple[SharedAgent, ...]] = field(default_factory=dict, repr=False)
+    _loans: dict[tuple[str, str], Loan] = field(default_factory=dict, repr=False)
 
     @classmethod
     def of(
@@ -71,23 +77,26 @@ class EnemyBook:
         agents: Iterable[Agent],
         plants: Sequence[tuple[str, str, str | None]],
         emitters: Iterable[Emitter] = (),
+        names: Mapping[str, str] | None = None,
     ) -> "EnemyBook":
-        """The book for these plants, each with its genus and family."""
+        """The book for these plants, each with its genus and family; ``names`` by their ids, for words."""
         agents = tuple(sorted(agents, key=lambda agent: agent.id))
         ids = tuple(plant for plant, _, _ in plants)
         own = _lists_of(agents, ids)
         lists = with_kin(agents, plants, own)
         places = {plant: place for place, plant in enumerate(ids)}
         named, held = _side_by_side(agents, ids, lists, places)
-        relatives = _relatives_of(plants, own)
+        relatives = relatives_of(plants, own)
         species = np.array([species_of(plant) for plant in ids])
         for matrix in (named, named.T):  # first the rows of those without a list, then their columns
             for place, kin in relatives.items():
-                matrix[place] = _lent(matrix, kin, species)
+                matrix[place] = lent_row(matrix, kin, species)
         by_plant = {emitter.plant: emitter for emitter in emitters}
         own_lists = frozenset(plant for plant, listed in own.items() if listed)
         named, narrow = np.maximum(named, named.T), _narrow(agents, plants)
-        return cls(agents, ids, named, held, narrow, by_plant, places, lists, own_lists)
+        return cls(
+            agents, ids, named, held, narrow, by_plant, places, lists, own_lists, relatives, names or {}
+        )
 
     def emits(self, profile: Profile) -> bool:
         """Whether a plant gives off something that is on record."""
@@ -158,7 +167,60 @@ class EnemyBook:
         found = self._shared(pairing)
         borrowed = tuple(p.id for p in (pairing.first, pairing.second) if not self.listed(p.id))
         named = weigh(found) if not borrowed else self._named(a, b)
-        return EnemyFinding(settled(a, b, named), ranked(found), borrowed)
+        lend = partial(self.loan, a, b) if borrowed else None
+        return EnemyFinding(settled(a, b, named), ranked(found), borrowed, lend)
+
+    def loan(self, a: Profile, b: Profile) -> Loan:
+        """Who lends two plants what they have no list of, and the agents that count by it."""
+        first, second = sorted((a, b), key=lambda profile: profile.id)
+        kept = self._loans.get((first.id, second.id))
+        if kept is not None:
+            return kept
+        one = self._lending(first, second)
+        other = self._lending(second, first, one[0] if len(one) == 1 else None)
+        lenders = {
+            plant.id: tuple(self.plants[place] for place in places)
+            for plant, places in ((first, one), (second, other))
+            if not self.listed(plant.id)
+        }
+        sides = [
+            [self._list(self.plants[place]) for place in places]
+            if plant.id in lenders
+            else [self._list(plant.id)]
+            for plant, places in ((first, one), (second, other))
+        ]
+        own = {species_of(plant.id) for plant in (first, second) if plant.id not in lenders}
+        agents = [
+            replace(agent, of=tuple(plant for plant in agent.of if species_of(plant) not in own))
+            for agent in lent_agents((sides[0], sides[1]))
+        ]
+        told = {plant for agent in agents for plant in agent.of} | {p for of in lenders.values() for p in of}
+        names = {plant: self._names.get(plant, plant) for plant in told}
+        if len(self._loans) >= KEPT:
+            self._loans.clear()
+        return self._loans.setdefault((first.id, second.id), Loan(lenders, tuple(agents), names))
+
+    def _lending(self, plant: Profile, partner: Profile, beside: int | None = None) -> list[int]:
+        """The places of those who lend a plant their lists beside a partner: of a genus the worst alone.
+
+        ``beside`` is the one who lends to the partner, where that is settled.
+        """
+        place = self._places.get(plant.id)
+        kin = None if place is None or self.listed(plant.id) else self._kin.get(place)
+        if kin is None:
+            return []
+        lend = [at for at in kin.places if species_of(self.plants[at]) != species_of(partner.id)]
+        other = self._places.get(partner.id) if beside is None else beside
+        if not kin.genus or other is None or not lend:
+            return lend
+        return [max(lend, key=lambda at: (self._worst_beside(at, other), -at))]
+
+    def _worst_beside(self, place: int, other: int) -> float:
+        """What a lender shares with a plant or, where that has no list, with the worst of its mates."""
+        kin, own = self._kin.get(other), species_of(self.plants[place])
+        mates = kin.places if kin is not None and kin.genus else (other,)
+        others = (at for at in mates if species_of(self.plants[at]) != own)
+        return max((float(self.named[place, at]) for at in others), default=0.0)
 
     def _shared(self, pairing: Pairing) -> tuple[SharedAgent, ...]:
         found = self._found.get(pairing)
@@ -228,44 +290,3 @@ def _may_hold(agent: Agent, one: Host, other: Host) -> bool:
     if agent.mode == "alternate":
         return agent.rust and "alternate" in {one.role, other.role}
     return waits_for(agent, one, other) or (agent.mode == "leaf" and one.serious_main and other.serious_main)
-
-
-def _lent(matrix: FloatArray, kin: "_Kin", species: npt.NDArray[np.str_]) -> FloatArray:
-    """What relatives lend a plant without a list, towards every plant (n,): the worst, or the family's mean.
-
-    A plant lends nothing against itself or what is of its species: all that it shares with itself is no
-    sign of what its cousin shares with it. Where it is the only relative, kinship alone is left.
-    """
-    places = list(kin.places)
-    lends = species[places][:, None] != species[None, :]
-    rows = np.where(lends, matrix[places], 0.0)
-    found: FloatArray = rows.max(axis=0) if kin.genus else rows.sum(axis=0) / np.maximum(lends.sum(axis=0), 1)
-    return found
-
-
-@dataclass(frozen=True, slots=True)
-class _Kin:
-    """The nearest relatives with a list: of the ``genus``, else of the family."""
-
-    places: tuple[int, ...]
-    genus: bool
-
-
-def _relatives_of(
-    plants: Sequence[tuple[str, str, str | None]], lists: dict[str, Listing]
-) -> dict[int, _Kin]:
-    """For every plant without a list (by its place), its nearest listed relatives, where there are any."""
-    by_genus: dict[str, list[int]] = {}
-    by_family: dict[str, list[int]] = {}
-    for place, (plant, genus, family) in enumerate(plants):
-        if lists.get(plant):
-            by_genus.setdefault(genus, []).append(place)
-            if family is not None:
-                by_family.setdefault(family, []).append(place)
-    found: dict[int, _Kin] = {}
-    for place, (plant, genus, family) in enumerate(plants):
-        near = by_genus.get(genus)
-        kin = near or by_family.get(family or "")
-        if kin and not lists.get(plant):
-            found[place] = _Kin(tuple(kin), genus=near is not None)
-    return found

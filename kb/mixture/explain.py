@@ -128,7 +128,7 @@ def _reasons(
     if limiting is not None:
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
     stated = tuple(limit for limit in findings.limits if not limit.ask)
-    wanted += [*reasons.limit_reasons(stated[:1]), *benefits[:1], reasons.complement(findings)]
+    wanted += [*reasons.limit_reasons(stated[:1]), *benefits[:1], reasons.merit(findings)]
     wanted += [
         reasons.roots(findings),
         reasons.light(findings),
@@ -151,14 +151,9 @@ def _saying(
 ) -> str:
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
     best = next((found for found in benefits if found.kind != "flowers"), None)
-    best = best or reasons.complement(findings)
+    best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings)]
-    sentences += opened(
-        findings,
-        None if limiting is None else limiting.text,
-        best or reasons.light_enough(findings),
-        best or reasons.roots(findings),
-    )
+    sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)
     if other is not None:
         sentences.append(other)
@@ -166,11 +161,16 @@ def _saying(
     return " ".join(capital(sentence) for sentence in sentences)
 
 
-def opened(held: Held, against: str | None, merit: Reason | None, best: Reason) -> list[str]:
-    """What stands against them and the best of them; of a good one what is felt comes last."""
+def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Reason) -> list[str]:
+    """What stands against them and the best of them.
+
+    Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known.
+    """
     if held.verdict == "good" and against is not None and not held.holding:
-        return [merit.text if merit is not None else NOTHING_AGAINST, against]
-    return list(dict.fromkeys(text for text in (against, best.text) if text is not None))
+        return [merit.text if merit is not None else NOTHING_AGAINST, against.text]
+    if against is not None and against.kind == "family" and merit is not None:
+        return list(dict.fromkeys((merit.text, against.text)))
+    return list(dict.fromkeys([*([] if against is None else [against.text]), best.text]))
 
 
 def verdict_sentence(held: Held) -> str:

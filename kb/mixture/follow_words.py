@@ -11,7 +11,7 @@ from kb.mixture.green_manure import turned_in_note
 from kb.mixture.harm_notes import only_named
 from kb.mixture.leftover import SUFFERS
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_with, deed, records_of
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
 from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Sureness, Verdict
@@ -19,6 +19,8 @@ from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Surene
 WORTH_SAYING = COMPLETES
 MOST_NAMED = 3
 NOT_WATER = "What the first leaves of the soil's water, and what of it sprouts again, are not computed."
+AT_LEAST, BETTER = "at least ", "better still, "
+"""How years between begin, and how those do that help more than fewer."""
 TURN_WORDS = "the ground takes three days to turn round"
 
 
@@ -158,6 +160,8 @@ def reasons_of(found: Follow) -> tuple[Reason, ...]:
     rest = [*season, kin_reason(found)]
     if found.time.lost < found.shared and not found.time.raised_weeks:
         rest.reverse()
+    if gift and not leads(found.gift_g_m2, found.b):
+        return (*said, *rest, *gift)
     return (*said, *gift, *rest)
 
 
@@ -185,18 +189,23 @@ def conditions_of(found: Follow, waits: Sequence[Follow]) -> tuple[Condition, ..
     for later in waits:
         # More years are said only where they help more than fewer do.
         if later.word() not in words or (found.kin_wait and later.asked.gap_years == ROTATION_YEARS):
-            said.append(_years_between(found, later))
+            fewer = len(words) > 1 and words[-1] != found.word()
+            said.append(_years_between(found, later, better=fewer))
             words.append(later.word())
     return tuple(dict.fromkeys(said))
 
 
-def _years_between(found: Follow, later: Follow) -> Condition:
-    """The years of a rotation, and who asks for them: kin, or a source for an enemy in the ground."""
+def _years_between(found: Follow, later: Follow, *, better: bool) -> Condition:
+    """The years of a rotation, and who asks for them: kin, or a source for an enemy in the ground.
+
+    ``better`` where fewer years help too, so that this is the next step of one ladder.
+    """
     years = later.asked.gap_years or 0.0
     of_kin = found.kin_wait and years == ROTATION_YEARS
     asks = "rotation asks of kin" if of_kin else "a printed rotation asks for"
     lie = "lies" if years == 1 else "lie"
-    text = f"at least {so_many(years, 'year')} {lie} between the two on this ground, as {asks}"
+    text = f"{AT_LEAST}{so_many(years, 'year')} {lie} between the two on this ground, as {asks}"
+    text = BETTER + text if better else text
     if _waits_for_its_weeks(found, later):
         text += f", and {found.b.name} starts in its own weeks"
     if any(limit.kind == "enemies" for limit in later.limits):
@@ -224,7 +233,8 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
         notes.append(turned_in_note(found.a, found.b, found.asked.use_a, found.time.green))
     if book is not None:
         notes += [
-            f"No list of enemies names {plant.name}; its family stands in."
+            f"No list of pests and diseases is on record for {plant.name}: what its kin leave in the ground "
+            "stands in."
             for plant in dict.fromkeys((found.a, found.b))
             if not book.listed(plant.id)
         ]
@@ -257,8 +267,18 @@ def _waiting_notes(found: Follow) -> list[str]:
     harmful = [one.agent.name for one in worms if one.second.harm in SUFFERS]
     others = [one.agent.name for one in by_state["unjudged"] if not one.agent.nematode]
     named = [*harmful[:MOST_NAMED], *others]
-    note = only_named(named, len(worms) - len(harmful[:MOST_NAMED]))
+    rest = [one.agent.name for one in worms if one.agent.name not in harmful[:MOST_NAMED]]
+    note = only_named(named, rest)
     return [*notes, *([note] if note else [])]
+
+
+def _longer(lifting: Condition | None, conditions: Sequence[Condition]) -> str:
+    """The next step of a ladder of years, after the first."""
+    step = next((c for c in conditions if c.text.startswith(BETTER + AT_LEAST)), None)
+    if step is None or lifting is None or not lifting.text.startswith(AT_LEAST):
+        return ""
+    years = step.text.removeprefix(BETTER + AT_LEAST).partition(" lie")[0]
+    return f", and {step.verdict_if_met} with {years}"
 
 
 def saying_of(
@@ -269,8 +289,8 @@ def saying_of(
     sureness: Sureness,
 ) -> str:
     lifting = next((c for c in conditions if c.verdict_if_met != verdict), None)
-    first = f"{verdict}, unless {lifting.text}; then {lifting.verdict_if_met}." if lifting else f"{verdict}."
-    sentences = [first]
+    first = f"{verdict}, unless {lifting.text}; then {lifting.verdict_if_met}" if lifting else verdict
+    sentences = [f"{first}{_longer(lifting, conditions)}."]
     if limiting is not None:
         sentences.append(limiting.text)
     sentences += [reason.text for reason in reasons if reason.text not in sentences][: 3 - len(sentences)]

@@ -6,6 +6,7 @@ from kb.mixture.allelopathy import EmissionFinding
 from kb.mixture.enemies import EnemyFinding, SharedAgent
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.limits import Limit, Meeting
+from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, relation
 
@@ -27,6 +28,11 @@ class Harm:
         """What K is reckoned with: e, or the effect of an emission where that is larger."""
         given_off = max((found.value for found in self.emissions), default=0.0)
         return max(self.shared, min(1.0, given_off / ENEMY_WEIGHT))
+
+    @property
+    def loan(self) -> Loan | None:
+        """Who lends the lists that are missing; None where none is."""
+        return self.enemies.lend() if self.enemies is not None and self.enemies.lend is not None else None
 
     @property
     def counted(self) -> tuple[SharedAgent, ...]:

@@ -2,12 +2,15 @@
 
 from collections.abc import Sequence
 
+from kb.mixture.counting import listed, so_many
 from kb.mixture.enemies import SharedAgent
-from kb.mixture.findings import Findings, Two
-from kb.mixture.reasons import listed
+from kb.mixture.findings import Findings
+from kb.mixture.lent_words import no_list
 
 MOST_NAMED = 5
 """So many agents that do not count are named; the rest are a number."""
+FEW_WORMS = 2
+"""So many nematodes are named; of more it says how many."""
 LAW = "Law may forbid one of the two near the other: the cautions of each say where that is on record."
 
 
@@ -28,27 +31,6 @@ def agent_notes(agents: Sequence[SharedAgent], place: str | None) -> tuple[str, 
     return tuple(note for note in notes if note)
 
 
-def no_list(two: Two) -> str:
-    """Whose lists are missing, and what stands in."""
-    return no_list_of(borrowers(two))
-
-
-def borrowers(two: Two) -> list[str]:
-    """The names of those of the two whose lists are missing."""
-    enemies = two.harm.enemies
-    names = [two.named(plant).name for plant in enemies.borrowed] if enemies else []
-    return list(dict.fromkeys(names))
-
-
-def no_list_of(names: Sequence[str]) -> str:
-    """One line for all whose lists are missing."""
-    who = listed(list(names)) if names else ""
-    return (
-        f"No list of pests and diseases is on record for {who}: what is on record for the nearest relatives "
-        "stands in."
-    )
-
-
 def _where(agents: Sequence[SharedAgent], place: str | None) -> str | None:
     """Where the agents that matter are recorded; whether they occur at the site is not computed."""
     weighty = [a for a in agents if (a.v > 0 or a.ceiling is not None) and not a.recorded_here]
@@ -63,19 +45,22 @@ def _only_named(agents: Sequence[SharedAgent]) -> str | None:
     """Agents of both that hold and weigh nothing: soil dwellers, harmless guests, nematodes."""
     rest = [agent for agent in agents if agent.v == 0 and agent.ceiling is None]
     named = [agent.name for agent in rest if not agent.nematode]
-    return only_named(named, sum(agent.nematode for agent in rest))
+    return only_named(named, [agent.name for agent in rest if agent.nematode])
 
 
-def only_named(named: Sequence[str], worms: int) -> str | None:
-    """What both are hosts of and what is not judged: the names, and so many further kinds of nematode."""
-    words = list(named[:MOST_NAMED])
-    if len(named) > MOST_NAMED:
-        words.append(f"{len(named) - MOST_NAMED} more")
-    if worms:
-        words.append(f"{worms} kind{'s' if worms > 1 else ''} of nematode")
+def only_named(named: Sequence[str], worms: Sequence[str]) -> str | None:
+    """What both are hosts of and what is not judged: names, then how many more."""
+    if len(worms) > FEW_WORMS:
+        words, more = list(named[:MOST_NAMED]), len(named) - MOST_NAMED
+        many = [f"{len(worms)} kinds of nematode"]
+    else:
+        whole = [*named, *worms]
+        words, more, many = whole[:MOST_NAMED], len(whole) - MOST_NAMED, []
+    words += [so_many(more, "other")] if more > 0 else []
+    words += many
     if not words:
         return None
-    return f"Also on the lists of both, and not judged (keep them out of one rotation): {listed(words)}."
+    return f"Both are hosts of {listed(words)} too: not judged, but keep such crops apart in a rotation."
 
 
 def _law(agents: Sequence[SharedAgent]) -> str | None:

@@ -13,9 +13,10 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import conditions_of
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import shares_of
-from kb.mixture.harm_notes import agent_notes, borrowers, no_list, no_list_of
+from kb.mixture.harm_notes import agent_notes
 from kb.mixture.jobs import Work, gaps_of, jobs_of
 from kb.mixture.judged import MOST_MOVED
+from kb.mixture.lent_words import no_list_of
 from kb.mixture.limits import ceiling_of, worst
 from kb.mixture.measures import measures_of
 from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
@@ -27,7 +28,15 @@ from kb.mixture.site_notes import idle_words, plant_notes
 from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
-from kb.mixture.unknowns import IMMOBILE, left_out_of, not_computed, not_on_record, stand_ins, to_check
+from kb.mixture.unknowns import (
+    IMMOBILE,
+    left_out_of,
+    lists_missing,
+    not_computed,
+    not_on_record,
+    stand_ins,
+    to_check,
+)
 
 SQUEEZED: frozenset[Verdict] = frozenset({"poor", "avoid"})
 CROWDED, THIN = 1.0 + 1e-9, 0.6
@@ -155,19 +164,15 @@ def _conflicts(held: Held) -> tuple[Conflict, ...]:
 def _missing(stand: Stand) -> tuple[str, ...]:
     """What could matter and is not computed, or decides and is not on record."""
     found: dict[str, None] = {}
-    unlisted: dict[str, None] = {}
+    unlisted: list[Two] = []
     for bond in stand.judged.bonds:
         if bond.kin.kinship != "species":
             one, other = (stand.profiles[place] for place in bond.places)
             two = Two((one, other), bond.kin, bond.harm, bond.meeting.setting)
-            alone = no_list(two)
-            for note in left_out_of(two):
-                if note == alone:
-                    unlisted.update(dict.fromkeys(borrowers(two)))
-                else:
-                    found[note] = None
+            unlisted += [two] if lists_missing(two) else []
+            found |= dict.fromkeys(left_out_of(two))
     if unlisted:
-        found = {no_list_of(list(unlisted)): None, **found}
+        found = {no_list_of(unlisted): None, **found}
     return (*found, *to_check(stand.judged.limits))
 
 

@@ -87,9 +87,19 @@ class Waiting:
     def ceiling(self) -> Verdict:
         if self.agent.mode == "replant":
             return "poor"
+        return "poor" if self._badly_left and not self.softened else "workable"
+
+    @property
+    def _badly_left(self) -> bool:
+        """Whether two of one kin, both named, would be poor by it."""
         of_both = self.kin and (self.narrow or self.parted) and self.second.serious_main
+        return of_both and self.years_apart < ROTATION_YEARS
+
+    @property
+    def softened(self) -> bool:
+        """Whether it holds one step milder, since kin alone make one of the two a host."""
         named = self.first.through is None and self.second.through is None
-        return "poor" if of_both and named and self.years_apart < ROTATION_YEARS else "workable"
+        return self._badly_left and not named
 
 
 def leftovers(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Limit, ...]:
@@ -136,7 +146,8 @@ def _as_kin(host: Host, name: str) -> str:
 def _left(found: Waiting, plants: tuple[Profile, Profile], ground: Ground) -> Limit:
     (a, b), agent = plants, found.agent
     replant = agent.mode == "replant"
-    aside = through_kin(((found.first, a.name), (found.second, b.name)))
+    hence = ", hence workable and not poor" if found.softened else ""
+    aside = through_kin(((found.first, a.name), (found.second, b.name)), "" if replant else hence)
     lasts = years_in_ground(agent)
     printed = found.rotation
     asked = (

@@ -25,6 +25,8 @@ CUT_AND_LEFT = (0.05, 0.20)
 CUTTING = {"mown", "pruned"}
 WORTH_NAMING_G_M2 = 0.1
 """Nitrogen below this, 1 kg/ha, is no gain that a gardener would see (judgement)."""
+WORTH_LEADING = 0.1
+"""Share of what the taker takes up from which a gift is the first thing to say for two (judgement)."""
 A_LITTLE = 1e-9
 """g/m2: more than sums of what is taken up differ by rounding."""
 
@@ -87,6 +89,11 @@ def giving(
     return Giving(
         gift, benefit, records_of(fixing.records, giver.profile.fixing_partner.records, taking.records)
     )
+
+
+def leads(gift_g_m2: tuple[float, float], taker: Profile) -> bool:
+    """Whether the middle of a gift is so large that it comes first of what two bring each other."""
+    return sum(gift_g_m2) / 2 >= WORTH_LEADING * taker.nitrogen_demand_g_m2.likely
 
 
 def most_benefit(

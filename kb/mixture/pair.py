@@ -27,7 +27,7 @@ from kb.mixture.subject import Subject, prepare, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import left_out, not_on_record
-from kb.mixture.yieldloss import suppressed
+from kb.mixture.yieldloss import Suppressed, suppressed
 
 __all__ = [
     "Judged",
@@ -42,6 +42,11 @@ __all__ = [
     "prepare_tree",
     "rank_of",
 ]
+
+
+OTHER_MEASURE = (
+    "That is of whole yields in trials; the losses told here, of roots and light alone, point the other way."
+)
 
 
 def judge_pair(
@@ -125,6 +130,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
         subject.likely.water.demand(share=share)[0]
         for subject, share in ((a, place.share_a), (b, place.share_b))
     )
+    losses = _losses(judged, (a.profile.id, twin))
     said = explained(findings, sureness, missing)
     return PairAnswer(
         a=a.profile.id,
@@ -133,9 +139,9 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
         conditions=said.conditions,
         limiting=said.limiting,
         sharing=sharing((use_a, use_b), place.fine.open.scarcity),
-        loss=_losses(judged, (a.profile.id, twin)),
+        loss=losses,
         suppressed=None if judged.one_species else loser.plant,
-        suppressed_note="" if judged.one_species else loser.note,
+        suppressed_note="" if judged.one_species else _beside_losses(loser, losses),
         benefits=said.benefits,
         nitrogen=judged.givings[0].gift if judged.givings else None,
         score=score_interval(judged, like=like),
@@ -153,6 +159,15 @@ def _losses(judged: Judged, plants: tuple[str, str]) -> dict[str, Loss]:
         plant: Loss(float(roots[i]), float(light[i]), float(judged.shared[i]), float(judged.each[i]))
         for i, plant in enumerate(plants)
     }
+
+
+def _beside_losses(loser: Suppressed, losses: dict[str, Loss]) -> str:
+    """Who keeps less by the trials; where the losses told beside it point the other way, that is said too."""
+    kept = {plant: round(100 * max(loss.roots, loss.light)) for plant, loss in losses.items()}
+    own = kept.get(loser.plant or "")
+    if own is None or own >= max(kept.values()):
+        return loser.note
+    return f"{loser.note} {OTHER_MEASURE}"
 
 
 def word_of(judged: Judged) -> Verdict:

@@ -1,9 +1,12 @@
 """The single things said of a pair, each with the records it rests on."""
 
+from kb.mixture.counting import listed
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
+from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import Limit, records_of
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2
+from kb.mixture.merits import alike, out_of_leaf, shade_suits
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
@@ -129,20 +132,15 @@ def family(findings: Findings) -> Reason:
 
 
 def enemies(findings: Findings) -> Reason | None:
-    """The named pests and diseases that count for the pair, the weightiest first."""
+    """The named pests and diseases that count for the pair, the weightiest first; else those lent by kin."""
     counted = findings.harm.counted[:MOST_NAMED]
     if not counted:
-        return None
+        return lent_reason(findings.two)
     one, other = findings.in_order
     more = len(findings.harm.counted) - len(counted)
     named = [agent.name for agent in counted] + ([f"{more} more"] if more else [])
     text = f"{one.name} and {other.name} share pests and diseases that do harm: {listed(named)}."
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
-
-
-def listed(words: list[str]) -> str:
-    """Several words as one phrase: "a, b and c"."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def light(findings: Findings) -> Reason | None:
@@ -168,8 +166,9 @@ def light_enough(findings: Findings) -> Reason | None:
 
 
 def benefits(findings: Findings) -> tuple[Reason, ...]:
-    """What one brings the other, the best first."""
-    found = []
+    """What one brings the other, the best first; a gift of nitrogen that is small comes last."""
+    found: list[Reason] = []
+    small: list[Reason] = []
     for support in findings.supports:
         if support.host is not None and support.climber is not None:
             host, climber = findings.named(support.host), findings.named(support.climber)
@@ -179,7 +178,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
         if high >= WORTH_NAMING_G_M2:
             text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
-            found.append(Reason("nitrogen", text, gift.records))
+            (found if leads((low, high), taker) else small).append(Reason("nitrogen", text, gift.records))
         if not taker.woody and findings.place.setting != "under":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
             found.append(Reason("nitrogen", spared, gift.records))
@@ -194,7 +193,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     flowers = flower_reason(findings)
     if flowers is not None:
         found.append(flowers)
-    return tuple(found)
+    return (*found, *small)
 
 
 def complement(findings: Findings) -> Reason | None:
@@ -203,7 +202,17 @@ def complement(findings: Findings) -> Reason | None:
         return season(findings)
     if findings.depth_shared < DEPTHS_APART:
         return roots(findings)
-    return None
+    return out_of_leaf(findings)
+
+
+def merit(findings: Findings) -> Reason | None:
+    """Why nothing much is lost, where neither gives the other anything: apart, in shade that suits, alike."""
+    return (
+        complement(findings)
+        or shade_suits(findings, WORTH_SAYING)
+        or light_enough(findings)
+        or alike(findings.profiles)
+    )
 
 
 def grams(low: float, high: float) -> str:

@@ -2,21 +2,33 @@
 
 import numpy as np
 
+from kb.mixture.counting import listed
 from kb.mixture.explain import capital, opened, other_condition, sureness_sentence, verdict_sentence
-from kb.mixture.findings import Held
+from kb.mixture.findings import Held, Two
 from kb.mixture.gets import BANDS_M, Shares
+from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import records_of
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2
+from kb.mixture.merits import alike
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, listed, percent
-from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
+from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 
 MOST_REASONS = 3
 MOST_CULPRITS = 3
+MOST_KIN = 6
+"""Kinsfolk that are named; the rest are a number."""
 PART_OF_BLAME = 0.2
 """A neighbour is named where at least this much of the loss is its doing."""
+KIN_WORDS: dict[Kinship, str] = {
+    "genus": "are of one genus and likely to share pests and diseases.",
+    "family": "are of one family and may share pests and diseases.",
+    "unknown": "are taken as related, for a family is not on record: they may share pests and diseases.",
+    "none": "may share pests and diseases, as any two plants.",
+    "species": "are of one species.",
+}
 ALONE = "One kind of plant: nothing gained or lost; keep to its own spacing."
 
 
@@ -91,8 +103,18 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
         return Limiting("enemies", plant.id, text, records_of(*(agent.records for agent in agents)))
     kin = max(bonds, key=lambda bond: bond.harm.shared)
     other = stand.profiles[next(p for p in kin.places if p != place)]
-    text = f"{plant.name} and {other.name} are related and may share pests and diseases."
-    return Limiting("family", plant.id, text, kin.kin.records)
+    two = Two((plant, other), kin.kin, kin.harm, kin.meeting.setting)
+    lent = lent_reason(two)
+    if lent is not None:
+        return Limiting("enemies", plant.id, lent.text, lent.records)
+    # The same words for each of them, so that they are said once.
+    as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship]
+    kinsfolk = sorted((stand.profiles[i] for i in {i for b in as_near for i in b.places}), key=lambda p: p.id)
+    names = [p.name for p in dict.fromkeys(kinsfolk)]
+    more = len(names) - MOST_KIN
+    named = listed([*names[:MOST_KIN], *([f"{more} more"] if more > 0 else [])])
+    text = f"{named} {KIN_WORDS[kin.kin.kinship]}"
+    return Limiting("family", plant.id, text, records_of(*(bond.kin.records for bond in as_near)))
 
 
 def _culprits(blame: np.ndarray) -> list[int]:
@@ -119,8 +141,10 @@ def _leaf_above(stand: Stand, place: int) -> np.ndarray:
 
 
 def benefits(stand: Stand) -> tuple[Reason, ...]:
-    """What they bring each other, the best first."""
-    found, judged = [], stand.judged
+    """What they bring each other, the best first; a gift of nitrogen that is small comes last."""
+    found: list[Reason] = []
+    small: list[Reason] = []
+    judged = stand.judged
     for support in judged.supports:
         if support.host is not None:
             climber, host = (stand.profiles[place] for place in support.places)
@@ -131,7 +155,8 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
         if high < WORTH_NAMING_G_M2:
             continue
         text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.giving.gift.when}."
-        found.append(Reason("nitrogen", text, gift.giving.records))
+        told = Reason("nitrogen", text, gift.giving.records)
+        (found if leads((low, high), taker) else small).append(told)
     relief = float(judged.felt.by_roots.relief[0])
     known = all(p.root_d95_m.known and p.activity.known for p in stand.profiles)
     if relief >= WORTH_SAYING and known and len(stand.subjects) > 1:
@@ -140,7 +165,7 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
             "nitrogen than each on its own."
         )
         found.append(Reason("roots", text, _root_records(stand.profiles)))
-    return tuple(found)
+    return (*found, *small)
 
 
 def layers(stand: Stand, shares: Shares) -> Reason:
@@ -181,7 +206,7 @@ def reasons(
     wanted = [None if first is None else Reason(first.kind, first.text, first.records)]
     wanted += [Reason(limit.kind, limit.text, limit.records) for limit in held.holding[:1]]
     felt = felt_by(stand, shares, worst_place(stand))
-    wanted += [*gains[:1], little_shared(stand)]
+    wanted += [*gains[:1], little_shared(stand) or (None if gains else alike(stand.profiles))]
     wanted += [None if felt is None else Reason(felt.kind, felt.text, felt.records), layers(stand, shares)]
     said = {reason.text: reason for reason in reversed(wanted) if reason is not None}
     return tuple(reversed(said.values()))[:MOST_REASONS]
@@ -200,8 +225,8 @@ def saying(
     if held.verdict == "like":
         return ALONE
     sentences = [verdict_sentence(held)]
-    merit = gains[0] if gains else little_shared(stand)
-    sentences += opened(held, None if first is None else first.text, merit, merit or layers(stand, shares))
+    merit = gains[0] if gains else little_shared(stand) or alike(stand.profiles)
+    sentences += opened(held, first, merit, merit or layers(stand, shares))
     other = other_condition(held)
     if other is not None and other not in sentences:
         sentences.append(other)

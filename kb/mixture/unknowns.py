@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from kb.mixture.conflicts import LEAST_CROWN_M
 from kb.mixture.findings import Findings, Two
-from kb.mixture.harm_notes import no_list
+from kb.mixture.lent_words import no_list
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.spread import RUNNING, runs
@@ -52,11 +52,12 @@ def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
         return ()
-    return (*left_out_of(findings.two), *to_check(findings.limits))
+    two = findings.two
+    return (*((no_list(two),) if lists_missing(two) else ()), *left_out_of(two), *to_check(findings.limits))
 
 
 def left_out_of(two: Two) -> tuple[str, ...]:
-    """What could matter between two plants of different species and is not computed."""
+    """What could matter between two plants of different species and is not computed, missing lists apart."""
     first = (_enemies(two), _wilt(two), _two_hosts(two), _two_crowns(two))
     notes = [note for note in first if note]
     for profile in two.in_order:
@@ -68,6 +69,12 @@ def left_out_of(two: Two) -> tuple[str, ...]:
         if found.ceiling is not None and not found.measured
     ]
     return tuple(notes)
+
+
+def lists_missing(two: Two) -> bool:
+    """Whether a list of pests and diseases is missing where kin or a rust of both families make it matter."""
+    borrowed = two.harm.enemies is not None and bool(two.harm.enemies.borrowed)
+    return borrowed and (two.kin.kinship in {"genus", "family"} or _in_turn(two))
 
 
 def to_check(limits: Iterable[Limit]) -> tuple[str, ...]:
@@ -116,9 +123,7 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
 def _enemies(two: Two) -> str | None:
     one, other = (profile.name for profile in two.in_order)
     enemies = two.harm.enemies
-    if enemies is not None and two.kin.kinship in {"genus", "family"}:
-        return no_list(two) if enemies.borrowed else None
-    if two.kin.kinship in {"genus", "family"}:
+    if enemies is None and two.kin.kinship in {"genus", "family"}:
         return (
             f"The pests and diseases that {one} and {other} share are not computed one by one yet; their "
             "kinship stands in."
@@ -140,14 +145,18 @@ def _wilt(two: Two) -> str | None:
 
 
 def _two_hosts(two: Two) -> str | None:
-    one, other = (profile.family.value for profile in two.profiles)
-    for first, second in TWO_HOSTS:
-        if (one in first and other in second) or (one in second and other in first):
-            enemies = two.harm.enemies
-            if enemies is not None:
-                return no_list(two) if enemies.borrowed else None
-            return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
+    if two.harm.enemies is None and _in_turn(two):
+        return "Rusts that live on these two families in turn, and the law on them, are not computed yet."
     return None
+
+
+def _in_turn(two: Two) -> bool:
+    """Whether rusts live on the two families in turn."""
+    one, other = (profile.family.value for profile in two.profiles)
+    return any(
+        (one in first and other in second) or (one in second and other in first)
+        for first, second in TWO_HOSTS
+    )
 
 
 def _two_crowns(two: Two) -> str | None:

@@ -251,7 +251,7 @@ def test_a_host_of_many_families_that_does_not_suffer_is_named_and_holds_nothing
     said = after(gap_years=1, held=held)
 
     assert "good" == said.verdict
-    assert any("keep them out of one rotation): invented rot" in note for note in said.notes)
+    assert any("Both are hosts of invented rot too" in note for note in said.notes)
 
 
 @pytest.mark.parametrize(
@@ -278,7 +278,7 @@ def test_nematodes_of_both_are_named_in_a_rotation() -> None:
     said = after(gap_years=1, held=on(*hosts, (FIRST, THEN), nematode=True))
 
     assert "good" == said.verdict
-    assert any("keep them out of one rotation): invented rot" in note for note in said.notes)
+    assert any("Both are hosts of invented rot too" in note for note in said.notes)
 
 
 def test_ground_with_a_history_holds_kin_as_poor_and_named_hosts_as_avoid() -> None:

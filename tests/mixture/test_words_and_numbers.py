@@ -213,7 +213,7 @@ def test_a_follow_on_says_what_its_numbers_say_and_keeps_its_promises() -> None:
         for condition in answer.conditions:
             if condition.given is not None:
                 turned = replace(asked, given=asked.given ^ {condition.given})
-            elif years := re.match(r"at least (\d+) years lie between", condition.text):
+            elif years := re.match(r"(?:better still, )?at least (\d+) years lie between", condition.text):
                 turned = replace(asked, gap_years=float(years[1]), sow_week_b=None)
             else:
                 continue

@@ -1,0 +1,102 @@
+"""What lets plants live side by side without any gift: ground alike, shade that suits, time apart.
+
+None of it is points (`computation-notes` 1.14): it says why nothing much is lost.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from kb.mixture.counting import listed
+from kb.mixture.felt import light_left, rows_of, spot_of_two
+from kb.mixture.findings import Findings
+from kb.mixture.limits import records_of
+from kb.mixture.profile import Profile
+from kb.mixture.results import Reason
+from kb.mixture.variants import Variants
+
+ALIKE_CLASSES = 1.5
+"""Middles of moisture so near (of 12 classes) are of one kind of ground (judgement)."""
+ALIKE_PH = 1.0
+"""Least common width of pH that is worth naming as one ground for all (judgement; a usual plant bears 2)."""
+GROUNDS = ((4.0, "dry"), (6.0, "of ordinary moisture"), (8.0, "moist"), (12.1, "wet"))
+"""Middle of the common moisture below which the ground is called so: the words of a question lie between."""
+SHADED = 0.9
+"""Share of open light below which a plant is said to stand in shade (judgement)."""
+HALF_LEAF = 0.5
+"""Of its fullest leaf; and the share of a season that has to lie outside those weeks to be said."""
+
+
+def alike(profiles: Sequence[Profile]) -> Reason | None:
+    """The one ground that all want, where it is on record for all of them."""
+    kinds = list(dict.fromkeys(profiles))
+    moist, reaction = [p.moisture for p in kinds], [p.soil_ph for p in kinds]
+    if len(kinds) < 2 or not all(span.known for span in moist):
+        return None
+    middles = [(span.low + span.high) / 2 for span in moist]
+    low, high = max(span.low for span in moist), min(span.high for span in moist)
+    if max(middles) - min(middles) > ALIKE_CLASSES or high <= low:
+        return None
+    ground = next(word for below, word in GROUNDS if (low + high) / 2 < below)
+    records = records_of(*(span.records for span in moist))
+    sour, sweet = max(span.low for span in reaction), min(span.high for span in reaction)
+    if all(span.known for span in reaction) and sweet - sour >= ALIKE_PH:
+        ground += f", at pH {sour:.2g} to {sweet:.2g}"
+        records = records_of(records, *(span.records for span in reaction))
+    names = [p.name for p in sorted(kinds, key=lambda p: p.id)]
+    return Reason("water", f"{listed(names)} want ground alike: {ground}.", records)
+
+
+def shade_suits(findings: Findings, lost: float) -> Reason | None:
+    """Who stands in the other's shade and loses less than ``lost`` of its crop by it, with both figures."""
+    found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
+    left = light_left((findings.a, findings.b), rows_of(0, again=[False, False]), spot_of_two(findings.place))
+    for i, (own, other) in enumerate(((findings.a, findings.b), (findings.b, findings.a))):
+        if findings.place.setting == "under" and i == 0:
+            continue
+        season = own.activity[0]
+        got = float((left[i][0] * season).sum() / season.sum()) if season.any() else 1.0
+        here = got / findings.place.site.open_light
+        wants = own.profile.light_to_crop_full
+        loss = float(findings.felt.light[0, i])
+        told = _percent(got), _percent(wants.likely)
+        if here < SHADED and loss < lost and wants.known and told[0] >= told[1]:
+            found.append((here, own.profile, other.profile, told))
+    if not found:
+        return None
+    _, plant, tall, (leaves, enough) = min(found, key=lambda one: (one[0], one[1].id))
+    text = (
+        f"The shade of {tall.name} suits {plant.name}: it leaves about {leaves} % of full light, and about "
+        f"{enough} % gives {plant.name} a full crop."
+    )
+    records = records_of(
+        plant.light_to_crop_full.records, tall.height_m.records, tall.leaf_area_index.records
+    )
+    return Reason("light", text, records)
+
+
+def _percent(share: float) -> int:
+    return 5 * round(20 * share)
+
+
+def out_of_leaf(findings: Findings) -> Reason | None:
+    """Who does half of its growing or more while the other, taller one carries less than half of its leaf."""
+    for own, other in ((findings.a, findings.b), (findings.b, findings.a)):
+        share = _outside(own, other)
+        if other.height[0] > own.height[0] and share >= HALF_LEAF:
+            plant, tall = own.profile, other.profile
+            text = (
+                f"{plant.name} does about {_percent(share)} % of its growing while {tall.name} carries "
+                "less than half of its leaf."
+            )
+            return Reason("season", text, records_of(plant.activity.records, tall.leaf.records))
+    return None
+
+
+def _outside(own: Variants, other: Variants) -> float:
+    """Share of a plant's growing that lies outside the weeks in which the other has half its leaf or more."""
+    leaf, season = other.leaf_area[0], own.activity[0]
+    if not (season.any() and leaf.any()) or own.profile.id == other.profile.id:
+        return 0.0
+    bare = leaf < HALF_LEAF * np.max(leaf)
+    return float(season[bare].sum() / season.sum())
