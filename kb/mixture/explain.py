@@ -99,11 +99,24 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.lift is not None:
             text = deed(held.limits, limit, most=MOST_GIVEN)
             found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
+        if limit.other_way is not None and (second := _by_other_way(held, limit)) is not None:
+            found.append(second)
     # What two limits of different kinds ask alike is said once.
     said: dict[Condition, Condition] = {}
     for one in (*found, *_care(held)):
         said.setdefault(replace(one, kind="site"), one)
     return tuple(said.values())
+
+
+def _by_other_way(held: Held, limit: Limit) -> Condition | None:
+    """What else may be done instead, where that changes the verdict."""
+    swapped = {id(one): one.by_other_way() for one in held.limits if one.other_way == limit.other_way}
+    there = replace(held, limits=tuple(swapped.get(id(one), one) for one in held.limits))
+    way = swapped[id(limit)]
+    if_met, if_not = (there.verdict_with(way, lifted=lifted) for lifted in (True, False))
+    if if_met == if_not or way.lift is None:
+        return None
+    return Condition(way.kind, f"or {way.lift}", way.given, None, if_met, if_not)
 
 
 def _care(held: Held) -> list[Condition]:
