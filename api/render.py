@@ -363,6 +363,7 @@ def _environment() -> Environment:
             "idle_words": judged_words.idle_words,
             "most_idle": judged_words.MOST_IDLE,
             "shut_out": judged_words.shut_out,
+            "conflicts_at_once": judged_words.conflicts_at_once,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,
         }

@@ -23,6 +23,7 @@ from api.cli.output import (
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import THIN, about, rule_alone, trait_words
 from kb.mixture.counting import so_many
+from kb.mixture.explain import CHANGES_MOST, RULE, TRIALS
 from kb.mixture.follow_words import BETTER
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
@@ -43,19 +44,20 @@ def verdict_word(verdict: str) -> str:
 
 
 def sureness_words(sureness: Answer, answer: Answer) -> str:
-    """How sure, and what to look up to be surer."""
-    alone = rule_alone(sureness)
-    rule = " A rule decides, which the numbers do not move." if alone else ""
-    agreed = about(sureness["share_of_draws"]).replace(THIN, " ")
-    said = (
-        f"How sure: {sureness['word']}.{rule} With the numbers that are in doubt moved within their ranges, "
-        f"many times over, {agreed} of the tries gave the same word."
-    )
-    if alone or not sureness["deciding_trait"]:
-        return said
-    plant = name_of(answer, sureness["of"])
-    trait = trait_words(sureness["deciding_trait"])
-    return f"{said} Checking the {trait} of {plant} would change the answer most."
+    """How sure, and what to look up to be surer, as far as the saying before it has not said so."""
+    alone, saying = rule_alone(sureness), str(answer.get("saying", ""))
+    said = ["A rule decides, which the numbers do not move."] if alone and RULE not in saying else []
+    if TRIALS not in saying and not alone:
+        agreed = about(sureness["share_of_draws"]).replace(THIN, " ")
+        said.append(
+            "With the numbers that are in doubt moved within their ranges, many times over, "
+            f"{agreed} of the tries gave the same word."
+        )
+    if sureness["deciding_trait"] and not alone and sureness["word"] != "sure" and CHANGES_MOST not in saying:
+        plant = name_of(answer, sureness["of"])
+        trait = trait_words(sureness["deciding_trait"])
+        said.append(f"Checking the {trait} of {plant} would change the answer most.")
+    return " ".join(said)
 
 
 def condition_words(condition: Answer) -> str:
@@ -103,7 +105,8 @@ def show_pair(answer: Answer) -> None:
     heading(f"{full_name(answer, a)} with {full_name(answer, b)}: {verdict_word(answer['verdict'])}")
     if answer["saying"]:
         paragraph(answer["saying"])
-    paragraph(sureness_words(answer["sureness"], answer))
+    if told := sureness_words(answer["sureness"], answer):
+        paragraph(told)
     show_conditions(answer["conditions"])
     _losses(answer)
     gains = [benefit["text"] for benefit in answer["benefits"]]

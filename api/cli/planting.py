@@ -31,7 +31,13 @@ from api.cli.output import (
     site_line,
     table,
 )
-from api.pages.judged_words import beside_numbers, shut_out
+from api.pages.judged_words import (
+    beside_numbers,
+    conflicts_at_once,
+    pairs_at_once,
+    shut_out,
+    whys_at_once,
+)
 from kb.errors import BadParameter, ParameterFault
 
 MOST_PAIRS = 6
@@ -52,7 +58,8 @@ def show_planting(answer: Answer) -> None:
     shut = [name_of(answer, plant) for plant in shut_out(answer)]
     said = f"Squeezed out by roots or shade: {', '.join(squeezed) or 'nobody'}."
     paragraph(f"{said} Shut out by a conflict: {', '.join(shut)}." if shut else said)
-    paragraph(sureness_words(answer["sureness"], answer))
+    if told := sureness_words(answer["sureness"], answer):
+        paragraph(told)
     show_conditions(answer["conditions"])
     _members(answer)
     _light(answer)
@@ -77,11 +84,12 @@ def _members(answer: Answer) -> None:
         rows.append((name_of(answer, member["name"]), ground, *losses, verdict_word(member["verdict"])))
     sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides, ("Verdict", "left")], rows)
-    if beside := beside_numbers(answer):
+    beside = beside_numbers(answer)
+    if beside:
         paragraph(beside)
-    for member in answer["members"]:
-        if member["why"]:
-            item(member["why"]["text"])
+    for why in whys_at_once(answer):
+        if why.rstrip(".") not in beside:
+            item(why)
     score, kept = answer["score"], answer["kept"]
     paragraph(
         f"The plants have {percent(answer['ground'])} of the ground and keep {percent(kept['value'])} of "
@@ -130,7 +138,7 @@ def _jobs(answer: Answer) -> None:
 
 
 def _conflicts(answer: Answer) -> None:
-    open_ones = [conflict for conflict in answer["conflicts"] if not conflict["lifted"]]
+    open_ones = conflicts_at_once(answer)
     if open_ones:
         heading("Conflicts that nothing lifts yet")
     for conflict in open_ones[:MOST_CONFLICTS]:
@@ -144,17 +152,11 @@ def _pairs(answer: Answer) -> None:
     if not answer["pairs"]:
         return
     heading("The pairs in it, each without the others, the worst first")
-    rows = [
-        (
-            f"{name_of(answer, pair['a'])}, {name_of(answer, pair['b'])}",
-            verdict_word(pair["verdict"]),
-            pair["text"],
-        )
-        for pair in answer["pairs"][:MOST_PAIRS]
-    ]
+    told = pairs_at_once(answer)
+    rows = [(pair, verdict_word(verdict), text) for pair, verdict, text in told[:MOST_PAIRS]]
     table([("Pair", "left"), ("Verdict", "left"), ("What tells most", "left")], rows)
-    if len(answer["pairs"]) > MOST_PAIRS:
-        paragraph(f"{len(answer['pairs']) - MOST_PAIRS} more with --json.")
+    if len(told) > MOST_PAIRS:
+        paragraph(f"{len(told) - MOST_PAIRS} more with --json.")
 
 
 def _measures(told: Answer) -> None:

@@ -146,8 +146,8 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Li
             check=check,
         )
     text = (
-        f"{_digging(doer.profile)} cuts the roots of {other}, half of which lie "
-        f"above {_centimetres(sufferer.d50_m)} cm."
+        f"{_digging(doer.profile)} cuts the roots of {other} (half of them lie above "
+        f"{_centimetres(sufferer.d50_m)} cm)."
     )
     if not feeders:
         text = (

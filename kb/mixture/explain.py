@@ -5,7 +5,7 @@ records it rests on where there are any. The words are made from the same verdic
 numbers, so the two cannot disagree.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from kb.mixture import reasons
@@ -15,12 +15,16 @@ from kb.mixture.harm_notes import harm_notes
 from kb.mixture.limits import Limit, deed, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
+from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
 MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
+TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule decides"
+"""Words by which a saying tells how often the draws agree, what to check, and that no draw moves it."""
+NOT_ENOUGH_ALONE = "that alone is not enough"
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
 HALF = 0.5
@@ -174,7 +178,7 @@ def _saying(
     return " ".join(capital(sentence) for sentence in sentences)
 
 
-def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Reason) -> list[str]:
+def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Reason | None) -> list[str]:
     """What stands against them and the best of them.
 
     Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known.
@@ -183,7 +187,7 @@ def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Rea
         return [merit.text if merit is not None else NOTHING_AGAINST, against.text]
     if against is not None and against.kind == "family" and merit is not None:
         return list(dict.fromkeys((merit.text, against.text)))
-    return list(dict.fromkeys([*([] if against is None else [against.text]), best.text]))
+    return list(dict.fromkeys(one.text for one in (against, best) if one is not None))
 
 
 def verdict_sentence(held: Held) -> str:
@@ -194,7 +198,7 @@ def verdict_sentence(held: Held) -> str:
         then = held.verdict_with(lifting, lifted=True)
         # With two things in the way, mending one alone changes nothing: say the way without a promise.
         way = deed(held.limits, lifting, most=MOST_GIVEN)
-        return f"{word}, unless {way}{'' if then == word else f'; then {then}'}."
+        return f"{word}, unless {way}; {NOT_ENOUGH_ALONE if then == word else f'then {then}'}."
     care = _care(held) if not held.holding else []
     if care:
         return f"{word}, unless {care[0].text}; then {care[0].verdict_if_met}."
@@ -206,8 +210,11 @@ def verdict_sentence(held: Held) -> str:
     )
 
 
-def other_condition(held: Held) -> str | None:
-    """What is taken for granted beside what lifts, or the second thing that holds them back."""
+def other_condition(held: Held, names: Iterable[str] = ()) -> str | None:
+    """What is taken for granted beside what lifts, or the second thing that holds them back.
+
+    Of a planting, the plants by ``names``: the same done to another of them is no second thing.
+    """
     if _first_lifting(held) is not None:
         easy = (limit for limit in held.limits if limit.hard and limit.lifted and limit.met is None)
         taken = next((limit.lift for limit in easy if limit.lift and _matters(held, limit)), None)
@@ -215,7 +222,16 @@ def other_condition(held: Held) -> str | None:
             return f"It is taken that {taken}."
     rest = [limit for limit in held.holding if limit is not _first_lifting(held)]
     rest = [limit for limit in rest if limit is not held.holding[0]]
-    return rest[0].text if rest else None
+    known = list(names)
+    if rest and known:
+        first = shape_of(held.holding[0].text, known)
+        rest = [limit for limit in rest if shape_of(limit.text, known) != first]
+    return all_like_first(rest, known) if rest else None
+
+
+def all_like_first(limits: Sequence[Limit], names: Iterable[str]) -> str:
+    """The first of some limits, with all the plants to whom the same is done."""
+    return said_once([limit.text for limit in limits], names)[0][0]
 
 
 def _first_lifting(held: Held) -> Limit | None:
@@ -235,19 +251,19 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
-    said = f"{sureness.word}: {drawn} % of trials with doubtful values give the same word"
+    said = f"{sureness.word}: {drawn} {TRIALS} with doubtful values give the same word"
     if sureness.share_of_draws < HALF and sureness.others:
         said += f", the rest {' or '.join(sureness.others)}"
     if sureness.by_rule and drawn >= MOST_AGREE:
         thin = ", though little is on record of what it rests on" if sureness.thin else ""
-        said = f"{sureness.word}: a rule decides, which no doubtful value moves{thin}"
+        said = f"{sureness.word}: {RULE}, which no doubtful value moves{thin}"
     unrecorded = not_on_record(named)
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."
     if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:
         trait = TRAIT_WORDS[sureness.deciding_trait]
         name = next(profile.name for profile in named if profile.id == sureness.of)
-        said += f"; the {trait} of {name} would change it most"
+        said += f"; the {trait} of {name} {CHANGES_MOST}"
     return f"{said}."
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from kb.mixture.counting import so_many
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.explain import TRIALS
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_season import COMPLETES
@@ -295,5 +296,5 @@ def saying_of(
         sentences.append(limiting.text)
     sentences += [reason.text for reason in reasons if reason.text not in sentences][: 3 - len(sentences)]
     drawn = round(sureness.share_of_draws * 20) * 5
-    sentences.append(f"{sureness.word}: {drawn} % of trials with doubtful dates give the same word.")
+    sentences.append(f"{sureness.word}: {drawn} {TRIALS} with doubtful dates give the same word.")
     return " ".join(text[:1].upper() + text[1:] for text in sentences)

@@ -30,6 +30,7 @@ from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import (
     IMMOBILE,
+    doubts_of,
     left_out_of,
     lists_missing,
     not_computed,
@@ -67,7 +68,8 @@ def judge_planting(
     held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
     missing = _missing(stand)
     on_record = not_on_record(stand.profiles) is None
-    at_best: SureWord = "unsure" if missing else "sure" if on_record else "fairly sure"
+    doubts = doubts_of(missing, free)
+    at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of(stand.subjects, judged, free, at_best)
     first = None if free == "like" else limiting(stand, shares, held)
     gains = () if free == "like" else benefits(stand)
@@ -75,7 +77,7 @@ def judge_planting(
     pairs = pairs_of(stand, book)
     return PlantingAnswer(
         verdict=free,
-        saying=saying(stand, shares, held, first, gains, sureness, missing),
+        saying=saying(stand, shares, held, first, gains, sureness, doubts),
         ground=sum(member.share for member in stand.members),
         kept=_kept(stand),
         members=_members(work),

@@ -6,6 +6,7 @@ from kb.mixture.counting import listed
 from kb.mixture.findings import Two
 from kb.mixture.results import Reason
 
+NO_LIST = "No list of pests and diseases"
 LENDERS_NAMED = 3
 """Relatives that lend a list, and agents on it, by name; the rest are a number."""
 WEIGHTIER = 0.04
@@ -35,7 +36,7 @@ def no_list_of(twos: Sequence[Two], *, both: str = "two of them") -> str:
     lending = {name for of in lenders.values() for name in of}
     agents = {name: {} if set(of) >= lending else of for name, of in agents.items()}
     harms = f"; {_harmful(agents, both)}" if any(lenders.values()) else ""
-    return f"No list of pests and diseases is on record for {listed(list(lenders))}: {stands}{harms}."
+    return f"{NO_LIST} is on record for {listed(list(lenders))}: {stands}{harms}."
 
 
 def _by(lenders: Mapping[str, Mapping[str, None]]) -> list[tuple[tuple[str, ...], list[str]]]:

@@ -26,7 +26,7 @@ from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject, prepare, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
-from kb.mixture.unknowns import left_out, not_on_record
+from kb.mixture.unknowns import doubts_of, left_out, not_on_record
 from kb.mixture.yieldloss import Suppressed, suppressed
 
 __all__ = [
@@ -121,8 +121,9 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
         harm=judged.harm,
     )
     missing = left_out(findings)
+    doubts = doubts_of(missing, verdict)
     at_best: SureWord = (
-        "unsure" if missing else "sure" if not_on_record(findings.in_order) is None else "fairly sure"
+        "unsure" if doubts else "sure" if not_on_record(findings.in_order) is None else "fairly sure"
     )
     sureness = sureness_of((a, b), judged, verdict, at_best)
     loser = suppressed(a.profile, b.profile)
@@ -131,7 +132,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
         for subject, share in ((a, place.share_a), (b, place.share_b))
     )
     losses = _losses(judged, (a.profile.id, twin))
-    said = explained(findings, sureness, missing)
+    said = explained(findings, sureness, doubts)
     return PairAnswer(
         a=a.profile.id,
         b=b.profile.id,

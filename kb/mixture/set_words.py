@@ -1,9 +1,18 @@
 """The single things said of a planting, each with the records it rests on."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from kb.mixture.counting import listed
-from kb.mixture.explain import capital, opened, other_condition, sureness_sentence, verdict_sentence
+from kb.mixture.explain import (
+    all_like_first,
+    capital,
+    opened,
+    other_condition,
+    sureness_sentence,
+    verdict_sentence,
+)
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.lent_words import lent_reason
@@ -226,8 +235,12 @@ def saying(
         return ALONE
     sentences = [verdict_sentence(held)]
     merit = gains[0] if gains else little_shared(stand) or alike(stand.profiles)
-    sentences += opened(held, first, merit, merit or layers(stand, shares))
-    other = other_condition(held)
+    names = [profile.name for profile in stand.profiles]
+    if first is not None and held.holding:
+        first = replace(first, text=all_like_first(held.holding, names))
+    # What stands in the way is not softened by where the others root.
+    sentences += opened(held, first, merit, merit or (None if held.holding else layers(stand, shares)))
+    other = other_condition(held, names)
     if other is not None and other not in sentences:
         sentences.append(other)
     sentences.append(sureness_sentence(sureness, missing, stand.profiles))

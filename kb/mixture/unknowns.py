@@ -4,9 +4,10 @@ from collections.abc import Iterable
 
 from kb.mixture.conflicts import LEAST_CROWN_M
 from kb.mixture.findings import Findings, Two
-from kb.mixture.lent_words import no_list
+from kb.mixture.lent_words import NO_LIST, no_list
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
+from kb.mixture.results import ORDER, Verdict
 from kb.mixture.spread import RUNNING, runs
 
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
@@ -69,6 +70,11 @@ def left_out_of(two: Two) -> tuple[str, ...]:
         if found.ceiling is not None and not found.measured
     ]
     return tuple(notes)
+
+
+def doubts_of(missing: tuple[str, ...], verdict: Verdict) -> tuple[str, ...]:
+    """What of it makes a verdict unsure: no list of pests could make the worst verdict worse, or better."""
+    return tuple(note for note in missing if verdict != ORDER[0] or not note.startswith(NO_LIST))
 
 
 def lists_missing(two: Two) -> bool:

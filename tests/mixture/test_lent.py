@@ -10,6 +10,7 @@ from kb.mixture.lent_words import lent_reason, no_list, no_list_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation
 from kb.mixture.site import Site
+from kb.mixture.unknowns import doubts_of
 from tests.mixture.profiles import invented
 
 LEEK, ONION = invented("arula-leek"), invented("belta")
@@ -72,3 +73,11 @@ def test_one_line_names_all_without_a_list() -> None:
     assert said.count("No list") == 1
     assert f"that of {LEEK.name} stands in for {COUSIN.name}" in said
     assert f"no relative lends one for {LONE.name}" in said
+
+
+def test_a_missing_list_makes_the_worst_word_no_less_sure() -> None:
+    """A list could only add to what is to avoid already (common sense of any check list)."""
+    notes = (no_list(two(COUSIN, ONION, fly(LEEK, ONION))), "Check first.")
+
+    assert doubts_of(notes, "avoid") == notes[1:]
+    assert doubts_of(notes, "poor") == notes

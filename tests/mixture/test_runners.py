@@ -1,12 +1,14 @@
 """What runs beside what: graded by the neighbour, with two ways out; and what digging does to either."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
-from kb.mixture.site import REFERENCE_SITE
-from tests.mixture.judged import bed, condition
+from kb.mixture.site import REFERENCE_SITE, Site
+from tests.mixture import judged
 from tests.mixture.profiles import about, chosen, invented, lasting, woody
 
 INVADER = lasting("invader", spread=chosen("invades"), travels_by=chosen("rhizome"), height_m=about(0.45))
@@ -24,6 +26,10 @@ CROWN = lasting(
 SHALLOW = replace(CROWN, id="shallow", root_d50_m=about(0.2), root_d95_m=about(0.8))
 TUBER = invented("tuber", dug_depth_m=about(0.25, times=1.1), root_form=chosen("tuber"))
 ROOT = replace(TUBER, id="root", root_form=chosen("tap"))
+
+
+def bed(a: Profile, b: Profile, *given: str, site: Site = REFERENCE_SITE, **changes: Any) -> PairAnswer:
+    return judged.bed(a, b, site, given=frozenset(given), **changes)
 
 
 def ways(answer: PairAnswer) -> dict[str | None, str]:
@@ -78,7 +84,8 @@ def test_crowns_and_feeders_bear_the_same_and_pulling_is_milder_than_forking(las
     forked, pulled = bed(TUBER, lasting_one), bed(ROOT, lasting_one)
 
     assert ("avoid", "poor") == (forked.verdict, pulled.verdict)
-    assert {"workable"} == {condition(one, "digging").verdict_if_met for one in (forked, pulled)}
+    lifted = [bed(one, lasting_one, "careful-lifting").verdict for one in (TUBER, ROOT)]
+    assert ["workable", "workable"] == lifted
 
 
 def test_long_roots_are_dug_out_and_woody_nets_spare_none() -> None:

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import pytest
 
+from kb.mixture.explain import NOT_ENOUGH_ALONE
 from kb.mixture.follow import FollowOn
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
@@ -59,7 +60,9 @@ def check_opening(saying: str, verdict: Verdict, conditions: Iterable[Condition]
         assert saying.startswith("Like with like") or "One kind of plant" in saying
         return
     assert saying.lower().startswith(verdict)
-    unless = re.match(rf"{verdict}, unless (.*?)(?:; then (\w+))?\. ", saying, re.IGNORECASE)
+    unless = re.match(
+        rf"{verdict}, unless (.*?)(?:; then (\w+)|; {NOT_ENOUGH_ALONE})\. ", saying, re.IGNORECASE
+    )
     if unless is not None:
         ways = [c for c in conditions if c.text == unless[1]]
         assert ways, saying

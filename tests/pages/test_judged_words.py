@@ -22,7 +22,7 @@ def test_a_limit_that_rules_is_said_beside_small_losses(verdict: str, lost: floa
     words = beside_numbers(answered(verdict, lost))
 
     assert said == bool(words)
-    assert said == words.endswith("not in these numbers: This ground has an invented rot.")
+    assert said == words.endswith("not in these numbers: it is said above.")
 
 
 def test_a_planting_is_read_by_its_worst_member_and_like_with_like_by_none() -> None:
