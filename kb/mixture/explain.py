@@ -12,11 +12,12 @@ from kb.mixture import reasons
 from kb.mixture.deeds import told
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
-from kb.mixture.limits import Limit, deed, worst
+from kb.mixture.limits import Limit, ceiling_of, deed, same_lift, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
+from kb.mixture.stress import verdict_of
 from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
 
 MOST_REASONS = 3
@@ -25,6 +26,12 @@ MOST_GIVEN = 3
 TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule decides"
 """Words by which a saying tells how often the draws agree, what to check, and that no draw moves it."""
 NOT_ENOUGH_ALONE = "that alone is not enough"
+ALL_OF_IT = "all of this is done"
+MOST_TOGETHER = 5
+"""So many deeds are named that lift a verdict only together; the others are in the conditions."""
+SO_MANY = {2: "two", 3: "three"}
+MAY_BE: dict[str, str] = {"avoid": "may have to be avoided"}
+"""How a word is said that fewer than half of the tries gave, where "may be" before it is no English."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
 HALF = 0.5
@@ -169,7 +176,7 @@ def _saying(
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
     best = next((found for found in benefits if found.kind != "flowers"), None)
     best = best or reasons.merit(findings)
-    sentences = [verdict_sentence(findings)]
+    sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)
     if other is not None:
@@ -181,24 +188,31 @@ def _saying(
 def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Reason | None) -> list[str]:
     """What stands against them and the best of them.
 
-    Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known.
+    Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known. A
+    merit is no comfort to what is poor or to avoid: there it stands among the benefits alone.
     """
-    if held.verdict == "good" and against is not None and not held.holding:
-        return [merit.text if merit is not None else NOTHING_AGAINST, against.text]
+    if held.verdict == "good" and not held.holding:
+        after = [] if against is None else [against.text]
+        return [merit.text if merit is not None else NOTHING_AGAINST, *after]
+    if held.verdict in {"poor", "avoid"} and against is not None:
+        return [against.text]
     if against is not None and against.kind == "family" and merit is not None:
         return list(dict.fromkeys((merit.text, against.text)))
     return list(dict.fromkeys(one.text for one in (against, best) if one is not None))
 
 
-def verdict_sentence(held: Held) -> str:
-    """Say the verdict and what it hangs on, such as "avoid, unless ...; then good"."""
-    word = held.verdict
+def verdict_sentence(held: Held, sureness: Sureness | None = None) -> str:
+    """Say the verdict and what it hangs on, such as "avoid, unless ...; then good".
+
+    A word that fewer than half of the tries gave is one that may be.
+    """
+    word: str = held.verdict
+    drawn = sureness is not None and (sureness.share_of_draws > 0 or bool(sureness.others))
+    if sureness is not None and drawn and sureness.share_of_draws < HALF:
+        word = MAY_BE.get(held.verdict, f"may be {held.verdict}")
     lifting = _first_lifting(held)
     if lifting is not None:
-        then = held.verdict_with(lifting, lifted=True)
-        # With two things in the way, mending one alone changes nothing: say the way without a promise.
-        way = deed(held.limits, lifting, most=MOST_GIVEN)
-        return f"{word}, unless {way}; {NOT_ENOUGH_ALONE if then == word else f'then {then}'}."
+        return f"{word}{_way_out(held, lifting)}."
     care = _care(held) if not held.holding else []
     if care:
         return f"{word}, unless {care[0].text}; then {care[0].verdict_if_met}."
@@ -208,6 +222,30 @@ def verdict_sentence(held: Held) -> str:
         if easy
         else f"{word}."
     )
+
+
+def _way_out(held: Held, first: Limit) -> str:
+    """What lifts the verdict and to what: the first thing alone, else all that stand in the way together.
+
+    Where one of them cannot be lifted, no way is named.
+    """
+    then = held.verdict_with(first, lifted=True)
+    if then != held.verdict:
+        return f", unless {deed(held.limits, first, most=MOST_GIVEN)}; then {then}"
+    in_way = [one for one in held.holding if not one.lifted and not _matters(held, one)]
+    if any(one.lift is None for one in in_way):
+        count = len({one.lift or one.text for one in in_way})
+        return f": {SO_MANY.get(count, 'several')} things stand against it" if count > 1 else ""
+    if not any(one.given in held.again for one in in_way):
+        done = tuple(
+            replace(one, met=True) if any(same_lift(one, other) for other in in_way) else one
+            for one in held.limits
+        )
+        then = worst(verdict_of(held.eased), ceiling_of(done))
+        if then != held.verdict:
+            lifts = [one.lift for one in done if one.lift and any(same_lift(one, o) for o in in_way)]
+            return f", unless {ALL_OF_IT}: {told(lifts, most=MOST_TOGETHER)}; then {then}"
+    return f", unless {deed(held.limits, first, most=MOST_GIVEN)}; {NOT_ENOUGH_ALONE}"
 
 
 def other_condition(held: Held, names: Iterable[str] = ()) -> str | None:
@@ -258,6 +296,8 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
         thin = ", though little is on record of what it rests on" if sureness.thin else ""
         said = f"{sureness.word}: {RULE}, which no doubtful value moves{thin}"
     unrecorded = not_on_record(named)
+    if sureness.by_rule and sureness.word == "sure":
+        unrecorded = None
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."
     if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:

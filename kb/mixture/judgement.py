@@ -35,6 +35,7 @@ from kb.mixture.unknowns import (
     lists_missing,
     not_computed,
     not_on_record,
+    settled,
     stand_ins,
     to_check,
 )
@@ -67,8 +68,8 @@ def judge_planting(
     again = verdicts_again(stand.subjects, stand.grounds, judged, book)
     held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
     missing = _missing(stand)
-    on_record = not_on_record(stand.profiles) is None
-    doubts = doubts_of(missing, free)
+    on_record = settled(judged.limits) or not_on_record(stand.profiles) is None
+    doubts = doubts_of(missing, free, judged.limits)
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of(stand.subjects, judged, free, at_best)
     first = None if free == "like" else limiting(stand, shares, held)

@@ -233,7 +233,7 @@ def saying(
     """The answer in at most five plain sentences."""
     if held.verdict == "like":
         return ALONE
-    sentences = [verdict_sentence(held)]
+    sentences = [verdict_sentence(held, sureness)]
     merit = gains[0] if gains else little_shared(stand) or alike(stand.profiles)
     names = [profile.name for profile in stand.profiles]
     if first is not None and held.holding:

@@ -145,7 +145,9 @@ def _shut_out(
         met=meeting.met("barrier" if fenced else "mown"),
         ceiling_if_lifted="good" if fenced else "workable",
         check=not spread.known,
-        other_way=OtherWay(_cutting(doer), "mown", "workable") if fenced and not meeting.met("barrier") else None,
+        other_way=OtherWay(_cutting(doer), "mown", "workable")
+        if fenced and not meeting.met("barrier")
+        else None,
     )
 
 
@@ -197,7 +199,7 @@ def _holds_its_own(doer: Party, sufferer: Party) -> bool:
 
 
 def _established(doer: Party, sufferer: Party) -> bool:
-    """Whether it is a grown tree at least as high as what comes up below it, which is mown (common practice)."""
+    """Whether it is a grown tree, at least as high as what comes up below it and is mown (common practice)."""
     tree = sufferer.profile.growth_form.value == "tree"
     grown = sufferer.age_years is None or sufferer.age_years >= ESTABLISHED_YEARS
     return tree and grown and sufferer.height_m >= doer.height_m
@@ -229,6 +231,11 @@ def _barrier(doer: Party) -> str:
 
 def _cutting(doer: Party) -> str:
     return f"what {doer.profile.name} sends out is cut or mown off all through its season"
+
+
+def _mowing(doer: Party) -> OtherWay:
+    """Labour of all the season instead of a barrier: workable (`computation-notes` 3)."""
+    return OtherWay(_cutting(doer), "mown", "workable")
 
 
 def _stated(text: str, doer: Party, spread: Spread) -> str:

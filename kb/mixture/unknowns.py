@@ -72,8 +72,15 @@ def left_out_of(two: Two) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def doubts_of(missing: tuple[str, ...], verdict: Verdict) -> tuple[str, ...]:
-    """What of it makes a verdict unsure: no list of pests could make the worst verdict worse, or better."""
+def settled(limits: Iterable[Limit]) -> bool:
+    """Whether a rule forbids it that rests on what is on record: nothing missing could lift that."""
+    return any(limit.hard and not limit.lifted and not limit.unproved for limit in limits)
+
+
+def doubts_of(missing: tuple[str, ...], verdict: Verdict, limits: Iterable[Limit]) -> tuple[str, ...]:
+    """What of it makes a verdict unsure: what can only press further down does not, where it is to avoid."""
+    if verdict == ORDER[0] and settled(limits):
+        return ()
     return tuple(note for note in missing if verdict != ORDER[0] or not note.startswith(NO_LIST))
 
 
