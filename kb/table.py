@@ -11,6 +11,7 @@ from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
 from kb.adoption.intervals import ADVICE_BEYOND, BEST, WHERE_IT_LIVES, interval_of_middle
 from kb.genus import GenusFacts, genus_of
+from kb.geophytes import StandInCourse, geophyte_course
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
@@ -266,14 +267,13 @@ MOST_MOVED = 12.0
 
 
 def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activity:
-    """The yearly course from the first window that is known, else from the growth form.
+    """The yearly course from the first window that is known, else from store and flower, else from the form.
 
     A start alone that is on record (a first leaf) moves the start of the form's course, not its end;
     the course stays a stand-in.
     """
     retention = values.choice("leaf-retention")
     evergreen = retention.value == "evergreen"
-    start, full, decline, end = defaults.FORMS[form].weeks
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
         if window is None or window.low is None or window.high is None:
@@ -282,7 +282,10 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     if evergreen:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
-    records: tuple[str, ...] = ()
+    usual = geophyte_course(values, form) or StandInCourse(
+        defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
+    )
+    (start, full, decline, end), records = usual.corners, usual.records
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
         if window is not None and window.low is not None and start - MOST_MOVED <= window.low < decline:
@@ -290,7 +293,7 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
             records = window.records
             break
     return Activity(
-        start, full, decline, end, False, defaults.DATES_DOUBT_WEEKS, "form", records, *_drivers(values, form)
+        start, full, decline, end, False, usual.doubt_weeks, "form", records, *_drivers(values, form)
     )
 
 

@@ -18,7 +18,7 @@ from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
 from kb.mixture.stress import verdict_of
-from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, stand_ins
+from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, season_that_decides, stand_ins
 
 MOST_REASONS = 3
 MOST_GIVEN = 3
@@ -289,15 +289,19 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
         return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
-    said = f"{sureness.word}: {drawn} {TRIALS} with doubtful values give the same word"
+    trials = f"{drawn} {TRIALS} with doubtful values give the same word"
+    rests_on = season_that_decides(named, sureness.deciding_trait, sureness.of)
+    unrecorded = not_on_record(named, rests_on)
+    if sureness.by_rule and sureness.word == "sure":
+        unrecorded = None
     if sureness.share_of_draws < HALF and sureness.others:
-        said += f", the rest {' or '.join(sureness.others)}"
+        trials += f", the rest {' or '.join(sureness.others)}"
+    said = f"{sureness.word}: {trials}"
     if sureness.by_rule and drawn >= MOST_AGREE:
         thin = ", though little is on record of what it rests on" if sureness.thin else ""
         said = f"{sureness.word}: {RULE}, which no doubtful value moves{thin}"
-    unrecorded = not_on_record(named)
-    if sureness.by_rule and sureness.word == "sure":
-        unrecorded = None
+    elif rests_on is not None and unrecorded is not None:
+        return f"{sureness.word}: {unrecorded}, and {trials}."
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."
     if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:

@@ -95,18 +95,20 @@ def roots(findings: Findings) -> Reason:
 
 
 def season(findings: Findings) -> Reason:
-    """How far they grow at the same time."""
+    """How far they grow at the same time; as far as known, where a season stands in."""
     one, other = findings.in_order
     records = records_of(one.activity.records, other.activity.records)
     shared = findings.season_shared
+    known = "" if one.activity.known and other.activity.known else "As far as known, "
     if shared < SEASONS_APART:
         text = (
-            f"{one.name} and {other.name} grow at different times: they share {percent(shared)} of the "
-            "shorter season."
+            f"{known}{one.name} and {other.name} grow at different times: they share {percent(shared)} of "
+            "the shorter season."
         )
     else:
         text = (
-            f"{one.name} and {other.name} grow at the same time for {percent(shared)} of the shorter season."
+            f"{known}{one.name} and {other.name} grow at the same time for {percent(shared)} of the shorter "
+            "season."
         )
     return Reason("season", text, records)
 

@@ -46,7 +46,7 @@ _FIELDS = (
 )
 
 
-_MAIN = {"root_d95_m", "activity"}
+_MAIN = (("season", "activity"), ("root depth", "root_d95_m"))
 
 
 def left_out(findings: Findings) -> tuple[str, ...]:
@@ -104,13 +104,27 @@ def not_computed(*, book: bool) -> str:
     return NOT_COMPUTED_BESIDE_BOOK if book else NOT_COMPUTED
 
 
-def not_on_record(profiles: Iterable[Profile]) -> str | None:
-    """The first of the two main values, root depth and season, that stands in for a missing record."""
-    for profile in profiles:
-        for said, field in _FIELDS:
-            if field in _MAIN and not getattr(profile, field).known:
-                return f"the {said} of {profile.name} is not on record"
+def not_on_record(profiles: Iterable[Profile], rests_on: str | None = None) -> str | None:
+    """Of the first plant with such a gap, the main values, season and root depth, that stand in for records.
+
+    ``rests_on`` is the id of the plant of `season_that_decides`, which comes first.
+    """
+    for profile in sorted(profiles, key=lambda profile: profile.id != rests_on):
+        missing = [said for said, field in _MAIN if not getattr(profile, field).known]
+        if missing:
+            are = "is" if len(missing) == 1 else "are"
+            return f"the {' and '.join(missing)} of {profile.name} {are} not on record"
     return None
+
+
+def season_that_decides(profiles: Iterable[Profile], trait: str | None, of: str | None) -> str | None:
+    """The id of the plant whose season stands in and would change the answer most; None where none does.
+
+    ``trait`` of the plant ``of`` is what would.
+    """
+    if trait != "growth-window":
+        return None
+    return next((p.id for p in profiles if p.id == of and not p.activity.known), None)
 
 
 def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
