@@ -31,8 +31,8 @@ depth that stands in: of little confidence, such a conflict is poor at best and 
 DEPTH = "harvest-disturbance"
 SAID_TO_ONE_CM = 7.5
 A_SPIT_M = 0.25
-"""What stands no deeper than a spade goes is loosened and pulled where it is one root; what is deeper has to be
-dug out (common practice)."""
+"""What stands no deeper than a spade goes is loosened and pulled where it is one root; what is deeper is dug
+out (common practice)."""
 STILL_THERE = 0.1
 """Activity of a neighbour that still stands when the crop is lifted."""
 STAYS = frozenset({"clump", "slow"})
@@ -151,8 +151,8 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Li
     )
     if not feeders:
         text = (
-            f"{_digging(doer.profile)} comes to the crown of {other}, which lies near the surface and stays for "
-            "years."
+            f"{_digging(doer.profile)} comes to the crown of {other}, which lies near the surface and stays "
+            "for years."
         )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody

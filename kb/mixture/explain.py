@@ -18,7 +18,14 @@ from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
 from kb.mixture.stress import verdict_of
-from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, season_that_decides, stand_ins
+from kb.mixture.unknowns import (
+    IMMOBILE,
+    not_computed,
+    not_on_record,
+    season_that_decides,
+    stand_ins,
+    why_check,
+)
 
 MOST_REASONS = 3
 MOST_GIVEN = 3
@@ -103,7 +110,7 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if_met = held.verdict_with(limit, lifted=True)
         if_not = held.verdict_with(limit, lifted=False)
         if limit.unproved:
-            text = f"check first, for this is not on record: {_inline(limit.text)}"
+            text = f"{why_check(limit)}: {_inline(limit.text)}"
             found.append(Condition(limit.kind, text, None, None, if_met, if_not))
         elif limit.question is not None:
             found.append(Condition(limit.kind, limit.question, None, None, if_met, if_not))

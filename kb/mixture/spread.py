@@ -22,8 +22,8 @@ OVERTOPS_M = 2.0
 """A grass or cane that runs and stands over this height comes up through low plants and overtops them, so
 that it leaves them no more than an invader does (judgement)."""
 HOLDS_ITS_OWN = 2 / 3
-"""A plant that runs itself, and stands at least so high beside what runs into it, comes up again as fast: plants
-of one spring margin (judgement). One that is overtopped goes under, as strawberries do among mint (`trade` B19)."""
+"""A plant that runs itself, and stands at least so high beside what runs into it, comes up again as fast:
+plants of one spring margin (judgement). One that is overtopped goes under: strawberries among mint (`trade` B19)."""
 ESTABLISHED_YEARS = 5.0
 """A tree of this age is past what a sward or suckers do to a young one (`trade`: younger than five years)."""
 WET_CLASS = 8.5
@@ -199,7 +199,7 @@ def _holds_its_own(doer: Party, sufferer: Party) -> bool:
 
 
 def _established(doer: Party, sufferer: Party) -> bool:
-    """Whether it is a grown tree, at least as high as what comes up below it and is mown (common practice)."""
+    """Whether it is a grown tree, at least as high as what comes up below it (mown: common practice)."""
     tree = sufferer.profile.growth_form.value == "tree"
     grown = sufferer.age_years is None or sufferer.age_years >= ESTABLISHED_YEARS
     return tree and grown and sufferer.height_m >= doer.height_m
