@@ -183,6 +183,9 @@ def _saying(
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
     best = next((found for found in benefits if found.kind != "flowers"), None)
     best = best or reasons.merit(findings)
+    if best is None and findings.place.setting == "hedge":
+        # Flowers one after the other are what a hedge is planted for (`trade` 5.4).
+        best = next(iter(benefits), None)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from kb.mixture.counting import listed
+from kb.mixture.course_words import year_before
 from kb.mixture.explain import (
     all_like_first,
     capital,
@@ -78,10 +79,16 @@ def _roots(stand: Stand, shares: Shares, place: int) -> Limiting:
     text = (
         f"{plant.name} goes without {percent(float(felt.roots[0, place]))} of the "
         f"{'water' if water else 'nitrogen'} it would find in a bed of its own: {listed(names)} "
-        f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks."
+        f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks"
+        f"{_over(stand, place, shares)}."
     )
     records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (plant, *others)))
     return Limiting("roots", plant.id, text, records)
+
+
+def _over(stand: Stand, place: int, shares: Shares) -> str:
+    doers = [stand.subjects[j].likely for j in _culprits(shares.pressed[place])]
+    return year_before(stand.subjects[place].likely, doers)
 
 
 def _light(stand: Stand, _: Shares, place: int) -> Limiting:

@@ -23,7 +23,7 @@ OVERTOPS_M = 2.0
 that it leaves them no more than an invader does (judgement)."""
 HOLDS_ITS_OWN = 2 / 3
 """A plant that runs itself, and stands at least so high beside what runs into it, comes up again as fast:
-plants of one spring margin (judgement). One that is overtopped goes under: strawberries among mint (`trade` B19)."""
+plants of one spring margin (judgement). One overtopped goes under (`trade` B19)."""
 ESTABLISHED_YEARS = 5.0
 """A tree of this age is past what a sward or suckers do to a young one (`trade`: younger than five years)."""
 WET_CLASS = 8.5

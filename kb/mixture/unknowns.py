@@ -156,8 +156,8 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
             )
         if wider:
             notes.append(
-                f"On record for {profile.name}, and taken wider than it says, since it tells no limit of what "
-                f"the crop bears: {', '.join(wider)}."
+                f"On record for {profile.name}, and taken wider than it says, since it tells no limit of "
+                f"what the crop bears: {', '.join(wider)}."
             )
         keeps = profile.spread.value not in RUNNING and not profile.spread.known
         if keeps and not profile.annual and not (profile.spread.value is None and runs(profile)):
