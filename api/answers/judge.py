@@ -246,7 +246,7 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
     who = "each" if len(silent) == len(found) else "each of the others"
     ground = "row" if question.setting == "hedge" else "ground"
     note = (
-        f"Shares of the {ground} were not all given: {each:.0%} is "
+        f"Shares of the {ground} were not all given: {100 * each:.0f} % is "
         f"taken for {who}. Shares move the verdict most."
     )
     return [each if share is None else share for share in found], [note]

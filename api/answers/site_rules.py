@@ -129,4 +129,5 @@ def _gate(caution: Caution, name: str, audience: Audience) -> SiteRule | None:
         return None
     lift = gate.lift.format(name=name, part=part)
     told = caution.text.partition(" Note of the compiler:")[0].rstrip(".")
-    return SiteRule("site", f"{name}: {told}.", (caution.iri,), gate.ceiling, lift)
+    whose = "" if told.casefold().startswith(name.casefold()) else f"{name}: "
+    return SiteRule("site", f"{whose}{told}.", (caution.iri,), gate.ceiling, lift)

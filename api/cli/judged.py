@@ -23,7 +23,7 @@ from api.cli.output import (
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
 from api.pages.words import THIN, about, rule_alone, trait_words
 from kb.mixture.counting import so_many
-from kb.mixture.explain import CHANGES_MOST, RULE, TRIALS
+from kb.mixture.explain import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
 from kb.mixture.follow_words import BETTER
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
@@ -53,7 +53,8 @@ def sureness_words(sureness: Answer, answer: Answer) -> str:
             "With the numbers that are in doubt moved within their ranges, many times over, "
             f"{agreed} of the tries gave the same word."
         )
-    if sureness["deciding_trait"] and not alone and sureness["word"] != "sure" and CHANGES_MOST not in saying:
+    moves = sureness["deciding_trait"] and not alone and sureness["word"] != "sure"
+    if moves and CHANGES_MOST not in saying and sureness["share_of_draws"] < ALL_AGREE:
         plant = name_of(answer, sureness["of"])
         trait = trait_words(sureness["deciding_trait"])
         said.append(f"Checking the {trait} of {plant} would change the answer most.")
@@ -63,7 +64,7 @@ def sureness_words(sureness: Answer, answer: Answer) -> str:
 def condition_words(condition: Answer) -> str:
     """What would change the verdict, and to what."""
     met, unmet = verdict_word(condition["verdict_if_met"]), verdict_word(condition["verdict_if_unmet"])
-    said = {True: "You said so.", False: "You said not.", None: ""}[condition["met"]]
+    said = {True: "As asked, it is so.", False: "As asked, it is not so.", None: ""}[condition["met"]]
     how = f" (--given {condition['given']})" if condition["given"] and condition["met"] is None else ""
     text = str(condition["text"]).rstrip(".")
     if met == unmet:
@@ -112,7 +113,8 @@ def show_pair(answer: Answer) -> None:
     gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they gain")
     gift = answer["nitrogen"]
-    if gift and worth_naming(gift):
+    # Of a pair the gain above says it; of what comes after, only its share of what the second takes up.
+    if gift and worth_naming(gift) and answer["question"].get("setting") == "follow":
         low, high = gift["g_per_m2"]
         names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
         item(f"nitrogen from {names}: {low:g} to {high:g} g/m2, {gift['when']}")
@@ -134,7 +136,9 @@ def _losses(answer: Answer) -> None:
     score = answer["score"]
     together = answer["sharing"]
     same = (
-        "" if together is None else f"They want the same at the same depth and time by {percent(together)}. "
+        ""
+        if together is None
+        else f"{percent(together)} of what they use they want at the same depth in the same weeks. "
     )
     paragraph(f"{same}Score {score_words(score)}, for sorting only.")
     if answer["suppressed_note"]:
@@ -250,7 +254,8 @@ def why(row: Answer) -> str:
     if unmet:
         text = unmet[0]["text"].rstrip(".")
         met = verdict_word(unmet[0]["verdict_if_met"])
-        said += f"; {text}" if text.startswith(CHECK_FIRST) else f"; {met} if {text}"
+        given = "given that" if met == verdict_word(row["verdict"]) else f"{met} if"
+        said += f"; {text}" if text.startswith(CHECK_FIRST) else f"; {given} {text}"
     return said
 
 

@@ -190,11 +190,11 @@ def _understood(question: Answer, answer: Answer) -> None:
                 ("sow_week", "sown in week"),
                 ("clear_week", "cleared in week"),
                 ("age_years", "age in years"),
-                ("distance_m", "metres from the trunk:"),
                 ("side", "on side"),
             )
             if row[field] is not None
         ]
+        said += [f"{row['distance_m']:g} m from the trunk"] if row["distance_m"] is not None else []
         item(f"{name_of(answer, row['plant'])}: {', '.join(said)}")
     if question["setting"] == "hedge":
         item(f"all in one row of hedge{kept_words(question)}")

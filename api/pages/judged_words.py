@@ -25,7 +25,7 @@ def idle(conditions: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
 
 def idle_words(conditions: Sequence[Mapping[str, Any]]) -> list[str]:
     """All that change nothing by themselves, each once; each says whether the gardener has it."""
-    has = {True: " (you said this is done)", False: " (you said this is not done)", None: ""}
+    has = {True: " (as asked, it is so)", False: " (as asked, it is not so)", None: ""}
     return list(dict.fromkeys(f"{str(c['text']).rstrip('.')}{has[c['met']]}" for c in conditions))
 
 

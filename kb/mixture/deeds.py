@@ -1,6 +1,7 @@
 """What has to be done, said once: the same deed for several plants, or sparing several, is one."""
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 MOST_NAMES = 3
 """Plants that one deed names; of more it says how many (judgement: what is read at a glance)."""
@@ -18,7 +19,7 @@ def told(deeds: Iterable[str], *, most: int, others: str = "more like these") ->
     'leek is lifted without moving onion and carrot'
     """
     said = said_once(deeds)
-    named, left = said[:most], len(said) - most
+    named, left = _shortened(said[:most]), len(said) - most
     parting = ", and " if any("," in one or " and " in one for one in named) else " and "
     more = f"{parting}{left} {others}" if left > 0 else ""
     return f"{parting.join(named)}{more}"
@@ -36,6 +37,20 @@ def said_once(deeds: Iterable[str]) -> tuple[str, ...]:
         # A deed that cannot be shared stands under itself.
         done.setdefault((verb, rest) if verb else ("", subject), []).append(subject)
     return tuple(_clause(subjects, *way) for way, subjects in done.items())
+
+
+def _shortened(clauses: Sequence[str]) -> list[str]:
+    """The clauses, without who and verb where these and the next word are as in the clause before."""
+    found = list(clauses[:1])
+    for before, clause in pairwise(clauses):
+        words, same = clause.split(" "), 0
+        for mine, its in zip(words, before.split(" "), strict=False):
+            if mine != its:
+                break
+            same += 1
+        told = any(word in {*VERBS, *VERBS.values()} for word in words[: same - 1])
+        found.append(" ".join(words[same:]) if told and same < len(words) else clause)
+    return found
 
 
 def _parted(deed: str) -> tuple[str, str, str]:

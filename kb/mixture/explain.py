@@ -32,6 +32,8 @@ MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
 TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule decides"
 """Words by which a saying tells how often the draws agree, what to check, and that no draw moves it."""
+ALL_AGREE = 0.975
+"""Share of draws from which all are said to agree, so that nothing that is checked would change the word."""
 NOT_ENOUGH_ALONE = "that alone is not enough"
 ALL_OF_IT = "all of this is done"
 MOST_TOGETHER = 5
@@ -181,11 +183,14 @@ def _saying(
     missing: tuple[str, ...],
 ) -> str:
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
-    best = next((found for found in benefits if found.kind != "flowers"), None)
+    # Nitrogen that is a small part of what is wanted does not make them fit either.
+    given = [found for found in benefits if found.kind != "flowers"]
+    small = reasons.small_gifts(findings)
+    best = next((found for found in given if found not in small), None)
     best = best or reasons.merit(findings)
     if best is None and findings.place.setting == "hedge":
         # Flowers one after the other are what a hedge is planted for (`trade` 5.4).
-        best = next(iter(benefits), None)
+        best = next((found for found in benefits if found.kind == "flowers"), None)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)
@@ -314,7 +319,8 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
         return f"{sureness.word}: {unrecorded}, and {trials}."
     if unrecorded is not None:
         return f"{said}, and {unrecorded}."
-    if sureness.word != "sure" and sureness.deciding_trait is not None and sureness.of is not None:
+    moves = sureness.word != "sure" and sureness.share_of_draws < ALL_AGREE
+    if moves and sureness.deciding_trait is not None and sureness.of is not None:
         trait = TRAIT_WORDS[sureness.deciding_trait]
         name = next(profile.name for profile in named if profile.id == sureness.of)
         said += f"; the {trait} of {name} {CHANGES_MOST}"

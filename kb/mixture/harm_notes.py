@@ -25,9 +25,12 @@ def harm_notes(findings: Findings) -> tuple[str, ...]:
     return (*notes, *(found.text for found in findings.harm.emissions if found.ceiling is None))
 
 
-def agent_notes(agents: Sequence[SharedAgent], place: str | None) -> tuple[str, ...]:
-    """Where shared agents are recorded, which are only named, and whether a law may matter."""
-    notes = (_where(agents, place), _only_named(agents), _law(agents))
+def agent_notes(agents: Sequence[SharedAgent], place: str | None, *, who: str = "Both") -> tuple[str, ...]:
+    """Where shared agents are recorded, which are only named, and whether a law may matter.
+
+    ``who`` shares them, at the head of a sentence.
+    """
+    notes = (_where(agents, place), _only_named(agents, who), _law(agents))
     return tuple(note for note in notes if note)
 
 
@@ -38,21 +41,23 @@ def _where(agents: Sequence[SharedAgent], place: str | None) -> str | None:
         return None
     said = [f"{a.name} ({'; '.join(a.regions) or 'place not printed'})" for a in weighty[:MOST_NAMED]]
     here = f"in {place}" if place else "where you are"
-    return f"Recorded elsewhere, and taken to be {here} too: {listed(said)}."
+    return f"Taken to occur {here} too, though recorded elsewhere: {listed(said)}."
 
 
-def _only_named(agents: Sequence[SharedAgent]) -> str | None:
+def _only_named(agents: Sequence[SharedAgent], who: str) -> str | None:
     """Agents of both that hold and weigh nothing: soil dwellers, harmless guests, nematodes."""
     rest = [agent for agent in agents if agent.v == 0 and agent.ceiling is None]
     named = [agent.name for agent in rest if not agent.nematode]
-    return only_named(named, [agent.name for agent in rest if agent.nematode])
+    return only_named(named, [agent.name for agent in rest if agent.nematode], who)
 
 
-def only_named(named: Sequence[str], worms: Sequence[str]) -> str | None:
+def only_named(named: Sequence[str], worms: Sequence[str], who: str = "Both") -> str | None:
     """What both are hosts of and what is not judged: names, then how many more."""
     if len(worms) > FEW_WORMS:
         words, more = list(named[:MOST_NAMED]), len(named) - MOST_NAMED
-        many = [f"{len(worms)} kinds of nematode"]
+        many = [
+            f"{len(worms)} {'other ' if any('nematode' in name for name in named) else ''}kinds of nematode"
+        ]
     else:
         whole = [*named, *worms]
         words, more, many = whole[:MOST_NAMED], len(whole) - MOST_NAMED, []
@@ -60,7 +65,10 @@ def only_named(named: Sequence[str], worms: Sequence[str]) -> str | None:
     words += many
     if not words:
         return None
-    return f"Both are hosts of {listed(words)} too: not judged, but keep such crops apart in a rotation."
+    named_all = listed(words)
+    return (
+        f"{who} are hosts of {named_all} too: not judged here, but mind it when the ground is planted again."
+    )
 
 
 def _law(agents: Sequence[SharedAgent]) -> str | None:

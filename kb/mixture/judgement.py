@@ -50,6 +50,7 @@ MOST_CONFLICTS = 60
 """So many conflicts and conditions are told of a large planting, the hardest; the rest are a number."""
 GROWS = 0.1
 """Activity from which a week is told as one of growth."""
+TWO = 2
 MOST_NOTES = 12
 """So many pairs of which something is not computed are named; the rest are a number."""
 
@@ -202,7 +203,8 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     yield from _loads(stand)
     yield from _cleared(stand)
     agents = {a.agent: a for b in stand.judged.bonds if b.harm.enemies for a in b.harm.enemies.agents}
-    yield from agent_notes(ranked(agents.values()), stand.planting.site.place)
+    who = "Both" if len(set(stand.profiles)) == TWO else "Two or more of them"
+    yield from agent_notes(ranked(agents.values()), stand.planting.site.place, who=who)
     yield from (found.text for b in stand.judged.bonds for found in b.harm.emissions if found.ceiling is None)
     yield IMMOBILE
     yield not_computed(book=book is not None)

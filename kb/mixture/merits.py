@@ -21,8 +21,8 @@ ALIKE_PH = 1.0
 """Least common width of pH that is worth naming as one ground for all (judgement; a usual plant bears 2)."""
 GROUNDS = ((4.0, "dry"), (6.0, "of ordinary moisture"), (8.0, "moist"), (12.1, "wet"))
 """Middle of the common moisture below which the ground is called so: the words of a question lie between."""
-SHADED = 0.9
-"""Share of open light below which a plant is said to stand in shade (judgement)."""
+SHADED = 0.875
+"""Share of open light below which a plant is said to stand in shade: an eighth is taken (judgement)."""
 HALF_LEAF = 0.5
 """Of its fullest leaf; and the share of a season that has to lie outside those weeks to be said."""
 

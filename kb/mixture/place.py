@@ -85,7 +85,7 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
         rest = 1.0 - (said or 0.0)
         if rest <= 0:
             raise ValueError("one plant has the whole ground: give the share of the other too")
-        notes = (f"One ground share was not given: taken as the rest, {rest:.0%}.",)
+        notes = (f"One ground share was not given: taken as the rest, {100 * rest:.0f} %.",)
         a, b = (rest, b) if a is None else (a, rest)
     else:
         notes = ()

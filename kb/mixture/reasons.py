@@ -7,7 +7,7 @@ from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.merits import alike, out_of_leaf, shade_suits
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
+from kb.mixture.nitrogen import WORTH_NAMING_G_M2, Giving, leads
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
@@ -145,7 +145,8 @@ def enemies(findings: Findings) -> Reason | None:
     one, other = findings.in_order
     more = len(findings.harm.counted) - len(counted)
     named = [agent.name for agent in counted] + ([f"{more} more"] if more else [])
-    text = f"{one.name} and {other.name} share pests and diseases that do harm: {listed(named)}."
+    what = "an enemy that does harm" if len(named) == 1 else "pests and diseases that do harm"
+    text = f"{one.name} and {other.name} share {what}: {listed(named)}."
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
 
 
@@ -173,18 +174,15 @@ def light_enough(findings: Findings) -> Reason | None:
 
 def benefits(findings: Findings) -> tuple[Reason, ...]:
     """What one brings the other, the best first; a gift of nitrogen that is small comes last."""
-    found: list[Reason] = []
-    small: list[Reason] = []
+    found = []
     for support in findings.supports:
         if support.host is not None and support.climber is not None:
             host, climber = findings.named(support.host), findings.named(support.climber)
             found.append(Reason("support", f"{host.name} carries {climber.name}.", support.records))
     for gift in findings.givings:
-        low, high = gift.gift.g_per_m2
         giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
-        if high >= WORTH_NAMING_G_M2:
-            text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
-            (found if leads((low, high), taker) else small).append(Reason("nitrogen", text, gift.records))
+        if leads(gift.gift.g_per_m2, taker):
+            found += _gift(findings, gift)
         if not taker.woody and findings.place.setting != "under":
             spared = f"{giver.name} leaves most of the soil's nitrogen to {taker.name}."
             found.append(Reason("nitrogen", spared, gift.records))
@@ -199,7 +197,24 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     flowers = flower_reason(findings)
     if flowers is not None:
         found.append(flowers)
-    return (*found, *small)
+    return (*found, *small_gifts(findings))
+
+
+def small_gifts(findings: Findings) -> tuple[Reason, ...]:
+    """Gifts of nitrogen that are worth naming, but a small part of what the taker takes up."""
+    small = [
+        gift for gift in findings.givings if not leads(gift.gift.g_per_m2, findings.named(gift.gift.taker))
+    ]
+    return tuple(reason for gift in small for reason in _gift(findings, gift))
+
+
+def _gift(findings: Findings, gift: Giving) -> list[Reason]:
+    low, high = gift.gift.g_per_m2
+    if high < WORTH_NAMING_G_M2:
+        return []
+    giver, taker = findings.named(gift.gift.giver), findings.named(gift.gift.taker)
+    text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.gift.when}."
+    return [Reason("nitrogen", text, gift.records)]
 
 
 def complement(findings: Findings) -> Reason | None:

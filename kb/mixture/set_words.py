@@ -115,7 +115,8 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
         agents = sorted(counted.values(), key=lambda agent: (-agent.v, agent.agent))[:MOST_CULPRITS]
         more = len(counted) - len(agents)
         named = listed([agent.name for agent in agents] + ([f"{more} more"] if more else []))
-        text = f"{plant.name} shares pests and diseases that do harm with its neighbours: {named}."
+        what = "an enemy that does harm" if len(counted) == 1 else "pests and diseases that do harm"
+        text = f"{plant.name} shares {what} with its neighbours: {named}."
         return Limiting("enemies", plant.id, text, records_of(*(agent.records for agent in agents)))
     kin = max(bonds, key=lambda bond: bond.harm.shared)
     other = stand.profiles[next(p for p in kin.places if p != place)]
@@ -159,20 +160,12 @@ def _leaf_above(stand: Stand, place: int) -> np.ndarray:
 def benefits(stand: Stand) -> tuple[Reason, ...]:
     """What they bring each other, the best first; a gift of nitrogen that is small comes last."""
     found: list[Reason] = []
-    small: list[Reason] = []
     judged = stand.judged
     for support in judged.supports:
         if support.host is not None:
             climber, host = (stand.profiles[place] for place in support.places)
             found.append(Reason("support", f"{host.name} carries {climber.name}.", support.records))
-    for gift in judged.gifts:
-        giver, taker = stand.profiles[gift.giver], stand.profiles[gift.taker]
-        low, high = gift.giving.gift.g_per_m2
-        if high < WORTH_NAMING_G_M2:
-            continue
-        text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.giving.gift.when}."
-        told = Reason("nitrogen", text, gift.giving.records)
-        (found if leads((low, high), taker) else small).append(told)
+    found += _gifts(stand, leading=True)
     relief = float(judged.felt.by_roots.relief[0])
     known = all(p.root_d95_m.known and p.activity.known for p in stand.profiles)
     if relief >= WORTH_SAYING and known and len(stand.subjects) > 1:
@@ -181,7 +174,19 @@ def benefits(stand: Stand) -> tuple[Reason, ...]:
             "nitrogen than each on its own."
         )
         found.append(Reason("roots", text, _root_records(stand.profiles)))
-    return (*found, *small)
+    return (*found, *_gifts(stand, leading=False))
+
+
+def _gifts(stand: Stand, *, leading: bool) -> list[Reason]:
+    """Gifts of nitrogen that are worth naming: those that lead, or those that are a small part of a need."""
+    found = []
+    for gift in stand.judged.gifts:
+        giver, taker = stand.profiles[gift.giver], stand.profiles[gift.taker]
+        low, high = gift.giving.gift.g_per_m2
+        if high >= WORTH_NAMING_G_M2 and leads((low, high), taker) == leading:
+            text = f"{giver.name} gives {taker.name} {grams(low, high)} of nitrogen: {gift.giving.gift.when}."
+            found.append(Reason("nitrogen", text, gift.giving.records))
+    return found
 
 
 def layers(stand: Stand, shares: Shares) -> Reason:
@@ -241,7 +246,9 @@ def saying(
     if held.verdict == "like":
         return ALONE
     sentences = [verdict_sentence(held, sureness)]
-    merit = gains[0] if gains else little_shared(stand) or alike(stand.profiles)
+    small = _gifts(stand, leading=False)
+    best = next((gain for gain in gains if gain not in small), None)
+    merit = best or little_shared(stand) or alike(stand.profiles)
     names = [profile.name for profile in stand.profiles]
     if first is not None and held.holding:
         first = replace(first, text=all_like_first(held.holding, names))

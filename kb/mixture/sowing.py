@@ -169,8 +169,12 @@ def sowings_note(profile: Profile, site: Site) -> str | None:
 
 
 @lru_cache(maxsize=1024)
-def _sowings_note(profile: Profile, site: Site) -> str:
-    own, *others = (f"week {_start_week(growth_by_week(sown, site))}" for sown in every_sowing(profile))
+def _sowings_note(profile: Profile, site: Site) -> str | None:
+    own, *rest = (f"week {_start_week(growth_by_week(sown, site))}" for sown in every_sowing(profile))
+    # Times of sowing that fall into one week here are one.
+    others = [week for week in dict.fromkeys(rest) if week != own]
+    if not others:
+        return None
     return (
         f"{profile.name} is judged as the crop that is sown from about {own}; it is also sown from about "
         f"{' or '.join(others)}. A week of sowing that is named chooses."

@@ -21,6 +21,9 @@ IMMOBILE = (
     "is not judged."
 )
 
+MIXED_CROWNS = (
+    "Two woody crowns are reckoned as if their leaves mixed, which they do not: set them side by side."
+)
 ALLELOPATHIC_FAMILIES = {"Juglandaceae"}
 """Walnuts: juglone is reported to harm neighbours, of graded evidence (`trade` 4.9)."""
 TWO_HOSTS = (
@@ -140,7 +143,8 @@ def season_that_decides(profiles: Iterable[Profile], trait: str | None, of: str 
 
 
 def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
-    """One note for each plant on the values that stand in for missing records."""
+    """The values that stand in for missing records, in one note; and who is taken to keep its place."""
+    unknown: list[str] = []
     notes = []
     for profile in dict.fromkeys(profiles):
         gaps = [
@@ -150,10 +154,7 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
         missing = [said for said, _ in gaps if said not in wider]
         missing += ["nitrogen fixing"] if profile.nitrogen_fixing.value is None else []
         if missing:
-            notes.append(
-                f"Not on record for {profile.name}: {', '.join(missing)}. Usual values of its kind stand in; "
-                "they widen the doubt and never improve the verdict."
-            )
+            unknown.append(f"for {profile.name}: {', '.join(missing)}")
         if wider:
             notes.append(
                 f"On record for {profile.name}, and taken wider than it says, since it tells no limit of "
@@ -165,6 +166,10 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
                 f"Whether {profile.name} runs through its neighbours is not on record: it is taken to "
                 "keep its place."
             )
+    if unknown:
+        kind = "its kind" if len(unknown) == 1 else "their kinds"
+        stand = f"Usual values of {kind} stand in; they widen the doubt and never improve the verdict."
+        notes.insert(0, f"Not on record {'; '.join(unknown)}. {stand}")
     return tuple(notes)
 
 
@@ -214,7 +219,7 @@ def _two_crowns(two: Two) -> str | None:
         for profile in two.profiles
     ]
     if two.setting == "bed" and all(wide):
-        return "Woody crowns do not mix as the light in a bed is reckoned: set the two side by side."
+        return MIXED_CROWNS
     return None
 
 

@@ -121,7 +121,8 @@ def not_said(profile: Profile) -> str | None:
 def _without_days(names: list[str]) -> str:
     if not names:
         return ""
-    return f" Days to full cover of {' and '.join(names)} are not on record; height and legume say it alone."
+    missing = f" Days to full cover of {' and '.join(names)} are not on record"
+    return f"{missing}; height, and which is a legume, say it alone."
 
 
 def _legume(profile: Profile) -> int:

@@ -95,7 +95,12 @@ def test_a_condition_that_changes_nothing_says_so() -> None:
 
     assert "also: it stands dry. Alone this does not change the verdict." == condition_words(same)
     assert "it is in a pot: good; otherwise avoid." == condition_words(lifts)
-    assert "nothing limits; good if it is in a pot" == why({"limiting": None, "conditions": [same, lifts]})
+    assert "nothing limits; good if it is in a pot" == why(
+        {"verdict": "avoid", "limiting": None, "conditions": [same, lifts]}
+    )
+    assert "nothing limits; given that it is in a pot" == why(
+        {"verdict": "good", "limiting": None, "conditions": [lifts]}
+    )
     assert "nothing limits" == why({"limiting": None, "conditions": [same]})
 
 

@@ -56,3 +56,11 @@ def test_of_many_the_first_are_named_and_the_others_counted() -> None:
     assert "leek is lifted without moving a, b, c and 3 more" == told(deeds, most=2)
     assert "a gets a and b gets b and 3 more like these" == told(many, most=2)
     assert f"x {CARE}, and b gets b" == told([f"x {CARE}", "b gets b"], most=2)
+
+
+def test_who_is_lifted_is_named_once() -> None:
+    """Two things done to one crop share their subject (plain writing, common practice)."""
+    ways = ["potato is lifted with care, a root at a time", "potato is lifted without moving leek"]
+
+    assert told(ways, most=3) == "potato is lifted with care, a root at a time, and without moving leek"
+    assert told(["mint stands inside a wall", "mint stands in a pot"], most=3).count("mint stands") == 2

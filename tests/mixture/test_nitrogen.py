@@ -140,7 +140,7 @@ def test_one_genus_is_said_and_not_yet_a_conflict() -> None:
             invented("fruit", family=chosen("Solanaceae")),
             "Wilts of the soil",
         ),
-        (SMALL_TREE, woody("bush", "shrub", 1.6), "Woody crowns do not mix"),
+        (SMALL_TREE, woody("bush", "shrub", 1.6), "Two woody crowns are reckoned as if"),
     ],
 )
 def test_what_could_matter_and_is_not_computed_is_named(one: Profile, other: Profile, named: str) -> None:

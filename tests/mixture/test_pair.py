@@ -61,7 +61,7 @@ def test_one_share_leaves_the_rest_to_the_other() -> None:
     some = judge_pair(TAPROOT, BULB, REFERENCE_SITE, Arrangement(share_b=0.3))
 
     assert some.score == bed(TAPROOT, BULB, share_a=0.7, share_b=0.3).score
-    assert any("70%" in note for note in some.notes)
+    assert any("70 %" in note for note in some.notes)
     with pytest.raises(ValueError, match="share of the other"):
         judge_pair(TAPROOT, BULB, REFERENCE_SITE, Arrangement(share_a=1.0))
 

@@ -2,12 +2,12 @@
 
 from dataclasses import replace
 
-from kb.mixture.explain import ALL_OF_IT, verdict_sentence
+from kb.mixture.explain import ALL_OF_IT, NOTHING_AGAINST, opened, verdict_sentence
 from kb.mixture.findings import Held
 from kb.mixture.limits import Limit
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Span
-from kb.mixture.results import Sureness
+from kb.mixture.results import Reason, Sureness
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.unknowns import stand_ins
 from tests.mixture.judged import bed
@@ -92,14 +92,9 @@ def test_a_record_that_is_cited_is_not_said_to_be_missing() -> None:
 
 def test_a_good_answer_without_a_merit_says_that_nothing_stands_against_it() -> None:
     """That two share nearly all of their root depth is no reason for a good word (common practice)."""
-    book, seen = shipped()[1], 0
-    for a, b, site, arrangement in pairs(seed=9, count=150):
-        answer = judge_pair(a, b, site, arrangement, draws=0, book=book)
-        if answer.verdict == "good" and answer.limiting is None:
-            assert (
-                " share " not in answer.saying
-                or "different times" in answer.saying
-                or "about" in answer.saying
-            )
-            seen += 1
-    assert seen
+    good = replace(held(), verdict="good", eased=0.05)
+    merit = Reason("season", "They grow apart.", ())
+    shared = Reason("roots", "They share nearly all of their root depth.", ())
+
+    assert [NOTHING_AGAINST] == opened(good, None, None, shared)
+    assert [merit.text] == opened(good, None, merit, merit)

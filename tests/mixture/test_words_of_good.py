@@ -1,11 +1,15 @@
 """What a good answer opens with, and words said where they change nothing (common practice of reports)."""
 
+import re
 from dataclasses import replace
 
 from kb.mixture.explain import sureness_sentence
 from kb.mixture.pair import judge_pair
 from kb.mixture.results import Sureness
+from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.site_notes import idle_words
+from kb.mixture.sowing import sowings_note
+from kb.mixture.unknowns import stand_ins
 from tests.mixture.judged import bed
 from tests.mixture.profiles import BULB, TAPROOT
 from tests.mixture.real import pairs, shipped
@@ -44,3 +48,22 @@ def test_a_good_answer_opens_with_what_makes_it_good() -> None:
             assert not after.startswith(answer.limiting.text.casefold())
             seen += 1
     assert seen
+
+
+def test_what_is_not_on_record_stands_in_one_note() -> None:
+    """Plain writing (common practice): what is said of several is said once, with each one's own part."""
+    one, other = (replace(p, height_m=replace(p.height_m, origin="form")) for p in (BULB, TAPROOT))
+    notes = stand_ins((one, other))
+
+    assert [f"for {BULB.name}: height" in notes[0], f"for {TAPROOT.name}: height" in notes[0]] == [True, True]
+    assert sum("Usual values" in note for note in notes) == 1
+    assert "their kinds" in notes[0]
+
+
+def test_times_of_sowing_that_fall_into_one_week_are_told_as_one() -> None:
+    """'From about week 50; it is also sown from week 50' contradicts itself (plain writing)."""
+    kinds = [plant for plant in shipped()[0] if plant.annual and plant.sowings]
+    for site in (replace(REFERENCE_SITE, latitude=38.0), REFERENCE_SITE):
+        for plant in kinds:
+            weeks = re.findall(r"week (\d+)", sowings_note(plant, site) or "")
+            assert len(weeks) == len(set(weeks)), (plant.id, weeks)

@@ -43,7 +43,7 @@ def test_what_changes_nothing_by_itself_is_said_in_one_go() -> None:
 
     assert [pot] == changing([dry, pot, clean])
     words = idle_words(idle([dry, pot, clean, dry]))
-    assert ["it stands dry", "the soil is clean (you said this is done)"] == words
+    assert ["it stands dry", "the soil is clean (as asked, it is so)"] == words
 
 
 def test_those_whom_a_conflict_forbids_are_named() -> None:
