@@ -47,7 +47,8 @@ DUG_FOR_ORGAN_M: dict[str, tuple[float, float, float]] = {
 }
 """How deep is dug for a crop of tubers or storage roots of which no source says it, low, likely, high:
 potatoes are dug to a spade's depth, about 25 cm (judgement)."""
-FOOD_GROUPS = frozenset({"annual-vegetable", "perennial-vegetable", "field-crop", "tropical-crop"})
+TROPICAL_GROUP = "tropical-crop"
+FOOD_GROUPS = frozenset({"annual-vegetable", "perennial-vegetable", "field-crop", TROPICAL_GROUP})
 FRUIT_GROUPS = frozenset({"fruit-tree", "nut-tree", "berry-shrub"})
 """Groups of plants of which a store below ground is the crop, and of which it is not."""
 

@@ -4,12 +4,12 @@ A gap is filled by an interval from the root form, the genus or the growth form;
 so, and the computation never lets it make a verdict better.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
-from kb.adoption.intervals import ADVICE_BEYOND, BEST, WHERE_IT_LIVES, interval_of_middle
+from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_find
 from kb.genus import GenusFacts, genus_of
 from kb.geophytes import StandInCourse, geophyte_course
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
@@ -72,8 +72,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=_reaction(values, usual_ph(reaction), cycle),
-        moisture=_ground(values, "moisture", defaults.MOISTURE, cycle, _is_indicator_of_moisture),
+        soil_ph=_reaction(values, usual_ph(reaction)),
+        moisture=_moisture(values, cycle),
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
         raising=values.choice("raising"),
@@ -86,6 +86,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
         grown_height_m=values.grown_height(),
         hardiness_c=values.maybe("hardiness"),
+        of_the_tropics=defaults.TROPICAL_GROUP in plant.groups,
         flowers=values.flowers(),
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
@@ -146,41 +147,36 @@ def _light_to_survive(values: KnownValues, cycle: Choice, crop_zero: Estimate) -
     return survive
 
 
-def _ground(
-    values: KnownValues,
-    trait: str,
-    usual: tuple[float, float],
-    cycle: Choice,
-    found_wild: Callable[[Record], bool],
-) -> Span:
-    """The range of pH or moisture that a plant bears; for a crop of one season not only where it grows wild.
+def _moisture(values: KnownValues, cycle: Choice) -> Span:
+    """The range of moisture that a plant bears; for a crop of one season not only where it grows wild.
 
-    Classes of an indicator scale and the soils of a geographical range say where wild plants hold their
-    own. A crop that is sown for a season is not bound by them, as with light: where nothing else is on
-    record it is taken to bear usual garden ground as well, which stands in and says so.
+    Classes of an indicator scale say where wild plants hold their own. A crop that is sown for a season is
+    not bound by them, as with light: where nothing else is on record it is taken to bear usual garden ground
+    as well, which stands in and says so.
     """
-    span = values.span(trait, usual)
-    if not cycle.known or cycle.value not in ONE_SEASON or not values.rests_on(trait, found_wild):
+    usual = defaults.MOISTURE
+    span = values.span("moisture", usual)
+    one_season = cycle.known and cycle.value in ONE_SEASON
+    if not one_season or not values.rests_on("moisture", _is_indicator_of_moisture):
         return span
     return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
 
 
-def _reaction(values: KnownValues, usual: tuple[float, float], cycle: Choice) -> Span:
-    """The pH that a plant bears, with what it rests on: advice and finds are no limits."""
-    span = _ground(values, "soil-reaction", usual, cycle, _tells_where_it_lives)
+def _reaction(values: KnownValues, usual: tuple[float, float]) -> Span:
+    """The pH that a plant bears, with what it rests on: advice and finds are no limits.
+
+    They were moved out once, each by what it is (`kb/adoption/intervals.py`); the usual garden range moves
+    out no end that a record closes.
+    """
+    span = values.span("soil-reaction", usual)
     if not span.known:
         return span
     if values.rests_on("soil-reaction", _tells_what_is_best):
         low, high = round(span.low + ADVICE_BEYOND, 6), round(span.high - ADVICE_BEYOND, 6)
         return replace(span, best=(low, high), found=True)
-    found = values.rests_on(
-        "soil-reaction", lambda one: _tells_what_is_best(one) or _tells_where_it_lives(one)
+    return replace(
+        span, found=values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
     )
-    return replace(span, found=found)
-
-
-def _tells_where_it_lives(record: Record) -> bool:
-    return record.condition("as") == WHERE_IT_LIVES
 
 
 def _tells_what_is_best(record: Record) -> bool:

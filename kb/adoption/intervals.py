@@ -12,7 +12,7 @@ from kb.adoption.votes import (
     shared_weight,
     weighted_median,
 )
-from kb.model import Trait, Weighed
+from kb.model import Record, Trait, Weighed
 
 ONE_VALUE_SHARE = 0.25
 """Half-width of the interval round a single printed value, as a share of it (our judgement)."""
@@ -84,13 +84,23 @@ def _limits_only(votes: tuple[Vote, ...]) -> Outcome | None:
     )
 
 
+def is_find(record: Record) -> bool:
+    """Whether it says on what soils a plant is found: those of a map, or a class of reaction in a flora."""
+    return record.condition("as") == WHERE_IT_LIVES or _is_class_of_reaction(record)
+
+
+def _is_class_of_reaction(record: Record) -> bool:
+    return record.trait == REACTION and record.number_kind == "class"
+
+
 def both_ends(votes: Sequence[Vote], tier: int) -> bool:
     """Whether the records of one tier, taken together, say where a range begins and where it ends.
 
-    Where a plant is found says so only where nothing of that tier says what it does well on.
+    Where a plant is found says so only where nothing of that tier says what it does well on; a class of a
+    flora never does, so that it stands beside the garden range of practice and does not silence it.
     """
-    every = [vote.record for vote in votes if vote.tier == tier]
-    records = [record for record in every if record.condition("as") != WHERE_IT_LIVES] or every
+    every = [vote.record for vote in votes if vote.tier == tier and not _is_class_of_reaction(vote.record)]
+    records = [record for record in every if not is_find(record)] or every
     return any(one.low is not None for one in records) and any(one.high is not None for one in records)
 
 
@@ -107,7 +117,7 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """
     classes = [v for v in votes if v.record.trait != trait.id and v.record.likely is not None]
     stated = [v for v in votes if v.record.trait == trait.id]
-    ranges = [v for v in stated if v.record.condition("as") != WHERE_IT_LIVES]
+    ranges = [v for v in stated if not is_find(v.record)]
     if all(v.record.low is None for v in ranges) or all(v.record.high is None for v in ranges):
         ranges = stated  # an end alone is no range: where it is found gives the other
     found = [v for v in stated if v not in ranges]
@@ -165,7 +175,7 @@ def _wider(trait: Trait, vote: Vote) -> float:
     """
     record = vote.record
     if trait.id == REACTION:
-        if record.condition("as") == WHERE_IT_LIVES:
+        if is_find(record):
             return FOUND_BEYOND
         return ADVICE_BEYOND if record.condition("extent") == BEST else 0.0
     return STEP_BEYOND_WORDS if trait.id == MOISTURE and record.number_kind == "class" else 0.0

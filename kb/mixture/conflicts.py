@@ -29,6 +29,13 @@ MOISTURE_MIDDLES = 4.0
 class of an indicator scale is taken two steps wide either way (`intervals.CLASSES_EITHER_SIDE`)."""
 PH_MISFIT, MOISTURE_MISFIT = 0.5, 1.0
 """Outside its range by more than this, a plant fails on the site (judgement); by less, it is cramped."""
+PH_CRAMPED = 0.25
+"""So far out it still grows passably, and from there to `PH_MISFIT` poorly: even steps from the end of what
+it bears, which is in doubt by `PH_DOUBT` (judgement)."""
+Steps = tuple[tuple[float, Verdict], ...]
+PH_STEPS: Steps = ((PH_CRAMPED, "workable"), (PH_MISFIT, "poor"))
+MOISTURE_STEPS: Steps = ((MOISTURE_MISFIT, "workable"),)
+"""How far outside its range, and the best word that is left there; further out it is to be avoided."""
 LEAST_CROWN_M = 0.8
 """Woody crowns this wide do not mix with another (`computation-notes` 3)."""
 YOUNG_YEARS, BARE_M = 5.0, 1.0
@@ -172,13 +179,15 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     found: list[Limit | None] = [*depth_limits(profile, site.soil_depth_m)]
     if site.soil_ph is not None:
         off = misses(profile.soil_ph, site.soil_ph)
-        text = f"the soil here (pH {site.soil_ph:.2g}) is outside what {profile.name} bears"
-        found.append(_misfit("ph", profile, profile.soil_ph, (off, PH_MISFIT), text))
+        beyond = "a little beyond" if off <= PH_CRAMPED else "outside"
+        bears = "is taken to bear" if profile.soil_ph.found else "bears"
+        text = f"the soil here (pH {site.soil_ph:.2g}) is {beyond} what {profile.name} {bears}"
+        found.append(_misfit("ph", profile, profile.soil_ph, (off, PH_STEPS), text))
         found.append(reaction_of_site(profile, site.soil_ph))
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
     text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"
-    wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_MISFIT), text)
+    wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
     if wet is not None and dry:
         met = True if "irrigated" in given else None
         lift = f"{profile.name} is watered in dry weeks"
@@ -192,9 +201,9 @@ def misses(span: Span, value: float) -> float:
     return max(0.0, span.low - value, value - span.high)
 
 
-def _misfit(kind: Kind, profile: Profile, span: Span, off: tuple[float, float], text: str) -> Limit | None:
-    """``off`` is how far the ground is outside its range, and how far is too far."""
-    outside, limit = off
+def _misfit(kind: Kind, profile: Profile, span: Span, off: tuple[float, Steps], text: str) -> Limit | None:
+    """``off`` is how far the ground is outside its range, and what is left of the verdict how far out."""
+    outside, steps = off
     if outside <= 0:
         return None
     if outside <= limit:
@@ -204,7 +213,7 @@ def _misfit(kind: Kind, profile: Profile, span: Span, off: tuple[float, float], 
         of=profile.id,
         text=f"{text[0].upper()}{text[1:]}.",
         records=span.records,
-        ceiling="avoid" if outside > limit else "workable",
+        ceiling=next((word for far, word in steps if outside <= far + 1e-9), "avoid"),
         check=not span.known,
         thin=span.thin,
     )

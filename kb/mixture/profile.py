@@ -144,6 +144,8 @@ class Profile:
     """Its height as a managed crop, where a crop table prints one; a flora's may be of a wild plant."""
     hardiness_c: Estimate | None = None
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
+    of_the_tropics: bool = False
+    """Whether it is listed as a crop of the tropics; says nothing of how cold a winter it bears."""
     flowers: Activity | None = None
     """Weeks in flower (start to end), None where not on record."""
     travels_by: Choice = Choice(None, "assumed")

@@ -34,7 +34,11 @@ def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site)
 
 
 def _hardiness(told: Iterable[Profile], site: Site) -> str | None:
-    missing = [p.name for p in dict.fromkeys(told) if not p.annual and p.hardiness_c is None]
+    missing = [
+        p.name
+        for p in dict.fromkeys(told)
+        if not p.annual and p.hardiness_c is None and not p.of_the_tropics and p.tender.value != "yes"
+    ]
     coldest, guess = winter_c(site)
     if not missing or coldest is None:
         return None

@@ -13,9 +13,10 @@ from kb.mixture.spread import RUNNING, runs
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
     "Not computed in this version: how far diseases travel on the wind, which pests and diseases occur at "
-    "this site."
+    "this site, and what plants give off to the harm of others, but for the few, such as black walnut, of "
+    "which a list of harmed neighbours is on record: of all others it was not looked for."
 )
-"""With a book of named enemies and emissions."""
+"""With a book of named enemies and emissions: that it is silent on an emitter is no finding (`trade` 4.9)."""
 IMMOBILE = (
     "Phosphorus and potassium hardly move to roots: their loss is taken as 0.3 of that for nitrogen, and "
     "is not judged."

@@ -45,7 +45,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "spread": ("spread", "travels_by"),
     "support": ("support_mode",),
     "digging": ("dug_depth_m",),
-    "winter": ("tender", "hardiness_c"),
+    "winter": ("tender", "hardiness_c", "of_the_tropics"),
     "flowers": ("flowers",),
 }
 """Parts of a profile that change together, and the fields of each (a test holds them complete)."""

@@ -186,8 +186,33 @@ def _guessed(profile: Profile, hardiness: Estimate, coldest: float) -> Limit | N
     )
 
 
+def _of_the_tropics(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
+    """A crop of the tropics of which nothing says how cold a winter it bears, where winters freeze.
+
+    As one that is known to bear less than the winters of a guess (`_guessed`): poor until it was looked up.
+    """
+    if coldest >= 0:
+        return None
+    how = "a rough guess" if guess else "as given"
+    return Limit(
+        kind="hardiness",
+        of=profile.id,
+        text=(
+            f"{profile.name} is a crop of the tropics, and how cold a winter it bears is not on record; "
+            f"winters here fall to about {_degree(coldest)} ({how})."
+        ),
+        records=(),
+        ceiling="poor",
+        lift=f"{profile.name} is kept from frost, under cover in winter",
+        ask=True,
+        thin=True,
+    )
+
+
 def _unknown(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
     """Hardiness not on record: a thing to check wherever the cold could kill."""
+    if profile.of_the_tropics:
+        return _of_the_tropics(profile, coldest, guess=guess)
     if profile.tender.value != "yes" and coldest > (COLD_GUESS_C if guess else 0.0):
         return None
     how = "a rough guess" if guess else "as given"

@@ -209,3 +209,24 @@ def test_no_answer_is_surer_than_the_depth_that_its_rule_rests_on() -> None:
     assert ("avoid", "fairly sure", False) == (found.verdict, found.sureness.word, found.sureness.by_rule)
     assert "harvest-disturbance" == found.sureness.deciding_trait
     assert "depth dug at harvest of root crop would change it most" in found.saying
+
+
+@pytest.mark.parametrize(
+    ("soil_ph", "word"), [(7.5, "good"), (7.7, "workable"), (7.95, "poor"), (8.1, "avoid"), (5.3, "poor")]
+)
+def test_ground_outside_a_range_of_ph_counts_by_how_far_it_is_outside(soil_ph: float, word: str) -> None:
+    """Lime chlorosis grows with pH (handbooks): no cliff from workable to avoid between 8.0 and 8.1."""
+    plant = replace(LOW, soil_ph=Span(5.7, 7.5, "cited"))
+    other = replace(SPREADER, soil_ph=Span(4.0, 9.0, "cited"))
+
+    assert word == bed(plant, other, Site(soil_ph=soil_ph)).verdict
+
+
+def test_what_is_outside_the_range_is_said_by_how_far_and_by_what_it_rests_on() -> None:
+    """Words and word agree: workable is a little beyond; of a find nobody says that it is what it bears."""
+    other = replace(SPREADER, soil_ph=Span(4.0, 9.0, "cited"))
+    told = replace(LOW, soil_ph=Span(5.7, 7.5, "cited"))
+    found = replace(LOW, soil_ph=Span(5.7, 7.5, "cited", found=True))
+
+    assert "a little beyond what low bears" in bed(told, other, Site(soil_ph=7.7)).saying
+    assert "outside what low is taken to bear" in bed(found, other, Site(soil_ph=7.9)).saying

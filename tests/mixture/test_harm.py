@@ -131,6 +131,14 @@ def test_a_book_takes_its_mechanisms_off_the_list_of_what_is_not_computed() -> N
     assert any("named pests and diseases, allelopathy" in note for note in without.notes)
 
 
+def test_silence_of_the_book_on_what_a_plant_gives_off_is_said_to_be_no_finding() -> None:
+    """Wormwood on fennel is a textbook observation: a book that lacks it must not read as "none"."""
+    notes = [note for note in pair(MOTH).notes if "plants give off" in note]
+
+    assert len(notes) == 1
+    assert "it was not looked for" in notes[0]
+
+
 def test_nothing_in_the_book_changes_nothing_but_notes() -> None:
     """An empty book and no book give the same verdict, losses and score."""
     with_book, without = pair(), judge_pair(TAPROOT, BULB, REFERENCE_SITE, HALVES)

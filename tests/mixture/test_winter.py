@@ -129,6 +129,22 @@ def test_an_unknown_hardiness_is_asked_where_cold_could_kill():
     assert mild.score.likely == pytest.approx(cold.score.likely)
 
 
+def test_a_crop_of_the_tropics_is_not_good_where_winters_freeze_until_its_hardiness_is_on_record():
+    """Ginger rots in the cold wet ground of a northern winter (handbooks of spices): unknown is no good news.
+
+    Where no frost comes, under cover, and of a plant that is listed for no tropics, nothing is held back.
+    """
+    ginger = lasting("ginger", of_the_tropics=True)
+    frozen, warm = (bed(ginger, OTHER, site=site) for site in (REFERENCE_SITE, FROST_FREE))
+    recorded = bed(bearing(-25.0, of_the_tropics=True), OTHER, site=REFERENCE_SITE)
+
+    assert ("poor", "good", "good") == (frozen.verdict, warm.verdict, recorded.verdict)
+    assert any("crop of the tropics" in text and "not on record" in text for text in winter(frozen))
+    assert {"good"} == {c.verdict_if_met for c in frozen.conditions if c.kind == "hardiness"}
+    assert frozen.sureness.word != "sure"
+    assert not any("not judged" in note and "ginger" in note for note in frozen.notes)
+
+
 def test_what_follows_is_judged_against_the_winters_too():
     """Grown after another, a plant that the winters kill is one to avoid all the same."""
     after = judge_follow(OTHER, bearing(-12.0), COLD, FollowOn())
