@@ -186,7 +186,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
         found.append(reaction_of_site(profile, site.soil_ph))
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
-    text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"
+    little = "a little " if off <= MOISTURE_STEPS[0][0] + 1e-9 else ""
+    text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} bears"
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
     if wet is not None and dry:
         met = True if "irrigated" in given else None
@@ -206,8 +207,6 @@ def _misfit(kind: Kind, profile: Profile, span: Span, off: tuple[float, Steps], 
     outside, steps = off
     if outside <= 0:
         return None
-    if outside <= limit:
-        text = text.replace(" is ", " is a little ", 1)
     return Limit(
         kind=kind,
         of=profile.id,
