@@ -11,7 +11,6 @@ from kb.mixture.findings import Findings
 from kb.mixture.limits import HOLDS_BACK, records_of
 from kb.mixture.planting import Stand, stand_of
 from kb.mixture.results import Condition, Reason, Verdict
-from kb.mixture.season import WEEKS
 from kb.mixture.stress import verdict_of
 from kb.mixture.variants import Variants
 
@@ -36,15 +35,17 @@ def goes_on(findings: Findings) -> Reason | None:
 
 
 def weeks_after(own: Variants, other: Variants) -> int:
-    """Weeks from the end of the other's season to the end of its own; 0 unless both meet and end."""
-    if not (own.profile.annual and other.profile.annual):
+    """Weeks from the end of the other's season to the end of its own; 0 unless both meet and end.
+
+    The other has to leave the ground; what goes on may be a shrub that is grown for a season (pigeon pea).
+    """
+    if not other.profile.annual or own.profile.growth_form.value == "tree":
         return 0
     mine, theirs = own.activity[0] > 0, other.activity[0] > 0
-    if not (mine & theirs).any() or mine.all() or theirs.all():
+    if not (mine & theirs).any() or theirs.all():
         return 0
     end = int(np.flatnonzero(theirs & ~np.roll(theirs, -1))[0])
-    following = np.roll(mine & ~theirs, -(end + 1))
-    return int(np.argmin(following)) if not following.all() else WEEKS
+    return int(np.argmin(np.roll(mine & ~theirs, -(end + 1))))
 
 
 def stands_over(sufferer: Variants, doer: Variants) -> bool:

@@ -18,11 +18,13 @@ from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
 from kb.mixture.stress import verdict_of
+from kb.mixture.uncut_hedge import even_row
 from kb.mixture.unknowns import (
     IMMOBILE,
     not_computed,
     not_on_record,
     season_that_decides,
+    settled,
     stand_ins,
     why_check,
 )
@@ -187,16 +189,18 @@ def _saying(
     given = [found for found in benefits if found.kind != "flowers"]
     small = reasons.small_gifts(findings)
     best = next((found for found in given if found not in small), None)
-    best = best or reasons.merit(findings)
     if best is None and findings.place.setting == "hedge":
-        # Flowers one after the other are what a hedge is planted for (`trade` 5.4).
-        best = next((found for found in benefits if found.kind == "flowers"), None)
+        # Kinds alike in vigour, and flowers one after the other, make a hedge (`trade` 5.4).
+        flowers = next((found for found in benefits if found.kind == "flowers"), None)
+        best = even_row(*findings.profiles) or flowers
+    best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)
     if other is not None:
         sentences.append(other)
-    sentences.append(sureness_sentence(sureness, missing, findings.in_order))
+    certain = settled(findings.limits)
+    sentences.append(sureness_sentence(sureness, missing, findings.in_order, certain=certain))
     return " ".join(capital(sentence) for sentence in sentences)
 
 
@@ -298,8 +302,13 @@ def _matters(held: Held, limit: Limit) -> bool:
     return worst(held.verdict, limit.ceiling) != held.verdict
 
 
-def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile]) -> str:
-    """How sure, and what to look up; ``missing`` is what makes it unsure."""
+def sureness_sentence(
+    sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile], *, certain: bool = False
+) -> str:
+    """How sure, and what to look up; ``missing`` is what makes it unsure.
+
+    ``certain`` where a rule forbids it whatever is not on record (`settled`).
+    """
     named = list(profiles)
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
@@ -307,7 +316,7 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     trials = f"{drawn} {TRIALS} with doubtful values give the same word"
     rests_on = season_that_decides(named, sureness.deciding_trait, sureness.of)
     unrecorded = not_on_record(named, rests_on)
-    if sureness.by_rule and sureness.word == "sure":
+    if certain:
         unrecorded = None
     if sureness.share_of_draws < HALF and sureness.others:
         trials += f", the rest {' or '.join(sureness.others)}"

@@ -25,6 +25,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
+from kb.mixture.unknowns import settled
 
 MOST_REASONS = 3
 MOST_CULPRITS = 3
@@ -257,5 +258,6 @@ def saying(
     other = other_condition(held, names)
     if other is not None and other not in sentences:
         sentences.append(other)
-    sentences.append(sureness_sentence(sureness, missing, stand.profiles))
+    certain = settled(held.limits)
+    sentences.append(sureness_sentence(sureness, missing, stand.profiles, certain=certain))
     return " ".join(capital(sentence) for sentence in sentences)

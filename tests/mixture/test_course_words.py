@@ -8,7 +8,7 @@ from kb.mixture.planting import Member, Planting, stand_of
 from kb.mixture.results import PlantingAnswer
 from kb.mixture.site import REFERENCE_SITE
 from tests.mixture.judged import bed
-from tests.mixture.profiles import about, chosen, invented, season
+from tests.mixture.profiles import about, chosen, invented, season, woody
 
 SHORT = invented("short-crop", activity=season(16, 18, 26, 28, end_driver="fixed"))
 LONG = invented("long-crop", activity=season(16, 20, 38, 42))
@@ -43,6 +43,14 @@ def test_the_weeks_that_one_has_alone_are_said() -> None:
     assert 10 < weeks < 20
     assert f"long crop has {weeks} weeks to itself after short crop is off the ground" in said
     assert 0 == weeks_after(short, long) == weeks_after(long, long)
+
+
+def test_a_shrub_that_is_grown_for_a_season_goes_on_and_a_tree_is_no_news() -> None:
+    """Pigeon pea is a shrub in leaf all year (intercropping research of the dry tropics)."""
+    shrub, tree = woody("shrub-crop", "shrub", 2.0), woody("tree-crop", "tree", 6.0)
+    said = [" ".join(reason.text for reason in bed(SHORT, one).reasons) for one in (shrub, tree)]
+
+    assert ["shrub crop has" in said[0], "to itself" in said[1]] == [True, False]
 
 
 def test_what_was_sown_the_year_before_is_said_and_clearing_it_is_the_way_out() -> None:
