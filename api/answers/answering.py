@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import cast
 
 from api.answers import finding, knowledge, observed
+from api.answers.agreement import agreed
 from api.answers.knowledge import Answer
 from api.questions import (
     CandidatesQuestion,
@@ -48,6 +49,8 @@ def answer(snapshot: Snapshot, question: Question) -> Answer:
         answered = _KNOWN[type(question)](snapshot, question)
     else:
         answered = _judged(snapshot, question)
+        called = cast("dict[str, dict[str, str | None]]", answered.get("names", {}))
+        answered = agreed(answered, (name["common"] or "" for name in called.values()))
     if place is None:
         return answered
     return {**answered, "notes": [*cast("list[str]", answered["notes"]), _as_observed(snapshot, place)]}

@@ -76,7 +76,7 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
     for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
-    found += [_ph_apart(a, b), _moisture_apart(a, b), outgrown(a, b, meeting)]
+    found += [_ph_apart(a, b, meeting.site), _moisture_apart(a, b, meeting.site), outgrown(a, b, meeting)]
     return [limit for limit in found if limit is not None]
 
 
@@ -90,7 +90,7 @@ def _in_order(a: Party, b: Party) -> tuple[Party, Party]:
     return (a, b) if a.profile.id <= b.profile.id else (b, a)
 
 
-def _ph_apart(a: Party, b: Party) -> Limit | None:
+def _ph_apart(a: Party, b: Party, site: Site) -> Limit | None:
     a, b = _in_order(a, b)
     one, other = a.profile.soil_ph, b.profile.soil_ph
     shared = ph_shared(a.profile, b.profile)
@@ -99,22 +99,27 @@ def _ph_apart(a: Party, b: Party) -> Limit | None:
     text = f"{ph_of(a.profile)}, {ph_of(b.profile)}"
     common = (one, other)
     guessed = one.found and other.found and shared > -PH_DOUBT
-    sour = a if one.low < other.low else b
+    at_fault, sweet = (a, b) if one.low < other.low else (b, a)
+    # On ground that suits the one it is the other that has to stand elsewhere.
+    off = [
+        0.0 if site.soil_ph is None else misses(p.profile.soil_ph, site.soil_ph) for p in (at_fault, sweet)
+    ]
+    at_fault = sweet if off[1] > off[0] else at_fault
     if shared <= PH_OVERLAP + 1e-9:
         return Limit(
             kind="ph",
-            of=sour.profile.id,
+            of=at_fault.profile.id,
             text=f"{text}: no soil {'is known to suit' if guessed else 'suits'} both.",
             records=_span_records(*common),
             ceiling="workable" if guessed else _as_far_as_known(shared, thin=one.thin or other.thin),
-            lift=f"{sour.profile.name} gets a separate bed with soil of its own",
+            lift=f"{at_fault.profile.name} gets a separate bed with soil of its own",
             check=not (one.known and other.known),
             ask=guessed,
             thin=one.thin or other.thin,
         )
     return Limit(
         kind="ph",
-        of=sour.profile.id,
+        of=at_fault.profile.id,
         text=f"{text}: the soil has to be kept where both agree.",
         records=_span_records(*common),
         ceiling="good",
@@ -133,7 +138,7 @@ def _as_far_as_known(shared: float, *, thin: bool) -> Verdict:
     return "poor" if shared < 0 else "workable"
 
 
-def _moisture_apart(a: Party, b: Party) -> Limit | None:
+def _moisture_apart(a: Party, b: Party, site: Site) -> Limit | None:
     """Two ranges of moisture that hardly meet, by how far; watering one of them brings them no nearer."""
     a, b = _in_order(a, b)
     one, other = a.profile.moisture, b.profile.moisture
@@ -146,10 +151,12 @@ def _moisture_apart(a: Party, b: Party) -> Limit | None:
     unlike = abs(_middle(one) - _middle(other)) >= MOISTURE_MIDDLES - 1e-9
     meet = "they only just meet, where neither does best" if unlike else "they only just meet"
     text = f"{wet.profile.name} wants {'far ' if far else ''}moister ground than {dry.profile.name}"
+    # On ground that suits the one it is the other that cannot stand.
+    off = [misses(plant.profile.moisture, site.moisture) for plant in (wet, dry)]
     moister = f"{wet.profile.name} stands in moister ground than {dry.profile.name}"
     return Limit(
         kind="water",
-        of=wet.profile.id,
+        of=(dry if off[1] > off[0] else wet).profile.id,
         text=f"{text} bears: no ground suits both." if apart else f"{text}: {meet}.",
         records=_span_records(one, other),
         ceiling="avoid" if far else "poor" if apart else "workable" if unlike else "good",
@@ -183,7 +190,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
         found.append(reaction_of_site(profile, site.soil_ph))
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
-    text = f"the ground here is {'drier' if dry else 'wetter'} than {profile.name} bears"
+    little = "a little " if off <= MOISTURE_STEPS[0][0] + 1e-9 else ""
+    text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} bears"
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
     if wet is not None and dry:
         met = True if "irrigated" in given else None

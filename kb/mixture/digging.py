@@ -13,6 +13,7 @@ from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, records_of
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import sideways_draw
 from kb.mixture.season import WEEKS
+from kb.mixture.spread import KEEP_PLACE
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL
 
 DUG_M = 0.15
@@ -29,6 +30,9 @@ SURE_CHANCE = 1 - LEAST_CHANCE
 depth that stands in: of little confidence, such a conflict is poor at best and no more (`trade` 4.13)."""
 DEPTH = "harvest-disturbance"
 SAID_TO_ONE_CM = 7.5
+A_SPIT_M = 0.25
+"""What stands no deeper than a spade goes is loosened and pulled where it is one root; what is deeper is dug
+out (common practice)."""
 STILL_THERE = 0.1
 """Activity of a neighbour that still stands when the crop is lifted."""
 STAYS = frozenset({"clump", "slow"})
@@ -44,11 +48,10 @@ def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
         return _care_between_lifted(doer, sufferer, meeting)
     if sufferer.local < SOME_DRAW:
         return None
-    if sufferer.d50_m > SHALLOW_D50_M:
-        hurt = _hurt_crown(doer, sufferer, meeting) if _has_crown(sufferer) else None
-    else:
-        hurt = _cut(doer, sufferer, meeting)
-    return None if hurt is None else _as_likely(hurt, doer.profile, sufferer, chance)
+    feeders = sufferer.d50_m <= SHALLOW_D50_M
+    if not (feeders or _has_crown(sufferer)):
+        return None
+    return _as_likely(_cut(doer, sufferer, meeting, feeders=feeders), doer.profile, sufferer, chance)
 
 
 def chance_of_reaching(dug: Estimate) -> float:
@@ -115,35 +118,20 @@ def _has_crown(plant: Party) -> bool:
     )
 
 
-def _hurt_crown(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
-    """What digging does to a crown whose roots go deep: its feeders live, its buds do not all.
+def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Limit:
+    """What digging does to a lasting neighbour: to its shallow roots, or to its crown where they go deep.
 
-    Crowns of asparagus are set 15 to 20 cm deep, those of rhubarb at the surface, and neither bears a spade
-    near it (common practice).
+    Crowns of asparagus are set 15 to 20 cm deep, those of rhubarb at the surface, and neither bears the fork
+    that turns the ground for tubers (common practice). What is drawn root by root between herbs spares more.
     """
-    crop, other = doer.profile, sufferer.profile
-    return Limit(
-        kind="digging",
-        of=other.id,
-        text=(
-            f"{_digging(crop)} comes to the crown of {other.name}, which lies near the surface and stays for "
-            "years."
-        ),
-        records=records_of(crop.dug_depth_m.records, other.travels_by.records, other.spread.records),
-        ceiling="poor",
-        lift=f"{crop.name} is lifted with care, a root at a time",
-        given="careful-lifting",
-        met=meeting.met("careful-lifting"),
-        ceiling_if_lifted="workable",
-        check=not crop.dug_depth_m.known,
+    dug, other_plant = doer.profile.dug_depth_m, sufferer.profile
+    hurt = (
+        (other_plant.root_d50_m.records,)
+        if feeders
+        else (other_plant.travels_by.records, other_plant.spread.records)
     )
-
-
-def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
-    """What digging does to a lasting neighbour with shallow roots."""
-    dug = doer.profile.dug_depth_m
-    records = records_of(dug.records, sufferer.profile.root_d50_m.records)
-    check = not (dug.known and sufferer.profile.root_d50_m.known)
+    records = records_of(dug.records, *hurt)
+    check = not (dug.known and (other_plant.root_d50_m.known or not feeders))
     crop, other = doer.profile.name, sufferer.profile.name
     if sufferer.local < DENSE_DRAW:
         return Limit(
@@ -161,6 +149,11 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
         f"{_digging(doer.profile)} cuts the roots of {other} (half of them lie above "
         f"{_centimetres(sufferer.d50_m)} cm)."
     )
+    if not feeders:
+        text = (
+            f"{_digging(doer.profile)} comes to the crown of {other}, which lies near the surface and stays "
+            "for years."
+        )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody
     return Limit(
@@ -168,13 +161,19 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
         of=sufferer.profile.id,
         text=text,
         records=records,
-        ceiling="avoid",
+        ceiling="poor" if liftable and _drawn_singly(doer.profile) else "avoid",
         lift=f"{crop} is lifted with care, a root at a time" if liftable else _elsewhere(crop, meeting),
         given="careful-lifting" if liftable else None,
         met=meeting.met("careful-lifting") if liftable else None,
         ceiling_if_lifted="workable" if liftable else "good",
         check=check,
     )
+
+
+def _drawn_singly(crop: Profile) -> bool:
+    """Whether it is on record to be one root or bulb at its own place: no ground between is turned for it."""
+    deep = crop.dug_depth_m.likely > A_SPIT_M + 1e-9
+    return not deep and crop.root_form.known and crop.root_form.value in KEEP_PLACE
 
 
 def _digging(crop: Profile) -> str:

@@ -12,12 +12,22 @@ from kb.mixture import reasons
 from kb.mixture.deeds import told
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
-from kb.mixture.limits import Limit, deed, worst
+from kb.mixture.limits import Limit, ceiling_of, deed, same_lift, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
-from kb.mixture.unknowns import IMMOBILE, not_computed, not_on_record, season_that_decides, stand_ins
+from kb.mixture.stress import verdict_of
+from kb.mixture.uncut_hedge import even_row
+from kb.mixture.unknowns import (
+    IMMOBILE,
+    not_computed,
+    not_on_record,
+    season_that_decides,
+    settled,
+    stand_ins,
+    why_check,
+)
 
 MOST_REASONS = 3
 MOST_GIVEN = 3
@@ -27,6 +37,12 @@ TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule deci
 ALL_AGREE = 0.975
 """Share of draws from which all are said to agree, so that nothing that is checked would change the word."""
 NOT_ENOUGH_ALONE = "that alone is not enough"
+ALL_OF_IT = "all of this is done"
+MOST_TOGETHER = 5
+"""So many deeds are named that lift a verdict only together; the others are in the conditions."""
+SO_MANY = {2: "two", 3: "three"}
+MAY_BE: dict[str, str] = {"avoid": "may have to be avoided"}
+"""How a word is said that fewer than half of the tries gave, where "may be" before it is no English."""
 MOST_AGREE = 65
 """Per cent of draws from which doubtful values are not what makes an answer unsure."""
 HALF = 0.5
@@ -98,18 +114,31 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if_met = held.verdict_with(limit, lifted=True)
         if_not = held.verdict_with(limit, lifted=False)
         if limit.unproved:
-            text = f"check first, for this is not on record: {_inline(limit.text)}"
+            text = f"{why_check(limit)}: {_inline(limit.text)}"
             found.append(Condition(limit.kind, text, None, None, if_met, if_not))
         elif limit.question is not None:
             found.append(Condition(limit.kind, limit.question, None, None, if_met, if_not))
         if limit.lift is not None:
             text = deed(held.limits, limit, most=MOST_GIVEN)
             found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
+        if limit.other_way is not None and (second := _by_other_way(held, limit)) is not None:
+            found.append(second)
     # What two limits of different kinds ask alike is said once.
     said: dict[Condition, Condition] = {}
     for one in (*found, *_care(held)):
         said.setdefault(replace(one, kind="site"), one)
     return tuple(said.values())
+
+
+def _by_other_way(held: Held, limit: Limit) -> Condition | None:
+    """What else may be done instead, where that changes the verdict."""
+    swapped = {id(one): one.by_other_way() for one in held.limits if one.other_way == limit.other_way}
+    there = replace(held, limits=tuple(swapped.get(id(one), one) for one in held.limits))
+    way = swapped[id(limit)]
+    if_met, if_not = (there.verdict_with(way, lifted=lifted) for lifted in (True, False))
+    if if_met == if_not or way.lift is None:
+        return None
+    return Condition(way.kind, f"or {way.lift}", way.given, None, if_met, if_not)
 
 
 def _care(held: Held) -> list[Condition]:
@@ -160,37 +189,49 @@ def _saying(
     given = [found for found in benefits if found.kind != "flowers"]
     small = reasons.small_gifts(findings)
     best = next((found for found in given if found not in small), None)
+    if best is None and findings.place.setting == "hedge":
+        # Kinds alike in vigour, and flowers one after the other, make a hedge (`trade` 5.4).
+        flowers = next((found for found in benefits if found.kind == "flowers"), None)
+        best = even_row(*findings.profiles) or flowers
     best = best or reasons.merit(findings)
-    sentences = [verdict_sentence(findings)]
+    sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
     other = other_condition(findings)
     if other is not None:
         sentences.append(other)
-    sentences.append(sureness_sentence(sureness, missing, findings.in_order))
+    certain = settled(findings.limits)
+    sentences.append(sureness_sentence(sureness, missing, findings.in_order, certain=certain))
     return " ".join(capital(sentence) for sentence in sentences)
 
 
 def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Reason | None) -> list[str]:
     """What stands against them and the best of them.
 
-    Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known.
+    Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known. A
+    merit is no comfort to what is poor or to avoid: there it stands among the benefits alone.
     """
-    if held.verdict == "good" and against is not None and not held.holding:
-        return [merit.text if merit is not None else NOTHING_AGAINST, against.text]
+    if held.verdict == "good" and not held.holding:
+        after = [] if against is None else [against.text]
+        return [merit.text if merit is not None else NOTHING_AGAINST, *after]
+    if held.verdict in {"poor", "avoid"} and against is not None:
+        return [against.text]
     if against is not None and against.kind == "family" and merit is not None:
         return list(dict.fromkeys((merit.text, against.text)))
     return list(dict.fromkeys(one.text for one in (against, best) if one is not None))
 
 
-def verdict_sentence(held: Held) -> str:
-    """Say the verdict and what it hangs on, such as "avoid, unless ...; then good"."""
-    word = held.verdict
+def verdict_sentence(held: Held, sureness: Sureness | None = None) -> str:
+    """Say the verdict and what it hangs on, such as "avoid, unless ...; then good".
+
+    A word that fewer than half of the tries gave is one that may be.
+    """
+    word: str = held.verdict
+    drawn = sureness is not None and (sureness.share_of_draws > 0 or bool(sureness.others))
+    if sureness is not None and drawn and sureness.share_of_draws < HALF:
+        word = MAY_BE.get(held.verdict, f"may be {held.verdict}")
     lifting = _first_lifting(held)
     if lifting is not None:
-        then = held.verdict_with(lifting, lifted=True)
-        # With two things in the way, mending one alone changes nothing: say the way without a promise.
-        way = deed(held.limits, lifting, most=MOST_GIVEN)
-        return f"{word}, unless {way}; {NOT_ENOUGH_ALONE if then == word else f'then {then}'}."
+        return f"{word}{_way_out(held, lifting)}."
     care = _care(held) if not held.holding else []
     if care:
         return f"{word}, unless {care[0].text}; then {care[0].verdict_if_met}."
@@ -200,6 +241,30 @@ def verdict_sentence(held: Held) -> str:
         if easy
         else f"{word}."
     )
+
+
+def _way_out(held: Held, first: Limit) -> str:
+    """What lifts the verdict and to what: the first thing alone, else all that stand in the way together.
+
+    Where one of them cannot be lifted, no way is named.
+    """
+    then = held.verdict_with(first, lifted=True)
+    if then != held.verdict:
+        return f", unless {deed(held.limits, first, most=MOST_GIVEN)}; then {then}"
+    in_way = [one for one in held.holding if not one.lifted and not _matters(held, one)]
+    if any(one.lift is None for one in in_way):
+        count = len({one.lift or one.text for one in in_way})
+        return f": {SO_MANY.get(count, 'several')} things stand against it" if count > 1 else ""
+    if not any(one.given in held.again for one in in_way):
+        done = tuple(
+            replace(one, met=True) if any(same_lift(one, other) for other in in_way) else one
+            for one in held.limits
+        )
+        then = worst(verdict_of(held.eased), ceiling_of(done))
+        if then != held.verdict:
+            lifts = [one.lift for one in done if one.lift and any(same_lift(one, o) for o in in_way)]
+            return f", unless {ALL_OF_IT}: {told(lifts, most=MOST_TOGETHER)}; then {then}"
+    return f", unless {deed(held.limits, first, most=MOST_GIVEN)}; {NOT_ENOUGH_ALONE}"
 
 
 def other_condition(held: Held, names: Iterable[str] = ()) -> str | None:
@@ -237,8 +302,13 @@ def _matters(held: Held, limit: Limit) -> bool:
     return worst(held.verdict, limit.ceiling) != held.verdict
 
 
-def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile]) -> str:
-    """How sure, and what to look up; ``missing`` is what makes it unsure."""
+def sureness_sentence(
+    sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile], *, certain: bool = False
+) -> str:
+    """How sure, and what to look up; ``missing`` is what makes it unsure.
+
+    ``certain`` where a rule forbids it whatever is not on record (`settled`).
+    """
     named = list(profiles)
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
@@ -246,6 +316,8 @@ def sureness_sentence(sureness: Sureness, missing: tuple[str, ...], profiles: It
     trials = f"{drawn} {TRIALS} with doubtful values give the same word"
     rests_on = season_that_decides(named, sureness.deciding_trait, sureness.of)
     unrecorded = not_on_record(named, rests_on)
+    if certain:
+        unrecorded = None
     if sureness.share_of_draws < HALF and sureness.others:
         trials += f", the rest {' or '.join(sureness.others)}"
     said = f"{sureness.word}: {trials}"

@@ -8,6 +8,7 @@ import numpy as np
 from kb.mixture.as_grown import growth_by_week
 from kb.mixture.asked_again import verdicts_again
 from kb.mixture.calendar import runs
+from kb.mixture.course_words import cleared_in_time
 from kb.mixture.enemies import ranked
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import conditions_of
@@ -22,7 +23,7 @@ from kb.mixture.measures import measures_of
 from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
 from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
 from kb.mixture.profile import Profile
-from kb.mixture.results import Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
+from kb.mixture.results import Condition, Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
 from kb.mixture.site_notes import idle_words, plant_notes
 from kb.mixture.stress import near_limit, verdict_of
@@ -35,6 +36,7 @@ from kb.mixture.unknowns import (
     lists_missing,
     not_computed,
     not_on_record,
+    settled,
     stand_ins,
     to_check,
 )
@@ -68,12 +70,14 @@ def judge_planting(
     again = verdicts_again(stand.subjects, stand.grounds, judged, book)
     held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
     missing = _missing(stand)
-    on_record = not_on_record(stand.profiles) is None
-    doubts = doubts_of(missing, free)
+    on_record = settled(judged.limits) or not_on_record(stand.profiles) is None
+    doubts = doubts_of(missing, free, judged.limits)
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of(stand.subjects, judged, free, at_best)
     first = None if free == "like" else limiting(stand, shares, held)
     gains = () if free == "like" else benefits(stand)
+    by_felt = free not in {"like", "good"} and not held.holding
+    clearing = cleared_in_time(stand, free, book) if by_felt else None
     work = Work(stand, shares)
     pairs = pairs_of(stand, book)
     return PlantingAnswer(
@@ -84,7 +88,7 @@ def judge_planting(
         members=_members(work),
         limiting=first,
         conflicts=_conflicts(held),
-        conditions=() if free == "like" else conditions_of(held, most=MOST_CONFLICTS),
+        conditions=() if free == "like" else _conditions(held, clearing),
         jobs=jobs_of(work),
         gaps=gaps_of(work),
         nitrogen=tuple(gift.giving.gift for gift in judged.gifts),
@@ -97,6 +101,10 @@ def judge_planting(
         sureness=sureness,
         notes=tuple(dict.fromkeys(_notes(stand, work, missing, book))),
     )
+
+
+def _conditions(held: Held, clearing: Condition | None) -> tuple[Condition, ...]:
+    return (*(() if clearing is None else (clearing,)), *conditions_of(held, most=MOST_CONFLICTS))
 
 
 def _kept(stand: Stand) -> float:

@@ -1,7 +1,7 @@
 """What holds a verdict down: hard conflicts, ceilings and what lifts them."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kb.mixture.deeds import told
 from kb.mixture.profile import Profile
@@ -10,6 +10,15 @@ from kb.mixture.season import FloatArray
 from kb.mixture.site import Setting, Site
 
 HOLDS_BACK: dict[Verdict, int] = {verdict: step for step, verdict in enumerate(ORDER)}
+
+
+@dataclass(frozen=True, slots=True)
+class OtherWay:
+    """A second deed that lifts a limit, up to a verdict of its own: ``given`` is the word for it."""
+
+    lift: str
+    given: str
+    ceiling: Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +35,7 @@ class Limit:
     ``moves_week`` marks one that another week of sowing lifts, where cover would leave the week as it is.
     ``minor`` is said after the others that hold as much. ``chance`` is the share of draws of the doubtful
     value ``rests_on`` (trait, plant) in which the rule behind it applies at all; 1 where none moves it.
+    ``other_way`` is what may be done instead of ``lift``.
     """
 
     kind: Kind
@@ -45,6 +55,7 @@ class Limit:
     minor: bool = False
     chance: float = 1.0
     rests_on: tuple[str, str] | None = None
+    other_way: OtherWay | None = None
 
     @property
     def lifted(self) -> bool:
@@ -64,6 +75,15 @@ class Limit:
         """Whether it decides though what it rests on stands in: hard, or poor for that doubt alone."""
         doubted = self.ceiling == "poor" and self.rests_on is not None
         return self.check and (self.hard or doubted)
+
+    def by_other_way(self) -> "Limit":
+        """The same with the second deed in place of the first."""
+        way = self.other_way
+        if way is None:
+            return self
+        return replace(
+            self, lift=way.lift, given=way.given, met=None, ceiling_if_lifted=way.ceiling, other_way=None
+        )
 
     def allows(self, *, lifted: bool) -> Verdict:
         return self.ceiling_if_lifted if lifted else self.ceiling

@@ -26,7 +26,7 @@ from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject, prepare, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
-from kb.mixture.unknowns import doubts_of, left_out, not_on_record
+from kb.mixture.unknowns import doubts_of, left_out, not_on_record, settled
 from kb.mixture.yieldloss import Suppressed, suppressed
 
 __all__ = [
@@ -121,10 +121,9 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
         harm=judged.harm,
     )
     missing = left_out(findings)
-    doubts = doubts_of(missing, verdict)
-    at_best: SureWord = (
-        "unsure" if doubts else "sure" if not_on_record(findings.in_order) is None else "fairly sure"
-    )
+    doubts = doubts_of(missing, verdict, judged.limits)
+    on_record = settled(judged.limits) or not_on_record(findings.in_order) is None
+    at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of((a, b), judged, verdict, at_best)
     loser = suppressed(a.profile, b.profile)
     use_a, use_b = (

@@ -1,6 +1,7 @@
 """The single things said of a pair, each with the records it rests on."""
 
 from kb.mixture.counting import listed
+from kb.mixture.course_words import goes_on, year_before
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
@@ -10,6 +11,7 @@ from kb.mixture.nitrogen import WORTH_NAMING_G_M2, Giving, leads
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
+from kb.mixture.uncut_hedge import even_row
 
 MOST_NAMED = 3
 WORTH_SAYING = 0.05
@@ -59,9 +61,11 @@ def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
         return Limiting("light", plant.id, text, records)
     water = float(findings.felt.by_roots.water[0, worse]) >= float(findings.felt.by_roots.nitrate[0, worse])
     lost = percent(float(findings.felt.roots[0, worse]))
+    sides = (findings.a, findings.b)
+    over = year_before(sides[worse], [sides[1 - worse]])
     text = (
         f"{plant.name} goes without {lost} of the {'water' if water else 'nitrogen'} it would find in a "
-        f"bed of its own: {other.name} roots in the same ground in the same weeks."
+        f"bed of its own: {other.name} roots in the same ground in the same weeks{over}."
     )
     return Limiting("roots", plant.id, text, roots(findings).records)
 
@@ -224,8 +228,13 @@ def complement(findings: Findings) -> Reason | None:
 
 def merit(findings: Findings) -> Reason | None:
     """Why nothing much is lost, where neither gives the other anything: apart, in shade that suits, alike."""
+    if findings.place.setting == "hedge":
+        row = even_row(*findings.profiles)
+        if row is not None:
+            return row
     return (
         complement(findings)
+        or (goes_on(findings) if findings.place.setting == "bed" else None)
         or shade_suits(findings, WORTH_SAYING)
         or light_enough(findings)
         or alike(findings.profiles)

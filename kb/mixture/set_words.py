@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from kb.mixture.counting import listed
+from kb.mixture.course_words import year_before
 from kb.mixture.explain import (
     all_like_first,
     capital,
@@ -24,6 +25,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
+from kb.mixture.unknowns import settled
 
 MOST_REASONS = 3
 MOST_CULPRITS = 3
@@ -78,10 +80,16 @@ def _roots(stand: Stand, shares: Shares, place: int) -> Limiting:
     text = (
         f"{plant.name} goes without {percent(float(felt.roots[0, place]))} of the "
         f"{'water' if water else 'nitrogen'} it would find in a bed of its own: {listed(names)} "
-        f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks."
+        f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks"
+        f"{_over(stand, place, shares)}."
     )
     records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (plant, *others)))
     return Limiting("roots", plant.id, text, records)
+
+
+def _over(stand: Stand, place: int, shares: Shares) -> str:
+    doers = [stand.subjects[j].likely for j in _culprits(shares.pressed[place])]
+    return year_before(stand.subjects[place].likely, doers)
 
 
 def _light(stand: Stand, _: Shares, place: int) -> Limiting:
@@ -238,7 +246,7 @@ def saying(
     """The answer in at most five plain sentences."""
     if held.verdict == "like":
         return ALONE
-    sentences = [verdict_sentence(held)]
+    sentences = [verdict_sentence(held, sureness)]
     small = _gifts(stand, leading=False)
     best = next((gain for gain in gains if gain not in small), None)
     merit = best or little_shared(stand) or alike(stand.profiles)
@@ -250,5 +258,6 @@ def saying(
     other = other_condition(held, names)
     if other is not None and other not in sentences:
         sentences.append(other)
-    sentences.append(sureness_sentence(sureness, missing, stand.profiles))
+    certain = settled(held.limits)
+    sentences.append(sureness_sentence(sureness, missing, stand.profiles, certain=certain))
     return " ".join(capital(sentence) for sentence in sentences)

@@ -8,7 +8,7 @@ it and are cut; what seeds itself is pulled. Labour that comes every year caps a
 
 from dataclasses import dataclass
 
-from kb.mixture.limits import Limit, Meeting, Party, records_of
+from kb.mixture.limits import Limit, Meeting, OtherWay, Party, records_of
 from kb.mixture.profile import Profile
 
 OVERRUN_HEIGHT = 2.0
@@ -21,6 +21,13 @@ REACHES_DRAW = 0.1
 OVERTOPS_M = 2.0
 """A grass or cane that runs and stands over this height comes up through low plants and overtops them, so
 that it leaves them no more than an invader does (judgement)."""
+HOLDS_ITS_OWN = 2 / 3
+"""A plant that runs itself, and stands at least so high beside what runs into it, comes up again as fast:
+plants of one spring margin (judgement). One overtopped goes under (`trade` B19)."""
+ESTABLISHED_YEARS = 5.0
+"""A tree of this age is past what a sward or suckers do to a young one (`trade`: younger than five years)."""
+WET_CLASS = 8.5
+"""Ground so moist (of 12) stands in water for a time: no barrier is sunk there (judgement: the word wet)."""
 CANES = frozenset({"graminoid", "cane"})
 ROOTS = {"rhizome": "rhizomes", "stolon": "runners", "suckering": "suckering roots"}
 """The root forms that run, in words."""
@@ -101,7 +108,8 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
             met=meeting.met("mown"),
             check=not spread.known,
         )
-    if not (among and not low) and (spread.manner == "invades" or _overtops(doer, sufferer)):
+    bears = (among and not low) or _holds_its_own(doer, sufferer) or _established(doer, sufferer)
+    if not bears and (spread.manner == "invades" or _overtops(doer, sufferer)):
         return _shut_out(doer, sufferer, meeting, spread, records)
     return _yearly_work(doer, sufferer, meeting, spread, records)
 
@@ -121,8 +129,10 @@ def _shut_out(
     if spread.manner != "invades":
         tall = f"about {doer.height_m:.2g} m tall"
         text = f"{runner} runs, stands {tall} and overtops {other} wherever it comes up"
-    fenced = _fenced(doer)
-    if not fenced and meeting.met("mown"):
+    fenced, mown = _fenced(doer, meeting), meeting.met("mown")
+    if mown and not meeting.met("barrier"):
+        fenced = False
+    if not fenced and mown:
         text = f"{_cutting(doer)}: else it over-runs {other}"
     return Limit(
         kind="spread",
@@ -135,6 +145,9 @@ def _shut_out(
         met=meeting.met("barrier" if fenced else "mown"),
         ceiling_if_lifted="good" if fenced else "workable",
         check=not spread.known,
+        other_way=OtherWay(_cutting(doer), "mown", "workable")
+        if fenced and not meeting.met("barrier")
+        else None,
     )
 
 
@@ -154,9 +167,11 @@ def _yearly_work(
     text = words.get(organ or "", f"{runner} runs into {other}: it has to be cut back every year")
     if sward:
         text = f"{runner} runs through {other}: in a sward that is wanted, and mowing keeps both"
+    elif sufferer.profile.growth_form.value == "tree" and organ != "stolon":
+        text = f"{runner} runs in under {other}: what comes up has to be mown every year"
     elif beneath:
         text = f"{runner} covers the ground under {other}: it has to be cut back where it crowds {other}"
-    fenced = _fenced(doer)
+    fenced = _fenced(doer, meeting)
     return Limit(
         kind="spread",
         of=sufferer.profile.id,
@@ -177,6 +192,19 @@ def _comes_up_among(doer: Party, sufferer: Party) -> bool:
     return shrub and tall and not doer.profile.woody and sufferer.height_m < OVERRUN_SHRUB * doer.height_m
 
 
+def _holds_its_own(doer: Party, sufferer: Party) -> bool:
+    """Whether the neighbour is on record to run as well and is not overtopped."""
+    own = None if sufferer.profile.annual else manner_of(sufferer)
+    return own is not None and own.known and sufferer.height_m >= HOLDS_ITS_OWN * doer.height_m
+
+
+def _established(doer: Party, sufferer: Party) -> bool:
+    """Whether it is a grown tree, at least as high as what comes up below it (mown: common practice)."""
+    tree = sufferer.profile.growth_form.value == "tree"
+    grown = sufferer.age_years is None or sufferer.age_years >= ESTABLISHED_YEARS
+    return tree and grown and sufferer.height_m >= doer.height_m
+
+
 def _overtops(doer: Party, sufferer: Party) -> bool:
     """Whether it is a tall grass or cane that runs among herbs lower than itself."""
     tall = doer.profile.growth_form.value in CANES and doer.height_m > OVERTOPS_M
@@ -189,9 +217,9 @@ def _beneath(doer: Party, sufferer: Party) -> bool:
     return creeps and sufferer.height_m > doer.height_m
 
 
-def _fenced(doer: Party) -> bool:
-    tree = doer.profile.growth_form.value == "tree"
-    return doer.profile.travels_by.value in IN_GROUND and not tree
+def _fenced(doer: Party, meeting: Meeting) -> bool:
+    tree, wet = doer.profile.growth_form.value == "tree", meeting.site.moisture >= WET_CLASS
+    return doer.profile.travels_by.value in IN_GROUND and not (tree or wet)
 
 
 def _barrier(doer: Party) -> str:
@@ -203,6 +231,11 @@ def _barrier(doer: Party) -> str:
 
 def _cutting(doer: Party) -> str:
     return f"what {doer.profile.name} sends out is cut or mown off all through its season"
+
+
+def _mowing(doer: Party) -> OtherWay:
+    """Labour of all the season instead of a barrier: workable (`computation-notes` 3)."""
+    return OtherWay(_cutting(doer), "mown", "workable")
 
 
 def _stated(text: str, doer: Party, spread: Spread) -> str:

@@ -333,7 +333,6 @@ def _head_start(climber: Party, other: Party, records: tuple[str, ...]) -> tuple
             records=records,
             ceiling="workable",
             lift=f"{vine} is sown two to three weeks after {host}",
-            met=False,
         ),
     )
 

@@ -7,7 +7,8 @@ is on record.
 from kb.mixture.growth import size_share
 from kb.mixture.limits import Limit, Meeting, Party, records_of
 from kb.mixture.profile import Profile
-from kb.mixture.support import climbs
+from kb.mixture.results import Reason
+from kb.mixture.support import climbs, is_climber
 
 OUTGROWN = 1.25
 """A plant of a row that stands over another by so many times thins it (judgement)."""
@@ -46,6 +47,28 @@ def outgrown(a: Party, b: Party, meeting: Meeting) -> Limit | None:
         met=meeting.met("pruned"),
         small=True,
     )
+
+
+def even_row(a: Profile, b: Profile) -> Reason | None:
+    """Said of two woody kinds of one row that keep pace uncut: what makes a row of a hedge (`trade` 5.4).
+
+    Only where both heights and forms are on record.
+    """
+    both = sorted((a, b), key=lambda one: one.id)
+    if a.id == b.id or any(is_climber(one) or not one.woody for one in both):
+        return None
+    if not all(one.height_m.known and one.growth_form.known for one in both):
+        return None
+    heights = {years: tuple(height_at(one, years) for one in both) for years in YEARS}
+    years = max(YEARS, key=lambda at: max(heights[at]) / min(heights[at]))
+    one_m, other_m = heights[years]
+    if max(one_m, other_m) >= OUTGROWN * min(one_m, other_m):
+        return None
+    text = (
+        f"{both[0].name} and {both[1].name} are alike in vigour: even uncut they would be about {one_m:.2g} "
+        f"and {other_m:.2g} m high after {years} years, so neither grows out of the row."
+    )
+    return Reason("light", text, records_of(*(one.height_m.records for one in both)))
 
 
 def height_at(profile: Profile, years: float) -> float:

@@ -76,8 +76,15 @@ def left_out_of(two: Two) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def doubts_of(missing: tuple[str, ...], verdict: Verdict) -> tuple[str, ...]:
-    """What of it makes a verdict unsure: no list of pests could make the worst verdict worse, or better."""
+def settled(limits: Iterable[Limit]) -> bool:
+    """Whether a rule forbids it that rests on what is on record: nothing missing could lift that."""
+    return any(limit.hard and not limit.lifted and not limit.unproved for limit in limits)
+
+
+def doubts_of(missing: tuple[str, ...], verdict: Verdict, limits: Iterable[Limit]) -> tuple[str, ...]:
+    """What of it makes a verdict unsure: what can only press further down does not, where it is to avoid."""
+    if verdict == ORDER[0] and settled(limits):
+        return ()
     return tuple(note for note in missing if verdict != ORDER[0] or not note.startswith(NO_LIST))
 
 
@@ -90,10 +97,22 @@ def lists_missing(two: Two) -> bool:
 def to_check(limits: Iterable[Limit]) -> tuple[str, ...]:
     """Limits that decide and rest on a value that stands in for a missing record."""
     return tuple(
-        f"Check first, since it decides and is not on record: {limit.text}"
+        f"Check first, since it decides and {_doubt(limit)}: {limit.text}"
         for limit in limits
         if limit.unproved and not limit.lifted
     )
+
+
+def _doubt(limit: Limit) -> str:
+    """Why it has to be checked: nothing is on record, or what is tells no limit."""
+    told = limit.kind in {"ph", "water"} and bool(limit.records)
+    return "what is on record is no limit" if told else "is not on record"
+
+
+def why_check(limit: Limit) -> str:
+    """How a check of what decides begins."""
+    doubt = _doubt(limit)
+    return f"check first, for {'this ' if doubt.startswith('is ') else ''}{doubt}"
 
 
 def not_computed(*, book: bool) -> str:
@@ -129,10 +148,19 @@ def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     unknown: list[str] = []
     notes = []
     for profile in dict.fromkeys(profiles):
-        missing = [said for said, field in _FIELDS if not getattr(profile, field).known]
+        gaps = [
+            (said, getattr(profile, field)) for said, field in _FIELDS if not getattr(profile, field).known
+        ]
+        wider = [said for said, value in gaps if value.origin == "assumed" and value.records]
+        missing = [said for said, _ in gaps if said not in wider]
         missing += ["nitrogen fixing"] if profile.nitrogen_fixing.value is None else []
         if missing:
             unknown.append(f"for {profile.name}: {', '.join(missing)}")
+        if wider:
+            notes.append(
+                f"On record for {profile.name}, and taken wider than it says, since it tells no limit of "
+                f"what the crop bears: {', '.join(wider)}."
+            )
         keeps = profile.spread.value not in RUNNING and not profile.spread.known
         if keeps and not profile.annual and not (profile.spread.value is None and runs(profile)):
             notes.append(

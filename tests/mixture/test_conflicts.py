@@ -232,7 +232,7 @@ def test_a_crown_is_spared_the_spade_though_its_roots_go_deep() -> None:
     deep = lasting("crown", root_d50_m=about(0.4), root_d95_m=about(1.6), travels_by=chosen("rhizome"))
     runs = replace(deep, spread=chosen("runs"))
 
-    assert (bed(DUG, deep).verdict, bed(DUG, deep, "careful-lifting").verdict) == ("poor", "workable")
+    assert (bed(DUG, deep).verdict, bed(DUG, deep, "careful-lifting").verdict) == ("avoid", "workable")
     limiting = bed(DUG, deep).limiting
     assert limiting is not None
     assert ("digging", True) == (limiting.kind, "comes to the crown of crown" in limiting.text)

@@ -10,7 +10,7 @@ from kb.mixture.planting import Member, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from kb.mixture.uncut_hedge import OUTGROWN, height_at
+from kb.mixture.uncut_hedge import OUTGROWN, even_row, height_at
 from tests.mixture.profiles import about, chosen, lasting, woody
 
 TALL, LOW = woody("tall-shrub", "shrub", 6.0), woody("low-shrub", "shrub", 4.5)
@@ -51,6 +51,16 @@ def test_a_tree_is_slow_at_first_and_outgrows_a_shrub_later() -> None:
     assert early[0] / early[1] < OUTGROWN < late[0] / late[1]
     assert asked(TREE, LOW)
     assert not asked(replace(TREE, growth_form=chosen(None)), LOW)
+
+
+def test_a_row_of_kinds_alike_in_vigour_opens_with_that() -> None:
+    """Hawthorn and hazel keep pace (hedge-laying manuals): no depth of roots makes a hedge good."""
+    alike = replace(LOW, id="alike", name="alike", height_m=about(4.8), family=chosen("Alikeae"))
+    answer = judge_pair(LOW, alike, REFERENCE_SITE, Arrangement("hedge", share_a=0.5, share_b=0.5))
+
+    assert answer.saying.partition(". ")[2].casefold().startswith("alike and low shrub are alike in vigour")
+    assert even_row(LOW, TALL) is None
+    assert even_row(LOW, replace(alike, height_m=about(4.8, "form"))) is None
 
 
 def test_what_is_asked_for_two_reasons_is_said_once() -> None:

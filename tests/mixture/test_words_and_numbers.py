@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import pytest
 
-from kb.mixture.explain import NOT_ENOUGH_ALONE
+from kb.mixture.explain import ALL_OF_IT, NOT_ENOUGH_ALONE
 from kb.mixture.follow import FollowOn
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
@@ -59,7 +59,12 @@ def check_opening(saying: str, verdict: Verdict, conditions: Iterable[Condition]
     if verdict == "like":
         assert saying.startswith("Like with like") or "One kind of plant" in saying
         return
-    assert saying.lower().startswith(verdict)
+    said = re.sub("^may (be|have to be) ", "", saying.lower()).replace("avoided", "avoid", 1)
+    assert said.startswith(verdict)
+    together = re.match(rf"{verdict}, unless {ALL_OF_IT}: (.*?); then (\w+)\. ", said)
+    if together is not None:
+        assert ORDER.index(verdict) < ORDER.index(together[2])
+        return
     unless = re.match(
         rf"{verdict}, unless (.*?)(?:; then (\w+)|; {NOT_ENOUGH_ALONE})\. ", saying, re.IGNORECASE
     )

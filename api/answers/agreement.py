@@ -1,0 +1,67 @@
+"""Verbs that agree with plural names: "cole crops go without", where the texts are made for one plant.
+
+English tells the number of a name by its last word, so nothing has to be recorded for it. Names that end so
+and are no plural by all dictionaries (avens, ramsons) are read as plurals too, which they may be.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+SINGULAR_ENDS = ("ss", "us", "is", "as", "'s")
+"""Endings in s of words that are no plurals: cress, asparagus, orris, sassafras."""
+IRREGULAR = {"is": "are", "has": "have", "was": "were", "does": "do", "goes": "go"}
+NO_VERBS = frozenset({"as", "its", "this", "thus", "always", "perhaps", "plus", "besides", "weeks", "years"})
+SUBJECT = r"(?:^|[.:;,(] |\b(?:unless|that|if|while|where|when|how|what|whether|which|after|before) )"
+"""What stands before a name that is the subject of a clause: "Shade of chives costs" has another one."""
+ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
+VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
+"""Parts of an answer that hold words of sources or of the asker."""
+
+
+def is_plural(name: str) -> bool:
+    """Whether a common name is a plural.
+
+    >>> [is_plural(n) for n in ("cole crops", "chives", "squash and pumpkin", "asparagus", "garden cress")]
+    [True, True, True, False, False]
+    """
+    last = name.rpartition(" ")[2]
+    return " and " in name or (last.endswith("s") and not last.endswith(SINGULAR_ENDS))
+
+
+def for_many(verb: str) -> str:
+    """A verb of one as that of many.
+
+    >>> [for_many(v) for v in ("goes", "carries", "lies", "reaches", "bears", "over-runs")]
+    ['go', 'carry', 'lie', 'reach', 'bear', 'over-run']
+    """
+    if verb in IRREGULAR:
+        return IRREGULAR[verb]
+    if verb.endswith("ies") and len(verb) > len("lies"):
+        return f"{verb[:-3]}y"
+    return verb[:-2] if verb.endswith(("ches", "shes", "sses", "xes")) else verb[:-1]
+
+
+def agreed(answer: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
+    """The answer with the verbs behind plural names made plural, in all texts that the service words."""
+    plural = sorted({name for name in names if is_plural(name)}, key=lambda name: (-len(name), name))
+    if not plural:
+        return answer
+    known = "|".join(re.escape(name) for name in plural)
+    pattern = re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b", re.IGNORECASE)
+    return {key: value if key in VERBATIM else _worded(value, pattern) for key, value in answer.items()}
+
+
+def _worded(value: Any, pattern: re.Pattern[str]) -> Any:
+    if isinstance(value, str):
+        return pattern.sub(_many, value) if " " in value else value
+    if isinstance(value, Mapping):
+        return {key: one if key in VERBATIM else _worded(one, pattern) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_worded(one, pattern) for one in value]
+    return value
+
+
+def _many(found: re.Match[str]) -> str:
+    before, verb = found[1], found[2]
+    return found[0] if verb in NO_VERBS else f"{before}{for_many(verb)}"

@@ -1,0 +1,96 @@
+"""What runs beside what: graded by the neighbour, with two ways out; and what digging does to either."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from kb.mixture.profile import Profile
+from kb.mixture.results import PairAnswer
+from kb.mixture.site import REFERENCE_SITE, Site
+from tests.mixture import judged
+from tests.mixture.profiles import about, chosen, invented, lasting, woody
+
+INVADER = lasting("invader", spread=chosen("invades"), travels_by=chosen("rhizome"), height_m=about(0.45))
+RUNNER = lasting("runner", spread=chosen("runs"), travels_by=chosen("stolon"), height_m=about(0.45))
+WET = replace(REFERENCE_SITE, moisture=9.0)
+TREE = woody("tree", "tree", 7.0)
+SUCKERS = woody("suckerer", "shrub", 4.0, spread=chosen("invades"), travels_by=chosen("suckering"))
+CROWN = lasting(
+    "crown",
+    root_d50_m=about(0.35),
+    root_d95_m=about(1.4),
+    travels_by=chosen("rhizome"),
+    spread=chosen("clump"),
+)
+SHALLOW = replace(CROWN, id="shallow", root_d50_m=about(0.2), root_d95_m=about(0.8))
+TUBER = invented("tuber", dug_depth_m=about(0.25, times=1.1), root_form=chosen("tuber"))
+ROOT = replace(TUBER, id="root", root_form=chosen("tap"))
+
+
+def bed(a: Profile, b: Profile, *given: str, site: Site = REFERENCE_SITE, **changes: Any) -> PairAnswer:
+    return judged.bed(a, b, site, given=frozenset(given), **changes)
+
+
+def ways(answer: PairAnswer) -> dict[str | None, str]:
+    """What lifts a spread, by the word for it, and to which verdict."""
+    return {one.given: one.verdict_if_met for one in answer.conditions if one.kind == "spread"}
+
+
+def test_two_runners_of_one_height_hold_each_other() -> None:
+    """Water mint and watercress share spring margins (wetland vegetation textbooks): cut back every year.
+
+    Strawberry, which mint overtops, goes under (`trade` B19), and so does a herb that stays.
+    """
+    low = replace(RUNNER, id="low-runner", height_m=about(0.2))
+    stays = replace(RUNNER, id="stays", spread=chosen("clump"))
+    guessed = replace(RUNNER, id="guessed", spread=chosen("runs", origin="genus"))
+
+    assert "workable" == bed(INVADER, RUNNER).verdict
+    assert ["avoid"] * 3 == [bed(INVADER, other).verdict for other in (low, stays, guessed)]
+
+
+def test_suckers_between_grown_trees_are_mown() -> None:
+    """Suckers between orchard trees are mown (common practice); a young or a lower tree is over-run."""
+    grown = bed(SUCKERS, TREE, age_a_years=8, age_b_years=12)
+    young = bed(SUCKERS, replace(TREE, height_m=about(3.0)), age_a_years=8, age_b_years=12)
+
+    assert "avoid" not in grown.verdict
+    assert any("mown every year" in reason.text for reason in grown.reasons)
+    assert "avoid" == young.verdict
+
+
+def test_mowing_is_the_second_way_and_promises_what_asking_again_gives() -> None:
+    """A barrier, or cutting off all season: labour that recurs caps at workable (`computation-notes` 3)."""
+    herb = lasting("herb", height_m=about(0.3))
+    loose = bed(INVADER, herb)
+
+    assert {"barrier": "good", "mown": "workable"} == ways(loose)
+    assert ["good", "workable"] == [bed(INVADER, herb, given).verdict for given in ("barrier", "mown")]
+    assert "good" == bed(INVADER, herb, "barrier", "mown").verdict
+
+
+def test_no_barrier_is_sunk_into_wet_ground() -> None:
+    """A sunk barrier stands in ground that is dug, not in water (common practice): there it is cut."""
+    herb = lasting("herb", height_m=about(0.3), moisture=replace(INVADER.moisture, low=1.0, high=12.0))
+    wet = bed(replace(INVADER, moisture=herb.moisture), herb, site=WET)
+
+    assert {"mown": "workable"} == ways(wet)
+
+
+@pytest.mark.parametrize("lasting_one", [CROWN, SHALLOW], ids=["crown", "feeders"])
+def test_crowns_and_feeders_bear_the_same_and_pulling_is_milder_than_forking(lasting_one) -> None:
+    """No fork over asparagus crowns; carrots are pulled between plants (vegetable handbooks)."""
+    forked, pulled = bed(TUBER, lasting_one), bed(ROOT, lasting_one)
+
+    assert ("avoid", "poor") == (forked.verdict, pulled.verdict)
+    lifted = [bed(one, lasting_one, "careful-lifting").verdict for one in (TUBER, ROOT)]
+    assert ["workable", "workable"] == lifted
+
+
+def test_long_roots_are_dug_out_and_woody_nets_spare_none() -> None:
+    """Horseradish and salsify go below a spade; parsnip under a plum is to avoid (`trade` T06)."""
+    long = replace(ROOT, dug_depth_m=about(0.4, times=1.1))
+    shrub = woody("shrub", "shrub", 2.0, root_d50_m=about(0.15), root_d95_m=about(0.5))
+
+    assert ["avoid", "avoid"] == [bed(long, SHALLOW).verdict, bed(ROOT, shrub).verdict]
