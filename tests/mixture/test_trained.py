@@ -20,7 +20,7 @@ VINE = lasting(
 
 
 def test_a_vine_is_as_high_as_its_frame_and_climbs_no_further():
-    """Common practice: a long vine is kept low on its wires, bare below the lowest; the metres are judgement."""
+    """Common practice: a long vine is kept low on wires, bare below; the metres are judgement."""
     framed = on_its_frame(VINE)
 
     assert framed.height_m.likely == FRAME_M[1]
