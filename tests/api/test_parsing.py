@@ -243,7 +243,9 @@ def test_defaults_are_visible() -> None:
     question = cast("UnderQuestion", ask(parse("under", [("plant", "apple")])))
     ranked = cast("CandidatesQuestion", ask(parse("candidates", [("plant", "apple")])))
 
-    assert ((0,), 5, "lone") == (question.years, question.limit, question.measure.stand)
+    assert ((0,), 5) == (question.years, question.limit)
+    # How it stands depends on what it is (a tree alone, a vine in a row): the answer shows which was taken.
+    assert question.measure.stand is None
     assert ("bed", 20) == (ranked.setting.setting, ranked.page.limit)
 
 

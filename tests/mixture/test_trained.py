@@ -20,7 +20,7 @@ VINE = lasting(
 
 
 def test_a_vine_is_as_high_as_its_frame_and_climbs_no_further():
-    """Common practice: a vine 8 m long is kept at about 2 m on its wires, bare below the lowest."""
+    """Common practice: a long vine is kept low on wires, bare below; the metres are judgement."""
     framed = on_its_frame(VINE)
 
     assert framed.height_m.likely == FRAME_M[1]
@@ -31,7 +31,7 @@ def test_a_vine_is_as_high_as_its_frame_and_climbs_no_further():
 
 
 def test_the_height_of_the_managed_crop_comes_first():
-    """FAO-56 table 12 gives grapes 1.5-2 m and kiwi 3 m as they are grown: a record before a stand-in."""
+    """FAO-56 table 12 has grapes and kiwi as high as they are grown: a record comes before a stand-in."""
     framed = on_its_frame(replace(VINE, grown_height_m=about(1.75)))
 
     assert framed.height_m.likely == 1.75
