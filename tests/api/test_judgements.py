@@ -40,7 +40,7 @@ def test_what_each_gets_comes_with_every_share_in_sight(ask: Ask) -> None:
 
     assert {round(row["share"], 3) for row in answer["question"]["plants"]} == {0.333}
     assert {"equal parts"} == {row["share_from"] for row in answer["question"]["plants"]}
-    assert "33%" in answer["notes"][0]
+    assert "33 %" in answer["notes"][0]
     assert [12, 4] == [len(answer["members"][0]["light"]), len(answer["members"][0]["roots"])]
     assert answer["worst_pair"] == answer["pairs"][0]
     assert "no yield" in answer["kept"]["note"]
