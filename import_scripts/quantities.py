@@ -60,11 +60,3 @@ def month_start(month: int) -> Decimal:
 def month_end(month: int) -> Decimal:
     """The week in which a month (1-12) ends."""
     return week_of_date(month, monthrange(YEAR, month)[1])
-
-
-def wrapped(week: Decimal) -> Decimal:
-    """A week counted past the end of the year, brought back into 1-53 (365 days = 52.14 weeks)."""
-    year = rounded(Decimal(365) / 7, 1)
-    while week >= 53:
-        week -= year
-    return rounded(week, 1)

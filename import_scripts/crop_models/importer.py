@@ -13,12 +13,14 @@ from kb.model import Source, SourceKey
 from kb.names import fold
 
 
-def _source(key: str, citation: str, identifier: str | None, licence: str, how_read: str) -> Source:
+def _source(
+    key: str, citation: str, identifier: str | None, licence: str, how_read: str, year: str | None = None
+) -> Source:
     return Source(
         key=SourceKey(key),
         citation=citation,
         identifier=identifier,
-        year=None,
+        year=year,
         licence=licence,
         licence_iri=None,
         tier="B",
@@ -36,6 +38,7 @@ SOURCES = {
         "https://doi.org/10.1111/1752-1688.12482",
         "LGPL 2.1 (repository); single facts are cited",
         "whole file (swatplus, commit cb442f7c)",
+        "2017",
     ),
     "wofost": _source(
         "wofost",
@@ -52,6 +55,7 @@ SOURCES = {
         "https://doi.org/10.1016/j.agwat.2021.106976",
         "MIT or Apache 2.0 (the package says both)",
         "numbers taken from crop_params.py of aquacrop 3.1.0",
+        "2021",
     ),
     "daisy": _source(
         "daisy",

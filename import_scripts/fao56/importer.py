@@ -10,7 +10,7 @@ from pathlib import Path
 from import_scripts.base import Draft, PublishedFile, Row, Statement, draft, refuse, unmatched
 from import_scripts.fao56.citation import FILE, SOURCES
 from import_scripts.names import Decision, PlantNames, decisions
-from import_scripts.quantities import MONTHS, YEAR, number, week_of_date, week_of_day, wrapped
+from import_scripts.quantities import MONTHS, YEAR, number, week_of_date
 from import_scripts.tables import csv_rows, locate, read_text, rows_of_text
 from kb.errors import SourceFault
 from kb.model import PlantId, Source
@@ -266,7 +266,7 @@ def _window(
         plant,
         "growth-window",
         low=week_of_date(start.month, start.day),
-        high=wrapped(week_of_day(Decimal(start.timetuple().tm_yday + (end - start).days))),
+        high=week_of_date(end.month, end.day),
         kind="single",
         conditions=conditions,
         verbatim=f"{row['Plant Date']}, {row['Total']} days, {row['Region']}",

@@ -114,6 +114,14 @@ def test_fao_stages_that_miss_the_total_are_kept_and_flagged(
     assert found
 
 
+def test_a_season_that_crosses_the_year_ends_on_its_day(written: Written, stated: Stated) -> None:
+    """Table 11: 335 days from 15 October end on 15 September, week 37.7 (rounding first gave 37.8)."""
+    found = stated("fao56", fao(written, 11, "winter wheat,160,75,75,25,335,oct,idaho usa"))
+
+    (window,) = drafts(found, "growth-window")
+    assert (Decimal("42.0"), Decimal("37.7")) == (window.low, window.high)
+
+
 def test_fao_castor_bean_is_refused(written: Written, stated: Stated) -> None:
     """Table 12, castor bean 0.3 m high: known wrong."""
     found = stated("fao56", fao(written, 12, "castorbean ricinus,0.35,1.15,0.55,0.3"))

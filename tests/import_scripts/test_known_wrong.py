@@ -3,6 +3,7 @@
 Each row names the set and the wrong value; what is right is said beside it where a source says so.
 """
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -156,4 +157,39 @@ def test_names_as_printed_and_conditions_hold_no_remark_of_ours() -> None:
         for plant in SNAPSHOT.plants.values()
         for record in plant.records
         if any(words in f"{record.name_as_printed} {dict(record.conditions)}" for words in OURS)
+    ]
+
+
+LIMIT = re.compile(r"\b(to|maximum|exceed|reach)", re.IGNORECASE)
+
+
+def test_a_width_is_a_maximum_only_where_its_words_say_so() -> None:
+    """Sweet bay, "20-30 ft. high, 20 ft. wide", is a size; pomegranate, "spread to 15ft", a bound."""
+    (bay,) = [record for record in of("laurus-nobilis", "crown-width") if record.source == "slobg"]
+    assert (bay.number_kind, bay.likely, bay.high) == ("single", Decimal("6.096"), None)
+    assert [] == [
+        record.id
+        for plant in SNAPSHOT.plants.values()
+        for record in plant.records
+        if (record.trait, record.number_kind, record.entered_by)
+        == ("crown-width", "maximum", "importer readings")
+        and not LIMIT.search(record.verbatim or "")
+    ]
+
+
+OF_OTHERS = re.compile(r"\b(after|reporting|reported)\b")
+"""A year in brackets that is of another work: "after Mouterde P (1966)"."""
+
+
+def test_a_source_has_the_year_that_its_citation_prints() -> None:
+    """SWAT+ stood without a year beside "et al. (2017)"; no credit has an empty pair of brackets."""
+    sources = SNAPSHOT.sources.values()
+
+    assert [] == [source.key for source in sources if "()" in f"{source.credit} {source.citation}"]
+    assert [] == [
+        source.key
+        for source in sources
+        if not source.year
+        and re.search(r"\((1[89]|20)\d\d\)", source.citation)
+        and not OF_OTHERS.search(source.citation)
     ]
