@@ -165,7 +165,7 @@ def _reasons(
     stated = tuple(limit for limit in findings.limits if not limit.ask)
     wanted += [*reasons.limit_reasons(stated[:1]), *benefits[:1], reasons.merit(findings)]
     wanted += [
-        reasons.roots(findings),
+        None if findings.out_of_reach else reasons.roots(findings),
         reasons.light(findings),
         reasons.season(findings),
         reasons.enemies(findings) or reasons.family(findings),

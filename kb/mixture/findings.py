@@ -19,6 +19,12 @@ from kb.mixture.stress import verdict_of
 from kb.mixture.support import Support
 from kb.mixture.variants import Variants
 
+HARDLY_ROOTED, UNSHADED = 0.01, 0.005
+"""Where a tree draws so little of what it draws under its crown, and costs so little light, it does not reach
+(judgement)."""
+EMISSIONS_END_M = 24.0
+"""Nothing that a tree gives off is reported to harm farther from its trunk (black walnut, `trade` 4.9)."""
+
 
 @dataclass(frozen=True, eq=False)
 class Held:
@@ -66,6 +72,8 @@ class Two:
     kin: Relation
     harm: Harm
     setting: Setting
+    beyond: bool = False
+    """Whether the second stands farther from the tree than anything of it is reported to reach."""
 
     @cached_property
     def in_order(self) -> tuple[Profile, Profile]:
@@ -93,7 +101,14 @@ class Findings(Held):
 
     @cached_property
     def two(self) -> Two:
-        return Two(self.profiles, self.kin, self.harm, self.place.setting)
+        beyond = self.out_of_reach and (self.place.at_m or 0.0) >= EMISSIONS_END_M
+        return Two(self.profiles, self.kin, self.harm, self.place.setting, beyond)
+
+    @cached_property
+    def out_of_reach(self) -> bool:
+        """Whether neither the roots nor the shade of the tree come to where the other stands."""
+        unshaded = float(self.felt.light[0].max()) < UNSHADED
+        return self.place.setting == "under" and self.place.share_a < HARDLY_ROOTED and unshaded
 
     @property
     def profiles(self) -> tuple[Profile, Profile]:

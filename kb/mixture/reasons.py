@@ -156,6 +156,9 @@ def light(findings: Findings) -> Reason | None:
     if float(lost.max()) < WORTH_SAYING:
         one, other = findings.in_order
         records = records_of(one.height_m.records, other.height_m.records)
+        if findings.out_of_reach:
+            text = f"{other.name} stands beyond the roots and the shade of {one.name}."
+            return Reason("light", text, records)
         below = findings.place.setting == "under"
         text = (
             f"{other.name} gets light enough here." if below else "Neither loses much by the other's shade."

@@ -225,6 +225,8 @@ def _two_crowns(two: Two) -> str | None:
 
 
 def _of_one(profile: Profile, two: Two) -> list[str]:
+    if two.beyond:
+        return []
     known = {found.emitter for found in two.harm.emissions}
     if profile.family.value in ALLELOPATHIC_FAMILIES and two.harm.enemies is not None:
         if profile.id in known:

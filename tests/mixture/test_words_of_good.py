@@ -10,7 +10,7 @@ from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.site_notes import idle_words
 from kb.mixture.sowing import sowings_note
 from kb.mixture.unknowns import stand_ins
-from tests.mixture.judged import bed
+from tests.mixture.judged import bed, under
 from tests.mixture.profiles import BULB, TAPROOT
 from tests.mixture.real import pairs, shipped
 
@@ -67,3 +67,12 @@ def test_times_of_sowing_that_fall_into_one_week_are_told_as_one() -> None:
         for plant in kinds:
             weeks = re.findall(r"week (\d+)", sowings_note(plant, site) or "")
             assert len(weeks) == len(set(weeks)), (plant.id, weeks)
+
+
+def test_what_stands_beyond_a_tree_is_said_to_stand_beyond_it() -> None:
+    """Where neither roots nor shade reach nothing is shared, whatever the depths (common practice)."""
+    far, near = under(BULB, distance_m=500), under(BULB, distance_m=1.2)
+
+    assert far.saying.startswith("Good. Bulb stands beyond the roots and the shade of smalltree.")
+    assert not any("root depth" in reason.text for reason in far.reasons)
+    assert "beyond" not in near.saying
