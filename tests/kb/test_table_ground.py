@@ -1,0 +1,56 @@
+"""The ground a plant is taken to bear: where it was found, what a garden gives, what was said of the crop."""
+
+from dataclasses import replace
+
+import pytest
+
+from tests.kb.test_table import a_record, profile_of
+
+DRY_PLACES = a_record("moisture-indicator-1-12", "2.0")
+NARROW = replace(
+    a_record("soil-reaction", ("5.0", "5.5")), conditions=(("as", "soils of its geographical range"),)
+)
+
+
+def test_a_crop_of_a_season_is_not_bound_to_where_it_grows_wild() -> None:
+    """Crimson clover (moisture 2 of 12) is sown on ordinary garden ground (common practice)."""
+    sown = profile_of(DRY_PLACES, a_record("life-cycle", None, "annual"))
+    lasting = profile_of(DRY_PLACES, a_record("life-cycle", None, "perennial"))
+
+    assert (1.0, 6.0, False) == (sown.moisture.low, sown.moisture.high, sown.moisture.known)
+    assert sown.moisture.records == lasting.moisture.records != ()
+    assert (4.0, True) == (lasting.moisture.high, lasting.moisture.known)
+
+
+@pytest.mark.parametrize("life", ["annual", "perennial"])
+def test_the_usual_garden_range_moves_no_end_that_a_record_closes(life: str) -> None:
+    """Blue lupin fails on lime (handbooks of grain legumes): garden ground to pH 7.5 is no record of it.
+
+    Where it is found is moved out once, by the doubt of one published range (`trade` 3.2: 0.4).
+    """
+    span = profile_of(NARROW, a_record("life-cycle", None, life)).soil_ph
+
+    assert (pytest.approx(4.6), pytest.approx(5.9)) == (span.low, span.high)
+    assert (True, True) == (span.known, span.found)
+
+
+CLASS = replace(a_record("soil-reaction", ("4.5", "7.5")), number_kind="class")
+GARDEN = a_record("soil-reaction", ("6.0", "8.5"), basis="recalled")
+
+
+def test_the_class_of_a_flora_is_a_find_and_does_not_silence_the_garden_range() -> None:
+    """Thyme grows on limestone (handbooks of herbs); a flora's "weakly acid to neutral" is where it is found.
+
+    The garden range is drawn out towards the find by 0.4 (`trade` 3.2); alone, the class is a find.
+    """
+    both, alone = profile_of(CLASS, GARDEN).soil_ph, profile_of(CLASS).soil_ph
+
+    assert (pytest.approx(5.6), pytest.approx(8.5), False) == (both.low, both.high, both.found)
+    assert (pytest.approx(4.1), pytest.approx(7.9), True) == (alone.low, alone.high, alone.found)
+
+
+def test_what_is_said_of_the_crop_itself_binds_it() -> None:
+    """A range of practice for moisture stands as it is, whatever the life cycle."""
+    stated = profile_of(a_record("moisture", ("2.0", "4.0")), a_record("life-cycle", None, "annual"))
+
+    assert (4.0, True) == (stated.moisture.high, stated.moisture.known)
