@@ -155,10 +155,11 @@ def emission(
     head = f"{emitter.name} gives off {given_off.substance}"
     weighed, doubt = evidence, None
     said: list[str] = []
-    if given_off.others is not None and (evidence is None or evidence.laboratory):
+    unnamed = None if affected.woody else given_off.others  # such trials sow herbs
+    if unnamed is not None and (evidence is None or evidence.laboratory):
         # What was seen on plants that are not named counts no more than a single list that names this one.
-        weighed = replace(given_off.others, sensitive=1, grade="D")
-        said, doubt = [_by_others(affected, given_off.others)], BY_OTHERS
+        weighed = replace(unnamed, sensitive=1, grade="D")
+        said, doubt = [_by_others(affected, unnamed)], BY_OTHERS
     if weighed is None:
         text = f"{head}; how {affected.name} does near it is not on record."
         return EmissionFinding(emitter.id, affected.id, 0.0, text, (), decides=False)

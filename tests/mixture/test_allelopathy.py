@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.mixture.allelopathy import EVIDENCE, EmissionFinding, Emitter, Evidence, Grade, emission, nearness
-from tests.mixture.profiles import invented
+from tests.mixture.profiles import chosen, invented
 
 TREE, CROP = invented("nogala"), invented("pomara")
 GRADES: tuple[Grade, ...] = ("A", "B", "C", "D")
@@ -122,6 +122,9 @@ def test_plants_that_a_trial_does_not_name_are_tried_first() -> None:
     assert "measured in the field" in unnamed.text
     assert unnamed.value == near(0.0, Evidence(1, 0, "D"), 2).value
     assert of(hedge, 0.0, Evidence(0, 1, "A")).ceiling is None
+    tree = emission(TREE, invented("nucara", growth_form=chosen("tree")), 0.0, None, given_off=hedge)
+    assert tree is not None
+    assert tree.ceiling is None  # herbs were sown; a tree beside the hedge is another matter
 
 
 def test_residues_are_said_and_decide_nothing_side_by_side() -> None:
