@@ -74,7 +74,7 @@ def merge_emission(
         once(drafts),
         read=EmissionDraft.of,
         own=lambda kept: kept.entered_by == by,
-        head=lambda d: f"{d.plant}.allelopathy.{named.emitter}.{d.source}",
+        head=lambda d: f"{d.plant}.{named.record_head}.{d.source}",
         place=lambda d: (d.plant, d.source, d.locator, d.name_as_printed),
         make=made,
     )

@@ -123,5 +123,5 @@ def _due(folder: Path, thing: Enemy | Emission) -> Path | None:
 
 def _head(said: HostStatement | EmissionStatement, thing: Enemy | Emission) -> str:
     """What the id of a statement begins with."""
-    about = f"allelopathy.{thing.emitter}" if isinstance(thing, Emission) else f"enemy.{thing.id}"
+    about = thing.record_head if isinstance(thing, Emission) else f"enemy.{thing.id}"
     return f"{said.plant}.{about}.{said.source}"

@@ -29,13 +29,15 @@ is from last year's; bare ground left round a trap crop; how far a root wakes it
 YearsMeaning = Literal["survival", "rotation", "life-cycle"]
 """What printed years are: how long it lasts in the ground; the gap advised between crops; the length
 of its course on the other host."""
-Scope = Literal["taxon", "group", "family"]
+Scope = Literal["taxon", "group", "family", "unnamed"]
 """``group``: the source names a genus or a crop of several species, of which this plant is one.
 ``family``: it names a whole family; this plant stands for it, and its kin without a statement of their own
-count as hosts through it."""
+count as hosts through it. ``unnamed``: it tells of plants that it does not name; this one stands for them."""
 Grade = Literal["A", "B", "C", "D"]
 """Evidence for allelopathy: field; pots, or field second-hand; laboratory; advice or a list."""
 ListedAs = Literal["sensitive", "tolerant"]
+ActsThrough = Literal["living", "residues"]
+"""Whether the standing plant gives it off, or what it leaves in the ground."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,9 +151,11 @@ class EmissionStatement:
 
 @dataclass(frozen=True, slots=True)
 class Emission:
-    """A substance that one plant gives off, and the plants listed as sensitive or tolerant.
+    """What one plant gives off in one way, and the plants listed as sensitive or tolerant.
 
-    ``strength`` is how much of it the emitter gives off, 0 to 3 (`trade` 4.9; judgement).
+    ``name`` is the substance, or plainly how it gets out where none is known; ``strength`` how much of
+    it the emitter gives off, 0 to 3 (`trade` 4.9; judgement); ``reach_m`` how far from the emitter harm is
+    reported, (usual, farthest) in metres, None where no source prints it.
     """
 
     id: EmissionId
@@ -159,10 +163,17 @@ class Emission:
     emitter: PlantId
     strength: int
     statements: tuple[EmissionStatement, ...] = ()
+    acts_through: ActsThrough = "living"
+    reach_m: tuple[Decimal | None, Decimal | None] | None = None
 
     @property
     def iri(self) -> str:
         return iri("emission", self.id)
+
+    @property
+    def record_head(self) -> str:
+        """What the ids of its statements say after the plant: one plant may give off in both ways."""
+        return f"allelopathy.{self.emitter}{'' if self.acts_through == 'living' else '-residues'}"
 
 
 def canonical_enemy(enemy: Enemy) -> Enemy:

@@ -109,19 +109,36 @@ def _years(span: tuple[Decimal | None, Decimal | None] | None) -> tuple[float | 
 def emitter_of(emission: Emission) -> Emitter:
     """One emission as the computation sees it: what is on record for each plant."""
     by_plant: dict[str, list[EmissionStatement]] = {}
+    others = [said for said in emission.statements if said.counts and said.scope == "unnamed"]
     for said in emission.statements:
-        if said.counts:
+        if said.counts and said.scope != "unnamed":
             by_plant.setdefault(said.plant, []).append(said)
     return Emitter(
         plant=emission.emitter,
         substance=emission.name,
         strength=emission.strength,
         evidence={plant: _evidence(said) for plant, said in sorted(by_plant.items())},
+        acts_through=emission.acts_through,
+        reach_m=_span_of_reach(emission),
+        others=_evidence(others) if others else None,
     )
 
 
+def _span_of_reach(emission: Emission) -> tuple[float, float] | None:
+    if emission.reach_m is None:
+        return None
+    low, high = emission.reach_m
+    ends = [float(end) for end in (low, high) if end is not None]
+    return min(ends), max(ends)
+
+
 def _evidence(said: list[EmissionStatement]) -> Evidence:
-    """How many sources (each once) list a plant as sensitive, how many as tolerant, by what grade."""
+    """How many sources (each once) list a plant as sensitive, how many as tolerant, by what grade.
+
+    Laboratory evidence counts only where there is no other: it decides nothing and outvotes nothing.
+    """
+    records = tuple(one.iri for one in sorted(said, key=lambda one: one.id))
+    said = [one for one in said if one.grade != "C"] or said
     sensitive = {one.source for one in said if one.listed_as == "sensitive"}
     tolerant = {one.source for one in said if one.listed_as == "tolerant"}
     grades = [one.grade for one in said if one.listed_as == "sensitive"] or [one.grade for one in said]
@@ -129,7 +146,11 @@ def _evidence(said: list[EmissionStatement]) -> Evidence:
         sensitive=len(sensitive),
         tolerant=len(tolerant),
         grade=min(grades),
-        records=tuple(one.iri for one in sorted(said, key=lambda one: one.id)),
+        records=records,
+        pots=len(
+            {one.source for one in said if one.listed_as == "sensitive" and one.grade == "B"}
+            - {one.source for one in said if one.listed_as == "sensitive" and one.grade != "B"}
+        ),
     )
 
 

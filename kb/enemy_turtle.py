@@ -12,6 +12,7 @@ from typing import TypeVar
 from rdflib import RDF, Graph, Literal, URIRef
 
 from kb.enemy_model import (
+    ActsThrough,
     AttackedPart,
     DistanceMeaning,
     Emission,
@@ -132,6 +133,8 @@ def emission_graph(emission: Emission) -> Graph:
     add_texts(graph, subject, ((LABEL, emission.name),))
     _terms(graph, subject, ((TB.emitter, "plant", emission.emitter),))
     graph.add((subject, TB.strength, Literal(emission.strength)))
+    _terms(graph, subject, ((TB.actsThrough, "acts-through", emission.acts_through),))
+    _span(graph, subject, (TB.minReach, TB.maxReach), emission.reach_m)
     for said in emission.statements:
         node = _common(graph, said)
         graph.add((node, RDF.type, TB.EmissionStatement))
@@ -291,6 +294,8 @@ def _read_whole_emission(head: SubjectReader, said: list[SubjectReader], faults:
         emitter=PlantId(head.local("tb:emitter", "plant")),
         strength=int(strength),
         statements=tuple(one for one in statements if one.emission == emission_id),
+        acts_through=head.maybe_choice("tb:actsThrough", "acts-through", ActsThrough) or "living",
+        reach_m=_read_span(head, "tb:minReach", "tb:maxReach"),
     )
 
 

@@ -24,11 +24,19 @@ from import_scripts.enemies.decided import (
     hosts,
     span_of,
 )
+from import_scripts.enemies.emissions import (
+    EMISSION_FILES,
+    EMISSIONS,
+    STATEMENTS,
+    emission_of,
+    emission_rows,
+    stated,
+)
 from import_scripts.enemies.lists import LIST_FILES, list_rows, listed
 from import_scripts.names import PlantNames
 from import_scripts.published_facts.citations import basis_of, key_of, rows_by_key, source_of
 from import_scripts.tables import csv_rows, locate
-from kb.enemy_model import HostRole, Route, Scope, Severity, YearsMeaning
+from kb.enemy_model import Emission, EmissionId, HostRole, Route, Scope, Severity, YearsMeaning
 from kb.model import PlantId, Source, SourceKey
 from kb.names import fold
 
@@ -69,14 +77,15 @@ TABLE_WORDS = {
 
 @dataclass(frozen=True)
 class EnemiesImporter:
-    """The importer ``enemies``: host statements of named enemies, and the lists near walnuts."""
+    """The importer ``enemies``: host statements of named enemies, and what plants give off."""
 
     key: str = "enemies"
-    title: str = "named pests and diseases with their hosts, plants near black walnut (our compilations)"
+    title: str = "named pests and diseases with their hosts, what plants give off (our compilations)"
     files: tuple[PublishedFile, ...] = tuple(
-        PublishedFile(name) for name in (ENEMIES, *LIST_FILES, "sources.csv")
+        PublishedFile(name) for name in (ENEMIES, *EMISSION_FILES, *LIST_FILES, "sources.csv")
     )
     _sources: dict[SourceKey, Row] = field(default_factory=dict, repr=False)
+    _emissions: dict[EmissionId, Emission] = field(default_factory=dict, repr=False)
     _said: set[tuple[str, PlantId, SourceKey]] = field(default_factory=set, repr=False)
 
     @property
@@ -89,13 +98,26 @@ class EnemiesImporter:
     def rows(self, folder: Path) -> Iterator[Row]:
         self._said.clear()
         self._sources.clear()
+        self._emissions.clear()
         self._sources.update(rows_by_key(folder))
         yield from csv_rows(locate(folder, ENEMIES), COLUMNS, name="host_scientific_name")
+        yield from emission_rows(folder)
         yield from list_rows(folder)
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        if row.file == EMISSIONS:
+            given_off = emission_of(row, names)
+            if isinstance(given_off, Emission):
+                self._emissions[given_off.id] = given_off
+            return [given_off]
+        if row.file == STATEMENTS:
+            return stated(row, names, self._emissions)
         enemy = row.file == ENEMIES
-        found = self._enemy_row(row, names) if enemy else listed(row, names, said=self._said)
+        found = (
+            self._enemy_row(row, names)
+            if enemy
+            else listed(row, names, said=self._said, emissions=self._emissions)
+        )
         for statement in found:
             if isinstance(statement, HostDraft):
                 self._said.add((statement.enemy, statement.plant, statement.source))

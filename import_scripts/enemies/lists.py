@@ -1,22 +1,23 @@
 """The small evidence tables: shared disease hosts, rotation intervals, plants near black walnut."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from pathlib import Path
 
 from import_scripts.base import EmissionDraft, HostDraft, Refused, Row, Statement, refuse
 from import_scripts.enemies.decided import Agent, agents, hosts
+from import_scripts.enemies.emissions import GRADES, HOW_READ, LISTED_AS
 from import_scripts.names import PlantNames
 from import_scripts.tables import csv_rows, locate
 from kb.enemy_model import Emission, EmissionId, HostRole, Route
-from kb.model import Basis, PlantId, SourceKey
+from kb.model import PlantId, SourceKey
 from kb.names import fold
 
 SHARED = "shared_disease_hosts.csv"
 ROTATION = "rotation_intervals.csv"
 JUGLONE_LISTS = "juglone_lists.csv"
 LIST_FILES = (SHARED, ROTATION, JUGLONE_LISTS)
-JUGLONE = Emission(EmissionId("juglone"), "juglone", PlantId("juglans-nigra"), strength=3)
+JUGLONE = EmissionId("juglone")
 """The lists are all about black walnut; other walnuts give off less or are not on record."""
 
 SAME_WORK = {
@@ -25,7 +26,6 @@ SAME_WORK = {
     "uc-leaflet-2703": SourceKey("ucanr2703"),
 }
 """Works that the two compilations key differently: one source, one vote."""
-HOW_READ: dict[str, Basis] = {"excerpt": "read-in-excerpt", "abstract": "read-in-excerpt"}
 RELATIONS: dict[str, HostRole] = {"host": "main", "not infected in trial": "non-host"}
 SOIL: Route = "soil"
 
@@ -47,7 +47,13 @@ def list_rows(folder: Path) -> Iterator[Row]:
     )
 
 
-def listed(row: Row, names: PlantNames, *, said: set[tuple[str, PlantId, SourceKey]]) -> list[Statement]:
+def listed(
+    row: Row,
+    names: PlantNames,
+    *,
+    said: set[tuple[str, PlantId, SourceKey]],
+    emissions: Mapping[EmissionId, Emission],
+) -> list[Statement]:
     """What a row of one of the three tables states.
 
     ``said`` are the statements made already, so that two compilations of one work count once.
@@ -57,7 +63,7 @@ def listed(row: Row, names: PlantNames, *, said: set[tuple[str, PlantId, SourceK
             refuse(row, f"how_read '{row['how_read']}' is not known", f"use one of {', '.join(HOW_READ)}")
         ]
     if row.file == JUGLONE_LISTS:
-        return _near_walnut(row, names)
+        return _near_walnut(row, names, emissions)
     found = _shared(row, names) if row.file == SHARED else _rotation(row, names)
     return [
         statement
@@ -152,19 +158,21 @@ def _rotation(row: Row, names: PlantNames) -> list[Statement]:
     )
 
 
-def _near_walnut(row: Row, names: PlantNames) -> list[Statement]:
-    if row["listed_as"] not in {"sensitive", "tolerant"}:
+def _near_walnut(row: Row, names: PlantNames, emissions: Mapping[EmissionId, Emission]) -> list[Statement]:
+    if row["listed_as"] not in LISTED_AS:
         return [refuse(row, f"listed_as '{row['listed_as']}' is not known", "use sensitive or tolerant")]
-    if row["grade"] not in {"A", "B", "C", "D"}:
+    if row["grade"] not in GRADES:
         return [refuse(row, f"grade '{row['grade']}' is not known", "use A, B, C or D")]
+    if JUGLONE not in emissions:
+        return [refuse(row, "juglone is not in emissions.csv", "add it there")]
     meant = hosts(row, row.name, names, crops="near walnut")
     if not isinstance(meant, list):
         return [meant]
     return [
-        JUGLONE,
+        emissions[JUGLONE],
         *(
             EmissionDraft(
-                emission=JUGLONE.id,
+                emission=JUGLONE,
                 plant=host.plant,
                 listed_as="sensitive" if row["listed_as"] == "sensitive" else "tolerant",
                 grade=row["grade"],  # type: ignore[arg-type]

@@ -263,13 +263,16 @@ class OwnReader:
     def _emissions(self, rows: "_Rows") -> None:
         for row in rows:
             said = row.fields(hints_of(EmissionStatement))
-            about = row.read(hints_of(Emission), {"strength": "strength"})
-            if said is None or about is None or not self._known(row, said):
+            about = row.read(hints_of(Emission), {"strength": "strength", "acts_through": "actsThrough"})
+            reach = row.pair("minReach", "maxReach")
+            if said is None or about is None or reach is None or not self._known(row, said):
                 continue
             emitter = PlantId(local("plant", row["emitter"]))
             if not self._placed(row, emitter):
                 continue
             emission = Emission(id=said["emission"], name=row["emissionName"], emitter=emitter, **about)
+            if reach != (None, None):
+                emission = replace(emission, reach_m=reach)
             self.gathered.emissions.setdefault(emission.id, emission)
             self.gathered.statements.append((row.place, EmissionStatement(plant=row.plant, **said)))
 
@@ -313,13 +316,19 @@ class _Row:
         for column in self.table.columns:
             name, dot, place = column.field.partition(".")
             if said is not None and dot and place == "0":
-                try:
-                    ends = (number(self._cells[column.name]), number(self._cells[self._other(name)]))
-                except BadCell as fault:
-                    self.refuse(f"column {column.name}: {fault}", fault.mend)
+                ends = self.pair(column.name, self._other(name))
+                if ends is None:
                     return None
                 said[name] = None if ends == (None, None) else ends
         return said
+
+    def pair(self, low: str, high: str) -> tuple[Any, Any] | None:
+        """The two ends of a span, empty or not; None where a cell cannot be read, which is refused."""
+        try:
+            return number(self._cells[low]), number(self._cells[high])
+        except BadCell as fault:
+            self.refuse(f"column {low}: {fault}", fault.mend)
+            return None
 
     def _other(self, field: str) -> str:
         return next(c.name for c in self.table.columns if c.field == f"{field}.1")

@@ -161,10 +161,14 @@ def emission_rows(snapshot: Snapshot) -> Iterator[Row]:
 
 def emission_cells(emission: Emission) -> dict[str, str]:
     """What is said of the emission itself in each of its rows."""
+    near, far = emission.reach_m or (None, None)
     return {
         "emissionName": emission.name,
         "emitter": iri("plant", emission.emitter),
         "strength": str(emission.strength),
+        "actsThrough": emission.acts_through,
+        "minReach": cell_of(near),
+        "maxReach": cell_of(far),
     }
 
 

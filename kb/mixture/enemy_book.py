@@ -62,7 +62,7 @@ class EnemyBook:
     named: FloatArray
     held: npt.NDArray[np.bool_]
     narrow: frozenset[str]
-    emitters: Mapping[str, Emitter]
+    emitters: Mapping[str, tuple[Emitter, ...]]
     _places: dict[str, int] = field(repr=False)
     _lists: dict[str, Listing] = field(repr=False)
     _own: frozenset[str] = field(repr=False)
@@ -91,7 +91,9 @@ class EnemyBook:
         for matrix in (named, named.T):  # first the rows of those without a list, then their columns
             for place, kin in relatives.items():
                 matrix[place] = lent_row(matrix, kin, species)
-        by_plant = {emitter.plant: emitter for emitter in emitters}
+        by_plant: dict[str, tuple[Emitter, ...]] = {}
+        for emitter in emitters:
+            by_plant[emitter.plant] = (*by_plant.get(emitter.plant, ()), emitter)
         own_lists = frozenset(plant for plant, listed in own.items() if listed)
         named, narrow = np.maximum(named, named.T), _narrow(agents, plants)
         return cls(
@@ -99,22 +101,26 @@ class EnemyBook:
         )
 
     def emits(self, profile: Profile) -> bool:
-        """Whether a plant gives off something that is on record."""
-        return species_of(profile.id) in self.emitters
+        """Whether a plant gives off, while it stands, something that is on record."""
+        return any(one.acts_through == "living" for one in self.emitters.get(species_of(profile.id), ()))
 
-    def emission(
+    def given_off(
         self, emitter: Profile, affected: Profile, *, apart_m: float | None
-    ) -> EmissionFinding | None:
-        """What one plant does to another by what it gives off; None where nothing is on record.
+    ) -> tuple[EmissionFinding, ...]:
+        """What one plant does to another by all that it gives off; empty where nothing is on record.
 
         ``apart_m`` is measured from the trunk, None in one bed.
         """
-        given_off = self.emitters.get(species_of(emitter.id))
-        if given_off is None or same_species(emitter, affected):
-            return None
+        emitters = self.emitters.get(species_of(emitter.id), ())
+        if not emitters or same_species(emitter, affected):
+            return ()
         radius = max(emitter.crown_width_m.likely / 2, LEAST_RADIUS_M)
-        radii, evidence = (apart_m or 0.0) / radius, given_off.on(affected.id)
-        return emission(emitter, affected, radii, evidence, given_off=given_off, crown_radius_m=radius)
+        radii = (apart_m or 0.0) / radius
+        each = (
+            emission(emitter, affected, radii, one.on(affected.id), given_off=one, crown_radius_m=radius)
+            for one in emitters
+        )
+        return tuple(found for found in each if found is not None)
 
     def listed(self, plant: str) -> bool:
         """Whether any statement on enemies is about this plant or its species."""

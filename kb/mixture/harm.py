@@ -26,7 +26,7 @@ class Harm:
     @property
     def pressure(self) -> float:
         """What K is reckoned with: e, or the effect of an emission where that is larger."""
-        given_off = max((found.value for found in self.emissions), default=0.0)
+        given_off = max((found.value for found in self.emissions if found.decides), default=0.0)
         return max(self.shared, min(1.0, given_off / ENEMY_WEIGHT))
 
     @property
@@ -48,9 +48,7 @@ def harm_between(a: Profile, b: Profile, meeting: Meeting, book: EnemyBook | Non
     apart = _apart(meeting)
     finding = book.shared_enemies(a, b, meeting.site, distance_m=apart)
     emissions = tuple(
-        found
-        for one, other in ((a, b), (b, a))
-        if (found := book.emission(one, other, apart_m=apart)) is not None
+        found for one, other in ((a, b), (b, a)) for found in book.given_off(one, other, apart_m=apart)
     )
     limits = [_enemy_limit(agent, (a, b), meeting) for agent in finding.agents if agent.ceiling is not None]
     limits += [_emission_limit(found) for found in emissions if found.ceiling is not None]

@@ -69,9 +69,9 @@ def left_out_of(two: Two) -> tuple[str, ...]:
         notes += _of_one(profile, two)
     notes += [
         f"What {two.named(found.emitter).name} does to {two.named(found.affected).name} rests on "
-        "lists of observations that copy one another, not on trials."
+        f"{found.doubt}."
         for found in two.harm.emissions
-        if found.ceiling is not None and not found.measured
+        if found.ceiling is not None and found.doubt is not None
     ]
     return tuple(notes)
 

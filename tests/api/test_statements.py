@@ -11,6 +11,7 @@ from kb.repository import open_repository
 from tests.api.test_openapi import schema_faults
 
 TOMATO_BLIGHT = "solanum-lycopersicum.enemy.phytophthora-infestans.core-lateblight-wwa"
+LOVAGE_WORMWOOD = "levisticum-officinale.allelopathy.artemisia-absinthium.funke-1943-blumea.2"
 TOMATO_WALNUT = "solanum-lycopersicum.allelopathy.juglans-nigra.morton-arboretum-sheet"
 PINE_RUST = "pinus-strobus.enemy.cronartium-ribicola.pnw-wpbr-ribes"
 BLIGHT_PAIR = "/pairs?a=solanum-lycopersicum&b=solanum-tuberosum&setting=bed"
@@ -74,6 +75,7 @@ def test_statements_hold_to_the_description(shipped: FlaskClient, record: str) -
     [
         (PINE_RUST, ("white pine blister rust", "305 to 805 m (between hosts)", "alternate host")),
         (TOMATO_WALNUT, ("juglone: listed as sensitive", "Evidence grade")),
+        (LOVAGE_WORMWOOD, ("leaf washings (absinthiin): listed as sensitive", "does not name")),
     ],
 )
 def test_a_statement_has_a_page(shipped: FlaskClient, record: str, words: tuple[str, ...]) -> None:

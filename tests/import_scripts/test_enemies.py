@@ -194,8 +194,62 @@ def test_walnut_lists_carry_their_grade_and_disagreement(shipped: Snapshot) -> N
         "ohio-state-extension-column",
         "funt-martin-osu-hyg-1148",
     }
-    assert {s.grade for s in listed} == {"D"}
+    assert {s.grade for s in tomato} == {"D"}
     assert {s.listed_as for s in listed if s.plant == "daucus-carota"} == {"tolerant"}
+
+
+def graded(snapshot: Snapshot, emission: str, plant: str) -> set[tuple[str, str]]:
+    """Grade and listing of every statement on a plant and an emission."""
+    said = snapshot.emissions[EmissionId(emission)].statements
+    return {(s.grade, s.listed_as) for s in said if s.plant == plant}
+
+
+@pytest.mark.parametrize(
+    ("emission", "plant", "said"),
+    [
+        # Funke 1943, Blumea 5: lovage was killed beside a hedge of wormwood.
+        ("wormwood-washings", "levisticum-officinale", {("A", "sensitive")}),
+        # Rietveld 1983: alders among black walnuts died after 8-13 years.
+        ("juglone", "alnus-glutinosa", {("A", "sensitive"), ("C", "sensitive"), ("D", "sensitive")}),
+        # Adhikari 2018: 35-64 % fewer lucerne seedlings after rye.
+        ("rye-residues", "medicago-sativa", {("A", "sensitive")}),
+        # Shafer and Garrison 1986; Blok and Bollen 1993: asparagus roots on asparagus, in pots.
+        ("asparagus-roots", "asparagus-officinalis", {("B", "sensitive")}),
+        # Reinhardt 1993: tomato was not inhibited in ground that had carried sweet potato.
+        ("sweet-potato-residues", "solanum-lycopersicum", {("B", "tolerant")}),
+        # Summers 2009: half to three quarters of the lettuces planted into sudex died.
+        ("sorghum-residues", "lactuca-sativa", {("A", "sensitive")}),
+    ],
+)
+def test_emissions_say_what_the_papers_say(
+    shipped: Snapshot, emission: str, plant: str, said: set[tuple[str, str]]
+) -> None:
+    """Grades and listings, read again in the abstracts of the papers named beside each."""
+    assert graded(shipped, emission, plant) == said
+
+
+def test_the_reach_belongs_to_the_emission(shipped: Snapshot) -> None:
+    """18-24 m round black walnut (`trade` 4.9), 100 cm round a wormwood hedge (Funke 1943), else none."""
+    reach = {key: one.reach_m for key, one in shipped.emissions.items() if one.reach_m is not None}
+
+    assert reach == {"juglone": (18, 24), "wormwood-washings": (1, 1)}
+
+
+@pytest.mark.parametrize(
+    ("file", "cells", "word"),
+    [
+        ("emission_statements.csv", {"emission": "smoke"}, "the emission 'smoke' is not in emissions.csv"),
+        ("emission_statements.csv", {"grade": "E"}, "grade 'E' is not known"),
+        ("emissions.csv", {"reach_low_m": "far"}, "a reach is no number of metres"),
+    ],
+)
+def test_a_wrong_emission_row_is_refused(
+    tmp_path: Path, store: MemoryRepository, file: str, cells: dict[str, str], word: str
+) -> None:
+    """A cell outside its closed list is named with its line and how to mend it."""
+    report = run(IMPORTER, changed(tmp_path, file, 0, **cells), store, DAY)
+
+    assert word in {r.file: r.reason for r in reversed(report.refused)}[file]
 
 
 def test_every_statement_opens_by_its_iri_and_has_its_source(shipped: Snapshot) -> None:

@@ -185,6 +185,7 @@ def some(shipped: Snapshot) -> Snapshot:
         "brassica-oleracea",
         "brassica-oleracea.capitata-group",
         "malus-domestica",
+        "crotalaria-juncea",
     }
     return Snapshot(
         "part",
@@ -200,6 +201,7 @@ def some(shipped: Snapshot) -> Snapshot:
                 emission, statements=tuple(one for one in emission.statements if one.plant in chosen)
             )
             for key, emission in shipped.emissions.items()
+            if emission.emitter in chosen
         },
     )
 
@@ -218,6 +220,7 @@ def test_an_archive_fills_an_empty_store(some: Snapshot, tmp_path: Path) -> None
     assert dict(some.plants) == dict(there.plants)
     assert dict(some.enemies) == dict(there.enemies)
     assert dict(some.emissions) == dict(there.emissions)
+    assert {one.acts_through for one in there.emissions.values()} == {"living", "residues"}
     assert all(some.sources[key] == source for key, source in there.sources.items())
     assert any(plant.decisions for plant in some.plants.values())
     assert (False, []) == (again.kept, again.added)

@@ -153,6 +153,25 @@ def test_hard_pairs_are_few(snapshot: Snapshot, book: EnemyBook) -> None:
     assert 4 <= len(hard) < 40
 
 
+def test_dishes_outvote_nothing(snapshot: Snapshot) -> None:
+    """Alder near black walnut: two field trials and a list count (Rietveld 1983), the dish does not."""
+    alder = emitter_of(snapshot.emissions[EmissionId("juglone")]).on("alnus-glutinosa")
+
+    assert alder is not None
+    assert (alder.sensitive, alder.tolerant, alder.grade, alder.reported) == (3, 0, "A", True)
+    assert len(alder.records) == 4
+
+
+def test_wormwood_tells_of_plants_it_does_not_name(snapshot: Snapshot) -> None:
+    """Funke 1943: eighteen species sown beside the hedge, of which the abstract names lovage alone."""
+    wormwood = emitter_of(snapshot.emissions[EmissionId("wormwood-washings")])
+
+    assert wormwood.on("foeniculum-vulgare") is None
+    assert wormwood.others is not None
+    assert wormwood.others.grade == "A"
+    assert wormwood.reach_m == (1.0, 1.0)
+
+
 def test_walnut_lists_count_sources_not_rows(snapshot: Snapshot) -> None:
     """Tomato is on three lists near black walnut, carrot on one as tolerant (evidence tables)."""
     emitter = emitter_of(snapshot.emissions[EmissionId("juglone")])

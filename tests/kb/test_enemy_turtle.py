@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.enemy_model import (
+    ActsThrough,
     AttackedPart,
     DistanceMeaning,
     Emission,
@@ -97,6 +98,9 @@ def enemies(draw: st.DrawFn) -> Enemy:
     )
 
 
+REACH = st.tuples(st.integers(0, 20), st.integers(20, 40)).map(lambda ends: tuple(map(Decimal, ends)))
+
+
 @st.composite
 def emissions(draw: st.DrawFn) -> Emission:
     said = tuple(
@@ -121,7 +125,15 @@ def emissions(draw: st.DrawFn) -> Emission:
         for number in range(draw(st.integers(0, 3)))
     )
     strength = draw(st.integers(0, 3))
-    return Emission(EmissionId("invented"), draw(TEXT), PlantId("inventia-arbor"), strength, said)
+    return Emission(
+        EmissionId("invented"),
+        draw(TEXT),
+        PlantId("inventia-arbor"),
+        strength,
+        said,
+        draw(one_of(ActsThrough)),
+        draw(st.none() | REACH),
+    )
 
 
 @given(enemies())

@@ -1,11 +1,11 @@
-"""What a walnut does to its neighbours: graded, by distance, never decided by a list alone."""
+"""What a walnut, a wormwood or a straw does to its neighbours: graded, by distance, never by a list alone."""
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.mixture.allelopathy import EVIDENCE, EmissionFinding, Emitter, Evidence, Grade, emission, nearness
-from tests.mixture.profiles import invented
+from tests.mixture.profiles import chosen, invented
 
 TREE, CROP = invented("nogala"), invented("pomara")
 GRADES: tuple[Grade, ...] = ("A", "B", "C", "D")
@@ -13,8 +13,13 @@ GRADES: tuple[Grade, ...] = ("A", "B", "C", "D")
 
 def near(crown_radii: float, evidence: Evidence | None, strength: int = 3) -> EmissionFinding:
     """An invented tree on an invented crop."""
-    given_off = Emitter("nogala", "an invented juice", strength)
-    return emission(TREE, CROP, crown_radii, evidence, given_off=given_off, crown_radius_m=6.0)
+    return of(Emitter("nogala", "an invented juice", strength, reach_m=(18, 24)), crown_radii, evidence)
+
+
+def of(given_off: Emitter, crown_radii: float, evidence: Evidence | None) -> EmissionFinding:
+    found = emission(TREE, CROP, crown_radii, evidence, given_off=given_off, crown_radius_m=6.0)
+    assert found is not None
+    return found
 
 
 LISTED = Evidence(sensitive=3, tolerant=0, grade="D", records=("record:one", "record:two", "record:three"))
@@ -81,10 +86,63 @@ def test_not_on_record_is_said() -> None:
 
 
 def test_one_trial_is_enough() -> None:
-    """Harm measured in the field or in pots is acted on, a laboratory result is not."""
+    """Hard only where the field reports it (`trade` 4.9); pots say try one first, dishes decide nothing."""
     assert near(0.5, Evidence(1, 0, "A")).hard
-    assert near(0.5, Evidence(1, 0, "B")).hard
-    assert not near(0.5, Evidence(1, 0, "C")).hard
+    pots, dishes = near(0.5, Evidence(3, 0, "B", pots=3)), near(0.5, Evidence(3, 0, "C"))
+
+    assert pots.ceiling == "workable"
+    assert "seen in pots (evidence grade B): try one first" in pots.text
+    assert (dishes.ceiling, dishes.decides) == (None, False)
+    assert "only with extracts in dishes (evidence grade C): that decides nothing" in dishes.text
+
+
+def test_pots_do_not_outvote_lists() -> None:
+    """Two lists of a plant stay a report from the field when a pot trial joins them (`trade` 4.9)."""
+    assert near(0.5, Evidence(3, 0, "B", pots=1)).hard
+
+
+def test_a_herb_reaches_a_crown_radius_or_so() -> None:
+    """Without a printed reach harm ends at 2 crown radii, field trial or not (`trade` 4.9)."""
+    herb = Emitter("nogala", "leaf washings", 2)
+
+    assert of(herb, 1.49, Evidence(1, 0, "A")).ceiling == "avoid"
+    assert of(herb, 1.99, Evidence(1, 0, "A")).ceiling == "workable"
+    assert of(herb, 2.0, Evidence(1, 0, "A")).ceiling is None
+    assert "12 m or more from nogala" in (of(herb, 0.0, Evidence(1, 0, "A")).lift or "")
+
+
+def test_plants_that_a_trial_does_not_name_are_tried_first() -> None:
+    """Funke 1943: eighteen species were injured, one is named; the others count as a single list would."""
+    hedge = Emitter("nogala", "leaf washings", 2, reach_m=(1, 1), others=Evidence(1, 0, "A", ("record:all",)))
+    unnamed, dishes = of(hedge, 0.0, None), of(hedge, 0.0, Evidence(0, 1, "C"))
+
+    assert (unnamed.ceiling, dishes.ceiling) == ("workable", "workable")
+    assert unnamed.records == ("record:all",)
+    assert "not on record, but harm to several other plants" in unnamed.text
+    assert "measured in the field" in unnamed.text
+    assert unnamed.value == near(0.0, Evidence(1, 0, "D"), 2).value
+    assert of(hedge, 0.0, Evidence(0, 1, "A")).ceiling is None
+    tree = emission(TREE, invented("nucara", growth_form=chosen("tree")), 0.0, None, given_off=hedge)
+    assert tree is not None
+    assert tree.ceiling is None  # herbs were sown; a tree beside the hedge is another matter
+
+
+def test_residues_are_said_and_decide_nothing_side_by_side() -> None:
+    """Rye dug in four weeks before thinned lucerne (Adhikari 2018); rye beside lucerne is another matter."""
+    straw = Emitter("nogala", "straw", 2, acts_through="residues")
+    found = of(straw, 0.0, Evidence(1, 0, "A"))
+
+    assert (found.ceiling, found.value, found.decides) == (None, 0.0, False)
+    assert "measured in the field" in found.text
+    assert "side by side it decides nothing" in found.text
+    assert emission(TREE, CROP, 0.0, None, given_off=straw) is None
+
+
+def test_an_emission_known_from_dishes_alone_says_nothing_of_other_plants() -> None:
+    """Extracts in dishes decide nothing (`trade` 3.2): no "not on record" hangs on them."""
+    dish = Emitter("nogala", "juice", 1, {"other": Evidence(2, 0, "C")})
+
+    assert emission(TREE, CROP, 0.0, None, given_off=dish) is None
 
 
 EVIDENCES = st.builds(Evidence, st.integers(0, 4), st.integers(0, 3), st.sampled_from(GRADES))
