@@ -93,4 +93,5 @@ def _emission_limit(found: EmissionFinding) -> Limit:
         records=found.records,
         ceiling=found.ceiling or "good",
         lift=found.lift,
+        thin=found.doubt is not None,
     )

@@ -77,8 +77,12 @@ def left_out_of(two: Two) -> tuple[str, ...]:
 
 
 def settled(limits: Iterable[Limit]) -> bool:
-    """Whether a rule forbids it that rests on what is on record: nothing missing could lift that."""
-    return any(limit.hard and not limit.lifted and not limit.unproved for limit in limits)
+    """Whether a rule forbids it that rests on what is on record: nothing missing could lift that.
+
+    Lists of what was harmed near an emitter settle nothing (`trade` 4.9).
+    """
+    rules = [limit for limit in limits if limit.hard and not limit.lifted and not limit.unproved]
+    return any(limit.kind != "allelopathy" or not limit.thin for limit in rules)
 
 
 def doubts_of(missing: tuple[str, ...], verdict: Verdict, limits: Iterable[Limit]) -> tuple[str, ...]:

@@ -79,5 +79,5 @@ def test_a_missing_list_makes_the_worst_word_no_less_sure() -> None:
     """A list could only add to what is to avoid already (common sense of any check list)."""
     notes = (no_list(two(COUSIN, ONION, fly(LEEK, ONION))), "Check first.")
 
-    assert doubts_of(notes, "avoid") == notes[1:]
-    assert doubts_of(notes, "poor") == notes
+    assert doubts_of(notes, "avoid", ()) == notes[1:]
+    assert doubts_of(notes, "poor", ()) == notes
