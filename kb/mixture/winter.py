@@ -195,47 +195,39 @@ def _guessed(profile: Profile, hardiness: Estimate, coldest: float) -> Limit | N
     )
 
 
-def _of_the_tropics(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
-    """A crop of the tropics of which nothing says how cold a winter it bears, where winters freeze.
-
-    As one that is known to bear less than the winters of a guess (`_guessed`): poor until it was looked up.
-    """
-    if coldest >= 0:
-        return None
-    how = "a rough guess" if guess else "as given"
-    return Limit(
-        kind="hardiness",
-        of=profile.id,
-        text=(
-            f"{profile.name} is a crop of the tropics, and how cold a winter it bears is not on record; "
-            f"winters here fall to about {_degree(coldest)} ({how})."
-        ),
-        records=(),
-        ceiling="poor",
-        lift=f"{profile.name} is kept from frost, under cover in winter",
-        ask=True,
-        thin=True,
-    )
-
-
 def _unknown(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
-    """Hardiness not on record: a thing to check wherever the cold could kill."""
-    if profile.of_the_tropics:
-        return _of_the_tropics(profile, coldest, guess=guess)
-    if profile.tender.value != "yes" and coldest > (COLD_GUESS_C if guess else 0.0):
+    """Hardiness not on record: a thing to check wherever the cold could kill.
+
+    A crop of the tropics is held as one that is known to bear less than the winters of a guess (`_guessed`):
+    poor until it was looked up.
+    """
+    tropical = profile.of_the_tropics
+    freezes = coldest < 0 if tropical else coldest <= (COLD_GUESS_C if guess else 0.0)
+    if not freezes and (tropical or profile.tender.value != "yes"):
         return None
     how = "a rough guess" if guess else "as given"
-    return Limit(
+    falls = f"winters here fall to about {_degree(coldest)} ({how})"
+    check = Limit(
         kind="hardiness",
         of=profile.id,
-        text=(
-            f"How cold a winter {profile.name} bears is not on record; winters here fall to about "
-            f"{_degree(coldest)} ({how})."
-        ),
+        text=f"How cold a winter {profile.name} bears is not on record; {falls}.",
         records=(),
         ceiling="workable" if coldest <= MANY_KILLED_C else "good",
         check=True,
         ask=True,
+    )
+    if not tropical:
+        return check
+    of_the_tropics = (
+        f"{profile.name} is a crop of the tropics, and how cold a winter it bears is not on record"
+    )
+    return replace(
+        check,
+        text=f"{of_the_tropics}; {falls}.",
+        ceiling="poor",
+        lift=f"{profile.name} is kept from frost, under cover in winter",
+        check=False,
+        thin=True,
     )
 
 
