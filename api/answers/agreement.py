@@ -14,6 +14,8 @@ IRREGULAR = {"is": "are", "has": "have", "was": "were", "does": "do", "goes": "g
 NO_VERBS = frozenset({"as", "its", "this", "thus", "always", "perhaps", "plus", "besides", "weeks", "years"})
 SUBJECT = r"(?:^|[.:;,(] |\b(?:unless|that|if|while|where|when|how|what|whether|which|after|before) )"
 """What stands before a name that is the subject of a clause: "Shade of chives costs" has another one."""
+OF_ITS_OWN = " it would find in a bed of its own"
+"""What a loss is measured against, behind the verb of the plant that feels it."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
 VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
 """Parts of an answer that hold words of sources or of the asker."""
@@ -48,7 +50,7 @@ def agreed(answer: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
     if not plural:
         return answer
     known = "|".join(re.escape(name) for name in plural)
-    pattern = re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b", re.IGNORECASE)
+    pattern = re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*{OF_ITS_OWN})?", re.IGNORECASE)
     return {key: value if key in VERBATIM else _worded(value, pattern) for key, value in answer.items()}
 
 
@@ -63,5 +65,8 @@ def _worded(value: Any, pattern: re.Pattern[str]) -> Any:
 
 
 def _many(found: re.Match[str]) -> str:
-    before, verb = found[1], found[2]
-    return found[0] if verb in NO_VERBS else f"{before}{for_many(verb)}"
+    before, verb, behind = found[1], found[2], found[3] or ""
+    if verb in NO_VERBS:
+        return found[0]
+    behind = behind.replace(OF_ITS_OWN, OF_ITS_OWN.replace("it ", "they ").replace("its", "their"))
+    return f"{before}{for_many(verb)}{behind}"

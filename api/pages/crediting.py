@@ -17,6 +17,8 @@ CreditLines = Mapping[str, str]
 NO_LINES: CreditLines = MappingProxyType({})
 OF_ENEMY = ".enemy."
 """In the id of a statement on a host: what follows is the pest or disease."""
+OF_EMISSION = ".allelopathy."
+"""In the id of a statement on harm by what a plant gives off: what follows is that plant."""
 MOST_LETTERS = 60
 LEAST_LETTERS = 12
 MOST_SHOWN = 3
@@ -55,7 +57,10 @@ def record_label(reference: str, lines: CreditLines) -> str:
     if said is None:
         return words.record_id(reference)
     about, key = said
-    named = words.upfirst(words.plain(about)) if OF_ENEMY in reference else words.trait_words(about)
+    if OF_EMISSION in reference:
+        named = f"what {words.upfirst(words.plain(about))} gives off"
+    else:
+        named = words.upfirst(words.plain(about)) if OF_ENEMY in reference else words.trait_words(about)
     return f"{named}, {source_name(key, lines)}"
 
 

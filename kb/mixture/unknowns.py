@@ -13,8 +13,8 @@ from kb.mixture.spread import RUNNING, runs
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."
 NOT_COMPUTED_BESIDE_BOOK = (
     "Not computed in this version: how far diseases travel on the wind, which pests and diseases occur at "
-    "this site, and what plants give off to the harm of others, but for the few, such as black walnut, of "
-    "which a list of harmed neighbours is on record: of all others it was not looked for."
+    "this site. What a plant gives off that may harm others is on record of a few, such as black walnut and "
+    "wormwood; for all others it was not looked for."
 )
 """With a book of named enemies and emissions: that it is silent on an emitter is no finding (`trade` 4.9)."""
 IMMOBILE = (

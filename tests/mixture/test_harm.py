@@ -133,7 +133,7 @@ def test_a_book_takes_its_mechanisms_off_the_list_of_what_is_not_computed() -> N
 
 def test_silence_of_the_book_on_what_a_plant_gives_off_is_said_to_be_no_finding() -> None:
     """Wormwood on fennel is a textbook observation: a book that lacks it must not read as "none"."""
-    notes = [note for note in pair(MOTH).notes if "plants give off" in note]
+    notes = [note for note in pair(MOTH).notes if "a plant gives off" in note]
 
     assert len(notes) == 1
     assert "it was not looked for" in notes[0]

@@ -52,6 +52,9 @@ def test_a_source_without_a_credit_line_goes_by_its_key() -> None:
     assert crediting.record_label(f"{HEAD}.enemy.alternaria-dauci.college", LINES) == (
         "Alternaria dauci, College of the south"
     )
+    assert crediting.record_label(f"{HEAD}.allelopathy.juglans-nigra.mine", LINES) == (
+        "what Juglans nigra gives off, mine"
+    )
 
 
 def test_the_links_in_a_line_differ_and_none_is_lost() -> None:
