@@ -14,8 +14,11 @@ IRREGULAR = {"is": "are", "has": "have", "was": "were", "does": "do", "goes": "g
 NO_VERBS = frozenset({"as", "its", "this", "thus", "always", "perhaps", "plus", "besides", "weeks", "years"})
 SUBJECT = r"(?:^|[.:;,(] |\b(?:unless|that|if|while|where|when|how|what|whether|which|after|before) )"
 """What stands before a name that is the subject of a clause: "Shade of chives costs" has another one."""
-OF_ITS_OWN = " it would find in a bed of its own"
-"""What a loss is measured against, behind the verb of the plant that feels it."""
+BEHIND = {
+    " it would find in a bed of its own": " they would find in a bed of their own",
+    " to itself": " to themselves",
+}
+"""Words behind the verb that mean its subject again: of one, and of many."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
 VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
 """Parts of an answer that hold words of sources or of the asker."""
@@ -50,7 +53,8 @@ def agreed(answer: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
     if not plural:
         return answer
     known = "|".join(re.escape(name) for name in plural)
-    pattern = re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*{OF_ITS_OWN})?", re.IGNORECASE)
+    again = "|".join(BEHIND)
+    pattern = re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?", re.IGNORECASE)
     return {key: value if key in VERBATIM else _worded(value, pattern) for key, value in answer.items()}
 
 
@@ -68,5 +72,6 @@ def _many(found: re.Match[str]) -> str:
     before, verb, behind = found[1], found[2], found[3] or ""
     if verb in NO_VERBS:
         return found[0]
-    behind = behind.replace(OF_ITS_OWN, OF_ITS_OWN.replace("it ", "they ").replace("its", "their"))
+    for of_one, of_many in BEHIND.items():
+        behind = behind.replace(of_one, of_many)
     return f"{before}{for_many(verb)}{behind}"

@@ -23,6 +23,7 @@ NAMES = ("chives", "cole crops", "carrot")
         ("Cole crops, sown in week 15, meets a frost.", "Cole crops, sown in week 15, meet a frost."),
         ("Shade of cole crops costs carrot 10 %.", "Shade of cole crops costs carrot 10 %."),
         ("Carrot goes without chives as before.", "Carrot goes without chives as before."),
+        ("Chives has 10 weeks to itself.", "Chives have 10 weeks to themselves."),
         (
             "Chives goes without water it would find in a bed of its own.",
             "Chives go without water they would find in a bed of their own.",
