@@ -42,6 +42,8 @@ def read_fields(kind: FormKind, given: Mapping[str, Any]) -> dict[str, Any]:
                 ParameterFault(name[:80], f"is not known; {meant}a {kind} takes {', '.join(known)}.")
             )
             continue
+        if known[name].number and isinstance(value, int | float) and not isinstance(value, bool):
+            value = f"{value:.12g}"  # noqa: PLW2901 - as a form would hand it in
         detail = _wrong(known[name], value)
         if detail:
             faults.append(ParameterFault(name, detail))

@@ -12,12 +12,16 @@ ROLES = ("preferred", "accepted", "outweighed", "rejected", "superseded")
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One field. ``many`` is a list: of ``key=value`` texts, or of record ids."""
+    """One field. ``many`` is a list: of ``key=value`` texts, or of record ids.
+
+    ``number``: its name says the unit, so that JSON may give it as a bare number too.
+    """
 
     name: str
     help: str
     required: bool = False
     many: bool = False
+    number: bool = False
     metavar: str = "TEXT"
 
     @property
@@ -42,7 +46,7 @@ _SOURCED = (
     Field("source_citation", "a source that is not on file yet: its full citation"),
     Field("source_licence", "that source's terms of use, in words"),
     Field("source_identifier", "that source's DOI or address"),
-    Field("source_year", "that source's year", metavar="YEAR"),
+    Field("source_year", "that source's year", number=True, metavar="YEAR"),
     Field("source_tier", "A: first-hand work or official list; B: other", metavar="A|B"),
 )
 _BASIS = Field(
@@ -106,7 +110,7 @@ FORMS: Mapping[FormKind, tuple[Field, ...]] = {
         Field("observed_on", "the day, such as 2026-07-01", required=True, metavar="DATE"),
         Field("procedure", "how it was measured or judged", required=True),
         Field("quality", "measured or estimated (counts half)", metavar="WORD"),
-        Field("age_years", "years since planting or sowing", metavar="YEARS"),
+        Field("age_years", "years since planting or sowing", number=True, metavar="YEARS"),
         Field("stock", "the rootstock", metavar="STOCK"),
         Field("quality_note", "what may be wrong with the figure"),
     ),

@@ -135,6 +135,7 @@ def test_bodies_equal_the_fields(path: str) -> None:
         assert [field.name for field in FORMS[form] if field.required] == schema["required"], form
         for field in FORMS[form]:
             assert field.many == (schema["properties"][field.name]["type"] == "array"), field.name
+            assert field.number == ("number" in schema["properties"][field.name]["type"]), field.name
     assert [] == schema_faults(content["application/json"]["example"], content["application/json"]["schema"])
 
 

@@ -77,6 +77,19 @@ def test_questions_take_plants_as_observed_at_a_place(store: Store) -> None:
 
 
 @pytest.mark.parametrize(
+    ("age", "told"), [(30, None), (30.5, None), ("30", None), (True, "takes a text"), ([30], "takes a text")]
+)
+def test_a_number_whose_name_says_its_unit_may_be_a_json_number(
+    store: Store, age: object, told: str | None
+) -> None:
+    """RFC 8259 has numbers; ``age_years`` leaves nothing to guess, as a length without a unit would."""
+    response = store.post("/observations", {**OBSERVATION, "age_years": age}, "curator-a")
+
+    assert (400 if told else 201) == response.status_code, response.text
+    assert (told or "") in response.text
+
+
+@pytest.mark.parametrize(
     ("path", "body", "who", "status", "name"),
     [
         ("/records", RECORD, None, 401, "not-signed-in"),
