@@ -12,13 +12,11 @@ OF_COLD_FLORAS = (
     "flowering-class-1-15",
 )
 """Scales of the flora of Sweden (Tyler et al. 2021): what lives wild there lives with frozen ground."""
-OF_THE_TROPICS = "tropical-crop"
-"""The group in which the base keeps crops of the tropics."""
 
 
 def winters_of(values: KnownValues, plant: Plant) -> Choice:
     """``none`` of a crop of the tropics; ``cold`` or ``mild`` by hardiness, ``cold`` by flora."""
-    if OF_THE_TROPICS in plant.groups:
+    if defaults.TROPICAL_GROUP in plant.groups:
         return Choice("none", "common-practice")
     hardiness = values.maybe("hardiness")
     if hardiness is not None:

@@ -144,8 +144,6 @@ class Profile:
     """Its height as a managed crop, where a crop table prints one; a flora's may be of a wild plant."""
     hardiness_c: Estimate | None = None
     """Lowest winter temperature that it bears at rest, degrees C; None where not on record."""
-    of_the_tropics: bool = False
-    """Whether it is listed as a crop of the tropics; says nothing of how cold a winter it bears."""
     flowers: Activity | None = None
     """Weeks in flower (start to end), None where not on record."""
     travels_by: Choice = Choice(None, "assumed")
@@ -155,7 +153,8 @@ class Profile:
     stores_in: Choice = Choice(None, "assumed")
     """Organ below ground in which it keeps its store: tuber, corm, bulb, rhizome, storage-root."""
     winters: Choice = Choice(None, "assumed")
-    """Winters of where it lives or is grown: cold, mild, none (the tropics); None where not on record."""
+    """Winters of where it lives or is grown: cold, mild, none (a crop of the tropics); None where not on
+    record. Says nothing of how cold a winter it bears."""
     sowings: tuple[Sown, ...] = ()
     """Its year from further times of sowing; ``activity`` and ``leaf`` are of the usual one (`as_sown`)."""
     reaction_class: Estimate | None = None
@@ -165,6 +164,11 @@ class Profile:
     """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
+
+    @property
+    def of_the_tropics(self) -> bool:
+        """Whether it is listed as a crop of the tropics."""
+        return self.winters.value == "none"
 
     def __hash__(self) -> int:
         """By the id: a key of many questions, whose hundred values would be gone through each time."""

@@ -45,7 +45,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "spread": ("spread", "travels_by"),
     "support": ("support_mode",),
     "digging": ("dug_depth_m",),
-    "winter": ("tender", "hardiness_c", "winters", "of_the_tropics"),
+    "winter": ("tender", "hardiness_c", "winters"),
     "flowers": ("flowers",),
 }
 """Parts of a profile that change together, and the fields of each (a test holds them complete)."""

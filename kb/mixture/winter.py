@@ -282,7 +282,7 @@ def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
     """
     if not profile.annual or not driven_by_rain(site) or _has_cool_weeks(site):
         return None
-    if profile.tender.value == "yes" or profile.winters.value == "none":
+    if profile.tender.value == "yes" or profile.of_the_tropics:
         return None
     return Limit(
         kind="season",

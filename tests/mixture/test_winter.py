@@ -134,9 +134,9 @@ def test_a_crop_of_the_tropics_is_not_good_where_winters_freeze_until_its_hardin
 
     Where no frost comes, under cover, and of a plant that is listed for no tropics, nothing is held back.
     """
-    ginger = lasting("ginger", of_the_tropics=True)
+    ginger = lasting("ginger", winters=chosen("none"))
     frozen, warm = (bed(ginger, OTHER, site=site) for site in (REFERENCE_SITE, FROST_FREE))
-    recorded = bed(bearing(-25.0, of_the_tropics=True), OTHER, site=REFERENCE_SITE)
+    recorded = bed(bearing(-25.0, winters=chosen("none")), OTHER, site=REFERENCE_SITE)
 
     assert ("poor", "good", "good") == (frozen.verdict, warm.verdict, recorded.verdict)
     assert any("crop of the tropics" in text and "not on record" in text for text in winter(frozen))
