@@ -31,6 +31,7 @@ FULL_LEAF = ("full leaf", "75 %", "95 %")
 ROOT_FORMS: dict[str, tuple[str, ...]] = {
     "surface": ("surface",),
     "heart": ("heart",),
+    "heart/surface": ("heart", "surface"),
     "spreading": ("spreading",),
     "tap": ("tap",),
     "suckering": ("suckering",),
@@ -265,7 +266,7 @@ def _window(row: Row) -> Value:
     if unit == "month-day":
         if row["low"] and row["high"]:
             return Value("range", low=_week(row["low"]), high=_week(row["high"]))
-        return Value("single", low=_week(row["value"]))
+        return Value(_kind(row["number_kind"]), low=_week(row["value"]))
     raise NotARecord(f"'{unit}' depends on a frost date that the fact does not give")
 
 
