@@ -74,7 +74,7 @@ def binomial(printed: str) -> str:
     ``Acer campestre L.`` -> ``Acer campestre``; ``Mentha × piperita L.`` -> ``Mentha × piperita``.
     """
     words = printed.split()
-    if BELOW_SPECIES & set(words) or len(words) < 2:
+    if BELOW_SPECIES & {word.strip("()") for word in words} or len(words) < 2:
         return printed
     if words[1] in {"×", "x"}:
         return " ".join(words[:3])

@@ -1,7 +1,9 @@
 """Weeks in flower from what is on record: a window, a first day, or a class of the season.
 
-A first day alone is drawn out to a usual length, and a class of Tyler et al. 2021 (1-15) stands for the
-weeks round its middle; both are labelled ``form``, so that whoever reads knows them for stand-ins.
+A first day alone is drawn out to a usual length and labelled ``form``, so that whoever reads knows it for a
+stand-in. A class of Tyler et al. 2021 (1-15) is a window already where no other is cited (``adopt.FEEDS``, a
+month either way); here it stands for the weeks round its middle, labelled ``form``, where decisions refuse
+every window that is cited.
 """
 
 from collections.abc import Mapping

@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
 from import_scripts.base import Draft, PublishedFile, Row, Statement, draft, refuse, unmatched
 from import_scripts.biflora.citation import BIFLORA, DORING, FILE, PLANTATT
+from import_scripts.decided import of_decision
 from import_scripts.names import Decision, PlantNames, decisions
 from import_scripts.quantities import MISSING, number
 from import_scripts.tables import csv_rows, locate
@@ -44,6 +45,19 @@ WRONG_VINES = frozenset({"Araucaria araucana", "Phoenix dactylifera", "Pyracanth
 """Two trees and a shrub that the set marks as vines."""
 ARCHING = frozenset({"Rubus"})
 """Genera with arching or trailing canes that are marked as vines but climb by no organ."""
+SHOOTS = frozenset({"Cucurbita"})
+"""Vines whose printed height (6 m, 10 m) is the length of the shoots, never how high the plant stands."""
+KNOWN_WRONG = {
+    ("Galium odoratum", "life_form"): "woodruff lives for years on its rhizome: it is no therophyte",
+    ("Tamus communis", "growth_form"): "black bryony twines: it is no herb that stands by itself",
+    ("Quercus robur", "growth_form"): "calls the oak a shrub, which its life form (tree) contradicts",
+    (
+        "Alchemilla vulgaris",
+        "mean_veg_height",
+    ): "0.05 m is no height of lady's mantle (long leaf stalks)",
+    ("Alchemilla vulgaris", "max_veg_height"): "0.05 m is no height of lady's mantle (long leaf stalks)",
+}
+"""Cells that every other set and flora contradicts: refused, never taken."""
 GROWTH_FORMS = {"Tree": "tree", "Shrub": "shrub", "Herb": "herb", "Graminoid": "graminoid", "Fern": "fern"}
 LIFE_FORMS = {
     name: name
@@ -95,12 +109,19 @@ class BifloraImporter:
         plant = decided[0].plant if decided else names.match(row.name)
         if plant is None:
             return [unmatched(row)]
-        return [
+        wrong = {column: reason for (name, column), reason in KNOWN_WRONG.items() if name == row.name}
+        if wrong:
+            row = replace(row, values={**row.values, **dict.fromkeys(wrong, "")})
+        said = [
             *_family(row, plant),
             *_heights(row, plant),
             *_forms(row, plant),
             *_indicators(row, plant),
+            *(refuse(row, reason, "leave it out") for reason in wrong.values()),
         ]
+        if decided and decided[0].scope == "group":
+            return [of_decision(decided[0], one) for one in said]
+        return said
 
 
 def _make(
@@ -153,31 +174,37 @@ def _family(row: Row, plant: PlantId) -> list[Statement]:
 
 
 def _heights(row: Row, plant: PlantId) -> list[Statement]:
+    """The mean and the largest of published records; one record that stands in both columns is told once."""
     found: list[Statement] = []
     mean, highest = number(row["mean_veg_height"]), number(row["max_veg_height"])
+    trait = "reach" if row["genus"] in SHOOTS else "mature-height"
+    shoots = "; the length of the shoots of a vine" if trait == "reach" else ""
     if mean is not None:
+        alone = "; the largest record is the same: of one record only, or of records all alike"
         found.append(
             _make(
                 row,
                 plant,
-                "mature-height",
+                trait,
                 "mean_veg_height",
                 kind="mean",
                 likely=mean,
                 conditions={"age": "any"},
-                note="mean of published trait records of plants of any age, saplings of trees among them",
+                note="mean of published trait records of plants of any age, saplings of trees among them"
+                + (alone if mean == highest else "")
+                + shoots,
             )
         )
-    if highest is not None:
+    if highest is not None and highest != mean:
         found.append(
             _make(
                 row,
                 plant,
-                "mature-height",
+                trait,
                 "max_veg_height",
                 kind="maximum",
                 high=highest,
-                note="largest published trait record: an upper bound, not a usual size",
+                note="largest published trait record: an upper bound, not a usual size" + shoots,
             )
         )
     return found
@@ -237,6 +264,21 @@ def _growth_form(row: Row, plant: PlantId, *, vine: bool, woody: bool) -> list[S
     if form == "herb" and woody:
         reason = "calls a phanerophyte a herb, which contradicts itself (its life form stands)"
         return [refuse(row, reason, "take the growth form elsewhere")]
+    if form == "shrub" and "tree" in row["life_form"]:
+        note = "its life form in the same row adds tree: a plant that can grow into one"
+        printed = f"{row['growth_form']}; {row['life_form']}"
+        return [
+            _make(
+                row,
+                plant,
+                "growth-form",
+                "growth_form",
+                kind="membership",
+                verbatim=printed,
+                concepts=["shrub", "tree"],
+                note=note,
+            )
+        ]
     return [_make(row, plant, "growth-form", "growth_form", kind="membership", concepts=[form])]
 
 

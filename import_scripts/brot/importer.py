@@ -47,6 +47,19 @@ FORMS: dict[str, tuple[str, str | None]] = {
     "annual graminoid": ("graminoid", "annual"),
     "liana": ("climber-woody", "perennial"),
 }
+CLIMBING_FORBS = frozenset(
+    {
+        "Dioscorea communis",
+        "Galium aparine",
+        "Lathyrus latifolius",
+        "Lathyrus pratensis",
+        "Vicia cracca",
+        "Vicia sativa",
+        "Vicia villosa",
+    }
+)
+"""Herbs of the set that climb: of climbers its forms know lianas alone, which are woody."""
+CLIMBS = "climbs, which the set's forms do not tell of herbs"
 
 
 @dataclass(frozen=True)
@@ -75,8 +88,10 @@ class BrotImporter:
         if row["Trait"] == "LeafPhenology":
             return _concept(row, plant, "leaf-retention", LEAF.get(row["Data"]))
         form, cycle = FORMS.get(row["Data"], (None, None))
-        found = _concept(row, plant, "growth-form", form)
-        return [*found, *(_concept(row, plant, "life-cycle", cycle) if cycle else [])]
+        lasting = _concept(row, plant, "life-cycle", cycle) if cycle else []
+        if row.name in CLIMBING_FORBS:
+            return [refuse(row, CLIMBS, "take the growth form elsewhere"), *lasting]
+        return [*_concept(row, plant, "growth-form", form), *lasting]
 
 
 def _depth(row: Row, plant: PlantId) -> Statement:

@@ -6,7 +6,8 @@ from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
-from import_scripts.base import Draft, PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.decided import of_decision
 from import_scripts.names import Decision, PlantNames, binomial, decisions
 from import_scripts.quantities import number
 from import_scripts.tables import csv_rows, locate
@@ -56,6 +57,16 @@ ORGANS = {
 STORES = {"9": "rhizome", "10": "rhizome", "12": "tuber", "13": "bulb", "16": "tuber"}
 """Organs of clonal growth that the set's table 1 says are stores set off from the plant: rhizome (stores
 in the shoot), stem tuber (a part of the shoot), bulb (leaf), root tuber (root)."""
+NO_OATS = "oats and Italian ryegrass are tufted grasses that die within a year or two, without any rhizome"
+KNOWN_WRONG = {
+    "Avena sativa L.": ("clonal", NO_OATS),
+    "Lolium multiflorum Lam.": ("clonal", NO_OATS),
+    "Vicia sativa agg.": ("polycarpic", "common vetch is an annual: it does not flower in several years"),
+    "Chenopodium bonus-henricus L.": ("annual", "Good King Henry lives for many years"),
+}
+"""Marks of life history that every other set and flora contradicts: the row's life cycle, organ and reach of
+clonal growth rest on them and are refused; its first root stands."""
+SHORTER = "where two life spans were reported the set gives the shorter"
 
 
 @cache
@@ -88,21 +99,15 @@ class CloplaImporter:
         if decided is None:
             return [unmatched(row)]
         return [
-            _of_wider(one, statement) for one in decided if one.plant for statement in _said(row, one.plant)
+            of_decision(one, statement) for one in decided if one.plant for statement in _said(row, one.plant)
         ]
 
 
 def _said(row: Row, plant: PlantId) -> list[Statement]:
+    mark, reason = KNOWN_WRONG.get(row.name.strip(), ("", ""))
+    if mark and row[mark] in {"1", "1.0"}:
+        return [*_primary_root(row, plant), refuse(row, f"is marked {mark}: {reason}", "leave it out")]
     return [*_life(row, plant), *_primary_root(row, plant), *_clonal(row, plant), *_stays(row, plant)]
-
-
-def _of_wider(one: Decision, statement: Statement) -> Statement:
-    """The statement with what the label covers: an aggregate counts half (``kb.adoption.votes``)."""
-    if not isinstance(statement, Draft):
-        return statement
-    conditions = dict(statement.conditions) | ({"scope": "group"} if one.scope == "group" else {})
-    note = f"{statement.note}; {one.note}" if statement.note else one.note
-    return replace(statement, conditions=tuple(sorted(conditions.items())), note=note)
 
 
 def _life(row: Row, plant: PlantId) -> list[Statement]:
@@ -124,6 +129,7 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
             verbatim=f"marked: {', '.join(sorted(marks)) or 'none of woody, annual, polycarpic, clonal'}",
             source=CLOPLA.key,
             locator=f"CLO-PLA-traits.txt, {row.name}, columns {column} and following",
+            note=SHORTER if concept == "annual" else None,
         )
         for trait, concept, column in stated
         if concept

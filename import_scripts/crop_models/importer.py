@@ -120,20 +120,23 @@ class CropModelsImporter:
             return [unmatched(row)]
         if depth is None or depth <= 0:
             return [refuse(row, f"'{row['depth']}' is no depth", "look at the parameter file")]
+        several = {"scope": "group"} if len(decided) > 1 else {}
         return [
             draft(
                 row,
-                decided[0].plant,
+                one.plant,
                 "model-rooting-limit",
                 likely=depth,
                 kind="model-limit",
-                conditions={"model": model},
+                conditions={"model": model} | several,
                 verbatim=row["depth"],
                 source=SOURCES[model].key,
                 locator=row["where"],
                 basis="read-in-source" if model == "swatplus" else "read-in-transcription",
                 note="how deep the model lets roots grow; not an observation",
             )
+            for one in decided
+            if one.plant is not None
         ]
 
 

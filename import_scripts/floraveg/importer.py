@@ -39,7 +39,10 @@ LIFE = _source(
 HEIGHT = _source(
     "floraveg-height",
     "Lososová, Z., Axmanová, I., Chytrý, M., Midolo, G., et al. (2023) Seed dispersal distance classes and "
-    "dispersal modes for the European flora. Global Ecology and Biogeography 32:1485-1494, version 2",
+    "dispersal modes for the European flora. Global Ecology and Biogeography 32:1485-1494, version 2; column "
+    "Plant height (m), which the portal describes as a mean over data sets and floras, LEDA, Flora d'Italia, "
+    "the key to the flora of the Czech Republic and baseflor first (Axmanová, I., Plant height, "
+    "www.FloraVeg.EU)",
     "https://doi.org/10.1111/geb.13712",
     _CITE,
     "the whole table (fellow-traits, commit b207f99f)",
@@ -63,6 +66,10 @@ GROWTH_FORMS = {
     "Dwarf shrub": "subshrub",
     "Herbaceous liana": "climber-herbaceous",
 }
+BAMBOOS = frozenset({"Phyllostachys", "Pseudosasa"})
+"""Woody grasses: the portal has no form for them and sets the shrub."""
+SHOOTS = frozenset({"Cucurbita"})
+"""Vines whose printed height is the length of the shoots, never how high the plant stands."""
 PRINTED = "original_taxa_Tichy2022"
 INDICATORS = {
     "Ellenberg.Light_Tichy2022": "light-indicator-1-9",
@@ -126,8 +133,16 @@ def _life_form(row: Row, plant: PlantId) -> list[Statement]:
         cycle = "annual"
     elif forms and set(forms) <= {"phanerophyte", "chamaephyte", "geophyte"}:
         cycle = "perennial"
-    stated = (("life-form", forms), ("growth-form", growth), ("life-cycle", [cycle] if cycle else []))
-    return [
+    bamboo = bool(growth) and row.name.split()[0] in BAMBOOS
+    stated = (
+        ("life-form", forms),
+        ("growth-form", [] if bamboo else growth),
+        ("life-cycle", [cycle] if cycle else []),
+    )
+    found: list[Statement] = []
+    if bamboo:
+        found.append(refuse(row, "is set as a shrub and is a bamboo, a woody grass", "leave it out"))
+    found += [
         draft(
             row,
             plant,
@@ -142,6 +157,7 @@ def _life_form(row: Row, plant: PlantId) -> list[Statement]:
         for trait, concepts in stated
         if concepts
     ]
+    return found
 
 
 def _height(row: Row, plant: PlantId) -> list[Statement]:
@@ -156,11 +172,15 @@ def _height(row: Row, plant: PlantId) -> list[Statement]:
         return [refuse(row, f"the height '{printed}' is no number", "look it up")]
     low: Decimal | None = limit if printed.startswith(">") else None
     high: Decimal | None = limit if printed.startswith("<") else None
+    shoots = row.name.split()[0] in SHOOTS
+    note = "mean over floras of fully grown plants in the wild" if value is not None else None
+    if shoots:
+        note = f"{note}; the length of the shoots of a vine" if note else "the length of the shoots of a vine"
     return [
         draft(
             row,
             plant,
-            "mature-height",
+            "reach" if shoots else "mature-height",
             low=low,
             likely=value,
             high=high,
@@ -169,7 +189,7 @@ def _height(row: Row, plant: PlantId) -> list[Statement]:
             verbatim=printed,
             source=HEIGHT.key,
             locator=f"sheet Final, SeqID {row['SeqID']}, Plant height (m)",
-            note="mean over floras of fully grown plants in the wild" if value is not None else None,
+            note=note,
         )
     ]
 

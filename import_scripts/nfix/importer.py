@@ -76,6 +76,8 @@ GRASSLIKE = frozenset(
     }
 )
 """Grasses, sedges, rushes and ferns: "herbaceous" is true of them but names no growth form here."""
+ARCHING = frozenset({"Rubus"})
+"""Genera of arching canes that climb by no organ, whatever the table marks."""
 
 
 @dataclass(frozen=True)
@@ -130,6 +132,8 @@ def _fixing(row: Row, plant: PlantId) -> list[Statement]:
 
 def _form(row: Row, plant: PlantId) -> list[Statement]:
     support, woodiness = row["support"], row["woodiness"]
+    if support == "C" and row.name.split()[0] in ARCHING:
+        return [refuse(row, "is marked as a climber and has canes that arch by themselves", "leave it out")]
     found: list[Statement] = []
     locator = f"growth_form.csv, sp {row.name}"
     form = {

@@ -38,14 +38,19 @@ COLUMNS = ("Species", "Botanic_Garden", "Year", "LeafUnf", "SenOn")
 FEWEST = 5
 """Fewer garden-years than this make no median."""
 WINTERGREEN_DAY = 32
+GARDENS = {"Tuebingen": "Tübingen", "Xixon": "Gijón"}
+"""Garden as the table spells it -> its usual name."""
 EVERGREEN = frozenset(
     {
         "Arctostaphylos uva-ursi",
         "Calluna vulgaris",
         "Dryas octopetala",
+        "Gaultheria shallon",
         "Lavandula angustifolia",
         "Salvia officinalis",
+        "Thymus pulegioides",
         "Vaccinium oxycoccos",
+        "Vaccinium vitis-idaea",
         "Vinca minor",
     }
 )
@@ -101,6 +106,7 @@ class PhenobsImporter:
                     "n": row["n"],
                     "n-senescence": row["n_sen"],
                     "gardens": row["gardens"],
+                    "place": row["place"],
                     "years": row["years"],
                     "event": "leaf unfolding to onset of senescence",
                 },
@@ -123,12 +129,14 @@ def _together(members: Sequence[Row]) -> dict[str, str]:
         if end is not None and (start is None or end >= start):
             ends.append(end)
     years = sorted({row["Year"] for row in members})
+    gardens = sorted({row["Botanic_Garden"] for row in members})
     return {
         "LeafUnf": str(median(starts)) if starts else "",
         "SenOn": str(median(ends)) if len(ends) >= FEWEST else "",
         "n": str(len(starts)),
         "n_sen": str(len(ends)),
-        "gardens": str(len({row["Botanic_Garden"] for row in members})),
+        "gardens": str(len(gardens)),
+        "place": f"botanical gardens of {', '.join(GARDENS.get(name, name) for name in gardens)}",
         "years": f"{years[0]}-{years[-1]}",
     }
 

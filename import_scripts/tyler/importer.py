@@ -2,13 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
-from import_scripts.names import PlantNames, binomial
+from import_scripts.decided import of_decision
+from import_scripts.names import Decision, PlantNames, binomial, decisions
 from import_scripts.quantities import number
 from import_scripts.tables import csv_rows, locate
 from kb.model import PlantId, Source, SourceKey
+from kb.names import fold
 
 TYLER = Source(
     key=SourceKey("tyler2021"),
@@ -61,6 +64,11 @@ FIXING = {"0": "does-not-fix", "1": "fixes"}
 LIGHTEST = 7
 
 
+@cache
+def _mapping() -> dict[str, tuple[Decision, ...]]:
+    return decisions(__package__)
+
+
 @dataclass(frozen=True)
 class TylerImporter:
     """The importer ``tyler``: classes on the authors' own scales, never rescaled."""
@@ -79,6 +87,10 @@ class TylerImporter:
         yield from csv_rows(locate(folder, EXTRACT), COLUMNS, name="Scientific_name")
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
+        decided = _mapping().get(fold(row.name))
+        if decided and decided[0].plant:
+            said = [*_classes(row, decided[0].plant), *_concepts(row, decided[0].plant)]
+            return [of_decision(decided[0], one) for one in said]
         plant = names.match(binomial(row.name))
         if plant is None:
             return [unmatched(row)]

@@ -67,6 +67,9 @@ TABLES = (
         "a class of the climate of its range, not of what the plant bears",
     ),
 )
+KNOWN_WRONG = {
+    ("Tamus communis", "Phenology"): "is called evergreen; black bryony dies down to its tuber every autumn",
+}
 
 
 @dataclass(frozen=True)
@@ -93,6 +96,9 @@ class ZanneImporter:
         if plant is None:
             return [unmatched(row)]
         table = next(one for one in TABLES if one.column in row.values)
+        wrong = KNOWN_WRONG.get((row.name, table.column))
+        if wrong:
+            return [refuse(row, wrong, "leave it out")]
         concepts = table.values.get(row[table.column])
         if concepts is None:
             return [refuse(row, f"{table.column} is '{row[table.column]}'", "both occur: nothing to mend")]
