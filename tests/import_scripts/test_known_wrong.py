@@ -112,7 +112,7 @@ def test_no_crown_is_nothing_or_less() -> None:
     [
         ("crataegus-monogyna", "leaf-window", "mean date 10 Mar", "first leaf"),
         ("crataegus-monogyna", "flowering-window", "mean date 11 May", "first flower"),
-        ("galanthus-nivalis", "flowering-window", "mean date 21 Feb", "first flower"),
+        ("galanthus-nivalis", "flowering-window", "mean date 17 Jan", "first flower"),
         ("castanea-sativa", "leaf-window", "mean date 19 Apr", "first leaf"),
     ],
 )
