@@ -21,7 +21,7 @@ DEEPEST = 500.0
 SMALLEST = 2.2250738585072014e-308
 
 
-@njit(cache=True)
+@njit(cache=True, fastmath={"reassoc", "contract", "nsz"}, error_model="numpy")
 def tables(asked, supply, thickness, layer_groups, week_groups, levels):
     """What a density of roots of b in a group of cells leaves, at best, for a and for b itself.
 
@@ -32,23 +32,41 @@ def tables(asked, supply, thickness, layer_groups, week_groups, levels):
     """
     layers, weeks, count = len(layer_groups) - 1, len(week_groups) - 1, levels.shape[1]
     found = np.zeros((2, layers * weeks, count, 4), dtype=np.float32)
+    most_a, most_b, taken, least = np.empty(count), np.empty(count), np.empty(count), np.empty(count)
     for good in range(2):
         for zone in range(layers):
             for season in range(weeks):
+                most_a[:], most_b[:], taken[:], least[:] = 0.0, 0.0, 0.0, 0.0
+                for z in range(layer_groups[zone], layer_groups[zone + 1]):
+                    for w in range(week_groups[season], week_groups[season + 1]):
+                        a, given = asked[good, z, w], supply[good, z, w]
+                        for level in range(count):
+                            b = levels[good, level] * thickness[z]
+                            met = given / max(a + b, given, TINY)
+                            most_a[level] += a * met
+                            most_b[level] = max(most_b[level], met)
+                            taken[level] += b * met
+                            least[level] += b
+                group = found[good, zone * weeks + season]
                 for level in range(count):
-                    most_a, most_b, taken, least = 0.0, 0.0, 0.0, 0.0
-                    for z in range(layer_groups[zone], layer_groups[zone + 1]):
-                        b = levels[good, level] * thickness[z]
-                        for w in range(week_groups[season], week_groups[season + 1]):
-                            a = asked[good, z, w]
-                            met = min(1.0, supply[good, z, w] / max(a + b, TINY))
-                            most_a += a * met
-                            most_b = max(most_b, met)
-                            taken += b * met
-                            least += b
-                    found[good, zone * weeks + season, level, 0] = most_a
-                    found[good, zone * weeks + season, level, 1] = most_b
-                    found[good, zone * weeks + season, level, 2] = taken - least * most_b
+                    group[level, 0] = most_a[level]
+                    group[level, 1] = most_b[level]
+                    group[level, 2] = taken[level] - least[level] * most_b[level]
+    return found
+
+
+@njit(cache=True)
+def shared(kin, own, steps):
+    """`index.shared_enemies` of kin (n, 3) with one plant's ``own`` (3,): genus, family, not known, none."""
+    genus, family, unknown, none = steps
+    found = np.empty(len(kin), dtype=np.float32)
+    for i in range(len(kin)):
+        if kin[i, 1] == own[1]:
+            found[i] = genus
+        elif kin[i, 2] < 0 or own[2] < 0:
+            found[i] = unknown
+        else:
+            found[i] = family if kin[i, 2] == own[2] else none
     return found
 
 
@@ -90,13 +108,13 @@ def _least_stress(most_a, most_b, shared, eased):
 @njit(cache=True, nogil=True)
 def bounds(
     codes, amounts, scale, per_water, soles, fixer, known, shared, table, a_sole, a_fixer, a_known, most,
-    slack, limit, step, out,
+    slack, limit, start, stop, step, out,
 ):  # fmt: skip
     """For every ``step``-th plant a K' that the real one is never below; ``most`` (2,) bounds both c.
 
     Where a part of the work puts it above ``limit`` the rest is left out: it is above all the same.
     """
-    for i in range(0, len(out), step):
+    for i in range(start, stop, step):
         eased = a_known and known[i]
         most_a, most_b = most[0], most[1]
         found = _least_stress(most_a, most_b, shared[i], eased)
@@ -243,6 +261,25 @@ def _roots(
             taken[good, 0] += found[3 * good]
             taken[good, 1] += found[3 * good + 1]
             sole[good] += found[3 * good + 2]
+
+
+@njit(cache=True)
+def demands(activity, shape, annual, log_edges):
+    """What a full stand of one plant asks, (2, weeks, layers): `index.demands`, with empty layers."""
+    growth, asked = np.ones(len(activity)), np.empty((2, len(activity), LAYERS))
+    at_edges, profile = np.empty(LAYERS), np.empty(LAYERS)
+    if annual:
+        _growth(activity, growth)
+    power = np.float64(shape[1])
+    for z in range(LAYERS):
+        at_edges[z] = exp(min(power * (log_edges[z] - np.log(np.float64(shape[0]))), DEEPEST))
+    for w in range(len(activity)):
+        _profile(at_edges, np.exp(-power * np.log(growth[w])), profile)
+        for good in range(2):
+            full = np.float64(activity[w]) * shape[2 + good]
+            for z in range(LAYERS):
+                asked[good, w, z] = full * profile[z]
+    return asked
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

@@ -1,41 +1,21 @@
 """Compiled light near trees: the loop of `light` over places, rays and months, for many places.
 
 The plain twin is in `light`. Imported only for a grid: the first call in a new environment compiles
-for some seconds. One thread, float32, a few parts in ten million from the twin.
+for some seconds. Float32, a few parts in ten million from the twin; places are shared among the processors.
 """
 
 import numpy as np
 import numpy.typing as npt
 from numba import njit
 
+from kb.mixture.compiled_single import FAST, exp
+from kb.mixture.in_parts import in_parts
 from kb.mixture.season import FloatArray
 from kb.mixture.sun import Sky
 
 CHUNK = 256
-FAST = {"reassoc", "contract", "nsz", "nnan", "ninf", "arcp"}
-LOG2_E = np.float32(1.4426950408889634)
-LN2_HIGH, LN2_LOW = np.float32(0.693359375), np.float32(-2.12194440e-4)
-C2, C3, C4, C5, C6, C7 = (
-    np.float32(1 / 2),
-    np.float32(1.6666665459e-1),
-    np.float32(4.1665795894e-2),
-    np.float32(8.3334519073e-3),
-    np.float32(1.3981999507e-3),
-    np.float32(1.9875691500e-4),
-)
-"""exp as 2^n times a polynomial on [-ln 2 / 2, ln 2 / 2], coefficients of Cephes' expf (Moshier): unlike
-the library call, the compiler can do it for many places at once. Error below 2e-7 of the value."""
-LEAST = np.float32(-87.0)
-
-
-@njit(cache=True, fastmath=FAST, inline="always")
-def _exp(x):
-    """The exponential of x <= 0, float32."""
-    x = max(x, LEAST)
-    n = np.floor(x * LOG2_E + np.float32(0.5))
-    r = x - n * LN2_HIGH - n * LN2_LOW
-    p = ((((C7 * r + C6) * r + C5) * r + C4) * r + C3) * r + C2
-    return (p * r * r + r + np.float32(1.0)) * np.int32((np.int32(n) + 127) << 23).view(np.float32)
+PART = 512
+"""So many places are worth a thread of their own."""
 
 
 @njit(cache=True, fastmath=FAST)
@@ -56,11 +36,14 @@ def _add_paths(places, direction, crown, depth):
 
 
 @njit(cache=True, nogil=True, fastmath=FAST)
-def _shares(places, crowns, sun, sun_month, sun_weight, area, sky, sky_weight, factors, out_sun, out_sky):
-    """Beam by month (12, n) and sky by leaf factor (m, n), for places (3, n)."""
+def _shares(
+    places, crowns, sun, sun_month, sun_weight, area, sky, sky_weight, factors, out_sun, out_sky, start, stop
+):  # fmt: skip
+    """Beam by month (12, n) and sky by leaf factor (m, n), for some of the places (3, n)."""
     depth = np.empty(CHUNK, dtype=np.float32)
-    for first in range(0, places.shape[1], CHUNK):
-        some = places[:, first : first + CHUNK]
+    for first in range(start, stop, CHUNK):
+        last = min(first + CHUNK, stop)
+        some = places[:, first:last]
         count = some.shape[1]
         here = depth[:count]
         for ray in range(len(sun)):
@@ -69,9 +52,9 @@ def _shares(places, crowns, sun, sun_month, sun_weight, area, sky, sky_weight, f
                 _add_paths(some, sun[ray], crowns[crown], here)
             month, weight = sun_month[ray], sun_weight[ray]
             factor = area[month]
-            light = out_sun[month, first : first + CHUNK]
+            light = out_sun[month, first:last]
             for i in range(count):
-                light[i] += weight * _exp(here[i] * factor)
+                light[i] += weight * exp(here[i] * factor)
         for ray in range(len(sky)):
             here[:] = 0.0
             for crown in range(len(crowns)):
@@ -79,9 +62,9 @@ def _shares(places, crowns, sun, sun_month, sun_weight, area, sky, sky_weight, f
             weight = sky_weight[ray]
             for leaf in range(len(factors)):
                 factor = factors[leaf]
-                light = out_sky[leaf, first : first + CHUNK]
+                light = out_sky[leaf, first:last]
                 for i in range(count):
-                    light[i] += weight * _exp(here[i] * factor)
+                    light[i] += weight * exp(here[i] * factor)
 
 
 def shares(crowns: FloatArray, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:
@@ -95,7 +78,7 @@ def shares(crowns: FloatArray, area: FloatArray, sky: Sky, places: npt.NDArray[n
     count = len(places)
     beam = np.zeros((len(area32), count), dtype=np.float32)
     overcast = np.zeros((len(factors), count), dtype=np.float32)
-    _shares(
+    told = (
         np.ascontiguousarray(places.T, dtype=np.float32),
         crowns.astype(np.float32),
         sky.sun.astype(np.float32),
@@ -108,5 +91,6 @@ def shares(crowns: FloatArray, area: FloatArray, sky: Sky, places: npt.NDArray[n
         beam,
         overcast,
     )
+    in_parts(count, PART, lambda start, stop: _shares(*told, start, stop))
     found: FloatArray = (beam + overcast[month_factor] * sky.diffuse[:, None]).T.astype(np.float64)
     return found

@@ -44,8 +44,10 @@ def weeks_after(own: Variants, other: Variants) -> int:
     mine, theirs = own.activity[0] > 0, other.activity[0] > 0
     if not (mine & theirs).any() or theirs.all():
         return 0
-    end = int(np.flatnonzero(theirs & ~np.roll(theirs, -1))[0])
-    return int(np.argmin(np.roll(mine & ~theirs, -(end + 1))))
+    ends = np.flatnonzero(theirs[:-1] & ~theirs[1:])
+    after = int(ends[0]) + 1 if ends.size else 0
+    going_on = mine & ~theirs
+    return int(np.argmin(np.concatenate([going_on[after:], going_on[:after]])))
 
 
 def stands_over(sufferer: Variants, doer: Variants) -> bool:

@@ -6,6 +6,8 @@ draws of doubt), or the plants of a whole list under one tree: the arithmetic is
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -100,18 +102,32 @@ def rows_of(draws: int, *, again: Sequence[bool], moved: Sequence[int] | None = 
     draw with draw comes once more with that depth moved as if it were on record, the others as they
     are. ``moved`` are the plants whose traits are moved one at a time, all where None.
     """
-    count = len(again)
+    return _kept_rows(draws, tuple(again), tuple(range(len(again)) if moved is None else moved))
+
+
+@lru_cache(maxsize=64)
+def _kept_rows(draws: int, again: tuple[bool, ...], moved: tuple[int, ...]) -> Rows:
     drawn, likely = 1 + np.arange(draws), np.zeros(1, dtype=np.intp)
     single = 1 + draws + np.arange(2 * len(CHECKABLE)) if draws else np.arange(0)
     still = np.zeros_like(single)
     rows = []
-    for plant in range(count):
-        turns = [single if plant == one else still for one in (range(count) if moved is None else moved)]
+    for plant in range(len(again)):
+        turns = [single if plant == one else still for one in moved]
         parts = [likely, drawn, *turns]
         if any(again) and draws:
             parts.append(first_again(draws) + np.arange(draws) if again[plant] else drawn)
         rows.append(np.concatenate(parts))
+        rows[-1].setflags(write=False)  # kept for the next question of the same kind
     return tuple(rows)
+
+
+def _side_by_side(columns: Sequence[npt.NDArray[Any]]) -> npt.NDArray[Any]:
+    """Columns (rows, ...) of each plant as (rows, n, ...): ``np.stack(columns, axis=1)``, sooner for a few."""
+    first = columns[0]
+    found = np.empty((first.shape[0], len(columns), *first.shape[1:]), dtype=first.dtype)
+    for at, column in enumerate(columns):
+        found[:, at] = column
+    return found
 
 
 def feel(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> Felt:
@@ -147,13 +163,13 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
     )
     if soil.here.unfed is not None:
         nitrate = replace(nitrate, relative=_as_fed(nitrate, plants, rows, spot, soil))
-    fixer = np.stack([plant.fixer[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
+    fixer = _side_by_side([plant.fixer[row] for plant, row in zip(plants, rows, strict=True)])
     by_nitrate = np.where(fixer, np.maximum(water.relative, 1.0), nitrate.relative)
     relative = np.minimum(water.relative, by_nitrate)
     planted = np.ones(len(plants))
     if spot.under:
         planted[0] = spot.planted
-    nitrogen = np.stack([plant.nitrogen[row] for plant, row in zip(plants, rows, strict=True)], axis=1)
+    nitrogen = _side_by_side([plant.nitrogen[row] for plant, row in zip(plants, rows, strict=True)])
     return RootsFelt(
         water=planted * loss_of(water.relative),
         nitrate=planted * loss_of(by_nitrate),
@@ -179,7 +195,7 @@ def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     for plant, row, got in zip(plants[first:], rows[first:], left[first:], strict=True):
         parts.append(_worth(plant, row, got))
     losses, darks = zip(*parts, strict=True)
-    return LightFelt(np.stack(losses, axis=1), np.stack(darks, axis=1))
+    return LightFelt(_side_by_side(losses), _side_by_side(darks))
 
 
 def _lit(plant: Variants) -> tuple[FloatArray, ...]:
@@ -231,9 +247,7 @@ def _by_roots(
     asking: Sequence[Asking], soles: Sequence[FloatArray], rows: Rows, spot: Spot, supply: FloatArray
 ) -> _Uptake:
     """Uptake of one good from ``supply`` (layers, weeks); ``asking`` and ``soles`` of full stands."""
-    sole = np.stack(
-        [share * own[row] for share, own, row in zip(spot.shares, soles, rows, strict=True)], axis=1
-    )
+    sole = _side_by_side([share * own[row] for share, own, row in zip(spot.shares, soles, rows, strict=True)])
     taken = taken_together(asking, rows, spot.shares, supply)
     if spot.under:
         # What plants beneath it cost the tree is told against the tree alone on that same ground.
@@ -303,9 +317,7 @@ def _captured(
     """Light each captures as a share of that in its own stand, a bed or a row (rows, n, weeks)."""
 
     def stacked(field: str) -> FloatArray:
-        return np.stack(
-            [getattr(plant, field)[some] for plant, some in zip(plants, rows, strict=True)], axis=1
-        )
+        return _side_by_side([getattr(plant, field)[some] for plant, some in zip(plants, rows, strict=True)])
 
     light = hedge_light if row else captured_light
     return light(

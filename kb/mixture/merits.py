@@ -50,6 +50,8 @@ def alike(profiles: Sequence[Profile]) -> Reason | None:
 def shade_suits(findings: Findings, lost: float) -> Reason | None:
     """Who stands in the other's shade and loses less than ``lost`` of its crop by it, with both figures."""
     found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
+    if not any(p.profile.light_to_crop_full.known for p in (findings.a, findings.b)):
+        return None
     left = light_left((findings.a, findings.b), rows_of(0, again=[False, False]), spot_of_two(findings.place))
     for i, (own, other) in enumerate(((findings.a, findings.b), (findings.b, findings.a))):
         if findings.place.setting == "under" and i == 0:

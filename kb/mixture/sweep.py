@@ -13,10 +13,12 @@ among the best 20.
 """
 
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 
 from kb.mixture import kernels
+from kb.mixture.in_parts import in_parts
 from kb.mixture.index import (
     LAYER_GROUPS,
     WEEK_GROUPS,
@@ -30,7 +32,7 @@ from kb.mixture.index import (
     shared_enemies,
     stress,
 )
-from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.relatedness import ENEMY_WEIGHT, SHARED_ENEMIES
 from kb.mixture.roots import DRAW_EDGES_M
 from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.season import FloatArray
@@ -39,16 +41,17 @@ from kb.mixture.stress import near_limit, with_benefits
 
 SLACK = 1e-4
 """Room for float32 in the bound; sums of 50 numbers near 1 are good to 1e-5."""
+LEAST_PART = 16_384
+"""So many plants are worth a thread of their own."""
 STRIDE = 8
 """Doubles that a processor takes at a time: layers are filled up to a multiple of it."""
 LOG_BOTTOMLESS = 1e4
 """A depth (ln m) that all roots are above."""
 TOP = 20
-FIRST_LOOK = 64
 NEXT_LOOK = 192
-"""So many plants of the lowest bounds are reckoned first, and then at a time."""
-SAMPLE = 1024
-"""The first limit comes from about so many plants, taken evenly from the whole list."""
+"""So many plants of the lowest bounds are reckoned at a time."""
+FIRST_LOOKS = (128, 32), (1024, 64)
+"""The first limits come from about so many plants, taken evenly from the whole list: so many of them."""
 
 
 class Query:
@@ -61,13 +64,29 @@ class Query:
     def __init__(self, index: Index, a: Plants, ground: Ground, *, compiled: bool = True) -> None:
         self.index, self.a, self.ground = index, a, ground
         self._kernels = kernels.compiled("compiled") if compiled else None
-        self._own = demands(a, ground.soil_depth_m)[0]
+        self._singles = kernels.compiled("compiled_near") if compiled else None
+        self._within = self._singles.NEAR if self._singles else 0.0
+        self._own = self._full_demand()
         self._sole = np.array([alone(self._own[good], ground.supply[good]) for good in range(2)])
         self.reckoned = 0
 
+    def _full_demand(self) -> FloatArray:
+        """What a full stand of a asks, (2, layers, weeks)."""
+        a = self.a
+        if not self._kernels:
+            plain: FloatArray = demands(a, self.ground.soil_depth_m)[0]
+            return plain
+        by_week = self._kernels.demands(a.activity[0], a.shape[0], bool(a.annual[0]), self._edges)
+        found: FloatArray = np.swapaxes(by_week, 1, 2)[:, : len(DRAW_EDGES_M) - 1]
+        return found
+
     @cached_property
     def shared(self) -> Float32:
-        return shared_enemies(self.index.plants, self.a)
+        if not self._kernels:
+            return shared_enemies(self.index.plants, self.a)
+        steps = tuple(ENEMY_WEIGHT * SHARED_ENEMIES[kin] for kin in ("genus", "family", "unknown", "none"))
+        found: Float32 = self._kernels.shared(self.index.plants.kin, self.a.kin[0], steps)
+        return found
 
     @cached_property
     def table(self) -> Float32:
@@ -97,11 +116,17 @@ class Query:
         index, plants = self.index, self.index.plants
         out = np.full(len(plants), np.inf, dtype=np.float32)
         if self._kernels:
-            self._kernels.bounds(
+            told = (
                 index.codes, index.amounts, index.scale, index.per_water, index.soles, plants.fixer,
                 plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
-                bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, SLACK, limit, step, out,
+                bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, SLACK, limit,
             )  # fmt: skip
+            look = self._kernels.bounds
+            in_parts(
+                -(-len(out) // step),
+                LEAST_PART,
+                lambda start, stop: look(*told, start * step, min(stop * step, len(out)), step, out),
+            )
         else:
             out[::step] = self._plain_bounds()[::step]
         return out
@@ -127,7 +152,11 @@ class Query:
         return with_benefits(near_limit(loss_of(both), np.zeros_like(both), shared).max(axis=1), relief)
 
     @cached_property
-    def _ready(self) -> tuple[object, ...]:
+    def _edges(self) -> FloatArray:
+        return _log_lower_edges(self.ground.soil_depth_m)
+
+    @cached_property
+    def _ready(self) -> tuple[Any, ...]:
         """What `compiled.exact` needs to know of a and of the ground."""
         a, ground, asked = self.a, self.ground, self.ground.shares[0] * self._own
         own = [array[0].astype(np.float64) for array in (a.activity, a.leaf, a.shape)]
@@ -139,7 +168,7 @@ class Query:
             bool(a.fixer[0]),
             bool(a.known[0]),
             _by_week(ground.supply),
-            _log_lower_edges(ground.soil_depth_m),
+            self._edges,
         )
 
     def exact(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
@@ -154,27 +183,62 @@ class Query:
         )  # fmt: skip
         return np.where(plants.kin[chosen, 0] == a.kin[0, 0], LIKE_STRESS, found)
 
+    @cached_property
+    def _ready_in_singles(self) -> tuple[Any, ...]:
+        """What `compiled_near.near` needs to know of a and of the ground."""
+        asked, alone_by_week, activity, leaf, shape, sole, fixer, known, supply, edges = self._ready
+        held = self._singles.WEEKS_HELD if self._singles else 0
+        course, leaves = np.zeros(held, dtype=np.float32), np.zeros(held, dtype=np.float32)
+        course[: len(activity)], leaves[: len(leaf)] = activity, leaf
+        until = np.zeros((2, len(activity) + 1))
+        np.cumsum(alone_by_week, axis=1, out=until[:, 1:])
+        return (
+            _singles(asked).reshape(2, -1), until, course, leaves, _singles(shape), sole, fixer, known,
+            _singles(supply).reshape(2, -1), _singles(edges),
+        )  # fmt: skip
+
+    def near(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
+        """K' of some plants, within ``compiled_near.NEAR``; inf may stand for what is above ``limit``."""
+        if not self._singles:
+            return self.exact(chosen)
+        self.reckoned += len(chosen)
+        plants, ground = self.index.plants, self.ground
+        found: FloatArray = self._singles.near(
+            chosen, plants.activity, plants.leaf, plants.shape, plants.fixer, plants.known, plants.annual,
+            self.shared, *self._ready_in_singles, ground.open_light, ground.shares, limit,
+        )  # fmt: skip
+        found[plants.kin[chosen, 0] == self.a.kin[0, 0]] = LIKE_STRESS
+        untold = np.flatnonzero(found == -np.inf)
+        if len(untold):
+            found[untold] = self.exact(chosen[untold])
+        return found
+
     def best(self, count: int = TOP) -> tuple[IntArray, FloatArray]:
         """Places and K' of the best ``count``, best first, equals (to 9 digits) in their order."""
-        sample = max(1, len(self.index.plants) // SAMPLE)
-        places = self._lowest(self.bounds(step=sample), max(FIRST_LOOK, count))
-        found = self.exact(places)
-        limit = _nth(found, count)
+        limit = np.inf
+        for sample, look in FIRST_LOOKS:  # a first limit spares most of the work on the second
+            step = max(1, len(self.index.plants) // sample)
+            places = self._lowest(self.bounds(limit, step), max(look, count))
+            found = self.near(places)
+            limit = min(limit, _nth(found, count) + self._within)
         low = self.bounds(limit + SLACK)
-        # Like with like stands in the middle, whatever its bound.
-        rest = np.setdiff1d(self._below(low, limit + SLACK), places)
-        if limit >= LIKE_STRESS:
+        if limit >= LIKE_STRESS:  # like with like stands in the middle, whatever its bound
             like = np.flatnonzero(self.index.plants.kin[:, 0] == self.a.kin[0, 0])
             low[like] = np.minimum(low[like], LIKE_STRESS)
-            rest = np.union1d(rest, np.setdiff1d(like, places))
-        rest = rest[np.argsort(low[rest], kind="stable")]
+        low[places] = np.inf
+        rest = self._below(low, limit + SLACK)
+        lowest = low[rest]
+        order = np.argsort(lowest, kind="stable")
+        rest, lowest = rest[order], lowest[order]
         for start in range(0, len(rest), NEXT_LOOK):
             some = rest[start : start + NEXT_LOOK]
-            if low[some[0]] > limit + SLACK:
+            if lowest[start] > limit + SLACK:
                 break
             places = np.concatenate([places, some])
-            found = np.concatenate([found, self.exact(some, limit)])
-            limit = _nth(found, count)
+            found = np.concatenate([found, self.near(some, limit + self._within)])
+            limit = _nth(found, count) + self._within
+        places = places[found <= limit + self._within]
+        found = self.exact(places)
         order = np.lexsort([places, np.round(found, 9)])[:count]
         return places[order], found[order]
 
@@ -194,10 +258,16 @@ class Query:
         return found
 
 
+def _singles(array: FloatArray) -> Float32:
+    return np.ascontiguousarray(array, dtype=np.float32)
+
+
 def _by_week(cells: FloatArray) -> FloatArray:
     """(2, layers, weeks) as (2, weeks, layers), in that order in memory, with empty layers to `STRIDE`."""
-    by_week = np.swapaxes(cells, 1, 2)
-    return np.ascontiguousarray(np.pad(by_week, ((0, 0), (0, 0), (0, -by_week.shape[2] % STRIDE))))
+    goods, layers, weeks = cells.shape
+    by_week = np.zeros((goods, weeks, layers + -layers % STRIDE))
+    by_week[..., :layers] = np.swapaxes(cells, 1, 2)
+    return by_week
 
 
 def _log_lower_edges(soil_depth_m: float) -> FloatArray:
@@ -205,10 +275,13 @@ def _log_lower_edges(soil_depth_m: float) -> FloatArray:
 
     The layers that fill up to `STRIDE` end where the last one does, so no roots are in them.
     """
-    ends = np.log(np.minimum(DRAW_EDGES_M[1:], soil_depth_m))
+    layers = len(DRAW_EDGES_M) - 1
+    ends = np.empty(layers + -layers % STRIDE)
+    ends[:layers] = np.log(np.minimum(DRAW_EDGES_M[1:], soil_depth_m))
     if soil_depth_m >= DRAW_EDGES_M[-1]:
-        ends[-1] = LOG_BOTTOMLESS
-    return np.pad(ends, (0, -len(ends) % STRIDE), mode="edge")
+        ends[layers - 1] = LOG_BOTTOMLESS
+    ends[layers:] = ends[layers - 1]
+    return ends
 
 
 def _nth(values: FloatArray, count: int) -> float:

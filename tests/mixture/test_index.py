@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kb.mixture.compiled_near import NEAR
 from kb.mixture.index import Ground, Plants, index_of, plants_of, stress
 from kb.mixture.pair import judge, prepare
 from kb.mixture.place import Place, place_in_bed
@@ -26,6 +27,7 @@ from tests.mixture.profiles import (
     SPRING_BULB,
     TALL_GRASS,
     TAPROOT,
+    about,
     chosen,
     invented,
     lasting,
@@ -114,6 +116,40 @@ def test_the_compiled_formula_equals_its_twin() -> None:
             assert plain.exact(everyone) == pytest.approx(fast.exact(everyone), abs=1e-12)
             assert plain.table == pytest.approx(fast.table, abs=1e-5)
             assert plain.bounds() == pytest.approx(fast.bounds(), abs=1e-5)
+
+
+@given(
+    st.integers(0, 2**32 - 1),
+    st.sampled_from(range(len(SORTS))),
+    st.sampled_from([0.1, 0.25, 0.6, 2.2]),
+    st.sampled_from([(0.5, 0.5), (0.8, 0.2), (0.3, 0.9), (1.0, 1.0)]),
+)
+@settings(max_examples=25, deadline=None)
+def test_single_precision_is_within_a_tenth_of_what_it_is_trusted_with(
+    seed: int, subject: int, soil_m: float, shares: tuple[float, float]
+) -> None:
+    """K' in singles beside plain numpy in doubles, for plants made from the sorts, in a skin of soil too."""
+    place = bed(soil_m, *shares)
+    real, ground = ready(SORTS, place), ground_of(place)
+    index = index_of(made_from(real, 60, seed=seed), ground)
+    query = Query(index, real.only(slice(subject, subject + 1)), ground)
+    full = stress(index.plants, query.a, ground)
+    rough = query.near(np.arange(60))
+    limited = query.near(np.arange(60), float(np.median(full)))
+
+    assert rough == pytest.approx(full, abs=NEAR / 10)
+    assert limited[full < np.median(full)] == pytest.approx(full[full < np.median(full)], abs=NEAR / 10)
+    assert (limited >= full - NEAR / 10).all()
+
+
+def test_what_singles_cannot_tell_is_left_to_doubles() -> None:
+    """Of roots that all lie metres below a skin of soil no single is left: told in doubles."""
+    place = bed(0.02)
+    deep = lasting("deep", root_d95_m=about(9.0), root_d50_m=about(7.5))
+    real, ground = ready([deep, COVER], place), ground_of(place)
+    query = Query(index_of(real, ground), real.only(slice(1, 2)), ground)
+
+    assert query.near(np.arange(2)) == pytest.approx(stress(real, query.a, ground), abs=NEAR)
 
 
 def test_the_sweep_leaves_most_plants_alone() -> None:
