@@ -122,7 +122,7 @@ def _kept_rows(draws: int, again: tuple[bool, ...], moved: tuple[int, ...]) -> R
 
 
 def _side_by_side(columns: Sequence[npt.NDArray[Any]]) -> npt.NDArray[Any]:
-    """Columns (rows, ...) of each plant as (rows, n, ...): ``np.stack(columns, axis=1)``, sooner for a few."""
+    """Columns (rows, ...) of each plant as (rows, n, ...): ``np.stack`` on axis 1, but sooner."""
     first = columns[0]
     found = np.empty((first.shape[0], len(columns), *first.shape[1:]), dtype=first.dtype)
     for at, column in enumerate(columns):
