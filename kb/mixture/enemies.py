@@ -334,7 +334,7 @@ def _words(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
     if agent.mode == "alternate" and "alternate" in {one.role, other.role}:
         return f"{agent.name} lives on {names} in turn: each passes it to the other."
     if agent.mode == "soil":
-        return f"{agent.name} lives in the ground{years_in_ground(agent)} and attacks both {names}."
+        return f"{agent.name} lives in the ground{years_in_ground(agent)}; both {names} are hosts of it."
     if agent.mode == "leaf" and one.serious_main and other.serious_main:
         return f"{agent.name} spreads on the wind and is serious on both {names}."
     return f"{names} share {agent.name}."

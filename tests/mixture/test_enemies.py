@@ -246,6 +246,20 @@ def test_a_plant_without_a_list_has_the_ground_enemies_of_its_genus() -> None:
     assert ["club-root"] == [found.id for found, _ in held.listing(unlisted)]
 
 
+def test_a_list_that_is_silent_is_no_word_that_it_is_safe() -> None:
+    """Cabbage, turnip and rape are hosts of one wilt (Pacific Northwest handbook): mustard greens may be."""
+    mates = [
+        replace(invented(name), genus=ONE.genus, family=ONE.family) for name in ("efla", "ganna", "hilda")
+    ]
+    wilt = agent("wilt", "soil", host(mates[0]), host(mates[1]))
+    own = agent("own", "air", host(mates[2]))
+    lone = agent("lone-rot", "soil", host(mates[0]))
+    held = book(wilt, own, lone, profiles=(ONE, OTHER, *mates))
+
+    assert ["own", "wilt"] == [found.id for found, _ in held.listing(mates[2])]
+    assert "genus" in str(next(of.through for found, of in held.listing(mates[2]) if found.id == "wilt"))
+
+
 @pytest.mark.parametrize(("role", "hosts"), [("main", ["worm"]), ("non-host", [])])
 def test_a_species_is_a_host_of_what_its_groups_agree_on(role: str, hosts: list[str]) -> None:
     """Beet cyst nematode is on record for cabbage and kale (Dutch nematode scheme): so for cole crops."""
