@@ -49,11 +49,16 @@ HALF = 0.5
 """Share of draws below which the words of the others are said too."""
 NOTHING_AGAINST = "Nothing of weight stands against it."
 CARE_WORDS = {
-    "irrigated": "watered in dry weeks",
+    "irrigated": "the ground is watered in dry weeks",
     "fed": "the ground is fed (compost, manure or fertiliser) as far as local rules allow",
 }
 """What a gardener may give the ground, as a condition."""
 LIKE = "Like with like: nothing gained or lost; keep to its own spacing."
+LIKE_KINDS = (
+    "Like with like: nothing gained or lost, since they are of one species. Each keeps to its own spacing; "
+    "they share every pest and disease and count as one crop in the rotation."
+)
+"""The same of two kinds of one species, cabbage and cauliflower (common teaching of rotation)."""
 
 TRAIT_WORDS = {
     "effective-rooting-depth": "root depth",
@@ -86,7 +91,8 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     conditions = conditions_of(findings)
     notes = stand_ins(findings.in_order)
     if findings.verdict == "like":
-        return Explained(None, (), (), (Reason("family", LIKE, findings.kin.records),), notes, LIKE)
+        like = LIKE if findings.a.profile.id == findings.b.profile.id else LIKE_KINDS
+        return Explained(None, (), (), (Reason("family", like, findings.kin.records),), notes, like)
     return Explained(
         limiting=limiting,
         conditions=conditions,
@@ -163,7 +169,8 @@ def _reasons(
     if limiting is not None:
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
     stated = tuple(limit for limit in findings.limits if not limit.ask)
-    wanted += [*reasons.limit_reasons(stated[:1]), *benefits[:1], reasons.merit(findings)]
+    wanted += [*reasons.limit_reasons(stated[:1]), reasons.light_lost(findings)]
+    wanted += [*benefits[:1], reasons.merit(findings)]
     wanted += [
         None if findings.out_of_reach else reasons.roots(findings),
         reasons.light(findings),
@@ -196,6 +203,10 @@ def _saying(
     best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
+    lost = reasons.light_lost(findings)
+    told_of_light = limiting is not None and limiting.kind == "light"
+    if lost is not None and findings.verdict != "avoid" and not told_of_light:
+        sentences.append(lost.text)
     other = other_condition(findings)
     if other is not None:
         sentences.append(other)
@@ -228,7 +239,7 @@ def verdict_sentence(held: Held, sureness: Sureness | None = None) -> str:
     word: str = held.verdict
     drawn = sureness is not None and (sureness.share_of_draws > 0 or bool(sureness.others))
     if sureness is not None and drawn and sureness.share_of_draws < HALF:
-        word = MAY_BE.get(held.verdict, f"may be {held.verdict}")
+        word = MAY_BE.get(held.verdict, f"may be {held.verdict}") + _rather(sureness)
     lifting = _first_lifting(held)
     if lifting is not None:
         return f"{word}{_way_out(held, lifting)}."
@@ -241,6 +252,13 @@ def verdict_sentence(held: Held, sureness: Sureness | None = None) -> str:
         if easy
         else f"{word}."
     )
+
+
+def _rather(sureness: Sureness) -> str:
+    """The word that more of the tries gave, where one did; empty where none did."""
+    if sureness.commonest <= sureness.share_of_draws or not sureness.others:
+        return ""
+    return f", in more of the trials {sureness.others[0]}"
 
 
 def _way_out(held: Held, first: Limit) -> str:
@@ -319,7 +337,10 @@ def sureness_sentence(
     if certain:
         unrecorded = None
     if sureness.share_of_draws < HALF and sureness.others:
-        trials += f", the rest {' or '.join(sureness.others)}"
+        parts = 5 * round(20 * sureness.commonest)
+        of_it = f" ({parts} %)" if parts > drawn and len(sureness.others) > 1 else ""
+        first, *more = sureness.others
+        trials += f", the rest {' or '.join([first + of_it, *more])}"
     said = f"{sureness.word}: {trials}"
     if sureness.by_rule and drawn >= MOST_AGREE:
         thin = ", though little is on record of what it rests on" if sureness.thin else ""

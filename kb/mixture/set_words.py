@@ -22,7 +22,7 @@ from kb.mixture.merits import alike
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
+from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, cropped, grams, percent
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 from kb.mixture.unknowns import settled
@@ -100,7 +100,8 @@ def _light(stand: Stand, _: Shares, place: int) -> Limiting:
     text = (
         f"In the shade of {names} there is not enough light to crop {plant.name}."
         if lost > NOT_ENOUGH
-        else f"Shade of {names} costs {plant.name} {percent(lost)} of its crop."
+        else f"Shade of {names} costs {plant.name} {percent(lost)} of its "
+        f"{'crop' if cropped(plant, stand.planting.setting) else 'growth'}."
     )
     shading = [records_of(o.height_m.records, o.leaf_area_index.records, o.leaf.records) for o in others]
     records = records_of(plant.light_to_crop_full.records, *shading, plant.activity.records)
@@ -126,7 +127,10 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
     if lent is not None:
         return Limiting("enemies", plant.id, lent.text, lent.records)
     # The same words for each of them, so that they are said once.
-    as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship]
+    if kin.kin.exception is not None:
+        text = f"{plant.name} and {other.name} are kin, which might share pests, but {kin.kin.exception}."
+        return Limiting("family", plant.id, text, records_of(kin.kin.records))
+    as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship and bond.kin.exception is None]
     kinsfolk = sorted((stand.profiles[i] for i in {i for b in as_near for i in b.places}), key=lambda p: p.id)
     names = [p.name for p in dict.fromkeys(kinsfolk)]
     more = len(names) - MOST_KIN

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.mixture.enemies import Agent, Host, Mode, recorded_in
+from kb.mixture.enemies import OTHER as OTHER_V
+from kb.mixture.enemies import SERIOUS, Agent, Host, Mode, recorded_in
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.mixture.site import Site
@@ -38,7 +39,7 @@ def test_a_serious_wind_borne_leaf_disease_of_both_is_hard() -> None:
     found = book(agent("late-blight", "leaf", host(ONE), host(OTHER))).shared_enemies(ONE, OTHER, SITE)
 
     assert found.hard
-    assert found.value == pytest.approx(0.55)  # .6, held to what two families share
+    assert found.value == pytest.approx(0.55)  # no more than two families share
     assert found.agents[0].records == ("record:arula.enemy", "record:belta.enemy")
     assert "resists late blight" in (found.lift or "")
 
@@ -136,7 +137,7 @@ def test_a_host_without_printed_harm_is_named_and_not_counted() -> None:
 
 
 def test_shares_combine_each_agent_once() -> None:
-    """Give e = 1 - (1 - .6)(1 - .3) within a family, at most the step of one genus (`notes` 1.15)."""
+    """Give e = 1 - (1 - .56)(1 - .3) within a family, at most the step of one genus (`notes` 1.15)."""
     kin = replace(OTHER, family=ONE.family)
     one = agent("moth", "flying", host(ONE), host(kin))
     two = agent("canker", "air", host(ONE), host(kin, role="side", harm=None))
@@ -145,7 +146,7 @@ def test_shares_combine_each_agent_once() -> None:
     both = book(one, two, profiles=(ONE, kin)).shared_enemies(ONE, kin, SITE)
 
     assert alone.value == pytest.approx(0.45)  # the step of one family is the larger
-    assert both.value == pytest.approx(0.72)
+    assert both.value == pytest.approx(1 - (1 - SERIOUS) * (1 - OTHER_V))
 
 
 def test_a_group_has_the_list_of_its_species() -> None:
@@ -185,7 +186,7 @@ def test_a_plant_lends_no_list_against_itself() -> None:
     kin = book(agent("mite", "flying", host(OTHER)), profiles=(ONE, OTHER, cousin))
 
     assert alone.value == kin.shared_enemies(cousin, ONE, SITE).value
-    assert lent.value == pytest.approx(0.6)
+    assert lent.value == pytest.approx(SERIOUS)
     assert alone.value < lent.value
 
 
@@ -198,7 +199,7 @@ def test_a_family_stands_in_by_its_mean() -> None:
 
     found = book(moth, mite, profiles=(ONE, OTHER, kin, unlisted)).shared_enemies(unlisted, OTHER, SITE)
 
-    assert found.value == pytest.approx(0.3)  # the mean of .6 and 0
+    assert found.value == pytest.approx(SERIOUS / 2)  # the mean of that and 0
 
 
 KIN = replace(invented("dorla"), family=ONE.family)

@@ -31,6 +31,8 @@ def test_less_than_half_of_the_draws_say_what_the_rest_say() -> None:
         "35 % of trials with doubtful values give the same word, the rest good or poor"
         in sureness_sentence(third, (), (BULB, TAPROOT))
     )
+    most = sureness_sentence(replace(third, commonest=0.5), (), (BULB, TAPROOT))
+    assert "give the same word, the rest good (50 %) or poor" in most
     assert "the rest" not in sureness_sentence(replace(third, share_of_draws=0.7), (), (BULB, TAPROOT))
 
 
