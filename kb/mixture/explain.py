@@ -12,6 +12,7 @@ from kb.mixture import reasons
 from kb.mixture.deeds import told
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
+from kb.mixture.lent_words import NO_LIST
 from kb.mixture.limits import Limit, ceiling_of, deed, same_lift, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
@@ -93,12 +94,14 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     if findings.verdict == "like":
         like = LIKE if findings.a.profile.id == findings.b.profile.id else LIKE_KINDS
         return Explained(None, (), (), (Reason("family", like, findings.kin.records),), notes, like)
+    said = _reasons(findings, limiting, benefits)
     return Explained(
         limiting=limiting,
         conditions=conditions,
         benefits=benefits,
-        reasons=_reasons(findings, limiting, benefits),
+        reasons=said,
         notes=(
+            *_whys(findings, {reason.text for reason in said}),
             *notes,
             *site_notes(findings),
             *idle_words(findings.place.given, findings.limits),
@@ -182,6 +185,15 @@ def _reasons(
         if reason is not None and reason.text not in said:
             said[reason.text] = reason
     return tuple(said.values())[:MOST_REASONS]
+
+
+def _whys(findings: Findings, said: set[str]) -> list[str]:
+    """Why a condition is one, where its reason is not among those that are told."""
+    return [
+        f"{capital(limit.text.rstrip('.'))}: hence the condition that {limit.lift}."
+        for limit in findings.limits
+        if limit.lift is not None and not limit.ask and limit.met is None and limit.text not in said
+    ]
 
 
 def _saying(
@@ -330,7 +342,7 @@ def sureness_sentence(
     named = list(profiles)
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
-        return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
+        return f"{sureness.word}: {missing[0][:1].lower()}{_in_short(missing[0])}"
     trials = f"{drawn} {TRIALS} with doubtful values give the same word"
     rests_on = season_that_decides(named, sureness.deciding_trait, sureness.of)
     unrecorded = not_on_record(named, rests_on)
@@ -355,6 +367,14 @@ def sureness_sentence(
         name = next(profile.name for profile in named if profile.id == sureness.of)
         said += f"; the {trait} of {name} {CHANGES_MOST}"
     return f"{said}."
+
+
+def _in_short(missing: str) -> str:
+    """What is missing, without its first letter; whose list stands in is left to the notes."""
+    said, _, whose = missing[1:].partition(": ")
+    return (
+        f"{said} (the notes say whose stands in)." if missing.startswith(NO_LIST) and whose else missing[1:]
+    )
 
 
 def _inline(text: str) -> str:
