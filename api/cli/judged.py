@@ -118,8 +118,8 @@ def show_pair(answer: Answer) -> None:
     # Of a pair the gain above says it; of what comes after, only its share of what the second takes up.
     if gift and worth_naming(gift) and answer["question"].get("setting") == "follow":
         low, high = gift["g_per_m2"]
-        names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
-        item(f"nitrogen from {names}: {low:.1f} to {high:.1f} g/m2, {gift['when']}")
+        giver, taker = name_of(answer, gift["from"]), name_of(answer, gift["to"])
+        item(f"{giver} leaves {taker} {low:.1f} to {high:.1f} g/m2 of nitrogen {gift['when']}")
     reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
     notes(answer["notes"])
     _question(answer)

@@ -41,6 +41,7 @@ from api.pages.judged_words import (
     whys_at_once,
 )
 from kb.errors import BadParameter, ParameterFault
+from kb.mixture.counting import listed
 
 MOST_PAIRS = 6
 MOST_CONFLICTS = 10
@@ -129,11 +130,11 @@ def _layers(answer: Answer) -> None:
 def _jobs(answer: Answer) -> None:
     heading("Jobs, and who does them")
     for job in answer["jobs"]:
-        by = [
-            f"{name_of(answer, doer['plant'])}: {doer['text']}"
-            f"{'' if doer['origin'] == 'cited' else ' (' + doer['origin'].replace('-', ' ') + ')'}"
-            for doer in job["by"]
-        ]
+        doers: dict[str, list[str]] = {}  # what is said of several alike is said once
+        for doer in job["by"]:
+            known = "" if doer["origin"] == "cited" else f" ({doer['origin'].replace('-', ' ')})"
+            doers.setdefault(f"{doer['text']}{known}", []).append(name_of(answer, doer["plant"]))
+        by = [f"{listed(names)}: {text}" for text, names in doers.items()]
         item(f"{job['job']}: {'; '.join(by) or 'nobody on record'}")
     if answer["gaps"]:
         heading("Gaps")

@@ -7,6 +7,7 @@ import numpy as np
 from kb.mixture.counting import listed
 from kb.mixture.course_words import year_before
 from kb.mixture.explain import (
+    LIKE_KINDS,
     all_like_first,
     capital,
     opened,
@@ -228,7 +229,7 @@ def reasons(
 ) -> tuple[Reason, ...]:
     """At most three: what limits, the best they bring each other, and what else tells most."""
     if held.verdict == "like":
-        return (Reason("family", ALONE, ()),)
+        return (Reason("family", _of_one_kind(stand), ()),)
     wanted = [None if first is None else Reason(first.kind, first.text, first.records)]
     wanted += [Reason(limit.kind, limit.text, limit.records) for limit in held.holding[:1]]
     felt = felt_by(stand, shares, worst_place(stand))
@@ -236,6 +237,11 @@ def reasons(
     wanted += [None if felt is None else Reason(felt.kind, felt.text, felt.records), layers(stand, shares)]
     said = {reason.text: reason for reason in reversed(wanted) if reason is not None}
     return tuple(reversed(said.values()))[:MOST_REASONS]
+
+
+def _of_one_kind(stand: Stand) -> str:
+    """Plants of one species: one kind, or several (cabbage and cauliflower)."""
+    return LIKE_KINDS if len({profile.id for profile in stand.profiles}) > 1 else ALONE
 
 
 def saying(
@@ -249,7 +255,7 @@ def saying(
 ) -> str:
     """The answer in at most five plain sentences."""
     if held.verdict == "like":
-        return ALONE
+        return _of_one_kind(stand)
     sentences = [verdict_sentence(held, sureness)]
     small = _gifts(stand, leading=False)
     best = next((gain for gain in gains if gain not in small), None)
