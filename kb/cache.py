@@ -72,7 +72,11 @@ def _code() -> bytes:
     """What tells this version of the package, and of Python, from every other."""
     package = Path(__file__).parent
     digest = hashlib.sha256(f"{FORMAT} {sys.version_info[:3]}".encode())
-    parts = (*package.rglob("*.py"), *(package / "vocabulary").rglob("*.ttl"))
+    parts = (
+        *package.rglob("*.py"),
+        *(package / "vocabulary").rglob("*.ttl"),
+        *(package / "vocabulary").rglob("*.csv"),
+    )
     for path in sorted(parts):
         digest.update(path.relative_to(package).as_posix().encode())
         digest.update(hashlib.sha256(path.read_bytes()).digest())

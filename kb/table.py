@@ -12,6 +12,7 @@ from kb.adopt import FEEDS, ONE_SEASON
 from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_find
 from kb.genus import GenusFacts, genus_of
 from kb.geophytes import StandInCourse, geophyte_course
+from kb.kin_exceptions import apart_from
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
@@ -49,6 +50,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         scientific_name=plant.scientific_name,
         genus=genus_of(plant.id),
         family=values.choice("family"),
+        kin_exceptions=apart_from(plant.id),
         growth_form=form,
         life_cycle=cycle,
         root_form=root_form,

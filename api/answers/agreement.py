@@ -17,6 +17,8 @@ SUBJECT = r"(?:^|[.:;,(] |\b(?:unless|that|if|while|where|when|how|what|whether|
 BEHIND = {
     " it would find in a bed of its own": " they would find in a bed of their own",
     " to itself": " to themselves",
+    " a frame of its own": " a frame of their own",
+    " a host": " hosts",
 }
 """Words behind the verb that mean its subject again: of one, and of many."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"

@@ -50,7 +50,8 @@ def answer(snapshot: Snapshot, question: Question) -> Answer:
     else:
         answered = _judged(snapshot, question)
         called = cast("dict[str, dict[str, str | None]]", answered.get("names", {}))
-        answered = agreed(answered, (name["common"] or "" for name in called.values()))
+        enemies = (enemy.name for enemy in snapshot.enemies.values())
+        answered = agreed(answered, (*(name["common"] or "" for name in called.values()), *enemies))
     if place is None:
         return answered
     return {**answered, "notes": [*cast("list[str]", answered["notes"]), _as_observed(snapshot, place)]}

@@ -10,6 +10,7 @@ from kb.mixture.profile import Estimate, Profile
 
 HALF = 0.5
 """Share of the ground that each of two plants has where nothing is said."""
+HALF_EACH = "not said: half each"
 GIVEN = "given"
 
 
@@ -68,10 +69,9 @@ def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Grou
     if one.share is not None and other.share is not None:
         return one, other, ()
     if one.share is None and other.share is None:
-        half = "not said: half each"
         row = "row" if asked.setting == "hedge" else "ground"
         note = f"Shares of the {row} were not given: half each. Shares move the verdict most."
-        return one.known_as(HALF, half, a), other.known_as(HALF, half, b), (note,)
+        return one.known_as(HALF, HALF_EACH, a), other.known_as(HALF, HALF_EACH, b), (note,)
     said, missing = ("a", "b") if other.share is None else ("b", "a")
     taken = one.share if one.share is not None else other.share
     rest = 1 - (HALF if taken is None else taken)

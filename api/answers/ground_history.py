@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from api.answers.agreement import is_plural
 from api.answers.ground import refuse
 from api.nearest import nearest
 from kb.enemy_model import Enemy, EnemyId
@@ -42,13 +43,18 @@ def _enemy_called(snapshot: Snapshot, name: str) -> Enemy:
 
 def _meant(snapshot: Snapshot, name: str) -> tuple[Enemy | None, list[Enemy]]:
     """The enemy of exactly this name or id, if any, and all whose name or id holds it as whole words."""
-    asked, exact, holding = fold(name), None, []
+    asked, exact, holding = _of_one(name), None, []
     for enemy in snapshot.enemies.values():
-        known = (fold(enemy.name), fold(enemy.id))
+        known = (_of_one(enemy.name), _of_one(enemy.id))
         exact = enemy if asked in known else exact
         if asked and any(f" {asked} " in f" {one} " for one in known):
             holding.append(enemy)
     return exact, holding
+
+
+def _of_one(name: str) -> str:
+    """A name folded, its plurals as the singular: one says cyst nematode as well as cyst nematodes."""
+    return " ".join(word[:-1] if is_plural(word) else word for word in fold(name).split())
 
 
 def _offered(snapshot: Snapshot, name: str, holding: list[Enemy]) -> str:

@@ -23,6 +23,7 @@ from api.answers.rows import (
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import (
+    NEWLY_SOWN,
     ONE_SEASON,
     life_of,
     long_year_notes,
@@ -193,7 +194,7 @@ def _refuse_misplaced(question: JudgeQuestion, profiles: list[Profile]) -> None:
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
         said = asdict(asked)
         wrong = {
-            field: f"{ONE_SEASON}; {profile.name} is {life_of(profile)}."
+            field: f"{ONE_SEASON}; {profile.name} is {life_of(profile)}: {NEWLY_SOWN}."
             for field in ("sow_week", "clear_week")
             if not profile.annual
         }

@@ -1,6 +1,7 @@
 """The answer to 'do these two fit'."""
 
 from api.answers.cautions import Reader, left_out_notes
+from api.answers.ground import HALF_EACH
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.roots import root_profile
@@ -10,6 +11,7 @@ from api.answers.site_words import site_notes
 from api.answers.standing import set_this_year, stand
 from api.answers.stocks import stock_notes, tree_named
 from api.questions import PairQuestion
+from kb.mixture.fuller import changes_at
 from kb.mixture.pair import judge_pair
 from kb.mixture.trained import on_its_frame
 from kb.mixture.usual_place import beside
@@ -40,6 +42,11 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     notes = [*result.notes, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
     if question.setting.setting == "under":
         notes += stock_notes(snapshot, a, question.setting.tree)
+    elif question.setting.setting == "bed" and standing.understood.get("share_a_from") == HALF_EACH:
+        fuller = changes_at(a, b, site, standing.arrangement, result.verdict, snapshot.enemy_book)
+        if fuller is not None:
+            share, word = fuller
+            notes.append(f"{result.verdict.capitalize()} is said of half each; {word} from {share:g} each.")
     notes += history_notes(snapshot, question.site.history, plants)
     return {
         "question": {

@@ -22,6 +22,8 @@ HARDLY = 0.01
 """Where so small a share of a tree's roots lies farther out, a plant is beyond them (judgement)."""
 
 ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
+NEWLY_SOWN = "ask for its first year by its age, 0 years"
+"""How the first season of a lasting plant is asked for."""
 LONG = 53
 LONG_YEAR = "Week 53, which only some years have, is reckoned as week 1: the year here has 52 weeks."
 
@@ -214,7 +216,7 @@ def set_this_year(
 def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
     """A sowing week moves a crop of one season; of a plant that stays it would be taken and ignored."""
     if week is not None and profile is not None and not profile.annual:
-        raise refuse(parameter, f"{ONE_SEASON}; {profile.name} is {life_of(profile)}.")
+        raise refuse(parameter, f"{ONE_SEASON}; {profile.name} is {life_of(profile)}: {NEWLY_SOWN}.")
 
 
 def life_of(profile: Profile) -> str:

@@ -6,6 +6,8 @@ import click
 
 from api.cli.asking import question_command
 from api.cli.output import (
+    GOES_WITHOUT,
+    SET_AGAINST,
     Answer,
     cautions,
     full_name,
@@ -116,21 +118,23 @@ def show_pair(answer: Answer) -> None:
     # Of a pair the gain above says it; of what comes after, only its share of what the second takes up.
     if gift and worth_naming(gift) and answer["question"].get("setting") == "follow":
         low, high = gift["g_per_m2"]
-        names = f"{name_of(answer, gift['from'])} to {name_of(answer, gift['to'])}"
-        item(f"nitrogen from {names}: {low:g} to {high:g} g/m2, {gift['when']}")
+        giver, taker = name_of(answer, gift["from"]), name_of(answer, gift["to"])
+        item(f"{giver} leaves {taker} {low:.1f} to {high:.1f} g/m2 of nitrogen {gift['when']}")
     reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
     notes(answer["notes"])
     _question(answer)
 
 
 def _losses(answer: Answer) -> None:
-    heading("What each goes without, against ground of its own")
+    heading(GOES_WITHOUT)
     rows = [
         (name_of(answer, plant), *(percent(loss[cause]) for cause in ("roots", "light", "enemies", "all")))
         for plant, loss in answer["loss"].items()
     ]
     sides = [(cause, "right") for cause in ("Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides], rows)
+    if answer["question"].get("setting") != "follow":
+        paragraph(SET_AGAINST)
     if beside := beside_numbers(answer):
         paragraph(beside)
     score = answer["score"]

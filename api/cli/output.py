@@ -23,6 +23,9 @@ WIDTH = 80
 NONE_KIND = "none-on-record"
 WORK_KIND = "site-work"
 RECORDS_SHOWN = 3
+GOES_WITHOUT = "What each goes without by roots and light, and how likely it shares enemies"
+SET_AGAINST = "Roots and light are set against ground of its own; enemies are not: there all are shared."
+"""Heading of the losses, and what they are losses against."""
 
 
 def heading(text: str) -> None:

@@ -18,6 +18,8 @@ from api.cli.asking import (
 )
 from api.cli.judged import MONTHS, kept_words, show_conditions, sureness_words, verdict_word
 from api.cli.output import (
+    GOES_WITHOUT,
+    SET_AGAINST,
     Answer,
     cautions,
     heading,
@@ -39,6 +41,7 @@ from api.pages.judged_words import (
     whys_at_once,
 )
 from kb.errors import BadParameter, ParameterFault
+from kb.mixture.counting import listed
 
 MOST_PAIRS = 6
 MOST_CONFLICTS = 10
@@ -76,7 +79,7 @@ def show_planting(answer: Answer) -> None:
 
 
 def _members(answer: Answer) -> None:
-    heading("What each goes without, against ground of its own")
+    heading(GOES_WITHOUT)
     rows = []
     for member in answer["members"]:
         losses = [percent(member["loss"][cause]) for cause in ("roots", "light", "enemies", "all")]
@@ -84,6 +87,7 @@ def _members(answer: Answer) -> None:
         rows.append((name_of(answer, member["name"]), ground, *losses, verdict_word(member["verdict"])))
     sides = [(title, "right") for title in ("Ground", "Roots", "Light", "Enemies", "Together")]
     table([("Plant", "left"), *sides, ("Verdict", "left")], rows)
+    paragraph(SET_AGAINST)
     beside = beside_numbers(answer)
     if beside:
         paragraph(beside)
@@ -99,7 +103,9 @@ def _members(answer: Answer) -> None:
 
 
 def _light(answer: Answer) -> None:
-    heading("Light at the leaf of each, % of open light by month (- where it does not grow)")
+    under = answer["question"].get("tree") is not None
+    against = "of open light" if under else "of what it catches in a stand of its own"
+    heading(f"Light at the leaf of each, % {against}, by month (- where it does not grow)")
     click.echo(f"{'':20}{''.join(f'{month:>4}' for month in MONTHS)}")
     for member in answer["members"]:
         light = "".join("   -" if share is None else f"{100 * share:4.0f}" for share in member["light"])
@@ -124,11 +130,11 @@ def _layers(answer: Answer) -> None:
 def _jobs(answer: Answer) -> None:
     heading("Jobs, and who does them")
     for job in answer["jobs"]:
-        by = [
-            f"{name_of(answer, doer['plant'])}: {doer['text']}"
-            f"{'' if doer['origin'] == 'cited' else ' (' + doer['origin'].replace('-', ' ') + ')'}"
-            for doer in job["by"]
-        ]
+        doers: dict[str, list[str]] = {}  # what is said of several alike is said once
+        for doer in job["by"]:
+            known = "" if doer["origin"] == "cited" else f" ({doer['origin'].replace('-', ' ')})"
+            doers.setdefault(f"{doer['text']}{known}", []).append(name_of(answer, doer["plant"]))
+        by = [f"{listed(names)}: {text}" for text, names in doers.items()]
         item(f"{job['job']}: {'; '.join(by) or 'nobody on record'}")
     if answer["gaps"]:
         heading("Gaps")

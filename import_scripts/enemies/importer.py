@@ -140,7 +140,7 @@ class EnemiesImporter:
         source = key_of(row["source_key"])
         distance, years = span_of(row["distance_m"]), _years(row, source)
         scope = _scope(row, host)
-        kin = OF_FAMILY if scope == "family" else None
+        kin = OF_FAMILY if _as_relatives(row) else None
         notes = [note for note in (agent.note, host.note, kin, _in_english(row, source)) if note]
         return HostDraft(
             enemy=agent.enemy.id,
@@ -167,9 +167,14 @@ class EnemiesImporter:
 
 def _scope(row: Row, host: Host) -> Scope:
     """Whether a row is about its plant, a group that it is of, or the family that it stands for."""
-    if row["role"] == "main" and FAMILY_WORDS.search(row["locator"]):
+    if _as_relatives(row):
         return "family"
     return "group" if GROUP_WORDS.search(row["locator"]) else host.scope
+
+
+def _as_relatives(row: Row) -> bool:
+    """Whether the family is printed as the relatives of one crop."""
+    return row["role"] == "main" and FAMILY_WORDS.search(row["locator"]) is not None
 
 
 def _mistaken(row: Row) -> str | None:

@@ -195,7 +195,7 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
     if wet is not None and dry:
         met = True if "irrigated" in given else None
-        lift = f"{profile.name} is watered in dry weeks"
+        lift = "the ground is watered in dry weeks"  # all that stand on it are: no care for one alone
         wet = replace(wet, lift=lift, given="irrigated", met=met)
     found.append(wet)
     return tuple(limit for limit in found if limit is not None)
@@ -298,7 +298,8 @@ def _young_tree(tree: Party, cover: Party, meeting: Meeting) -> Limit | None:
     return Limit(
         kind="roots",
         of=tree.profile.id,
-        text=f"{cover.profile.name} grows within 1 m of {tree.profile.name}, younger than five years.",
+        text=f"{cover.profile.name} grows within 1 m of {tree.profile.name}, younger than five years: it "
+        "takes water and nitrogen before the tree's roots reach beyond it.",
         records=(),
         ceiling="poor",
         lift="the ground within 1 m of the trunk is kept under mulch",

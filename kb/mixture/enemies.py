@@ -6,7 +6,7 @@ An agent counts once for a pair, by how it travels (`trade` 4.6, `computation-no
 - a rust that needs both plants in turn: hard within the printed distance, lifted by distance;
 - what lives in the ground: a condition on the history of that ground, not a share of the loss;
 - what comes with planting stock or only troubles followers: named, not counted;
-- all else: v = .6 where it is serious on both as main hosts, .3 where a source prints harm to one.
+- all else: v = .56 where it is serious on both as main hosts, .3 where a source prints harm to one.
 
 A host of which no source prints any harm is named and not counted, so that a plant of which much is
 written is not punished for it. Across families enemies alone never press below workable (`trade` 4.6).
@@ -29,8 +29,10 @@ what follows on the same ground."""
 Role = Literal["main", "side", "alternate", "resistant", "non-host"]
 Harm = Literal["serious", "moderate", "slight"]
 
-SERIOUS, OTHER = 0.6, 0.3
-"""v of a shared agent (`trade` 4.6; judgement)."""
+SERIOUS, OTHER = 0.56, 0.3
+"""v of a shared agent (`trade` 4.6; judgement). The 0.6 of `trade` gave, at a weight of 0.7, a stress of
+0.42: two hundredths beyond workable, so that a single one which no rule calls hard read poor by arithmetic.
+One such by itself leaves kin at workable (0.39), above what cousins are taken to share; two make it poor."""
 MOST: dict[Kinship, float] = {"species": 1.0, "genus": 0.8, "family": 0.8, "unknown": 0.8, "none": 0.55}
 """e at most: two species share no more than two of one genus do; across families enemies alone leave
 the pair workable (0.7 x 0.55 < 0.4)."""
@@ -334,7 +336,7 @@ def _words(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
     if agent.mode == "alternate" and "alternate" in {one.role, other.role}:
         return f"{agent.name} lives on {names} in turn: each passes it to the other."
     if agent.mode == "soil":
-        return f"{agent.name} lives in the ground{years_in_ground(agent)} and attacks both {names}."
+        return f"{agent.name} lives in the ground{years_in_ground(agent)}; both {names} are hosts of it."
     if agent.mode == "leaf" and one.serious_main and other.serious_main:
         return f"{agent.name} spreads on the wind and is serious on both {names}."
     return f"{names} share {agent.name}."

@@ -5,7 +5,7 @@ its nearest listed relatives: the worst of its genus, else the mean of its famil
 (`computation-notes` 1.15: no list, then the nearest listed relative's), the other plant of the two left
 out; such a borrowed list never makes a hard conflict, since it may not hold. What lives in the ground is
 named through kin too, side by side, one after another and in ground with a history: through the family
-where a source names the family, and for a plant without any list through its genus.
+where a source names the family, and through the genus (`kin_hosts`).
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -83,7 +83,8 @@ class EnemyBook:
         agents = tuple(sorted(agents, key=lambda agent: agent.id))
         ids = tuple(plant for plant, _, _ in plants)
         own = _lists_of(agents, ids)
-        lists = with_kin(agents, plants, own)
+        narrow = _narrow(agents, plants)
+        lists = with_kin(agents, plants, own, narrow)
         places = {plant: place for place, plant in enumerate(ids)}
         named, held = _side_by_side(agents, ids, lists, places)
         relatives = relatives_of(plants, own)
@@ -95,7 +96,7 @@ class EnemyBook:
         for emitter in emitters:
             by_plant[emitter.plant] = (*by_plant.get(emitter.plant, ()), emitter)
         own_lists = frozenset(plant for plant, listed in own.items() if listed)
-        named, narrow = np.maximum(named, named.T), _narrow(agents, plants)
+        named = np.maximum(named, named.T)
         return cls(
             agents, ids, named, held, narrow, by_plant, places, lists, own_lists, relatives, names or {}
         )

@@ -12,6 +12,7 @@ from kb.mixture import reasons
 from kb.mixture.deeds import told
 from kb.mixture.findings import Findings, Held
 from kb.mixture.harm_notes import harm_notes
+from kb.mixture.lent_words import NO_LIST
 from kb.mixture.limits import Limit, ceiling_of, deed, same_lift, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
@@ -49,11 +50,16 @@ HALF = 0.5
 """Share of draws below which the words of the others are said too."""
 NOTHING_AGAINST = "Nothing of weight stands against it."
 CARE_WORDS = {
-    "irrigated": "watered in dry weeks",
+    "irrigated": "the ground is watered in dry weeks",
     "fed": "the ground is fed (compost, manure or fertiliser) as far as local rules allow",
 }
 """What a gardener may give the ground, as a condition."""
 LIKE = "Like with like: nothing gained or lost; keep to its own spacing."
+LIKE_KINDS = (
+    "Like with like: nothing gained or lost, since they are of one species. Each keeps to its own spacing; "
+    "they share every pest and disease and count as one crop in the rotation."
+)
+"""The same of two kinds of one species, cabbage and cauliflower (common teaching of rotation)."""
 
 TRAIT_WORDS = {
     "effective-rooting-depth": "root depth",
@@ -86,13 +92,16 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     conditions = conditions_of(findings)
     notes = stand_ins(findings.in_order)
     if findings.verdict == "like":
-        return Explained(None, (), (), (Reason("family", LIKE, findings.kin.records),), notes, LIKE)
+        like = LIKE if findings.a.profile.id == findings.b.profile.id else LIKE_KINDS
+        return Explained(None, (), (), (Reason("family", like, findings.kin.records),), notes, like)
+    said = _reasons(findings, limiting, benefits)
     return Explained(
         limiting=limiting,
         conditions=conditions,
         benefits=benefits,
-        reasons=_reasons(findings, limiting, benefits),
+        reasons=said,
         notes=(
+            *_whys(findings, {reason.text for reason in said}),
             *notes,
             *site_notes(findings),
             *idle_words(findings.place.given, findings.limits),
@@ -163,7 +172,8 @@ def _reasons(
     if limiting is not None:
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
     stated = tuple(limit for limit in findings.limits if not limit.ask)
-    wanted += [*reasons.limit_reasons(stated[:1]), *benefits[:1], reasons.merit(findings)]
+    wanted += [*reasons.limit_reasons(stated[:1]), reasons.light_lost(findings)]
+    wanted += [*benefits[:1], reasons.merit(findings)]
     wanted += [
         None if findings.out_of_reach else reasons.roots(findings),
         reasons.light(findings),
@@ -175,6 +185,15 @@ def _reasons(
         if reason is not None and reason.text not in said:
             said[reason.text] = reason
     return tuple(said.values())[:MOST_REASONS]
+
+
+def _whys(findings: Findings, said: set[str]) -> list[str]:
+    """Why a condition is one, where its reason is not among those that are told."""
+    return [
+        f"{capital(limit.text.rstrip('.'))}: hence the condition that {limit.lift}."
+        for limit in findings.limits
+        if limit.lift is not None and not limit.ask and limit.met is None and limit.text not in said
+    ]
 
 
 def _saying(
@@ -196,6 +215,10 @@ def _saying(
     best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
+    lost = reasons.light_lost(findings)
+    told_of_light = limiting is not None and limiting.kind == "light"
+    if lost is not None and findings.verdict != "avoid" and not told_of_light:
+        sentences.append(lost.text)
     other = other_condition(findings)
     if other is not None:
         sentences.append(other)
@@ -228,7 +251,7 @@ def verdict_sentence(held: Held, sureness: Sureness | None = None) -> str:
     word: str = held.verdict
     drawn = sureness is not None and (sureness.share_of_draws > 0 or bool(sureness.others))
     if sureness is not None and drawn and sureness.share_of_draws < HALF:
-        word = MAY_BE.get(held.verdict, f"may be {held.verdict}")
+        word = MAY_BE.get(held.verdict, f"may be {held.verdict}") + _rather(sureness)
     lifting = _first_lifting(held)
     if lifting is not None:
         return f"{word}{_way_out(held, lifting)}."
@@ -241,6 +264,13 @@ def verdict_sentence(held: Held, sureness: Sureness | None = None) -> str:
         if easy
         else f"{word}."
     )
+
+
+def _rather(sureness: Sureness) -> str:
+    """The word that more of the tries gave, where one did; empty where none did."""
+    if sureness.commonest <= sureness.share_of_draws or not sureness.others:
+        return ""
+    return f", in more of the trials {sureness.others[0]}"
 
 
 def _way_out(held: Held, first: Limit) -> str:
@@ -312,14 +342,17 @@ def sureness_sentence(
     named = list(profiles)
     drawn = round(sureness.share_of_draws * 20) * 5
     if missing and drawn >= MOST_AGREE:
-        return f"{sureness.word}: {missing[0][:1].lower()}{missing[0][1:]}"
+        return f"{sureness.word}: {missing[0][:1].lower()}{_in_short(missing[0])}"
     trials = f"{drawn} {TRIALS} with doubtful values give the same word"
     rests_on = season_that_decides(named, sureness.deciding_trait, sureness.of)
     unrecorded = not_on_record(named, rests_on)
     if certain:
         unrecorded = None
     if sureness.share_of_draws < HALF and sureness.others:
-        trials += f", the rest {' or '.join(sureness.others)}"
+        parts = 5 * round(20 * sureness.commonest)
+        of_it = f" ({parts} %)" if parts > drawn and len(sureness.others) > 1 else ""
+        first, *more = sureness.others
+        trials += f", the rest {' or '.join([first + of_it, *more])}"
     said = f"{sureness.word}: {trials}"
     if sureness.by_rule and drawn >= MOST_AGREE:
         thin = ", though little is on record of what it rests on" if sureness.thin else ""
@@ -334,6 +367,14 @@ def sureness_sentence(
         name = next(profile.name for profile in named if profile.id == sureness.of)
         said += f"; the {trait} of {name} {CHANGES_MOST}"
     return f"{said}."
+
+
+def _in_short(missing: str) -> str:
+    """What is missing, without its first letter; whose list stands in is left to the notes."""
+    said, _, whose = missing[1:].partition(": ")
+    return (
+        f"{said} (the notes say whose stands in)." if missing.startswith(NO_LIST) and whose else missing[1:]
+    )
 
 
 def _inline(text: str) -> str:

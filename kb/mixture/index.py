@@ -135,7 +135,7 @@ def demands(plants: Plants, soil_depth_m: float) -> FloatArray:
 
 
 def shared_enemies(plants: Plants, a: Plants) -> Float32:
-    """0.7 e by kinship with the one plant of ``a``, (n,)."""
+    """0.7 e by kinship with the one plant of ``a``, (n,); the few kin excepted from it are not told apart."""
     steps = {kin: ENEMY_WEIGHT * share for kin, share in SHARED_ENEMIES.items()}
     _, genus, family = a.kin[0]
     unknown = (plants.kin[:, 2] < 0) | (family < 0)

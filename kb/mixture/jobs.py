@@ -255,8 +255,8 @@ def _none_in(work: Work, what: str) -> Gap | None:
     for weeks in found.values():
         there |= weeks
     without = season & ~there
-    if not without.any():
-        return None
+    if not without.any() or (what == "harvest" and not found and work.unknown(what)):
+        return None  # no weeks of any harvest are on record: who crops says so already
     said = "in flower" if what == "flowers" else "to harvest"
     text = f"Nothing is on record as {said} in {run_words(runs(without))}."
     return Gap("flowers" if what == "flowers" else "site", text, runs(without), work.unknown(what))

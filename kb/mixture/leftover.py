@@ -7,7 +7,9 @@ serious on the second holds it:
 
 * to poor inside the three years that rotation asks of kin (`trade` 5.3), where both are of one family and the
   enemy is one of that family, or a source prints a rotation for both: "serious shared disease between two
-  crops of one family" (`trade` 4.6). Across families, and of a host by its kin alone, it stays at workable;
+  crops of one family" (`trade` 4.6). Across families, and of a host by its kin alone, it stays at workable,
+  unless a source names the whole family and hosts of several of its genera are on record (clubroot): that is
+  no guess, though it never makes it hard;
 * to workable after that, until the longest life in the ground that any source prints is over. One whose life
   nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing.
 
@@ -28,6 +30,8 @@ from kb.mixture.results import Verdict
 
 IN_GROUND = frozenset({"soil", "replant"})
 KIN: frozenset[Kinship] = frozenset({"species", "genus", "family"})
+SEVERAL_GENERA = 3
+"""Hosts of so many genera on record bear out a source that names their whole family (judgement)."""
 SUFFERS: frozenset[Harm | None] = frozenset({"serious", "moderate"})
 State = Literal["held", "gone", "rested", "unjudged"]
 """``gone``: its printed life is over; ``rested``: a printed rotation is over, which is no such promise."""
@@ -99,7 +103,13 @@ class Waiting:
     def softened(self) -> bool:
         """Whether it holds one step milder, since kin alone make one of the two a host."""
         named = self.first.through is None and self.second.through is None
-        return self._badly_left and not named
+        return self._badly_left and not named and not self._of_whole_family
+
+    @property
+    def _of_whole_family(self) -> bool:
+        """Whether its source names the whole family, and hosts of several genera of it are on record."""
+        genera = {host.plant.partition("-")[0] for host in self.agent.hosts if host.role in LIVE_ON}
+        return bool(self.agent.families) and self.narrow and len(genera) >= SEVERAL_GENERA
 
 
 def leftovers(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Limit, ...]:
@@ -132,7 +142,7 @@ def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
     return Limit(
         kind="enemies",
         of=b.id,
-        text=f"This ground has {agent.name}, which attacks {_as_kin(host, b.name)}.",
+        text=f"This ground has {agent.name}, which can attack {_as_kin(host, b.name)}.",
         records=host.records,
         ceiling=ceiling,
         lift=lift,

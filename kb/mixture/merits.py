@@ -87,9 +87,10 @@ def out_of_leaf(findings: Findings) -> Reason | None:
         share = _outside(own, other)
         if other.height[0] > own.height[0] and share >= HALF_LEAF:
             plant, tall = own.profile, other.profile
+            known = "" if plant.activity.known and tall.leaf.known else "As far as known, "
             text = (
-                f"{plant.name} does about {_percent(share)} % of its growing while {tall.name} carries "
-                "less than half of its leaf."
+                f"{known}{plant.name} does about {_percent(share)} % of its growing while {tall.name} "
+                "carries less than half of its leaf."
             )
             return Reason("season", text, records_of(plant.activity.records, tall.leaf.records))
     return None

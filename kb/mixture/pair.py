@@ -45,7 +45,8 @@ __all__ = [
 
 
 OTHER_MEASURE = (
-    "That is of whole yields in trials; the losses told here, of roots and light alone, point the other way."
+    "The losses told here point the other way: they are of roots and light in these shares alone, the trials "
+    "of whole yields, whatever took them."
 )
 
 

@@ -165,6 +165,9 @@ class Profile:
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
 
+    kin_exceptions: tuple[tuple[str, str], ...] = ()
+    """Species of its kin of which a published statement says that they do well together, each with why."""
+
     @property
     def of_the_tropics(self) -> bool:
         """Whether it is listed as a crop of the tropics."""

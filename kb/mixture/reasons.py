@@ -8,6 +8,7 @@ from kb.mixture.lent_words import lent_reason
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.merits import alike, out_of_leaf, shade_suits
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, Giving, leads
+from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
@@ -82,7 +83,13 @@ def _light_text(findings: Findings, worse: int) -> tuple[str, tuple[str, ...]]:
     )
     if lost > NOT_ENOUGH:
         return f"In the shade of {other.name} there is not enough light to crop {plant.name}.", records
-    return f"Shade of {other.name} costs {plant.name} {percent(lost)} of its crop.", records
+    what = "crop" if cropped(plant, findings.place.setting) else "growth"
+    return f"Shade of {other.name} costs {plant.name} {percent(lost)} of its {what}.", records
+
+
+def cropped(plant: Profile, setting: str) -> bool:
+    """Whether one speaks of its crop: not in a hedge, nor of a lasting grass (lawn, sward)."""
+    return setting != "hedge" and (plant.growth_form.value != "graminoid" or plant.annual)
 
 
 def limit_reasons(limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
@@ -125,6 +132,8 @@ def family(findings: Findings) -> Reason:
         text = "A family is not on record: the two are taken as related, which may mean shared diseases."
     elif kinship == "species":
         text = "They are of one species: like with like, and every pest and disease is shared."
+    elif findings.kin.exception is not None:
+        text = f"{one.name} and {other.name} are kin, which might share pests, but {findings.kin.exception}."
     elif kinship == "genus":
         text = f"{one.name} and {other.name} are of one genus and likely to share pests and diseases."
     elif kinship == "family":
@@ -167,6 +176,11 @@ def light(findings: Findings) -> Reason | None:
     worse = int(lost.argmax())
     text, records = _light_text(findings, worse)
     return Reason("light", text, records)
+
+
+def light_lost(findings: Findings) -> Reason | None:
+    """Light that one loses by the other, where it is worth a word."""
+    return light(findings) if float(findings.felt.light[0].max()) >= WORTH_SAYING else None
 
 
 def light_enough(findings: Findings) -> Reason | None:

@@ -27,6 +27,9 @@ SHARED_ENEMIES: dict[Kinship, float] = {
 }
 """``unknown`` counts as the same family: not knowing must not look like good news. The step of the
 same order (0.15) is left out, since no plant has its order here: two families count as unrelated."""
+EXCEPTED = 0.15
+"""The same of kin of which a published statement says that they do well together (`trade` 4.6 demands the
+list): the step of the same order, next below the family. After one another it changes nothing."""
 CARRIED_OVER: dict[Kinship, float] = SHARED_ENEMIES | {"genus": 0.8}
 """The same where one follows the other on the ground (`trade` 4.6)."""
 ENEMY_WEIGHT = 0.7
@@ -35,16 +38,20 @@ ENEMY_WEIGHT = 0.7
 
 @dataclass(frozen=True, slots=True)
 class Relation:
-    """``shared`` is e, the chance that they share enemies, 0-1."""
+    """``shared`` is e, the chance that they share enemies, 0-1.
+
+    ``exception`` says why the rule of their kin is wrong of these two; None where it holds.
+    """
 
     kinship: Kinship
     shared: float
     records: tuple[str, ...]
+    exception: str | None = None
 
 
 def same_species(a: Profile, b: Profile) -> bool:
     """Whether two plants are of one species; a cultivar, group or stock is of its species."""
-    return a.id.partition(".")[0] == b.id.partition(".")[0]
+    return _species(a) == _species(b)
 
 
 def relation(a: Profile, b: Profile) -> Relation:
@@ -52,7 +59,13 @@ def relation(a: Profile, b: Profile) -> Relation:
     kinship = _kinship(a, b)
     first, second = sorted((a, b), key=lambda profile: profile.id)
     records = tuple(dict.fromkeys((*first.family.records, *second.family.records)))
-    return Relation(kinship, SHARED_ENEMIES[kinship], records)
+    exception = dict(a.kin_exceptions).get(_species(b)) if kinship in {"genus", "family"} else None
+    shared = SHARED_ENEMIES[kinship] if exception is None else EXCEPTED
+    return Relation(kinship, shared, records, exception)
+
+
+def _species(plant: Profile) -> str:
+    return plant.id.partition(".")[0]
 
 
 def _kinship(a: Profile, b: Profile) -> Kinship:

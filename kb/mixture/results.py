@@ -94,7 +94,7 @@ class Sureness:
 
     ``by_rule`` says that a rule holds the verdict where it is, which no draw moves; ``thin`` that little
     is on record of what the rule rests on. ``others`` are the other words that draws give, the commonest
-    first.
+    first; ``commonest`` is the share of draws that gave that one.
     """
 
     word: Literal["sure", "fairly sure", "unsure"]
@@ -104,6 +104,7 @@ class Sureness:
     by_rule: bool = False
     thin: bool = False
     others: tuple[Verdict, ...] = ()
+    commonest: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

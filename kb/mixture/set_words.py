@@ -7,6 +7,7 @@ import numpy as np
 from kb.mixture.counting import listed
 from kb.mixture.course_words import year_before
 from kb.mixture.explain import (
+    LIKE_KINDS,
     all_like_first,
     capital,
     opened,
@@ -22,7 +23,7 @@ from kb.mixture.merits import alike
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, grams, percent
+from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, cropped, grams, percent
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 from kb.mixture.unknowns import settled
@@ -100,7 +101,8 @@ def _light(stand: Stand, _: Shares, place: int) -> Limiting:
     text = (
         f"In the shade of {names} there is not enough light to crop {plant.name}."
         if lost > NOT_ENOUGH
-        else f"Shade of {names} costs {plant.name} {percent(lost)} of its crop."
+        else f"Shade of {names} costs {plant.name} {percent(lost)} of its "
+        f"{'crop' if cropped(plant, stand.planting.setting) else 'growth'}."
     )
     shading = [records_of(o.height_m.records, o.leaf_area_index.records, o.leaf.records) for o in others]
     records = records_of(plant.light_to_crop_full.records, *shading, plant.activity.records)
@@ -126,7 +128,10 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
     if lent is not None:
         return Limiting("enemies", plant.id, lent.text, lent.records)
     # The same words for each of them, so that they are said once.
-    as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship]
+    if kin.kin.exception is not None:
+        text = f"{plant.name} and {other.name} are kin, which might share pests, but {kin.kin.exception}."
+        return Limiting("family", plant.id, text, records_of(kin.kin.records))
+    as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship and bond.kin.exception is None]
     kinsfolk = sorted((stand.profiles[i] for i in {i for b in as_near for i in b.places}), key=lambda p: p.id)
     names = [p.name for p in dict.fromkeys(kinsfolk)]
     more = len(names) - MOST_KIN
@@ -224,7 +229,7 @@ def reasons(
 ) -> tuple[Reason, ...]:
     """At most three: what limits, the best they bring each other, and what else tells most."""
     if held.verdict == "like":
-        return (Reason("family", ALONE, ()),)
+        return (Reason("family", _of_one_kind(stand), ()),)
     wanted = [None if first is None else Reason(first.kind, first.text, first.records)]
     wanted += [Reason(limit.kind, limit.text, limit.records) for limit in held.holding[:1]]
     felt = felt_by(stand, shares, worst_place(stand))
@@ -232,6 +237,11 @@ def reasons(
     wanted += [None if felt is None else Reason(felt.kind, felt.text, felt.records), layers(stand, shares)]
     said = {reason.text: reason for reason in reversed(wanted) if reason is not None}
     return tuple(reversed(said.values()))[:MOST_REASONS]
+
+
+def _of_one_kind(stand: Stand) -> str:
+    """Plants of one species: one kind, or several (cabbage and cauliflower)."""
+    return LIKE_KINDS if len({profile.id for profile in stand.profiles}) > 1 else ALONE
 
 
 def saying(
@@ -245,7 +255,7 @@ def saying(
 ) -> str:
     """The answer in at most five plain sentences."""
     if held.verdict == "like":
-        return ALONE
+        return _of_one_kind(stand)
     sentences = [verdict_sentence(held, sureness)]
     small = _gifts(stand, leading=False)
     best = next((gain for gain in gains if gain not in small), None)

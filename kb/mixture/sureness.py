@@ -63,7 +63,9 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
     by_record: SureWord = "fairly sure" if thin else "sure"
     word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
     by_rule = bool(rules) and not doubted
-    return Sureness(word, share, trait, of, by_rule=by_rule, thin=thin, others=_others(steps, verdict))
+    others = _others(steps, verdict)
+    commonest = float(np.mean(steps == HOLDS_BACK[others[0]])) if others else 0.0
+    return Sureness(word, share, trait, of, by_rule=by_rule, thin=thin, others=others, commonest=commonest)
 
 
 def _others(steps: IntArray, verdict: Verdict) -> tuple[Verdict, ...]:

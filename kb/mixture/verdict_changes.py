@@ -24,7 +24,7 @@ from kb.mixture.worth import SEED, arrangement_of, overhead, partners
 
 ENEMIES = "enemies"
 PARTS: dict[str, tuple[str, ...]] = {
-    "family": ("family",),
+    "family": ("family", "kin_exceptions"),
     "kind": ("growth_form", "life_cycle"),
     "roots": ("root_form", "root_d50_m", "root_d95_m"),
     "size": (

@@ -23,6 +23,8 @@ NAMES = ("chives", "cole crops", "carrot")
         ("Cole crops, sown in week 15, meets a frost.", "Cole crops, sown in week 15, meet a frost."),
         ("Shade of cole crops costs carrot 10 %.", "Shade of cole crops costs carrot 10 %."),
         ("Carrot goes without chives as before.", "Carrot goes without chives as before."),
+        ("All is well if chives gets a frame of its own.", "All is well if chives get a frame of their own."),
+        ("It lives in the ground; chives is a host.", "It lives in the ground; chives are hosts."),
         ("Chives has 10 weeks to itself.", "Chives have 10 weeks to themselves."),
         (
             "Chives goes without water it would find in a bed of its own.",

@@ -193,19 +193,38 @@ def test_the_page_says_which_comes_first(client: Any) -> None:
 @pytest.mark.parametrize(
     "asked",
     [
-        "/pairs?a=lettuce&b=sinapis-alba&history=clubroot",
-        "/pairs?a=lettuce&b=eruca-vesicaria&history=clubroot&setting=follow",
-        "/pairs?a=sinapis-alba&b=cabbage&setting=follow&use_a=dug-in",
-        "/pairs?a=sinapis-alba&b=cabbage",
+        "/pairs?a=lettuce&b=lepidium-sativum&history=clubroot",
+        "/pairs?a=lettuce&b=barbarea-verna&history=clubroot&setting=follow",
+        "/pairs?a=lepidium-sativum&b=cabbage&setting=follow&use_a=dug-in",
+        "/pairs?a=barbarea-verna&b=cabbage",
     ],
 )
 def test_clubroot_counts_for_the_whole_family_in_every_setting(client: Any, asked: str) -> None:
-    """The rotation table names cabbage-related plants: beside, after and in its ground alike, as kin."""
+    """Printed: "All members of the cabbage family are susceptible" (Pacific pest sheets)."""
     said = client.get(asked).json
     texts = [reason["text"] for reason in said["reasons"] if reason["kind"] == "enemies"]
 
     assert said["verdict"] in {"workable", "poor"}
     assert any("lubroot" in text and "itself" in text for text in texts)
+
+
+@pytest.mark.parametrize("first", ["sinapis-alba", "eruca-vesicaria", "brassica-juncea", "lepidium-sativum"])
+def test_a_crucifer_dug_in_is_no_forerunner_of_cabbage(client: Any, first: str) -> None:
+    """Printed: "less suitable for crop rotation with cabbage" (a seed house on yellow mustard)."""
+    said = ask(client, a=first, b="cabbage", use_a="dug-in", clear_week_a="18").json
+
+    assert "poor" == said["verdict"]
+    assert "clubroot" in said["limiting"]["text"]
+
+
+@pytest.mark.parametrize("word", ["potato cyst nematode", "potato cyst nematodes", "globodera"])
+def test_ground_with_potato_cyst_nematodes_is_no_place_for_tomato(client: Any, word: str) -> None:
+    """Tomato and aubergine are major hosts beside potato (state department of agriculture, Oregon)."""
+    tomato = client.get(f"/pairs?a=lettuce&b=tomato&history={word}").json
+    lettuce = client.get(f"/pairs?a=lettuce&b=carrot&history={word}").json
+
+    assert ("poor", "enemies") == (tomato["verdict"], tomato["limiting"]["kind"])
+    assert "nematode" not in str(lettuce["limiting"])
 
 
 def test_clover_dug_in_before_cabbage_is_good(client: Any) -> None:

@@ -45,7 +45,7 @@ def said_percent(pattern: str, text: str) -> float | None:
 def check_said(limiting: Limiting, loss: Loss) -> None:
     """What the limiting reason says in numbers is what the losses of its plant say."""
     roots = said_percent(r"goes without %s of the (?:water|nitrogen)", limiting.text)
-    light = said_percent(r"^Shade of .* costs .* %s of its crop", limiting.text)
+    light = said_percent(r"^Shade of .* costs .* %s of its (?:crop|growth)", limiting.text)
     if roots is not None:
         assert ("roots", pytest.approx(roots, abs=HALF_STEP)) == (limiting.kind, loss.roots)
     if light is not None:
@@ -108,7 +108,7 @@ def check_pair(answer: PairAnswer, *, gives_off: bool) -> None:
     check_said(limiting, answer.loss[limiting.of])
     assert limiting.text[:1].upper() + limiting.text[1:] in answer.saying
     assert limiting.text in {reason.text for reason in answer.reasons}
-    if re.search("goes without|of its crop|not enough light to crop", limiting.text):
+    if re.search("goes without|of its crop|of its growth|not enough light to crop", limiting.text):
         most = max(loss.all for loss in answer.loss.values())
         assert answer.loss[limiting.of].all == pytest.approx(most, abs=1e-8)
 

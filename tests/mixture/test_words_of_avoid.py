@@ -41,6 +41,9 @@ def test_a_word_that_few_tries_gave_may_be() -> None:
     assert "poor." == verdict_sentence(
         replace(held(), verdict="poor", eased=0.5), replace(few, share_of_draws=0.5)
     )
+    rather = replace(few, share_of_draws=0.3, commonest=0.7)
+    told = verdict_sentence(replace(held(), verdict="poor", eased=0.5), rather)
+    assert "may be poor, in more of the trials good." == told
     undrawn = Sureness("unsure", 0.0, None, None)
     assert "poor." == verdict_sentence(replace(held(), verdict="poor", eased=0.5), undrawn)
 

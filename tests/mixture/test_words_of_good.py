@@ -31,7 +31,20 @@ def test_less_than_half_of_the_draws_say_what_the_rest_say() -> None:
         "35 % of trials with doubtful values give the same word, the rest good or poor"
         in sureness_sentence(third, (), (BULB, TAPROOT))
     )
+    most = sureness_sentence(replace(third, commonest=0.5), (), (BULB, TAPROOT))
+    assert "give the same word, the rest good (50 %) or poor" in most
     assert "the rest" not in sureness_sentence(replace(third, share_of_draws=0.7), (), (BULB, TAPROOT))
+
+
+def test_a_condition_has_its_reason() -> None:
+    """Plain writing (common practice): what is asked of a reader is told with why."""
+    book, seen = shipped()[1], 0
+    for a, b, site, arrangement in pairs(seed=7, count=80):
+        answer = judge_pair(a, b, site, arrangement, draws=0, book=book)
+        whys = [note for note in answer.notes if "hence the condition that" in note]
+        seen += bool(whys)
+        assert not any(reason.text in why for reason in answer.reasons for why in whys)
+    assert seen
 
 
 def test_a_good_answer_opens_with_what_makes_it_good() -> None:
