@@ -29,10 +29,8 @@ what follows on the same ground."""
 Role = Literal["main", "side", "alternate", "resistant", "non-host"]
 Harm = Literal["serious", "moderate", "slight"]
 
-SERIOUS, OTHER = 0.56, 0.3
-"""v of a shared agent (`trade` 4.6; judgement). The 0.6 of `trade` gave, at a weight of 0.7, a stress of
-0.42: two hundredths beyond workable, so that a single one which no rule calls hard read poor by arithmetic.
-One such by itself leaves kin at workable (0.39), above what cousins are taken to share; two make it poor."""
+SERIOUS, OTHER = 0.6, 0.3
+"""v of a shared agent (`trade` 4.6; judgement)."""
 MOST: dict[Kinship, float] = {"species": 1.0, "genus": 0.8, "family": 0.8, "unknown": 0.8, "none": 0.55}
 """e at most: two species share no more than two of one genus do; across families enemies alone leave
 the pair workable (0.7 x 0.55 < 0.4)."""
