@@ -89,7 +89,8 @@ REFERENCE_SITE = Site()
 class Tree:
     """A tree as it stands this year: dome crown, widest at its base. Lengths m.
 
-    ``planted_years`` is its age; None where only its size was given (then: established).
+    ``planted_years`` is its age; None where only its size was given (then: established). ``by_age`` where
+    its size is told by that age alone, and nothing of it was measured.
     """
 
     height_m: float
@@ -98,6 +99,7 @@ class Tree:
     leaf_area_index: float
     stand: Stand = "lone"
     planted_years: float | None = None
+    by_age: bool = False
 
 
 @dataclass(frozen=True, slots=True)
