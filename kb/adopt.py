@@ -26,6 +26,7 @@ from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
 from kb.curation_model import in_force
+from kb.defaults import TROPICAL_GROUP
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
 from kb.vocabulary_store import Vocabulary
 
@@ -119,7 +120,8 @@ def _bent(
     plant: Plant, adopted: dict[TraitId, Adopted], vocabulary: Vocabulary
 ) -> tuple[dict[TraitId, Adopted], tuple[LocalEstimate, ...]]:
     """The adopted values after one's own observations, and the estimates for their places."""
-    seen = counted(in_force(plant.observations, plant.withdrawals), adopted, vocabulary)
+    tropical = TROPICAL_GROUP in plant.groups
+    seen = counted(in_force(plant.observations, plant.withdrawals), adopted, vocabulary, tropical=tropical)
     local: list[LocalEstimate] = []
     after = dict(adopted)
     for trait_id, members in seen.items():

@@ -49,7 +49,9 @@ DUG_FOR_ORGAN_M: dict[str, tuple[float, float, float]] = {
 potatoes are dug to a spade's depth, about 25 cm (judgement)."""
 TROPICAL_GROUP = "tropical-crop"
 FOOD_GROUPS = frozenset({"annual-vegetable", "perennial-vegetable", "field-crop", TROPICAL_GROUP})
-FRUIT_GROUPS = frozenset({"fruit-tree", "nut-tree", "berry-shrub"})
+ORCHARD_GROUP = "fruit-tree"
+"""Trees that are raised on a clear stem (common practice); those with nuts are forest trees as often."""
+FRUIT_GROUPS = frozenset({ORCHARD_GROUP, "nut-tree", "berry-shrub"})
 """Groups of plants of which a store below ground is the crop, and of which it is not."""
 
 ROOT_FORM_LOG_SD = 0.7

@@ -94,6 +94,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         flowers=values.flowers(),
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
+        on_a_stem=_on_a_stem(plant, known_form),
     )
 
 
@@ -252,6 +253,11 @@ def _trailing_height(values: KnownValues, form: str) -> Estimate | None:
 
 def _crown_width(values: KnownValues, height: Estimate, default: defaults.FormDefaults) -> Estimate:
     return values.estimate("crown-width", defaults.crown_of(height.likely, default), "form")
+
+
+def _on_a_stem(plant: Plant, form: str) -> Choice:
+    orchard = form == "tree" and defaults.ORCHARD_GROUP in plant.groups
+    return Choice("yes", "common-practice") if orchard else Choice(None, "assumed")
 
 
 def _crown_base(values: KnownValues, height: Estimate, default: defaults.FormDefaults) -> Estimate:

@@ -131,17 +131,26 @@ def bend(
 
 
 def counted(
-    observations: Sequence[Observation], adopted: Mapping[TraitId, Adopted], vocabulary: Vocabulary
+    observations: Sequence[Observation],
+    adopted: Mapping[TraitId, Adopted],
+    vocabulary: Vocabulary,
+    *,
+    tropical: bool = False,
 ) -> dict[TraitId, list[Seen]]:
-    """The observations as they count, by trait; sizes of growing plants are read along their curve."""
+    """The observations as they count, by trait; sizes of growing plants are read along their curve.
+
+    ``tropical`` of a crop of the tropics, whose evergreens grow as quick as others.
+    """
     found: dict[TraitId, list[Seen]] = {}
     for one in observations:
         if one.trait in vocabulary.traits:
-            found.setdefault(one.trait, []).append(_seen(one, vocabulary.traits[one.trait], adopted))
+            found.setdefault(one.trait, []).append(
+                _seen(one, vocabulary.traits[one.trait], adopted, tropical=tropical)
+            )
     return found
 
 
-def _seen(one: Observation, trait: Trait, adopted: Mapping[TraitId, Adopted]) -> Seen:
+def _seen(one: Observation, trait: Trait, adopted: Mapping[TraitId, Adopted], *, tropical: bool) -> Seen:
     low, high = _ends(one, trait)
     weight = 1.0 if one.quality == "measured" else ESTIMATED_COUNTS
     if trait.id not in SIZES or one.age_years is None or low is None or high is None:
@@ -150,7 +159,9 @@ def _seen(one: Observation, trait: Trait, adopted: Mapping[TraitId, Adopted]) ->
     height = adopted.get(TraitId("mature-height"))
     name = form.concepts[0] if form and form.concepts and form.concepts[0] in CURVES else "herb"
     final = None if height is None or _dwarfed(one.stock) else height.likely
-    share = size_share(float(one.age_years), growth_form=name, final_height_m=final)
+    leaves = adopted.get(TraitId("leaf-retention"))
+    evergreen = leaves is not None and leaves.concepts == ("evergreen",) and not tropical
+    share = size_share(float(one.age_years), growth_form=name, final_height_m=final, evergreen=evergreen)
     if share < YOUNGEST_SHARE:
         return Seen(one, low, high, 0.0, "too young to tell its final size")
     if share > 0.95:

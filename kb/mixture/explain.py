@@ -30,6 +30,8 @@ from kb.mixture.unknowns import (
     why_check,
 )
 
+LIGHT_TRAITS = "light-"
+"""How the names of the traits begin that say what light a plant wants."""
 MOST_REASONS = 3
 MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
@@ -94,7 +96,7 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     if findings.verdict == "like":
         like = LIKE if findings.a.profile.id == findings.b.profile.id else LIKE_KINDS
         return Explained(None, (), (), (Reason("family", like, findings.kin.records),), notes, like)
-    said = _reasons(findings, limiting, benefits)
+    said = _reasons(findings, limiting, benefits, sureness)
     return Explained(
         limiting=limiting,
         conditions=conditions,
@@ -165,9 +167,13 @@ def _care(held: Held) -> list[Condition]:
 
 
 def _reasons(
-    findings: Findings, limiting: Limiting | None, benefits: tuple[Reason, ...]
+    findings: Findings, limiting: Limiting | None, benefits: tuple[Reason, ...], sureness: Sureness
 ) -> tuple[Reason, ...]:
-    """At most three: what limits, the best benefit, and what else tells most."""
+    """At most three: what limits, the best benefit, and what else tells most.
+
+    Light is always among them where a plant loses a share of its crop by it that is worth a word, or where
+    a light trait would change the answer most.
+    """
     wanted: list[Reason | None] = []
     if limiting is not None:
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
@@ -184,7 +190,8 @@ def _reasons(
     for reason in wanted:
         if reason is not None and reason.text not in said:
             said[reason.text] = reason
-    return tuple(said.values())[:MOST_REASONS]
+    decides = (sureness.deciding_trait or "").startswith(LIGHT_TRAITS)
+    return reasons.with_light(tuple(said.values()), findings, MOST_REASONS, decides=decides)
 
 
 def _whys(findings: Findings, said: set[str]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import replace
 
 import numpy as np
 
@@ -25,7 +26,9 @@ from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
+from kb.mixture.site import Tree
 from kb.mixture.site_notes import idle_words, plant_notes
+from kb.mixture.size_doubt import moved_with, size_doubt
 from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
@@ -65,15 +68,18 @@ def judge_planting(
     """
     stand = stand_of(planting, draws=draws, book=book)
     judged, shares = stand.judged, shares_of([s.likely for s in stand.subjects], stand.grounds)
-    alone = len(stand.subjects) == 1 or judged.one_species
-    free: Verdict = "like" if alone and ceiling_of(judged.limits) == "good" else verdict_of(judged.stress)
+    alone, free = len(stand.subjects) == 1 or judged.one_species, _word_of(stand)
+    tree = None if planting.overhead is None else planting.overhead.tree
+    size = size_doubt(
+        tree, free, lambda other: _word_of(stand_of(_under(planting, other), draws=0, book=book))
+    )
     again = verdicts_again(stand.subjects, stand.grounds, judged, book)
     held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
     missing = _missing(stand)
     on_record = settled(judged.limits) or not_on_record(stand.profiles) is None
     doubts = doubts_of(missing, free, judged.limits)
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
-    sureness = sureness_of(stand.subjects, judged, free, at_best)
+    sureness = sureness_of(stand.subjects, judged, free, at_best, size)
     first = None if free == "like" else limiting(stand, shares, held)
     gains = () if free == "like" else benefits(stand)
     by_felt = free not in {"like", "good"} and not held.holding
@@ -99,8 +105,27 @@ def judge_planting(
         measures=measures_of(work),
         score=score_interval(judged, like=free == "like"),
         sureness=sureness,
-        notes=tuple(dict.fromkeys(_notes(stand, work, missing, book))),
+        notes=tuple(
+            dict.fromkeys((*(() if size is None else (size.note,)), *_notes(stand, work, missing, book)))
+        ),
     )
+
+
+def _word_of(stand: Stand) -> Verdict:
+    """The verdict of a planting."""
+    alone = len(stand.subjects) == 1 or stand.judged.one_species
+    return "like" if alone and ceiling_of(stand.judged.limits) == "good" else verdict_of(stand.judged.stress)
+
+
+def _under(planting: Planting, tree: Tree) -> Planting:
+    """The same planting under a tree of another size."""
+    if planting.overhead is None:
+        return planting
+    usual = planting.overhead.tree
+    members = tuple(
+        replace(member, distance_m=moved_with(usual, tree, member.distance_m)) for member in planting.members
+    )
+    return replace(planting, members=members, overhead=replace(planting.overhead, tree=tree))
 
 
 def _conditions(held: Held, clearing: Condition | None) -> tuple[Condition, ...]:

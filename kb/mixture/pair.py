@@ -10,6 +10,8 @@ and ``unsure`` wherever a mechanism that could matter for this pair is not compu
 limit rests on a value that stands in for a missing record.
 """
 
+from dataclasses import replace
+
 from kb.mixture.asked_again import verdicts_again
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
@@ -21,7 +23,8 @@ from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
 from kb.mixture.share import sharing
-from kb.mixture.site import Arrangement, Site
+from kb.mixture.site import Arrangement, Site, Tree
+from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
 from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject, prepare, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
@@ -44,6 +47,8 @@ __all__ = [
 ]
 
 
+FULLER = (0.7, 0.85, 1.0)
+"""Shares of a full stand of each that are tried where none were said: as intercrops are set (judgement)."""
 OTHER_MEASURE = (
     "The losses told here point the other way: they are of roots and light in these shares alone, the trials "
     "of whole yields, whatever took them."
@@ -70,7 +75,52 @@ def judge_pair(
     second = prepare(
         b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=draws
     )
-    return answer(first, second, place, judge(first, second, place, book), book)
+    judged = judge(first, second, place, book)
+    size = size_doubt(
+        place.tree,
+        word_of(judged),
+        lambda tree: _word_under(a, b, site, (arrangement, place.tree, tree), book),
+    )
+    said = answer(first, second, place, judged, book, size)
+    fuller = _fuller(first, second, place, judged, book) if _halves(arrangement) else None
+    return said if fuller is None else replace(said, notes=(fuller, *said.notes))
+
+
+def _halves(arrangement: Arrangement) -> bool:
+    """Whether half the ground each stands in for shares that were not said."""
+    unsaid = arrangement.share_a is None and arrangement.share_b is None
+    return arrangement.setting == "bed" and (unsaid or arrangement.halves)
+
+
+def _fuller(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None) -> str | None:
+    """At how full a stand of each the word changes, where half each was taken; None where it never does."""
+    word = word_of(judged)
+    if word == "like":
+        return None
+    for share in FULLER:
+        there = word_of(judge_first(a, b, replace(place, share_a=share, share_b=share), book))
+        if there != word:
+            stand = "a full stand" if share == 1 else f"{share:g} of a full stand"
+            return (
+                f"With half the ground each: {word}; {there} if each is set at {stand} of its own, or closer."
+            )
+    return None
+
+
+def _word_under(
+    a: Profile,
+    b: Profile,
+    site: Site,
+    under: tuple[Arrangement, Tree | None, Tree],
+    book: EnemyBook | None,
+) -> Verdict:
+    """The word by the likely values under another tree than the one that is taken for it."""
+    arrangement, usual, tree = under
+    distance = arrangement.distance_m if usual is None else moved_with(usual, tree, arrangement.distance_m)
+    place = place_for(a, site, replace(arrangement, tree=tree, distance_m=distance))
+    first = prepare_tree(a, tree, site, place.given, draws=0)
+    second = prepare(b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=0)
+    return word_of(judge_first(first, second, place, book))
 
 
 def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: int) -> Subject:
@@ -100,8 +150,18 @@ def _ground(place: Place) -> tuple[Ground]:
     return (Ground(spot_of_two(place), (0, 1)),)
 
 
-def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None = None) -> PairAnswer:
-    """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged."""
+def answer(
+    a: Subject,
+    b: Subject,
+    place: Place,
+    judged: Judged,
+    book: EnemyBook | None = None,
+    size: SizeDoubt | None = None,
+) -> PairAnswer:
+    """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged.
+
+    ``size`` is what hangs on the size of a tree that is known by age alone; lists leave it out.
+    """
     like = judged.like
     verdict = word_of(judged)
     twin = f"{b.profile.id}#2" if a.profile.id == b.profile.id else b.profile.id
@@ -125,7 +185,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
     doubts = doubts_of(missing, verdict, judged.limits)
     on_record = settled(judged.limits) or not_on_record(findings.in_order) is None
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
-    sureness = sureness_of((a, b), judged, verdict, at_best)
+    sureness = sureness_of((a, b), judged, verdict, at_best, size)
     loser = suppressed(a.profile, b.profile)
     use_a, use_b = (
         subject.likely.water.demand(share=share)[0]
@@ -148,7 +208,7 @@ def answer(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook
         score=score_interval(judged, like=like),
         sureness=sureness,
         reasons=said.reasons,
-        notes=(*place.notes, *missing, *said.notes),
+        notes=(*(() if size is None else (size.note,)), *place.notes, *missing, *said.notes),
         saying=said.saying,
     )
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from math import pi
 
-from kb.mixture.growth import size_share, tree_at
+from kb.mixture.growth import share_grown, tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
 from kb.mixture.profile import Estimate, Profile
@@ -327,8 +327,7 @@ def root_size(profile: Profile, tree: Tree) -> float:
     """How far a tree's roots have grown, 0-1: by its age, else by its height."""
     if tree.planted_years is None or profile.growth_form.value is None:
         return min(1.0, tree.height_m / profile.height_m.likely)
-    form = profile.growth_form.value
-    return size_share(tree.planted_years, growth_form=form, final_height_m=profile.height_m.likely)
+    return share_grown(profile, tree.planted_years)
 
 
 def _moved_to(estimate: Estimate, likely: float) -> Estimate:

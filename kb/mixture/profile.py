@@ -164,6 +164,8 @@ class Profile:
     """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
+    on_a_stem: Choice = Choice(None, "assumed")
+    """``yes`` where it is raised on a clear stem, as trees grown for their fruit are (common practice)."""
 
     kin_exceptions: tuple[tuple[str, str], ...] = ()
     """Species of its kin of which a published statement says that they do well together, each with why."""

@@ -159,7 +159,7 @@ def enemies(findings: Findings) -> Reason | None:
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
 
 
-def light(findings: Findings) -> Reason | None:
+def light(findings: Findings) -> Reason:
     """Light that either loses, or that neither loses any."""
     lost: FloatArray = findings.felt.light[0]
     if float(lost.max()) < WORTH_SAYING:
@@ -181,6 +181,23 @@ def light(findings: Findings) -> Reason | None:
 def light_lost(findings: Findings) -> Reason | None:
     """Light that one loses by the other, where it is worth a word."""
     return light(findings) if float(findings.felt.light[0].max()) >= WORTH_SAYING else None
+
+
+def with_light(
+    said: tuple[Reason, ...], findings: Findings, most: int, *, decides: bool
+) -> tuple[Reason, ...]:
+    """The first ``most`` of these, light among them where it costs something or ``decides``."""
+    kept, shade = said[:most], light(findings)
+    costs = float(findings.felt.light[0].max()) >= WORTH_SAYING
+    told = any(one.text == shade.text if costs else one.kind == "light" for one in kept)
+    if told or not (costs or decides):
+        return kept
+    return last_is(shade, kept, most)
+
+
+def last_is(reason: Reason, kept: tuple[Reason, ...], most: int) -> tuple[Reason, ...]:
+    """These with the reason as the last of at most so many."""
+    return (*kept[: most - 1], reason)
 
 
 def light_enough(findings: Findings) -> Reason | None:

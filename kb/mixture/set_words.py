@@ -23,7 +23,7 @@ from kb.mixture.merits import alike
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, cropped, grams, percent
+from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, cropped, grams, last_is, percent
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 from kb.mixture.unknowns import settled
@@ -227,7 +227,10 @@ def _root_records(profiles: tuple[Profile, ...]) -> tuple[str, ...]:
 def reasons(
     stand: Stand, shares: Shares, held: Held, first: Limiting | None, gains: tuple[Reason, ...]
 ) -> tuple[Reason, ...]:
-    """At most three: what limits, the best they bring each other, and what else tells most."""
+    """At most three: what limits, the best they bring each other, and what else tells most.
+
+    The shade that costs a plant most is always among them where it is worth a word.
+    """
     if held.verdict == "like":
         return (Reason("family", _of_one_kind(stand), ()),)
     wanted = [None if first is None else Reason(first.kind, first.text, first.records)]
@@ -236,7 +239,21 @@ def reasons(
     wanted += [*gains[:1], little_shared(stand) or (None if gains else alike(stand.profiles))]
     wanted += [None if felt is None else Reason(felt.kind, felt.text, felt.records), layers(stand, shares)]
     said = {reason.text: reason for reason in reversed(wanted) if reason is not None}
-    return tuple(reversed(said.values()))[:MOST_REASONS]
+    kept = tuple(reversed(said.values()))[:MOST_REASONS]
+    shade = _shade(stand, shares)
+    if shade is None or any(one.text == shade.text for one in kept):
+        return kept
+    return last_is(shade, kept, MOST_REASONS)
+
+
+def _shade(stand: Stand, shares: Shares) -> Reason | None:
+    """What costs the plant most that loses most by shade; None where that is not worth a word."""
+    lost = stand.judged.felt.light[0]
+    worst_off = max(range(len(lost)), key=lambda i: (round(float(lost[i]), 9), stand.profiles[i].id))
+    if float(lost[worst_off]) < WORTH_SAYING:
+        return None
+    found = _light(stand, shares, worst_off)
+    return Reason("light", found.text, found.records)
 
 
 def _of_one_kind(stand: Stand) -> str:

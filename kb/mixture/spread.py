@@ -36,8 +36,9 @@ CARPET_M = 0.3
 BARRIER_CM, TALL_BARRIER_CM = 30, 60
 """Depth of a barrier in the ground: mint, bamboo (`trade` J22)."""
 
-RUNNING = frozenset({"runs", "invades"})
-"""Classes of spread of a plant that comes up among its neighbours."""
+MANNERS = ("runs", "invades")
+RUNNING = frozenset(MANNERS)
+"""Classes of spread of a plant that comes up among its neighbours, the harder one last."""
 RUNNING_FORMS = frozenset({"rhizome", "stolon", "suckering"})
 """Root forms that alone say that a plant runs."""
 KEEP_PLACE = frozenset({"tap", "primary-root", "bulb", "corm"})
@@ -84,34 +85,80 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
 
     A small shrub that stands above it is not over-run, but what comes up among its branches has to be pulled.
 
-    In a hedge shrubs that sucker are usual beside others: what comes up beside the row is mown (common
-    practice). A carpet of runners in a lasting sward is wanted, and mowing keeps both.
+    In a row of hedge how each spreads counts and not how high it would grow (`_in_a_row`). A carpet of
+    runners in a lasting sward is wanted, and mowing keeps both.
     """
     spread = manner_of(doer)
     if spread is None or doer.local < REACHES_DRAW:
         return None
+    row = meeting.setting == "hedge" and doer.profile.woody and sufferer.profile.woody
+    if row and _stands_alone(doer.profile):
+        return _in_a_row(doer, sufferer, meeting, spread)
     low = sufferer.height_m < OVERRUN_HEIGHT * doer.height_m
     among = _comes_up_among(doer, sufferer)
     if sufferer.overhead or not (sufferer.profile.annual or low or among):
         return None
-    runner, other = doer.profile.name, sufferer.profile.name
     records = records_of(spread.records, doer.profile.travels_by.records, sufferer.profile.height_m.records)
-    if meeting.setting == "hedge" and doer.profile.woody and sufferer.profile.woody:
-        return Limit(
-            kind="spread",
-            of=sufferer.profile.id,
-            text=_stated(f"{runner} suckers, and would take the row from {other} in time", doer, spread),
-            records=records,
-            ceiling="workable",
-            lift="the foot of the hedge is mown on both sides every year",
-            given="mown",
-            met=meeting.met("mown"),
-            check=not spread.known,
-        )
+    if row:
+        text = _stated(_takes_the_row(doer, sufferer), doer, spread)
+        return _mown_row(text, sufferer, meeting, records, check=not spread.known)
     bears = (among and not low) or _holds_its_own(doer, sufferer) or _established(doer, sufferer)
     if not bears and (spread.manner == "invades" or _overtops(doer, sufferer)):
         return _shut_out(doer, sufferer, meeting, spread, records)
     return _yearly_work(doer, sufferer, meeting, spread, records)
+
+
+def _in_a_row(doer: Party, sufferer: Party, meeting: Meeting, spread: Spread) -> Limit | None:
+    """In a hedge of two that stand by themselves: shears level them, so what spreads more takes the row.
+
+    What comes up beside the row is mown, which is usual (hedge-laying manuals: blackthorn). One that spreads
+    as much holds its place. A manner that is not on record only asks.
+    """
+    own = manner_of(sufferer)
+    if own is not None and own.known and MANNERS.index(own.manner) >= MANNERS.index(spread.manner):
+        return None
+    records = records_of(spread.records, doer.profile.travels_by.records)
+    if not spread.known:
+        runner, other = doer.profile.name, sufferer.profile.name
+        text = f"{runner} may sucker into the row of {other}: {spread.why}, how it spreads is not on record."
+        return Limit(
+            kind="spread",
+            of=sufferer.profile.id,
+            text=text,
+            records=records,
+            ceiling="good",
+            ask=True,
+        )
+    return _mown_row(f"{_takes_the_row(doer, sufferer)}.", sufferer, meeting, records, check=False)
+
+
+def _takes_the_row(doer: Party, sufferer: Party) -> str:
+    runner, other = doer.profile.name, sufferer.profile.name
+    if doer.profile.travels_by.value == "stolon":
+        return f"{runner} roots where it touches the ground, and would take the row from {other} in time"
+    return f"{runner} suckers, and would take the row from {other} in time"
+
+
+def _mown_row(
+    text: str, sufferer: Party, meeting: Meeting, records: tuple[str, ...], *, check: bool
+) -> Limit:
+    return Limit(
+        kind="spread",
+        of=sufferer.profile.id,
+        text=text,
+        records=records,
+        ceiling="workable",
+        lift="the foot of the hedge is mown on both sides every year",
+        given="mown",
+        met=meeting.met("mown"),
+        check=check,
+    )
+
+
+def _stands_alone(profile: Profile) -> bool:
+    """Whether it is no climber or scrambler: what leans on its neighbours over-runs them by its height."""
+    climber = (profile.growth_form.value or "").startswith("climber")
+    return not climber and profile.support_mode.value in {None, "none"}
 
 
 def _shut_out(

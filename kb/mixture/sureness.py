@@ -3,7 +3,8 @@
 ``sure`` from 85 %, ``fairly sure`` from 65 %, else ``unsure``; never surer than what is on record allows.
 A rule (reaction, spread, digging, enemies) moves in no draw: the answer says so, and where little is on
 record of what the rule rests on it is fairly sure at most. A rule that rests on a doubtful value near its
-threshold is no surer than that value.
+threshold is no surer than that value. Where the size of a tree known by age alone decides, it is fairly sure
+at most, and that share of the draws is taken off.
 """
 
 from collections.abc import Sequence
@@ -15,6 +16,7 @@ from kb.mixture.felt import IntArray
 from kb.mixture.judged import Judged
 from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.results import ORDER, Score, Sureness, Verdict
+from kb.mixture.size_doubt import SizeDoubt
 from kb.mixture.stress import score_of, verdict_of, verdict_steps
 from kb.mixture.subject import Subject
 from kb.mixture.uncertainty import CHECKABLE, percentile
@@ -43,7 +45,13 @@ def score_interval(judged: Judged, *, like: bool) -> Score:
     return Score(likely, min(likely, percentile(drawn, LOW)), max(likely, percentile(drawn, HIGH)))
 
 
-def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, at_best: SureWord) -> Sureness:
+def sureness_of(
+    subjects: Sequence[Subject],
+    judged: Judged,
+    verdict: Verdict,
+    at_best: SureWord,
+    size: SizeDoubt | None = None,
+) -> Sureness:
     """How often the draws give the same word, at most as sure as ``at_best``."""
     if verdict == "like":
         return Sureness("sure", 1.0, None, None)
@@ -58,13 +66,16 @@ def sureness_of(subjects: Sequence[Subject], judged: Judged, verdict: Verdict, a
     if surest is not None and doubted:
         share *= surest.chance
         trait, of = surest.rests_on or (trait, of)
+    share *= 1.0 - (0.0 if size is None else size.share)
     by_draws: SureWord = "sure" if share >= SURE else "fairly sure" if share >= FAIRLY_SURE else "unsure"
     thin = bool(rules) and all(limit.thin for limit in rules)
-    by_record: SureWord = "fairly sure" if thin else "sure"
+    by_record: SureWord = "fairly sure" if thin or size is not None else "sure"
     word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
-    by_rule = bool(rules) and not doubted
+    by_rule = bool(rules) and not doubted and size is None
     others = _others(steps, verdict)
     commonest = float(np.mean(steps == HOLDS_BACK[others[0]])) if others else 0.0
+    if size is not None:
+        others = tuple(dict.fromkeys((*others, *size.words)))
     return Sureness(word, share, trait, of, by_rule=by_rule, thin=thin, others=others, commonest=commonest)
 
 

@@ -1,10 +1,10 @@
 """What becomes of a hedge that nobody cuts: who outgrows whom, year by year.
 
-How fast a kind grows is told by its form and its final height alone (`growth`), since no pace of single kinds
-is on record.
+How fast a kind grows is told by its form, its final height and its leaves (`growth`), since no pace of single
+kinds is on record.
 """
 
-from kb.mixture.growth import size_share
+from kb.mixture.growth import share_grown
 from kb.mixture.limits import Limit, Meeting, Party, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
@@ -73,7 +73,4 @@ def even_row(a: Profile, b: Profile) -> Reason | None:
 
 def height_at(profile: Profile, years: float) -> float:
     """Height (m) so many years after planting, uncut."""
-    final_m = profile.height_m.likely
-    return final_m * size_share(
-        years, growth_form=profile.growth_form.value or "shrub", final_height_m=final_m
-    )
+    return profile.height_m.likely * share_grown(profile, years, form="shrub")

@@ -7,7 +7,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
-from kb.mixture.growth import size_share
+from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
 from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
@@ -259,8 +259,7 @@ def size_at(profile: Profile, age_years: float | None) -> float:
     """Share of its final size at an age; 1 where no age is given, and for annuals, which have none."""
     if age_years is None or profile.annual or profile.growth_form.value is None:
         return 1.0
-    form = profile.growth_form.value
-    return size_share(age_years, growth_form=form, final_height_m=profile.height_m.likely)
+    return share_grown(profile, age_years)
 
 
 def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:

@@ -31,6 +31,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "height_m",
         "crown_width_m",
         "crown_base_m",
+        "on_a_stem",
         "grown_height_m",
         "reach_m",
         "sole_spacing_m",

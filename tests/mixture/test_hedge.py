@@ -12,7 +12,7 @@ from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
 from kb.mixture.place import cut_to, place_for
 from kb.mixture.planting import Planting
-from kb.mixture.profile import Profile
+from kb.mixture.profile import Choice, Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.subject import prepare
@@ -195,6 +195,28 @@ def test_suckers_in_a_hedge_ask_for_the_scythe_and_no_more() -> None:
     assert "avoid" == in_bed.verdict
     assert "workable" == in_row.verdict
     assert [True] == [one.met for one in mown.conditions if one.given == "mown"]
+
+
+def test_what_takes_the_row_is_told_by_how_it_spreads_and_not_by_its_height() -> None:
+    """Blackthorn suckers into the hawthorn above it, which does not into it (hedge-laying manuals)."""
+    thorn = replace(LOW, id="thorn", spread=chosen("invades"), height_m=about(2.5))
+    high = replace(TALL, id="high", spread=chosen("clump"), height_m=about(6.0))
+    answer = judge_pair(high, thorn, REFERENCE_SITE, HALVES, draws=0)
+    back = judge_pair(replace(high, spread=chosen("invades")), thorn, REFERENCE_SITE, HALVES, draws=0)
+
+    assert [None] == [one.met for one in answer.conditions if one.given == "mown"]
+    assert not [one for one in back.conditions if one.given == "mown"]
+
+
+def test_a_root_form_alone_only_asks_in_a_hedge() -> None:
+    """Guelder rose with no record of spread among hawthorn: the classic mixed hedge (`trade` 5.4)."""
+    guessed = replace(TALL, id="guessed", spread=Choice(None, "assumed"), root_form=chosen("suckering"))
+    answer = judge_pair(LOW, guessed, REFERENCE_SITE, HALVES, draws=0)
+    asked = [one.text for one in answer.conditions if "may sucker" in one.text]
+
+    assert not [one for one in answer.conditions if one.given == "mown"]
+    assert 1 == len(asked)
+    assert "not on record" in asked[0]
 
 
 def test_a_pair_in_a_row_is_a_planting_of_two() -> None:
