@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from math import pi
 
-from api.answers.ground import HALF, Ground, ground_of, refuse, shared_out, told
+from api.answers.ground import Ground, ground_of, refuse, shared_out, told
 from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
@@ -97,7 +97,6 @@ def _bed(a: Profile, b: Profile | None, asked: SettingAsked) -> Standing:
         setting="hedge" if row else "bed",
         share_a=one.share,
         share_b=other.share,
-        halves=bool(notes) and one.share == other.share == HALF,
         sow_week_a=of_year(asked.sow_week_a),
         sow_week_b=of_year(asked.sow_week_b),
         age_a_years=asked.age_a_years,

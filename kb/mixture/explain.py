@@ -178,7 +178,7 @@ def _reasons(
     if limiting is not None:
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
     stated = tuple(limit for limit in findings.limits if not limit.ask)
-    wanted += [*reasons.limit_reasons(stated[:1]), reasons.light_lost(findings)]
+    wanted += [*reasons.limit_reasons(stated[:1])]
     wanted += [*benefits[:1], reasons.merit(findings)]
     wanted += [
         None if findings.out_of_reach else reasons.roots(findings),

@@ -47,8 +47,6 @@ __all__ = [
 ]
 
 
-FULLER = (0.7, 0.85, 1.0)
-"""Shares of a full stand of each that are tried where none were said: as intercrops are set (judgement)."""
 OTHER_MEASURE = (
     "The losses told here point the other way: they are of roots and light in these shares alone, the trials "
     "of whole yields, whatever took them."
@@ -81,30 +79,7 @@ def judge_pair(
         word_of(judged),
         lambda tree: _word_under(a, b, site, (arrangement, place.tree, tree), book),
     )
-    said = answer(first, second, place, judged, book, size)
-    fuller = _fuller(first, second, place, judged, book) if _halves(arrangement) else None
-    return said if fuller is None else replace(said, notes=(fuller, *said.notes))
-
-
-def _halves(arrangement: Arrangement) -> bool:
-    """Whether half the ground each stands in for shares that were not said."""
-    unsaid = arrangement.share_a is None and arrangement.share_b is None
-    return arrangement.setting == "bed" and (unsaid or arrangement.halves)
-
-
-def _fuller(a: Subject, b: Subject, place: Place, judged: Judged, book: EnemyBook | None) -> str | None:
-    """At how full a stand of each the word changes, where half each was taken; None where it never does."""
-    word = word_of(judged)
-    if word == "like":
-        return None
-    for share in FULLER:
-        there = word_of(judge_first(a, b, replace(place, share_a=share, share_b=share), book))
-        if there != word:
-            stand = "a full stand" if share == 1 else f"{share:g} of a full stand"
-            return (
-                f"With half the ground each: {word}; {there} if each is set at {stand} of its own, or closer."
-            )
-    return None
+    return answer(first, second, place, judged, book, size)
 
 
 def _word_under(

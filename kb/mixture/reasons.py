@@ -178,11 +178,6 @@ def light(findings: Findings) -> Reason:
     return Reason("light", text, records)
 
 
-def light_lost(findings: Findings) -> Reason | None:
-    """Light that one loses by the other, where it is worth a word."""
-    return light(findings) if float(findings.felt.light[0].max()) >= WORTH_SAYING else None
-
-
 def with_light(
     said: tuple[Reason, ...], findings: Findings, most: int, *, decides: bool
 ) -> tuple[Reason, ...]:

@@ -107,12 +107,11 @@ class Arrangement:
     """How the two plants of a pair share the ground.
 
     ``share_a``/``share_b`` are shares of the ground, in setting ``hedge`` of the row (their sum may
-    exceed 1); ``halves`` where half each stands in for shares that were not said. A hedge is kept no
-    higher than ``kept_m`` (None: as they grow). In setting ``under`` plant a is the tree, ``tree`` its
-    size now, ``distance_m`` from its trunk and ``side`` where b stands; ``at_trunk`` where b climbs the
-    trunk by its roots and no distance was said. ``sow_week_*`` move the start of an annual. ``given``
-    names what the gardener will provide (frame, barrier, mown, mulch, irrigated, fed, clean-ground,
-    pruned, careful-lifting).
+    exceed 1); a hedge is kept no higher than ``kept_m`` (None: as they grow). In setting ``under``
+    plant a is the tree, ``tree`` its size now, ``distance_m`` from its trunk and ``side`` where b
+    stands; ``at_trunk`` where b climbs the trunk by its roots and no distance was said. ``sow_week_*`` move
+    the start of an annual. ``given`` names what the gardener will provide (frame, barrier, mown, mulch,
+    irrigated, fed, clean-ground, pruned, careful-lifting).
     """
 
     setting: Setting = "bed"
@@ -128,4 +127,3 @@ class Arrangement:
     kept_m: float | None = None
     given: frozenset[str] = frozenset()
     at_trunk: bool = False
-    halves: bool = False
