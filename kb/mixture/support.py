@@ -39,6 +39,9 @@ LIGHT_LOAD = 0.5
 """A lasting climber that dies back each winter smothers no host of which it reaches at most this share
 (judgement; `trade` 4.10 asks for yearly pruning of woody ones alone). A woody one that does not twine stays
 in the lower branches of such a host: yearly work, no loss (`computation-notes` 3: the taller smothers)."""
+SPRAWLING = frozenset({"tendril", "scrambler"})
+"""How annual vines climb that lie over the ground and crop there where nothing carries them; a twiner without
+a pole is lost (common practice: nasturtiums and melons are let trail, pole beans are not)."""
 SUPPORT_BENEFIT = 0.35
 
 _CLIMBING = {"twiner", "tendril", "scrambler", "root-clinger"}
@@ -83,6 +86,15 @@ def staked(profile: Profile) -> bool:
     return profile.growth_form.value == "climber-herbaceous" and lifted and not profile.activity.evergreen
 
 
+def sprawls(profile: Profile) -> bool:
+    """Whether it lies over the ground, and over its neighbours, where nothing carries it."""
+    return profile.annual and profile.support_mode.known and profile.support_mode.value in SPRAWLING
+
+
+def _sprawls(vine: str, uncarried: str) -> str:
+    return f"{vine} sprawls over what is lower where it is not turned aside: {uncarried}."
+
+
 def supports_among(
     parties: Sequence[Party], meetings: Mapping[tuple[int, int], Meeting]
 ) -> tuple[Support, ...]:
@@ -119,6 +131,8 @@ def _of_one(climber: Party, near: list[Support]) -> list[Support]:
     text = (
         f"{vine} climbs and none of its neighbours carries it."
         if reach <= SHORT_REACH_M
+        else _sprawls(vine, "none of its neighbours carries it")
+        if sprawls(climber.profile)
         else f"{vine} climbs to about {reach:.2g} m and none of its neighbours is a host for it."
     )
     records = records_of(*(support.records for support in near))
@@ -188,7 +202,7 @@ def _firm(climber: Party, other: Party, reach_m: float) -> bool:
 def _props(climber: Party, other: Party, reach_m: float) -> bool:
     """Whether a stand of straw or stalks holds up a low climber that lays hold of many of them."""
     host = other.profile
-    if climber.profile.support_mode.value not in {"tendril", "scrambler"}:
+    if climber.profile.support_mode.value not in SPRAWLING:
         return False
     stalk = host.life_cycle.value == "annual" and other.height_m >= STALK_M
     if host.woody or not (host.growth_form.value == "graminoid" or stalk):
@@ -224,6 +238,18 @@ def _frame(
             records=records,
             ceiling="workable",
             lift=f"{vine} gets sticks or netting",
+            given="frame",
+            met=meeting.met("frame"),
+            small=True,
+        )
+    if sprawls(climber.profile):
+        return Limit(
+            kind="support",
+            of=climber.profile.id,
+            text=_sprawls(vine, f"{neighbour} does not carry it"),
+            records=records,
+            ceiling="workable",
+            lift=f"{vine} is turned aside from its neighbours as it grows, or gets a frame",
             given="frame",
             met=meeting.met("frame"),
             small=True,

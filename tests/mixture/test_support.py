@@ -258,3 +258,16 @@ def test_tubers_lifted_from_under_stakes_are_no_vine_that_smothers() -> None:
         assert ("frame", "avoid") == (asked.given, asked.verdict_if_unmet)
         assert "avoid" != answer.verdict
     assert "avoid" == bed(bush, left).verdict
+
+
+def test_an_annual_that_scrambles_is_turned_aside_and_not_lost() -> None:
+    """Nasturtiums are let trail over the ground, pole beans need poles (kitchen-garden manuals)."""
+    long = replace(CLIMBER, reach_m=about(2.0))
+    scrambler = replace(long, support_mode=chosen("scrambler"))
+    trailing, twining = bed(scrambler, TAPROOT), bed(long, TAPROOT)
+    way = condition(trailing, "support")
+
+    assert trailing.verdict in {"good", "workable"}
+    assert "turned aside" in way.text
+    assert ("good", "workable") == (way.verdict_if_met, way.verdict_if_unmet)
+    assert "avoid" == twining.verdict
