@@ -33,6 +33,9 @@ PRUNED_REACH = 2.5
 """Pruned hard every year a lasting climber is kept on a host that it would overtop up to so many times, as
 vines on pollards and honeysuckle in a clipped hedge (`trade` T04 makes it a condition; the number is
 judgement); a more rampant one is not."""
+KEPT_SHARE = 0.5
+"""A lasting climber on record as a crop no higher than this share of its reach is cut every year to be one
+(judgement; grapes bear on the wood of the year before, viticulture)."""
 HEAD_START_WEEKS = 2.0
 """An annual host needs this start on its climber (`trade` 4.10: 2-3 weeks)."""
 LIGHT_LOAD = 0.5
@@ -93,6 +96,25 @@ def sprawls(profile: Profile) -> bool:
 
 def _sprawls(vine: str, uncarried: str) -> str:
     return f"{vine} sprawls over what is lower where it is not turned aside: {uncarried}."
+
+
+def kept_as_crop(profile: Profile) -> bool:
+    """Whether it is cut every year as part of growing it: low as a crop on record, and no twiner.
+
+    What twines winds round all that it reaches and is refused beside a low tree (`trade` T04).
+    """
+    grown, reach = profile.grown_height_m, profile.reach_m or profile.height_m
+    low = grown is not None and grown.likely <= KEPT_SHARE * reach.likely
+    return low and profile.woody and profile.support_mode.value == "tendril"
+
+
+def _pruned_anyway(climber: Party, meeting: Meeting) -> bool:
+    """Whether its yearly cutting is taken for granted: in a bed, where nobody names the other its host.
+
+    So `computation-notes` 3: a conflict only where it is named as host; else the word is given that it is
+    cut.
+    """
+    return meeting.setting == "bed" and kept_as_crop(climber.profile)
 
 
 def supports_among(
@@ -164,7 +186,10 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
     # A climber that is given a frame of its own is carried by that, not by its neighbour.
     framed = any(limit.given == "frame" and limit.lifted for limit in limits)
-    helps = carries and known and not framed and not any(limit.hard and not limit.lifted for limit in limits)
+    # Nor is one that is taken to be cut for its own sake, where nobody asks the neighbour to carry it.
+    own = any(limit.hard and limit.met is None for limit in limits) and _pruned_anyway(climber, meeting)
+    held = own or any(limit.hard and not limit.lifted for limit in limits)
+    helps = carries and known and not framed and not held
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
     return Support(limits, names[0], names[1], records, carries)
 
@@ -272,7 +297,9 @@ def _frame(
         met=meeting.met("frame"),
         # Nobody plants a lasting climber without: a condition, and no conflict where the neighbour is not
         # taken for its host (`computation-notes` 3). An annual one is sown to what is there (`trade` T05).
-        small=crop or (not climber.profile.annual and not _firm(climber, other, reach_m)),
+        small=crop
+        or (not climber.profile.annual and not _firm(climber, other, reach_m))
+        or _pruned_anyway(climber, meeting),
         check=not (climber.profile.support_mode.known or climber.profile.growth_form.known)
         or (crop and not climber.profile.dug_depth_m.known),
     )
@@ -307,6 +334,7 @@ def _on_a_living_host(
         given="frame" if framed else "pruned",
         met=meeting.met("frame" if framed else "pruned"),
         ceiling_if_lifted="good" if framed else "workable",
+        small=_pruned_anyway(climber, meeting),
     )
 
 
