@@ -15,12 +15,15 @@ from kb.geophytes import StandInCourse, geophyte_course
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
-from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
+from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.stand_ins import leaf_area, light_to_crop, light_to_live, usual_ph
 from kb.trailing import trailing_height
 from kb.winters import winters_of
+
+ORCHARD = "fruit-tree"
+"""The group of trees that are picked from the ground below them; what a wood bears is gathered as it lies."""
 
 
 def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], genus: GenusFacts) -> Profile:
@@ -90,6 +93,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         flowers=values.flowers(),
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
+        picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
     )
 
 
@@ -214,7 +218,9 @@ def _travels_by(values: KnownValues, plant: Plant, genus: GenusFacts) -> Choice:
     own = next((organ for organ in TRAVELLERS if organ in named), None)
     if own is not None:
         return Choice(own, "cited", records_of(roots.records, values.choice("storage-organ").records))
-    form = values.choice("growth-form").value
+    form, holds = values.choice("growth-form").value, values.choice("support-mode")
+    if form == "cane" and holds.value == "scrambler":
+        return Choice(ARCHES, "form", holds.records)
     return Choice(genus.usual_organ(plant.id, form) or OF_FORM.get(form or ""), "genus")
 
 

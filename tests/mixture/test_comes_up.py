@@ -49,9 +49,7 @@ def test_frost_sets_a_tuber_back_and_kills_a_seedling() -> None:
 
 
 def test_earthing_up_does_for_a_late_frost_and_not_for_a_month_of_them() -> None:
-    """Potatoes of mid-April are earthed up over their first shoots (vegetable handbooks); those of February
-    stand in frost after frost.
-    """
+    """Potatoes of mid-April are earthed up over their first shoots (vegetable handbooks)."""
     april, february = limits(TUBER, 16), limits(TUBER, 7)
 
     assert [(True, True)] == [(one.small, "earthed up" in (one.lift or "")) for one in april]

@@ -234,6 +234,7 @@ def test_a_scrambler_stays_in_the_lower_branches_of_a_far_taller_host() -> None:
     texts = [r.text for r in bed(bush, rose).reasons if r.kind == "support"]
 
     assert ["vine grows into the lower branches of bush: it has to be cut back every year."] == texts[:1]
+    assert not any(gain.kind == "support" for gain in bed(bush, rose).benefits)
     assert "pruned" == condition(bed(bush, replace(rose, support_mode=chosen("twiner"))), "support").given
 
 
