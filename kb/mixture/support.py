@@ -187,11 +187,9 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
     # A climber that is given a frame of its own is carried by that, not by its neighbour.
     framed = any(limit.given == "frame" and limit.lifted for limit in limits)
-    # Nor is one that is taken to be cut for its own sake, where nobody asks the neighbour to carry it.
-    own = any(limit.hard and limit.met is None for limit in limits) and _pruned_anyway(climber, meeting)
     # What has to be cut back out of a host is no gain to either; what clings to a trunk was set to climb it.
     labour = any(limit.lift is None for limit in limits) and climber.profile.support_mode.value != CLINGS
-    held = own or labour or any(limit.hard and not limit.lifted for limit in limits)
+    held = labour or any(limit.hard and not limit.lifted for limit in limits)
     helps = carries and known and not framed and not held
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
     return Support(limits, names[0], names[1], records, carries)

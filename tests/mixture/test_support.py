@@ -292,7 +292,7 @@ def test_a_vine_that_is_cut_to_crop_is_given_its_cutting() -> None:
     assert "workable" == answer.verdict
     assert "given that" in answer.saying
     assert ("workable", "avoid") == (way.verdict_if_met, way.verdict_if_unmet)
-    assert not any(gain.kind == "support" for gain in answer.benefits)
+    assert bed(woody("fig", height_m=4.0), GRAPE, "pruned").verdict == answer.verdict
 
 
 def test_a_twiner_or_a_vine_on_its_host_is_not() -> None:
