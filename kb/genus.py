@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.known_values import Values
 from kb.mixture.spread import RUNNING, RUNNING_FORMS
-from kb.model import PlantId, TraitId
+from kb.model import PlantId, Record, TraitId
+from kb.trailing import GrownLow
 
 LEAST_RUNNING = 2
 """So many others of the genus have to run before a plant is taken to (judgement)."""
@@ -20,15 +21,17 @@ class GenusFacts:
 
     ``depths`` are effective rooting depths and ``heights`` mature heights (m), ``spreads`` the classes of
     spread and ``organs`` the root forms that travel; all but depths with the growth form of their plant.
+    ``grown_low`` are the vines that are grown along the ground.
     """
 
     depths: Mapping[str, tuple[tuple[PlantId, float], ...]]
     heights: Mapping[str, tuple[tuple[PlantId, str | None, float], ...]]
     spreads: Mapping[str, tuple[tuple[PlantId, str | None, str], ...]]
     organs: Mapping[str, tuple[tuple[PlantId, str | None, str], ...]]
+    grown_low: GrownLow
 
     @classmethod
-    def of(cls, adopted: Mapping[PlantId, Values]) -> "GenusFacts":
+    def of(cls, adopted: Mapping[PlantId, Values], records: Mapping[str, Record]) -> "GenusFacts":
         depths: dict[str, list[tuple[PlantId, float]]] = {}
         heights: dict[str, list[tuple[PlantId, str | None, float]]] = {}
         spreads: dict[str, list[tuple[PlantId, str | None, str]]] = {}
@@ -54,6 +57,7 @@ class GenusFacts:
                 genus: tuple(one for one in found if one[2] in RUNNING_FORMS)
                 for genus, found in organs.items()
             },
+            GrownLow.among(adopted, records),
         )
 
     def median_depth(self, plant_id: PlantId) -> float | None:

@@ -168,7 +168,7 @@ class Snapshot:
 
     @cached_property
     def genus_facts(self) -> GenusFacts:
-        return GenusFacts.of({plant_id: self.adopted(plant_id) for plant_id in self.plants})
+        return GenusFacts.of({plant_id: self.adopted(plant_id) for plant_id in self.plants}, self._records)
 
     @cached_property
     def _records(self) -> dict[str, Record]:

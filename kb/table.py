@@ -16,14 +16,15 @@ from kb.kin_exceptions import apart_from
 from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
-from kb.mixture.spread import KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
+from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.stand_ins import leaf_area, light_to_crop, light_to_live, usual_ph
+from kb.trailing import trailing_height
 from kb.winters import winters_of
 
-TRAILS_BELOW = 0.35
-"""A vine recorded as a crop lower than this share of its length is grown along the ground."""
+ORCHARD = "fruit-tree"
+"""The group of trees that are picked from the ground below them; what a wood bears is gathered as it lies."""
 
 
 def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], genus: GenusFacts) -> Profile:
@@ -35,7 +36,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     form = values.choice("growth-form", None, "form")
     known_form = form.value or defaults.UNKNOWN_FORM
     default = defaults.FORMS[known_form]
-    trailing = _trailing_height(values, known_form)
+    trailing = trailing_height(values, genus.grown_low.height(plant.id))
     height = trailing or _height(values, plant, form, genus, default)
     root_form = values.choice("root-form", default.root_form, "form")
     d95 = d95_of(values, plant.id, root_form, genus)
@@ -95,6 +96,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
         on_a_stem=_on_a_stem(plant, known_form),
+        picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
     )
 
 
@@ -219,7 +221,9 @@ def _travels_by(values: KnownValues, plant: Plant, genus: GenusFacts) -> Choice:
     own = next((organ for organ in TRAVELLERS if organ in named), None)
     if own is not None:
         return Choice(own, "cited", records_of(roots.records, values.choice("storage-organ").records))
-    form = values.choice("growth-form").value
+    form, holds = values.choice("growth-form").value, values.choice("support-mode")
+    if form == "cane" and holds.value == "scrambler":
+        return Choice(ARCHES, "form", holds.records)
     return Choice(genus.usual_organ(plant.id, form) or OF_FORM.get(form or ""), "genus")
 
 
@@ -234,21 +238,8 @@ def _support(values: KnownValues, form: str, trailing: Estimate | None) -> Choic
     if not form.startswith("climber"):
         return values.choice("support-mode", "none", "form")
     if trailing is not None:
-        return Choice("none", "cited", trailing.records)
+        return Choice("none", "cited" if trailing.known else "genus", trailing.records)
     return values.choice("support-mode", "twiner", "form")
-
-
-def _trailing_height(values: KnownValues, form: str) -> Estimate | None:
-    """The height of a vine that is grown along the ground (squash, melon); None where it climbs.
-
-    A flora gives the length of such a vine. A crop table that gives a small part of it as the height
-    of the managed crop says that it trails.
-    """
-    reach = values.maybe("reach") or values.maybe("mature-height")
-    managed = values.managed_height()
-    if form != "climber-herbaceous" or reach is None or managed is None:
-        return None
-    return managed if managed.likely < TRAILS_BELOW * reach.likely else None
 
 
 def _crown_width(values: KnownValues, height: Estimate, default: defaults.FormDefaults) -> Estimate:

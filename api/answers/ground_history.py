@@ -96,7 +96,14 @@ def ground_rules(snapshot: Snapshot, names: tuple[str, ...]) -> Rules:
             if agent.id in agents
         )
         rules = tuple(
-            SiteRule("enemies", limit.text, limit.records, "avoid" if limit.hard else "poor", limit.lift)
+            SiteRule(
+                "enemies",
+                limit.text,
+                limit.records,
+                "avoid" if limit.hard else "poor",
+                limit.lift,
+                elsewhere=limit.apart is not None,
+            )
             for limit in limits
             if limit is not None
         )

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from kb.mixture.deeds import at_least_m
 from kb.mixture.profile import Profile
 from kb.mixture.results import Verdict
 
@@ -93,6 +94,8 @@ class EmissionFinding:
     doubt: str | None = None
     decides: bool = True
     """Whether it counts at all: laboratory evidence does not."""
+    apart_m: float | None = None
+    """How far apart lifts it; None where that is told in crown radii, or nothing holds."""
 
     @property
     def hard(self) -> bool:
@@ -167,6 +170,7 @@ def emission(
         said.append(_reported(affected, evidence))
     reach = _reach(given_off, crown_radius_m)
     ceiling = _ceiling(weighed, crown_radii, reach)
+    apart_m = None if ceiling is None or crown_radius_m is None else at_least_m(reach * crown_radius_m)
     strength = given_off.strength * weighed.sensitivity / STRONGEST**2
     return EmissionFinding(
         emitter=emitter.id,
@@ -175,7 +179,8 @@ def emission(
         text=f"{head}; {'; '.join(said)}.",
         records=weighed.records,
         ceiling=ceiling,
-        lift=None if ceiling is None else _lift(emitter, affected, reach, crown_radius_m, given_off),
+        lift=None if ceiling is None else _lift(emitter, affected, reach, apart_m, given_off),
+        apart_m=apart_m,
         doubt=doubt or DOUBT.get(weighed.grade),
         decides=not weighed.laboratory,
     )
@@ -233,10 +238,8 @@ def _residues(emitter: Profile, affected: Profile, evidence: Evidence, given_off
     return EmissionFinding(emitter.id, affected.id, 0.0, text, evidence.records, decides=False)
 
 
-def _lift(
-    emitter: Profile, affected: Profile, zone: float, crown_radius_m: float | None, given_off: Emitter
-) -> str:
-    apart = f"{zone:.2g} crown radii" if crown_radius_m is None else f"{zone * crown_radius_m:.2g} m"
+def _lift(emitter: Profile, affected: Profile, zone: float, apart_m: float | None, given_off: Emitter) -> str:
+    apart = f"{zone:.2g} crown radii" if apart_m is None else f"{apart_m:g} m"
     if given_off.reach_m is None:
         return f"{affected.name} stands {apart} or more from {emitter.name}"
     least, most = given_off.reach_m

@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
+from kb.mixture.deeds import at_least_m
 from kb.mixture.digging import DUG_M, cut_roots
-from kb.mixture.limits import Limit, Meeting, Party, hardest_first, records_of
+from kb.mixture.limits import Apart, Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.profile import Profile, Span
 from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
 from kb.mixture.results import Kind, Verdict
@@ -113,6 +114,7 @@ def _ph_apart(a: Party, b: Party, site: Site) -> Limit | None:
             records=_span_records(*common),
             ceiling="workable" if guessed else _as_far_as_known(shared, thin=one.thin or other.thin),
             lift=f"{at_fault.profile.name} gets a separate bed with soil of its own",
+            apart=Apart(at_fault.profile.id, kind="ph", suits=(at_fault.profile.id,)),
             check=not (one.known and other.known),
             ask=guessed,
             thin=one.thin or other.thin,
@@ -161,9 +163,17 @@ def _moisture_apart(a: Party, b: Party, site: Site) -> Limit | None:
         records=_span_records(one, other),
         ceiling="avoid" if far else "poor" if apart else "workable" if unlike else "good",
         lift="each stands in ground of its own" if apart else moister if unlike else None,
+        apart=Apart(wet.profile.id, kind="water", suits=_suited(wet, dry, apart=apart))
+        if apart or unlike
+        else None,
         check=not (one.known and other.known),
         thin=one.thin or other.thin,
     )
+
+
+def _suited(wet: Party, dry: Party, *, apart: bool) -> tuple[str, ...]:
+    """Who has its own kind of ground then: each of two that no ground suits, else the one that is moved."""
+    return tuple(party.profile.id for party in ((wet, dry) if apart else (wet,)))
 
 
 def _middle(span: Span) -> float:
@@ -239,7 +249,8 @@ def _too_dark(party: Party, darkness: float) -> Limit | None:
         text=f"It is too dark here to keep {party.profile.name} through most of its weeks.",
         records=survive.records,
         ceiling="avoid",
-        lift=f"{party.profile.name} stands in more light",
+        lift=f"{party.profile.name} stands in the open",
+        apart=Apart(party.profile.id),
         check=not survive.known,
     )
 
@@ -263,7 +274,8 @@ def _two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
         ),
         records=records_of(*(height.records for height in heights)),
         ceiling="avoid",
-        lift=f"{other.profile.name} stands {apart:.2g} m or more from the trunk",
+        lift=f"{other.profile.name} stands {at_least_m(apart):g} m or more from the trunk",
+        apart=Apart(other.profile.id, at_least_m(apart)),
         check=not all(height.known for height in heights),
     )
 

@@ -2,7 +2,10 @@
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
+from math import ceil
 
+WHOLE_M = 10.0
+"""Distances from here on are told in whole metres, shorter ones in tenths."""
 MOST_NAMES = 3
 """Plants that one deed names; of more it says how many (judgement: what is read at a glance)."""
 VERBS = {"is": "are", "stands": "stand", "gets": "get"}
@@ -23,6 +26,16 @@ def told(deeds: Iterable[str], *, most: int, others: str = "more like these") ->
     parting = ", and " if any("," in one or " and " in one for one in named) else " and "
     more = f"{parting}{left} {others}" if left > 0 else ""
     return f"{parting.join(named)}{more}"
+
+
+def at_least_m(distance_m: float) -> float:
+    """A least distance as it is told: rounded up, so that what is told is enough.
+
+    >>> at_least_m(4.41), at_least_m(17.3), at_least_m(18.0)
+    (4.5, 18.0, 18.0)
+    """
+    step = 1.0 if distance_m >= WHOLE_M else 0.1
+    return round(ceil(distance_m / step - 1e-9) * step, 1)
 
 
 def said_once(deeds: Iterable[str]) -> tuple[str, ...]:

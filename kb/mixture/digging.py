@@ -9,7 +9,8 @@ from math import erf, log, sqrt
 
 import numpy as np
 
-from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, records_of
+from kb.mixture.deeds import at_least_m
+from kb.mixture.limits import HOLDS_BACK, Apart, Limit, Meeting, Party, records_of
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import sideways_draw
 from kb.mixture.season import WEEKS
@@ -156,17 +157,19 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Li
         )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody
+    beyond_m = _beyond_dense_m(meeting)
     return Limit(
         kind="digging",
         of=sufferer.profile.id,
         text=text,
         records=records,
         ceiling="poor" if liftable and _drawn_singly(doer.profile) else "avoid",
-        lift=f"{crop} is lifted with care, a root at a time" if liftable else _elsewhere(crop, meeting),
+        lift=f"{crop} is lifted with care, a root at a time" if liftable else _elsewhere(crop, beyond_m),
         given="careful-lifting" if liftable else None,
         met=meeting.met("careful-lifting") if liftable else None,
         ceiling_if_lifted="workable" if liftable else "good",
         check=check,
+        apart=None if liftable else Apart(doer.profile.id, beyond_m),
     )
 
 
@@ -190,12 +193,18 @@ def _centimetres(depth_m: float) -> int:
     return max(1, round(exact) if exact < SAID_TO_ONE_CM else 5 * round(exact / 5))
 
 
-def _elsewhere(crop: str, meeting: Meeting) -> str:
-    if meeting.edge_m is None:
+def _elsewhere(crop: str, beyond_m: float | None) -> str:
+    if beyond_m is None:
         return f"{crop} is grown in a bed of its own"
+    return f"{crop} is grown beyond the dense roots, about {beyond_m:g} m or more from the trunk"
+
+
+def _beyond_dense_m(meeting: Meeting) -> float | None:
+    """How far from the trunk a tree's roots are no longer dense; None in one bed."""
+    if meeting.edge_m is None:
+        return None
     x = np.linspace(0.3, 3, 271)
-    beyond = float(x[int(np.argmax(sideways_draw(x) < DENSE_DRAW))]) * meeting.edge_m
-    return f"{crop} is grown beyond the dense roots, about {beyond:.1f} m or more from the trunk"
+    return at_least_m(float(x[int(np.argmax(sideways_draw(x) < DENSE_DRAW))]) * meeting.edge_m)
 
 
 def _care_between_lifted(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:

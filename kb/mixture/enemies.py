@@ -88,7 +88,8 @@ class SharedAgent:
 
     ``ceiling`` is what it holds the verdict to, None where it does not; ``lift`` what lifts that, and
     ``given`` the word by which a gardener says so. ``in_ground`` where the ground is known to hold it;
-    ``recorded_here`` where a statement on it is from the site's country.
+    ``recorded_here`` where a statement on it is from the site's country. ``by_distance`` where the two have
+    to stand apart, which leaves ``at_best``; ``or_else`` is what may be done instead.
     """
 
     agent: str
@@ -105,6 +106,9 @@ class SharedAgent:
     in_ground: bool = False
     recorded_here: bool = False
     nematode: bool = False
+    by_distance: bool = False
+    at_best: Verdict = "good"
+    or_else: str | None = None
 
     @property
     def hard(self) -> bool:
@@ -241,6 +245,9 @@ def shared(agent: Agent, one: Host, other: Host, pairing: Pairing) -> SharedAgen
         in_ground=agent.id in pairing.history,
         recorded_here=recorded_in(regions, pairing.place),
         nematode=agent.nematode,
+        by_distance=held.or_else is not None,
+        at_best=held.at_best,
+        or_else=held.or_else,
     )
 
 
@@ -270,6 +277,8 @@ class _Held:
     ceiling: Verdict | None = None
     lift: str | None = None
     given: str | None = None
+    at_best: Verdict = "good"
+    or_else: str | None = None
 
 
 def _held(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:
@@ -303,16 +312,19 @@ def _held_in_turn(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _He
     apart, here = _apart(one, other), pairing.distance_m or 0.0
     serious = "serious" in {one.harm, other.harm}
     immune = pairing.first if other.role == "alternate" else pairing.second
-    or_immune = f"or {immune.name} is a kind immune to {agent.name}"
+    or_immune = f"{immune.name} is a kind immune to {agent.name}"
     if apart is None:
-        lift = f"the two stand well apart (how far is not on record), {or_immune}"
-        return _Held("avoid" if serious else "workable", lift)
+        lift = "the two stand well apart (how far is not on record)"
+        return _Held("avoid" if serious else "workable", lift, or_else=or_immune)
     if here >= apart[1]:
         return _Held()
     better = (
         f"{apart[0]:g} m apart, better {apart[1]:g} m" if apart[1] > apart[0] else f"{apart[0]:g} m apart"
     )
-    return _Held("avoid" if here < apart[0] else "workable", f"the two stand at least {better}, {or_immune}")
+    # The least distance that any source prints leaves a doubt, which the best one lifts.
+    best: Verdict = "workable" if here < apart[0] < apart[1] else "good"
+    held: Verdict = "avoid" if here < apart[0] else "workable"
+    return _Held(held, f"the two stand at least {better}", at_best=best, or_else=or_immune)
 
 
 def through_kin(named: Iterable[tuple[Host, str]], hence: str = "") -> str:

@@ -10,15 +10,14 @@ from dataclasses import dataclass, replace
 
 from kb.mixture import reasons
 from kb.mixture.deeds import told
-from kb.mixture.findings import Findings, Held
+from kb.mixture.findings import Findings, Held, SetApart
 from kb.mixture.harm_notes import harm_notes
 from kb.mixture.lent_words import NO_LIST
-from kb.mixture.limits import Limit, ceiling_of, deed, same_lift, worst
+from kb.mixture.limits import Limit, deed, same_lift, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.site_notes import idle_words, site_notes
-from kb.mixture.stress import verdict_of
 from kb.mixture.uncut_hedge import even_row
 from kb.mixture.unknowns import (
     IMMOBILE,
@@ -39,6 +38,8 @@ TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule deci
 """Words by which a saying tells how often the draws agree, what to check, and that no draw moves it."""
 ALL_AGREE = 0.975
 """Share of draws from which all are said to agree, so that nothing that is checked would change the word."""
+BY_ITSELF = "each by itself is "
+"""Said before the word on two plants that no longer stand together."""
 NOT_ENOUGH_ALONE = "that alone is not enough"
 ALL_OF_IT = "all of this is done"
 MOST_TOGETHER = 5
@@ -130,8 +131,8 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         elif limit.question is not None:
             found.append(Condition(limit.kind, limit.question, None, None, if_met, if_not))
         if limit.lift is not None:
-            text = deed(held.limits, limit, most=MOST_GIVEN)
-            found.append(Condition(limit.kind, text, limit.given, limit.met, if_met, if_not))
+            text, done = deed(held.limits, limit, most=MOST_GIVEN), held.verdict_done(limit)
+            found.append(Condition(limit.kind, text, limit.given, limit.met, done, if_not))
         if limit.other_way is not None and (second := _by_other_way(held, limit)) is not None:
             found.append(second)
     # What two limits of different kinds ask alike is said once.
@@ -222,7 +223,7 @@ def _saying(
     best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
-    lost = reasons.light_lost(findings)
+    lost = reasons.light(findings) if float(findings.felt.light[0].max()) >= reasons.WORTH_SAYING else None
     told_of_light = limiting is not None and limiting.kind == "light"
     if lost is not None and findings.verdict != "avoid" and not told_of_light:
         sentences.append(lost.text)
@@ -285,21 +286,23 @@ def _way_out(held: Held, first: Limit) -> str:
 
     Where one of them cannot be lifted, no way is named.
     """
-    then = held.verdict_with(first, lifted=True)
-    if then != held.verdict:
-        return f", unless {deed(held.limits, first, most=MOST_GIVEN)}; then {then}"
     in_way = [one for one in held.holding if not one.lifted and not _matters(held, one)]
+    # Setting apart does alone what several deeds would do only together.
+    for one in (first, *(other for other in in_way if other.apart is not None)):
+        then = held.verdict_done(one)
+        if then != held.verdict:
+            parted = one.apart is not None and one.apart.from_trunk_m is None
+            who = BY_ITSELF if parted and isinstance(held, Findings) else ""
+            return f", unless {deed(held.limits, one, most=MOST_GIVEN)}; then {who}{then}"
     if any(one.lift is None for one in in_way):
         count = len({one.lift or one.text for one in in_way})
         return f": {SO_MANY.get(count, 'several')} things stand against it" if count > 1 else ""
     if not any(one.given in held.again for one in in_way):
-        done = tuple(
-            replace(one, met=True) if any(same_lift(one, other) for other in in_way) else one
-            for one in held.limits
-        )
-        then = worst(verdict_of(held.eased), ceiling_of(done))
+        gone = frozenset(one.apart for one in in_way if one.apart is not None)
+        there = held.set_apart(gone) if gone else None
+        then = (there or SetApart(held.eased, held.limits)).word(in_way)
         if then != held.verdict:
-            lifts = [one.lift for one in done if one.lift and any(same_lift(one, o) for o in in_way)]
+            lifts = [one.lift for one in held.limits if one.lift and any(same_lift(one, o) for o in in_way)]
             return f", unless {ALL_OF_IT}: {told(lifts, most=MOST_TOGETHER)}; then {then}"
     return f", unless {deed(held.limits, first, most=MOST_GIVEN)}; {NOT_ENOUGH_ALONE}"
 

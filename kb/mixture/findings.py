@@ -1,12 +1,12 @@
 """What was found of a pair or a planting, before it is put into words."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from kb.mixture.felt import Felt
 from kb.mixture.harm import Harm
-from kb.mixture.limits import Limit, ceiling_with, worst
+from kb.mixture.limits import Apart, Limit, ceiling_of, ceiling_with, same_lift, worst
 from kb.mixture.nitrogen import Giving
 from kb.mixture.place import Place
 from kb.mixture.profile import Profile
@@ -26,12 +26,37 @@ EMISSIONS_END_M = 24.0
 """Nothing that a tree gives off is reported to harm farther from its trunk (black walnut, `trade` 4.9)."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class SetApart:
+    """What is found where plants are set apart: K' before limits, the worst of any, and all limits there."""
+
+    eased: float
+    limits: tuple[Limit, ...]
+
+    def word(self, done: Iterable[Limit] = ()) -> Verdict:
+        """The verdict there, with what lifts these limits done too."""
+        lifted = tuple(done)
+        limits = (
+            replace(one, met=True) if any(same_lift(one, other) for other in lifted) else one
+            for one in self.limits
+        )
+        return worst(verdict_of(self.eased), ceiling_of(limits))
+
+
+SetsApart = Callable[[frozenset[Apart]], SetApart | None]
+
+
+def _nowhere(_: frozenset[Apart]) -> SetApart | None:
+    return None
+
+
 @dataclass(frozen=True, eq=False)
 class Held:
     """A verdict, K' before limits (``eased``), and the limits that may hold it down.
 
     ``again`` holds the verdict for each word that changes more than limits, with that word given, or
-    taken back where it was given. ``one_kind`` where all plants are of one species.
+    taken back where it was given. ``one_kind`` where all plants are of one species. ``set_apart`` judges
+    again with plants on other ground or farther from the trunk; None where that is not reckoned.
     """
 
     verdict: Verdict
@@ -39,6 +64,14 @@ class Held:
     limits: tuple[Limit, ...]
     again: Mapping[str, Verdict]
     one_kind: bool
+    set_apart: SetsApart = field(default=_nowhere, kw_only=True)
+
+    def verdict_done(self, limit: Limit) -> Verdict:
+        """The verdict once what lifts this limit is done: of plants set apart, as they then stand."""
+        there = None if limit.apart is None else self.set_apart(frozenset({limit.apart}))
+        if there is None:
+            return self.verdict_with(limit, lifted=True)
+        return worst(there.word([limit]), limit.ceiling_if_lifted)
 
     def verdict_with(self, limit: Limit, *, lifted: bool) -> Verdict:
         """The verdict if what lifts this limit were done, or not: it lifts all that ask for the same."""

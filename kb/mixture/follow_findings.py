@@ -32,6 +32,8 @@ class Follow:
     waiting: tuple[Waiting, ...] = ()
     week_limits: tuple[Limit, ...] = ()
     """Those of the limits that frost and cold hold against the week in which B starts."""
+    of_ground: tuple[Limit, ...] = ()
+    """Those of the limits that come of what stood on this ground, or lives in it."""
 
     @property
     def kin_wait(self) -> bool:
@@ -55,6 +57,11 @@ class Follow:
     def stress(self, lost: float | FloatArray, shared: float, ceiling: Verdict) -> FloatArray:
         felt = near_limit(np.atleast_1d(np.asarray(lost, dtype=float)), np.zeros(1), shared)
         return held_down(with_benefits(felt, np.array(self.benefit)), ceiling)
+
+    def word_elsewhere(self) -> Verdict:
+        """The verdict on B, in the same week, on other ground: there it follows nothing."""
+        left = tuple(limit for limit in self.limits if limit not in self.of_ground)
+        return self.word(shared=SHARED_ENEMIES["none"], ceiling=ceiling_of(left))
 
     def word(
         self, *, shared: float | None = None, ceiling: Verdict | None = None, in_time: bool = False

@@ -178,9 +178,7 @@ def conditions_of(found: Follow, waits: Sequence[Follow]) -> tuple[Condition, ..
             limit.question or "" if limit.lift is None else deed(found.limits, limit, most=MOST_NAMED),
             limit.given,
             limit.met,
-            found.word(
-                ceiling=ceiling_with(found.limits, limit, lifted=True), in_time=_moves_start(found, limit)
-            ),
+            _word_done(found, limit),
             found.word(ceiling=ceiling_with(found.limits, limit, lifted=False)),
         )
         for limit in found.limits
@@ -194,6 +192,15 @@ def conditions_of(found: Follow, waits: Sequence[Follow]) -> tuple[Condition, ..
             said.append(_years_between(found, later, better=fewer))
             words.append(later.word())
     return tuple(dict.fromkeys(said))
+
+
+def _word_done(found: Follow, limit: Limit) -> Verdict:
+    """The verdict once what lifts this limit is done."""
+    if limit.apart is not None:
+        return found.word_elsewhere()
+    return found.word(
+        ceiling=ceiling_with(found.limits, limit, lifted=True), in_time=_moves_start(found, limit)
+    )
 
 
 def _years_between(found: Follow, later: Follow, *, better: bool) -> Condition:

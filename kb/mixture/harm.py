@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from kb.mixture.allelopathy import EmissionFinding
 from kb.mixture.enemies import EnemyFinding, SharedAgent
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.limits import Limit, Meeting
+from kb.mixture.limits import Apart, Limit, Meeting, OtherWay
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, relation
@@ -51,7 +51,7 @@ def harm_between(a: Profile, b: Profile, meeting: Meeting, book: EnemyBook | Non
         found for one, other in ((a, b), (b, a)) for found in book.given_off(one, other, apart_m=apart)
     )
     limits = [_enemy_limit(agent, (a, b), meeting) for agent in finding.agents if agent.ceiling is not None]
-    limits += [_emission_limit(found) for found in emissions if found.ceiling is not None]
+    limits += [_emission_limit(found, meeting) for found in emissions if found.ceiling is not None]
     return Harm(finding.value, tuple(limits), finding, emissions)
 
 
@@ -70,6 +70,7 @@ def _apart(meeting: Meeting) -> float | None:
 def _enemy_limit(agent: SharedAgent, plants: tuple[Profile, Profile], meeting: Meeting) -> Limit:
     met = meeting.met(agent.given) if agent.given is not None else None
     first, second = sorted(plant.id for plant in plants)
+    goes = first if agent.roles[0] == "alternate" else second
     text = agent.text.rstrip(".")
     if agent.mode == "soil":
         text += ", and this ground has it" if agent.in_ground else ": not on ground with a history of it"
@@ -82,10 +83,14 @@ def _enemy_limit(agent: SharedAgent, plants: tuple[Profile, Profile], meeting: M
         lift=agent.lift,
         given=agent.given,
         met=False if agent.in_ground else met,
+        ceiling_if_lifted=agent.at_best,
+        other_way=None if agent.or_else is None else OtherWay(agent.or_else, None, "good"),
+        apart=Apart(goes) if agent.by_distance else None,
     )
 
 
-def _emission_limit(found: EmissionFinding) -> Limit:
+def _emission_limit(found: EmissionFinding, meeting: Meeting) -> Limit:
+    from_trunk_m = found.apart_m if meeting.setting == "under" else None
     return Limit(
         kind="allelopathy",
         of=found.affected,
@@ -94,4 +99,5 @@ def _emission_limit(found: EmissionFinding) -> Limit:
         ceiling=found.ceiling or "good",
         lift=found.lift,
         thin=found.doubt is not None,
+        apart=None if found.lift is None else Apart(found.affected, from_trunk_m),
     )

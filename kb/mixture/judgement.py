@@ -22,9 +22,10 @@ from kb.mixture.lent_words import no_list_of
 from kb.mixture.limits import ceiling_of, worst
 from kb.mixture.measures import measures_of
 from kb.mixture.pairs_in_set import MOST_PAIRED, pairs_of
-from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, stand_of
+from kb.mixture.planting import DRAWS_OF_MANY, MANY, Planting, Stand, members_at_distance, stand_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Conflict, Limiting, Loss, MemberAnswer, PlantingAnswer, Verdict
+from kb.mixture.set_apart import setting_apart
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
 from kb.mixture.site import Tree
 from kb.mixture.site_notes import idle_words, plant_notes
@@ -74,7 +75,14 @@ def judge_planting(
         tree, free, lambda other: _word_of(stand_of(_under(planting, other), draws=0, book=book))
     )
     again = verdicts_again(stand.subjects, stand.grounds, judged, book)
-    held = Held(verdict=free, eased=judged.eased, limits=judged.limits, again=again, one_kind=alone)
+    held = Held(
+        verdict=free,
+        eased=judged.eased,
+        limits=judged.limits,
+        again=again,
+        one_kind=alone,
+        set_apart=setting_apart(stand.subjects, stand.grounds, book, members_at_distance(stand, book)),
+    )
     missing = _missing(stand)
     on_record = settled(judged.limits) or not_on_record(stand.profiles) is None
     doubts = doubts_of(missing, free, judged.limits)

@@ -23,7 +23,7 @@ from typing import Literal
 from kb.mixture.enemies import LIVE_ON, Agent, Harm, Host, clean_ground, through_kin, years_in_ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS
-from kb.mixture.limits import Limit
+from kb.mixture.limits import Apart, Limit
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, relation
 from kb.mixture.results import Verdict
@@ -146,6 +146,7 @@ def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
         records=host.records,
         ceiling=ceiling,
         lift=lift,
+        apart=Apart(b.id),
     )
 
 
@@ -181,4 +182,5 @@ def _left(found: Waiting, plants: tuple[Profile, Profile], ground: Ground) -> Li
         given=None if replant else "clean-ground",
         met=True if not replant and "clean-ground" in ground.given else None,
         minor=not found.second.serious_main,
+        apart=Apart(b.id) if replant else None,
     )

@@ -17,8 +17,26 @@ class OtherWay:
     """A second deed that lifts a limit, up to a verdict of its own: ``given`` is the word for it."""
 
     lift: str
-    given: str
+    given: str | None
     ceiling: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """A plant that is set apart to lift a limit: so far from the trunk (m), or, None, on other ground.
+
+    Other ground is chosen to be right in ``kind`` (reaction, water) for the plants that it ``suits``.
+    """
+
+    plant: str
+    from_trunk_m: float | None = None
+    kind: Kind | None = None
+    suits: tuple[str, ...] = ()
+
+    def lifts(self, limit: "Limit") -> bool:
+        """Whether a limit asks for nothing but this."""
+        suited = limit.kind == self.kind and limit.of in self.suits
+        return limit.apart == self or suited
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +53,7 @@ class Limit:
     ``moves_week`` marks one that another week of sowing lifts, where cover would leave the week as it is.
     ``minor`` is said after the others that hold as much. ``chance`` is the share of draws of the doubtful
     value ``rests_on`` (trait, plant) in which the rule behind it applies at all; 1 where none moves it.
-    ``other_way`` is what may be done instead of ``lift``.
+    ``other_way`` is what may be done instead of ``lift``; ``apart`` who is set apart by ``lift``.
     """
 
     kind: Kind
@@ -56,6 +74,7 @@ class Limit:
     chance: float = 1.0
     rests_on: tuple[str, str] | None = None
     other_way: OtherWay | None = None
+    apart: Apart | None = None
 
     @property
     def lifted(self) -> bool:
@@ -82,7 +101,13 @@ class Limit:
         if way is None:
             return self
         return replace(
-            self, lift=way.lift, given=way.given, met=None, ceiling_if_lifted=way.ceiling, other_way=None
+            self,
+            lift=way.lift,
+            given=way.given,
+            met=None,
+            ceiling_if_lifted=way.ceiling,
+            other_way=None,
+            apart=None,
         )
 
     def allows(self, *, lifted: bool) -> Verdict:

@@ -22,6 +22,7 @@ from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
+from kb.mixture.set_apart import pair_at_distance, setting_apart
 from kb.mixture.share import sharing
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
@@ -151,6 +152,7 @@ def answer(
         limits=judged.limits,
         again=verdicts_again((a, b), _ground(place), judged, book),
         one_kind=judged.one_species,
+        set_apart=setting_apart((a, b), _ground(place), book, pair_at_distance(a, b, place, book)),
         supports=judged.supports,
         givings=judged.givings,
         kin=judged.kin,

@@ -73,6 +73,8 @@ class Place:
     light: Callable[[float], FloatArray] | None = None
     kept_m: float | None = None
     notes: tuple[str, ...] = ()
+    elsewhere: Callable[[float], "Place"] | None = None
+    """Under a tree: the same at another distance from its trunk (m)."""
 
     @property
     def root_radius_m(self) -> float | None:
@@ -271,7 +273,25 @@ def place_in_ring(
         planted=float(planted_share(inner, outer)) * share_b,
         light=light,
         notes=notes,
+        elsewhere=_at_distance(site, tree, leaf_by_week, given=given, side=side, share_b=share_b),
     )
+
+
+def _at_distance(
+    site: Site, tree: Tree, leaf: FloatArray, *, given: frozenset[str], side: Side | None, share_b: float
+) -> Callable[[float], Place]:
+    """The rings at other distances, each made once."""
+
+    @cache
+    def there(distance_m: float) -> Place:
+        near, far = ring_round(distance_m)
+        draw = float(sideways_draw(distance_m / root_radius(tree)))
+        ring = place_in_ring(
+            site, tree, leaf, from_m=near, to_m=far, side=side, draw=draw, given=given, share_b=share_b
+        )
+        return replace(ring, at_m=distance_m)
+
+    return there
 
 
 def places_by_side(
@@ -298,7 +318,14 @@ def places_by_side(
     def light_on(at: int) -> Callable[[float], FloatArray]:
         return lambda height_m: lights()[at, LIGHT_HEIGHTS_M.index(height_m)]
 
-    return {side: replace(ring, light=light_on(at)) for at, side in enumerate(sides)}
+    return {
+        side: replace(
+            ring,
+            light=light_on(at),
+            elsewhere=_at_distance(site, tree, leaf_by_week, given=given, side=side, share_b=1.0),
+        )
+        for at, side in enumerate(sides)
+    }
 
 
 def _soil_beneath(site: Site, leaf: FloatArray | None, *, fine: bool, given: frozenset[str]) -> Soil:

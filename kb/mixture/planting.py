@@ -5,7 +5,7 @@ same place, are one, however many times they are named; so splitting a plant cha
 are put in one order first, so the order in which they were named changes nothing either.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
@@ -25,6 +25,7 @@ from kb.mixture.place import (
     usual_distance,
 )
 from kb.mixture.profile import Activity, Profile
+from kb.mixture.set_apart import AtDistance
 from kb.mixture.site import Arrangement, Side, Site, Tree
 from kb.mixture.subject import Subject, prepare, prepare_tree
 from kb.mixture.uncertainty import DRAWS
@@ -128,6 +129,25 @@ def stand_of(planting: Planting, *, draws: int = DRAWS, book: EnemyBook | None =
         subjects.append(_ready(member, place_of[first + at], draws))
     judged = judge_set(subjects, grounds, book)
     return Stand(planting, members, tuple(subjects), grounds, judged)
+
+
+def members_at_distance(stand: Stand, book: EnemyBook | None) -> AtDistance:
+    """The planting with some of its plants so far from the trunk of its tree."""
+
+    def there(moved: Mapping[str, float]) -> Judged | None:
+        planting = stand.planting
+        if planting.overhead is None or planting.overhead.profile.id in moved:
+            return None
+        members = tuple(
+            replace(member, distance_m=moved.get(member.profile.id, member.distance_m))
+            for member in stand.members
+        )
+        try:
+            return stand_of(replace(planting, members=members), draws=0, book=book).judged
+        except BadPlanting:
+            return None
+
+    return there
 
 
 def merged(members: Sequence[Member]) -> tuple[Member, ...]:

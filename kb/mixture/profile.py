@@ -162,6 +162,8 @@ class Profile:
     record, and for crops of one season, which a wild plant's class does not bind."""
     cycle_days: Estimate | None = None
     """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
+    picked: Choice = Choice(None, "assumed")
+    """``yes`` where it is listed as a fruit tree; None where it is not."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
     on_a_stem: Choice = Choice(None, "assumed")

@@ -31,7 +31,8 @@ Texture = Literal[
 class SiteRule:
     """What holds at a site for one plant: a law, a hazard to those who are near, an enemy in the ground.
 
-    ``text`` says it, ``lift`` what would lift it (None: nothing does); ``records`` are IRIs.
+    ``text`` says it, ``lift`` what would lift it (None: nothing does), ``elsewhere`` that this is other
+    ground; ``records`` are IRIs.
     """
 
     kind: Literal["law", "site", "enemies"]
@@ -39,6 +40,7 @@ class SiteRule:
     records: tuple[str, ...]
     ceiling: Literal["avoid", "poor", "workable"]
     lift: str | None = None
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)

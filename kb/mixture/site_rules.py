@@ -1,6 +1,6 @@
 """What the law of a place, those who are near, or the ground hold against single plants."""
 
-from kb.mixture.limits import Limit
+from kb.mixture.limits import Apart, Limit
 from kb.mixture.profile import Profile
 from kb.mixture.site import Site
 
@@ -15,6 +15,7 @@ def rule_limits(profile: Profile, site: Site) -> tuple[Limit, ...]:
             records=rule.records,
             ceiling=rule.ceiling,
             lift=rule.lift,
+            apart=Apart(profile.id) if rule.elsewhere else None,
         )
         for rule in site.rules.get(profile.id, ())
     )

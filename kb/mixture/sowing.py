@@ -125,20 +125,16 @@ def course_limits(
     deed, week = ("sown", _start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
     put = _Put(deed, week)
     if profile.tender.value == "yes":
-        if set_out_week is None:
-            day = _start_day(activity)
-            up_days = days_to_come_up(profile, site.latitude, day)
-        else:
-            day, up_days = (set_out_week - 1) * DAYS_PER_WEEK, 0.0
+        day = _start_day(activity) if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK
+        up_days = days_to_come_up(profile, site.latitude, day) if set_out_week is None else 0.0
         risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
-        limit = _cold_limit(profile, activity, usual, site, put) or _hot_limit(
-            profile, activity, usual, site, put
-        )
+        asked = (profile, activity, usual, site, put)
+        limit = _cold_limit(*asked) or _hot_limit(*asked)
     weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
     found = [one for one in (limit, *weeks) if one is not None]
-    return (min(found, key=lambda one: HOLDS_BACK[one.ceiling]),) if found else ()
+    return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()
 
 
 def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | None:
@@ -188,6 +184,8 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
     spring = risk.spring / POSSIBLE >= risk.autumn / LOST_PART
     again = set_as_tuber(profile)
     hard = (risk.spring >= LIKELY and not again) or risk.autumn >= LOST_MOST
+    earthed = spring and again and risk.spring < LIKELY
+    cover = f"{'earthed up or ' if earthed else ''}covered while frost threatens"
     text = (
         f"{profile.name}, {put}, meets a frost after it is up in {_years(risk.spring)}: "
         "it sprouts again from the tuber, later and weaker."
@@ -203,8 +201,10 @@ def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
         text=text,
         records=(*profile.tender.records, *profile.activity.records),
         ceiling="avoid" if hard else "workable",
-        lift=f"{profile.name} is {'covered while frost threatens' if spring else f'{put.deed} earlier'}",
+        lift=f"{profile.name} is {cover if spring else f'{put.deed} earlier'}",
         moves_week=not spring,
+        # Tubers are earthed up anyway (vegetable handbooks); that does for a late frost or two, not for most.
+        small=earthed,
         check=not profile.tender.known,
     )
 

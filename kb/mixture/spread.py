@@ -47,6 +47,11 @@ TRAVELLERS = ("rhizome", "suckering", "stolon", "tuber", "bulb")
 """Organs by which plants come up elsewhere; where several are named, the first of these counts."""
 OF_FORM = {"tree": "suckering", "shrub": "suckering", "cane": "suckering", "climber-woody": "stolon"}
 """How plants of a form travel where no organ is on record: woody climbers root where they touch ground."""
+ARCHES = "stolon"
+"""How canes that scramble travel where no organ is on record: they arch over and root at their tips (fruit
+handbooks on brambles), whatever the upright canes of their genus do."""
+IN_THE_WAY_M = 0.9
+"""A thicket this high, half a man's height, keeps pickers and mowers from the foot of a tree (judgement)."""
 IN_GROUND = frozenset({"rhizome", "suckering", "tuber", None})
 """What a barrier in the ground holds; it is offered too where the organ is not known. Roots of trees go
 below any: their suckers are mown."""
@@ -97,7 +102,7 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     low = sufferer.height_m < OVERRUN_HEIGHT * doer.height_m
     among = _comes_up_among(doer, sufferer)
     if sufferer.overhead or not (sufferer.profile.annual or low or among):
-        return None
+        return _in_the_way(doer, sufferer, meeting, spread)
     records = records_of(spread.records, doer.profile.travels_by.records, sufferer.profile.height_m.records)
     if row:
         text = _stated(_takes_the_row(doer, sufferer), doer, spread)
@@ -159,6 +164,29 @@ def _stands_alone(profile: Profile) -> bool:
     """Whether it is no climber or scrambler: what leans on its neighbours over-runs them by its height."""
     climber = (profile.growth_form.value or "").startswith("climber")
     return not climber and profile.support_mode.value in {None, "none"}
+
+
+def _in_the_way(doer: Party, tree: Party, meeting: Meeting, spread: Spread) -> Limit | None:
+    """Whether a thicket closes round a tree that is picked: it harms nothing but the way to it."""
+    picked = tree.profile.growth_form.value == "tree" and tree.profile.picked.value == "yes"
+    thicket = spread.manner == "invades" and doer.height_m >= IN_THE_WAY_M
+    climbs = (doer.profile.growth_form.value or "").startswith("climber")
+    if not (picked and thicket) or climbs or doer.profile.growth_form.value == "tree":
+        return None
+    runner, other = doer.profile.name, tree.profile.name
+    text = f"{runner} spreads fast and closes round {other}: it hinders picking, pruning and mowing"
+    return Limit(
+        kind="spread",
+        of=tree.profile.id,
+        text=_stated(text, doer, spread),
+        records=records_of(spread.records, doer.profile.height_m.records),
+        ceiling="poor",
+        lift=_cutting(doer),
+        given="mown",
+        met=meeting.met("mown"),
+        ceiling_if_lifted="workable",
+        check=not spread.known,
+    )
 
 
 def _shut_out(

@@ -101,11 +101,13 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
     for plant in {a.id: a, b.id: b}.values():
         limits += [*rule_limits(plant, site), *winter_limits(plant, site)]
     limits += ground_limits(a, b, site, asked.given)
+    of_ground = [limit for limit in limits if limit.apart is not None or limit.kind == "enemies"]
     if time.too_soon:
-        limits.append(words.too_soon(a, b, time))
+        of_ground.append(words.too_soon(a, b, time))
     rots = still_rots(a, b, asked.use_a, asked.gap_weeks if time.gap_weeks is None else time.gap_weeks)
     if rots is not None:
-        limits.append(rots)
+        of_ground.append(rots)
+    limits = list(dict.fromkeys((*limits, *of_ground)))
     week_limits = _week_limits(b, site, asked, time)
     limits += week_limits
     fixer = b.nitrogen_fixing.value == "yes"
@@ -121,6 +123,7 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
         need_g_m2=b.nitrogen_demand_g_m2.likely,
         waiting=() if book is None else waiting(a, b, ground, book),
         week_limits=week_limits,
+        of_ground=tuple(of_ground),
     )
 
 

@@ -33,14 +33,21 @@ PRUNED_REACH = 2.5
 """Pruned hard every year a lasting climber is kept on a host that it would overtop up to so many times, as
 vines on pollards and honeysuckle in a clipped hedge (`trade` T04 makes it a condition; the number is
 judgement); a more rampant one is not."""
+KEPT_SHARE = 0.5
+"""A lasting climber on record as a crop no higher than this share of its reach is cut every year to be one
+(judgement; grapes bear on the wood of the year before, viticulture)."""
 HEAD_START_WEEKS = 2.0
 """An annual host needs this start on its climber (`trade` 4.10: 2-3 weeks)."""
 LIGHT_LOAD = 0.5
 """A lasting climber that dies back each winter smothers no host of which it reaches at most this share
 (judgement; `trade` 4.10 asks for yearly pruning of woody ones alone). A woody one that does not twine stays
 in the lower branches of such a host: yearly work, no loss (`computation-notes` 3: the taller smothers)."""
+SPRAWLING = frozenset({"tendril", "scrambler"})
+"""How annual vines climb that lie over the ground and crop there where nothing carries them; a twiner without
+a pole is lost (common practice: nasturtiums and melons are let trail, pole beans are not)."""
 SUPPORT_BENEFIT = 0.35
 
+CLINGS = "root-clinger"
 _CLIMBING = {"twiner", "tendril", "scrambler", "root-clinger"}
 
 
@@ -83,6 +90,34 @@ def staked(profile: Profile) -> bool:
     return profile.growth_form.value == "climber-herbaceous" and lifted and not profile.activity.evergreen
 
 
+def sprawls(profile: Profile) -> bool:
+    """Whether it lies over the ground, and over its neighbours, where nothing carries it."""
+    return profile.annual and profile.support_mode.known and profile.support_mode.value in SPRAWLING
+
+
+def _sprawls(vine: str, uncarried: str) -> str:
+    return f"{vine} sprawls over what is lower where it is not turned aside: {uncarried}."
+
+
+def kept_as_crop(profile: Profile) -> bool:
+    """Whether it is cut every year as part of growing it: low as a crop on record, and no twiner.
+
+    What twines winds round all that it reaches and is refused beside a low tree (`trade` T04).
+    """
+    grown, reach = profile.grown_height_m, profile.reach_m or profile.height_m
+    low = grown is not None and grown.likely <= KEPT_SHARE * reach.likely
+    return low and profile.woody and profile.support_mode.value == "tendril"
+
+
+def _pruned_anyway(climber: Party, meeting: Meeting) -> bool:
+    """Whether its yearly cutting is taken for granted: in a bed, where nobody names the other its host.
+
+    So `computation-notes` 3: a conflict only where it is named as host; else the word is given that it is
+    cut.
+    """
+    return meeting.setting == "bed" and kept_as_crop(climber.profile)
+
+
 def supports_among(
     parties: Sequence[Party], meetings: Mapping[tuple[int, int], Meeting]
 ) -> tuple[Support, ...]:
@@ -119,6 +154,8 @@ def _of_one(climber: Party, near: list[Support]) -> list[Support]:
     text = (
         f"{vine} climbs and none of its neighbours carries it."
         if reach <= SHORT_REACH_M
+        else _sprawls(vine, "none of its neighbours carries it")
+        if sprawls(climber.profile)
         else f"{vine} climbs to about {reach:.2g} m and none of its neighbours is a host for it."
     )
     records = records_of(*(support.records for support in near))
@@ -150,7 +187,10 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     known = reach.known and other.profile.height_m.known and other.profile.growth_form.known
     # A climber that is given a frame of its own is carried by that, not by its neighbour.
     framed = any(limit.given == "frame" and limit.lifted for limit in limits)
-    helps = carries and known and not framed and not any(limit.hard and not limit.lifted for limit in limits)
+    # What has to be cut back out of a host is no gain to either; what clings to a trunk was set to climb it.
+    labour = any(limit.lift is None for limit in limits) and climber.profile.support_mode.value != CLINGS
+    held = labour or any(limit.hard and not limit.lifted for limit in limits)
+    helps = carries and known and not framed and not held
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
     return Support(limits, names[0], names[1], records, carries)
 
@@ -188,7 +228,7 @@ def _firm(climber: Party, other: Party, reach_m: float) -> bool:
 def _props(climber: Party, other: Party, reach_m: float) -> bool:
     """Whether a stand of straw or stalks holds up a low climber that lays hold of many of them."""
     host = other.profile
-    if climber.profile.support_mode.value not in {"tendril", "scrambler"}:
+    if climber.profile.support_mode.value not in SPRAWLING:
         return False
     stalk = host.life_cycle.value == "annual" and other.height_m >= STALK_M
     if host.woody or not (host.growth_form.value == "graminoid" or stalk):
@@ -228,6 +268,18 @@ def _frame(
             met=meeting.met("frame"),
             small=True,
         )
+    if sprawls(climber.profile):
+        return Limit(
+            kind="support",
+            of=climber.profile.id,
+            text=_sprawls(vine, f"{neighbour} does not carry it"),
+            records=records,
+            ceiling="workable",
+            lift=f"{vine} is turned aside from its neighbours as it grows, or gets a frame",
+            given="frame",
+            met=meeting.met("frame"),
+            small=True,
+        )
     crop = staked(climber.profile)
     smothers = within and not (climber.profile.annual or crop) and other.profile.woody
     text = (
@@ -246,7 +298,9 @@ def _frame(
         met=meeting.met("frame"),
         # Nobody plants a lasting climber without: a condition, and no conflict where the neighbour is not
         # taken for its host (`computation-notes` 3). An annual one is sown to what is there (`trade` T05).
-        small=crop or (not climber.profile.annual and not _firm(climber, other, reach_m)),
+        small=crop
+        or (not climber.profile.annual and not _firm(climber, other, reach_m))
+        or _pruned_anyway(climber, meeting),
         check=not (climber.profile.support_mode.known or climber.profile.growth_form.known)
         or (crop and not climber.profile.dug_depth_m.known),
     )
@@ -281,6 +335,7 @@ def _on_a_living_host(
         given="frame" if framed else "pruned",
         met=meeting.met("frame" if framed else "pruned"),
         ceiling_if_lifted="good" if framed else "workable",
+        small=_pruned_anyway(climber, meeting),
     )
 
 

@@ -48,6 +48,14 @@ def test_frost_sets_a_tuber_back_and_kills_a_seedling() -> None:
     assert [("avoid", True)] == [(one.ceiling, "killing frost" in one.text) for one in killed]
 
 
+def test_earthing_up_does_for_a_late_frost_and_not_for_a_month_of_them() -> None:
+    """Potatoes of mid-April are earthed up over their first shoots (vegetable handbooks)."""
+    april, february = limits(TUBER, 16), limits(TUBER, 7)
+
+    assert [(True, True)] == [(one.small, "earthed up" in (one.lift or "")) for one in april]
+    assert [("workable", False)] == [(one.ceiling, one.lifted) for one in february]
+
+
 def test_only_what_is_known_to_be_set_as_a_tuber_sprouts_again() -> None:
     """Runner beans have tubers and are sown, sweet potatoes are set as slips (common practice)."""
     sown_bean = replace(TUBER, dug_depth_m=about(0.0))

@@ -10,6 +10,7 @@ from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site
 from tests.mixture import judged
 from tests.mixture.profiles import about, chosen, invented, lasting, woody
+from tests.mixture.real import shipped
 
 INVADER = lasting("invader", spread=chosen("invades"), travels_by=chosen("rhizome"), height_m=about(0.45))
 RUNNER = lasting("runner", spread=chosen("runs"), travels_by=chosen("stolon"), height_m=about(0.45))
@@ -94,3 +95,28 @@ def test_long_roots_are_dug_out_and_woody_nets_spare_none() -> None:
     shrub = woody("shrub", "shrub", 2.0, root_d50_m=about(0.15), root_d95_m=about(0.5))
 
     assert ["avoid", "avoid"] == [bed(long, SHALLOW).verdict, bed(ROOT, shrub).verdict]
+
+
+def test_a_thicket_round_a_fruit_tree_keeps_the_pickers_out() -> None:
+    """Orchard restoration guides: brambles are cleared from the foot of fruit trees before all else.
+
+    Below trees that nobody picks, and where it is low or mown, it is no matter.
+    """
+    picked = replace(TREE, picked=chosen("yes"))
+    thicket = replace(INVADER, height_m=about(1.5), growth_form=chosen("cane"))
+
+    assert "poor" == bed(picked, thicket).verdict
+    assert {"mown": "workable"} == ways(bed(picked, thicket))
+    assert "workable" == bed(picked, thicket, "mown").verdict
+    assert not ways(bed(TREE, thicket))
+    assert not ways(bed(picked, INVADER))
+
+
+def test_canes_that_arch_root_at_their_tips() -> None:
+    """Fruit handbooks: brambles root at the tips, over any barrier, and raspberries sucker."""
+    known = {plant.id: plant for plant in shipped()[0]}
+
+    assert "stolon" == known["rubus-fruticosus"].travels_by.value
+    assert "suckering" == known["rubus-idaeus"].travels_by.value
+    shrub = woody("shrub", "shrub", 1.3)
+    assert not any("barrier" in one.text for one in bed(shrub, known["rubus-fruticosus"]).conditions)

@@ -234,6 +234,7 @@ def test_a_scrambler_stays_in_the_lower_branches_of_a_far_taller_host() -> None:
     texts = [r.text for r in bed(bush, rose).reasons if r.kind == "support"]
 
     assert ["vine grows into the lower branches of bush: it has to be cut back every year."] == texts[:1]
+    assert not any(gain.kind == "support" for gain in bed(bush, rose).benefits)
     assert "pruned" == condition(bed(bush, replace(rose, support_mode=chosen("twiner"))), "support").given
 
 
@@ -258,3 +259,47 @@ def test_tubers_lifted_from_under_stakes_are_no_vine_that_smothers() -> None:
         assert ("frame", "avoid") == (asked.given, asked.verdict_if_unmet)
         assert "avoid" != answer.verdict
     assert "avoid" == bed(bush, left).verdict
+
+
+def test_an_annual_that_scrambles_is_turned_aside_and_not_lost() -> None:
+    """Nasturtiums are let trail over the ground, pole beans need poles (kitchen-garden manuals)."""
+    long = replace(CLIMBER, reach_m=about(2.0))
+    scrambler = replace(long, support_mode=chosen("scrambler"))
+    trailing, twining = bed(scrambler, TAPROOT), bed(long, TAPROOT)
+    way = condition(trailing, "support")
+
+    assert trailing.verdict in {"good", "workable"}
+    assert "turned aside" in way.text
+    assert ("good", "workable") == (way.verdict_if_met, way.verdict_if_unmet)
+    assert "avoid" == twining.verdict
+
+
+GRAPE = replace(
+    VINE,
+    growth_form=chosen("climber-woody"),
+    support_mode=chosen("tendril"),
+    height_m=about(1.9),
+    reach_m=about(7.0),
+    grown_height_m=about(1.9),
+)
+
+
+def test_a_vine_that_is_cut_to_crop_is_given_its_cutting() -> None:
+    """Viticulture: a vine is pruned every year or it is no crop; fig and vine are old neighbours."""
+    answer = bed(woody("fig", height_m=4.0), GRAPE)
+    way = condition(answer, "support")
+
+    assert "workable" == answer.verdict
+    assert "given that" in answer.saying
+    assert ("workable", "avoid") == (way.verdict_if_met, way.verdict_if_unmet)
+    assert bed(woody("fig", height_m=4.0), GRAPE, "pruned").verdict == answer.verdict
+
+
+def test_a_twiner_or_a_vine_on_its_host_is_not() -> None:
+    """`trade` T04: a hardy kiwi on a small apple is refused unless its pruning is promised."""
+    twiner = replace(GRAPE, support_mode=chosen("twiner"))
+    wild = replace(GRAPE, grown_height_m=None)
+
+    assert "avoid" == bed(woody("fig", height_m=4.0), twiner).verdict
+    assert "avoid" == bed(woody("fig", height_m=4.0), wild).verdict
+    assert "avoid" == under(SMALL_TREE, replace(GRAPE, reach_m=about(12.0)), 1.2).verdict

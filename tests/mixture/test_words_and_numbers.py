@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import pytest
 
-from kb.mixture.explain import ALL_OF_IT, NOT_ENOUGH_ALONE
+from kb.mixture.explain import ALL_OF_IT, BY_ITSELF, NOT_ENOUGH_ALONE
 from kb.mixture.follow import FollowOn
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
@@ -65,9 +65,8 @@ def check_opening(saying: str, verdict: Verdict, conditions: Iterable[Condition]
     if together is not None:
         assert ORDER.index(verdict) < ORDER.index(together[2])
         return
-    unless = re.match(
-        rf"{verdict}, unless (.*?)(?:; then (\w+)|; {NOT_ENOUGH_ALONE})\. ", saying, re.IGNORECASE
-    )
+    leads = rf"(?:; then (?:{BY_ITSELF})?(\w+)|; {NOT_ENOUGH_ALONE})"
+    unless = re.match(rf"{verdict}, unless (.*?){leads}\. ", saying, re.IGNORECASE)
     if unless is not None:
         ways = [c for c in conditions if c.text == unless[1]]
         assert ways, saying
