@@ -11,7 +11,6 @@ from api.answers.site_words import site_notes
 from api.answers.standing import set_this_year, stand
 from api.answers.stocks import stock_notes, tree_named
 from api.questions import PairQuestion
-from kb.mixture.fuller import changes_at
 from kb.mixture.pair import judge_pair
 from kb.mixture.trained import on_its_frame
 from kb.mixture.usual_place import beside
@@ -34,7 +33,8 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     if question.setting.setting == "under":
         a = on_its_frame(a)
     standing = stand(a, b, question.setting, parameter="a")
-    result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book)
+    halves = question.setting.setting == "bed" and standing.understood.get("share_a_from") == HALF_EACH
+    result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book, fuller=halves)
     if standing.at_edge:
         result = beside(a, b, site, standing.arrangement, result, snapshot.enemy_book)
     row = pair_row(result, [])
@@ -42,11 +42,9 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     notes = [*result.notes, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
     if question.setting.setting == "under":
         notes += stock_notes(snapshot, a, question.setting.tree)
-    elif question.setting.setting == "bed" and standing.understood.get("share_a_from") == HALF_EACH:
-        fuller = changes_at(a, b, site, standing.arrangement, result.verdict, snapshot.enemy_book)
-        if fuller is not None:
-            share, word = fuller
-            notes.append(f"{result.verdict.capitalize()} is said of half each; {word} from {share:g} each.")
+    if result.fuller is not None:
+        share, word = result.fuller
+        notes.append(f"{result.verdict.capitalize()} is said of half each; {word} from {share:g} each.")
     notes += history_notes(snapshot, question.site.history, plants)
     return {
         "question": {

@@ -1,4 +1,4 @@
-"""Two plants each nearer to a full stand than half the ground: at which shares the word is another.
+"""Two plants each on more of a full stand than half: whether the word is another.
 
 Where no shares are said, half of the ground each is taken (a replacement: each keeps half of its plants).
 Many mixtures are planted nearer to two full stands on one ground (an addition), as smallholders do; then each
@@ -7,32 +7,39 @@ loses more, and a good word told of half each is no promise (common teaching of 
 
 from dataclasses import replace
 
-from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.pair import judge_first, prepare, prepare_first, word_of
-from kb.mixture.place import place_for
-from kb.mixture.profile import Profile
+from kb.mixture.bonds import Ground
+from kb.mixture.felt import spot_of_two
+from kb.mixture.judged import Judged, stress_on
+from kb.mixture.place import Place
 from kb.mixture.results import ORDER, Verdict
-from kb.mixture.site import Arrangement, Site
+from kb.mixture.stress import verdict_of
+from kb.mixture.subject import Subject
 
 FULLER_SHARES = (0.6, 0.7, 0.8, 0.9, 1.0)
 """Shares of a full stand that each of two may have, up to two full stands on one ground."""
 
 
-def changes_at(
-    a: Profile, b: Profile, site: Site, arrangement: Arrangement, verdict: Verdict, book: EnemyBook | None
-) -> tuple[float, Verdict] | None:
+def changes_at(a: Subject, b: Subject, place: Place, judged: Judged) -> tuple[float, Verdict] | None:
     """The least of these shares for each at which the word is lower, by the likely values; and that word.
 
-    None where none is, and of like with like. ``verdict`` is the word of half each.
+    ``judged`` is the pair at ``place``; None where two full stands leave its word as it is, and of like with
+    like. More of both never betters a word, so the least is looked for by halving.
     """
-    if verdict not in ORDER:
+    if judged.like:
         return None
-    for share in FULLER_SHARES:
-        fuller = replace(arrangement, share_a=share, share_b=share)
-        place = place_for(a, site, fuller)
-        first = prepare_first(a, place, fuller, draws=0)
-        second = prepare(b, place, sow_week=fuller.sow_week_b, age_years=fuller.age_b_years, draws=0)
-        word = word_of(judge_first(first, second, place, book))
-        if word in ORDER and ORDER.index(word) < ORDER.index(verdict):
-            return share, word
-    return None
+    step = ORDER.index(verdict_of(judged.stress))
+
+    def lower(share: float) -> Verdict | None:
+        there = Ground(spot_of_two(replace(place, share_a=share, share_b=share)), (0, 1))
+        word = verdict_of(stress_on(judged, (a, b), (there,)))
+        return word if ORDER.index(word) < step else None
+
+    word = lower(FULLER_SHARES[-1])
+    if word is None:
+        return None
+    same, other = -1, len(FULLER_SHARES) - 1
+    while other - same > 1:
+        between = (same + other) // 2
+        found = lower(FULLER_SHARES[between])
+        same, other, word = (between, other, word) if found is None else (same, between, found)
+    return FULLER_SHARES[other], word

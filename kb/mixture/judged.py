@@ -163,6 +163,15 @@ def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gr
     return replace(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
+def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> float:
+    """The likely K' of the same plants on other shares of their ground: its limits stay as they are."""
+    likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
+    easing = _Easing.of(subjects, grounds, judged.bonds, judged.supports)
+    felt, by_ground = _feel(likely, still, grounds, fine=True)
+    eased = easing.apply(likely, felt, by_ground, still)[1].max(axis=1)
+    return float(_held_by_row(eased, ceiling_of(judged.limits), felt)[0])
+
+
 def _feel(
     plants: Sequence[Variants], rows: Rows, grounds: Sequence[Ground], *, fine: bool
 ) -> tuple[Felt, tuple[RootsFelt, ...]]:

@@ -18,6 +18,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
 from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings
+from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
@@ -62,12 +63,13 @@ def judge_pair(
     *,
     draws: int = DRAWS,
     book: EnemyBook | None = None,
+    fuller: bool = False,
 ) -> PairAnswer:
     """Whether two plants fit at a site, standing as the arrangement says.
 
     In a bed the answer is the same whichever comes first. Without a ``book`` of named enemies kinship
-    stands in for them. Raises ValueError where the arrangement
-    cannot be (shares above 1, a negative distance).
+    stands in for them. With ``fuller`` it says too from which larger shares the word is lower. Raises
+    ValueError where the arrangement cannot be (shares above 1, a negative distance).
     """
     place = place_for(a, site, arrangement)
     first = prepare_first(a, place, arrangement, draws=draws)
@@ -80,7 +82,8 @@ def judge_pair(
         word_of(judged),
         lambda tree: _word_under(a, b, site, (arrangement, place.tree, tree), book),
     )
-    return answer(first, second, place, judged, book, size)
+    said = answer(first, second, place, judged, book, size)
+    return replace(said, fuller=changes_at(first, second, place, judged)) if fuller else said
 
 
 def _word_under(

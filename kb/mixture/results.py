@@ -128,6 +128,8 @@ class PairAnswer:
     notes: tuple[str, ...] = field(default=())
     saying: str = ""
     """The answer in at most five plain sentences (verdict, limit, benefit, condition, sureness)."""
+    fuller: tuple[float, Verdict] | None = None
+    """From which larger share of the ground for each the word is lower, where that was asked."""
 
 
 @dataclass(frozen=True, slots=True)
