@@ -47,10 +47,10 @@ the words kept. No number was misread: the end of a season that crosses the year
 rounding, a width was a maximum though its words set no bound, and a source lacked the year of its citation.
 
 ``random_sample_12.csv`` is the tenth, of the same day, by ``random.Random(20261208)``, read by one who had
-entered none of it: 90 of 100 were right before mending, all were reached. No number was misread. Four locators
-named columns that begin after the one read, three records were of a table of which the source did not say how
-it was read, a place was not the printed one, one depth stood in another paragraph and its words had lost a
-"may be", and of one width the words were not the printed ones and had lost "or more".
+entered none of it: 90 of 100 were right before mending, all were reached. No number was misread. Four
+locators named columns that begin after the one read, three records were of a table of which the source did
+not say how it was read, a place was not the printed one, one depth stood in another paragraph and its words
+had lost a "may be", and of one width the words were not the printed ones and had lost "or more".
 """
 
 import csv
