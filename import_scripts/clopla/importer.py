@@ -118,7 +118,7 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
     marks = {column for column in ("woody", "annual", "polycarpic", "clonal") if row[column] in {"1", "1.0"}}
     cycle = "annual" if marks == {"annual"} else "perennial" if marks and "annual" not in marks else None
     wood = "woody" if "woody" in marks else "not-woody" if marks == {"annual"} else None
-    stated = (("woodiness", wood, "woody"), ("life-cycle", cycle, "annual"))
+    stated = (("woodiness", wood), ("life-cycle", cycle))
     return [
         draft(
             row,
@@ -128,10 +128,10 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
             kind="membership",
             verbatim=f"marked: {', '.join(sorted(marks)) or 'none of woody, annual, polycarpic, clonal'}",
             source=CLOPLA.key,
-            locator=f"CLO-PLA-traits.txt, {row.name}, columns {column} and following",
+            locator=f"CLO-PLA-traits.txt, {row.name}, columns woody and following",
             note=SHORTER if concept == "annual" else None,
         )
-        for trait, concept, column in stated
+        for trait, concept in stated
         if concept
     ]
 

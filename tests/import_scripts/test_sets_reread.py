@@ -11,6 +11,7 @@ import pytest
 
 from import_scripts.base import Draft, Refused, Statement
 from import_scripts.names import binomial
+from import_scripts.zanne.importer import ZanneImporter
 
 Written = Callable[..., Path]
 Stated = Callable[[str, Path], list[Statement]]
@@ -121,6 +122,23 @@ def test_the_shorter_of_two_life_spans_says_so(written: Written, stated: Stated)
         cycle.concepts,
         cycle.note,
     )
+
+
+def test_the_mark_of_a_woody_plant_is_found_where_the_record_says(written: Written, stated: Stated) -> None:
+    """CLO-PLA, alpine currant: the mark is in the column woody, before the column annual."""
+    row = "Ribes alpinum L.\t1\t0\t0\t0\t0\t\t\t\t0\n"
+    found = stated("clopla", written({"CLO-PLA-traits.txt": CLONAL + row}, "cp1250"))
+
+    (cycle,) = drafts(found, "life-cycle")
+    assert (("perennial",), "marked: woody") == (cycle.concepts, cycle.verbatim)
+    assert "CLO-PLA-traits.txt, Ribes alpinum L., columns woody and following" == cycle.locator
+
+
+def test_how_each_table_of_one_set_was_read_is_told() -> None:
+    """Zanne et al.: three tables are read, and the words for exposure to freezing had been left out."""
+    (source,) = ZanneImporter().sources(Path())
+
+    assert all(words in source.how_read for words in ("leaf habit", "woodiness", "exposure to freezing"))
 
 
 def test_canes_do_not_climb(written: Written, stated: Stated) -> None:

@@ -1,0 +1,69 @@
+"""Published facts whose words, places or bounds had not been those of the page, read again on 2026-11-27."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+import pytest
+
+from kb.model import Record
+from kb.repository import open_repository
+
+
+@pytest.fixture(scope="module")
+def shipped() -> Mapping[str, Record]:
+    plants = open_repository(None).snapshot().plants.values()
+    return {record.id: record for plant in plants for record in plant.records}
+
+
+@pytest.mark.parametrize(
+    ("record", "words"),
+    [
+        ("arctostaphylos-uva-ursi.crown-width", "2-4' wide or more"),
+        ("arctostaphylos-uva-ursi.mature-height", '6-12" tall'),
+        ("lindera-benzoin.flowering-window", "flowers yellow in March-April"),
+        ("lindera-benzoin.harvest-window", "red fruit September-October"),
+        ("lindera-benzoin.mature-height", "slow grower to 15'"),
+        ("prunus-americana.crown-width", "20'-35' wide spread"),
+        ("prunus-americana.mature-height", "20'-35'"),
+        ("prunus-serotina.crown-width", "35'-50' wide spread"),
+        ("prunus-serotina.flowering-window", "flowers May- early June"),
+        ("vaccinium-angustifolium.flowering-window", "flowers white in May-June"),
+        ("vaccinium-angustifolium.harvest-window", "blue fruit in August-"),
+        ("vaccinium-angustifolium.mature-height", "slow grower to 2'"),
+    ],
+)
+def test_a_guide_is_quoted_in_its_own_units(shipped: Mapping[str, Record], record: str, words: str) -> None:
+    """NYC Parks (2014): feet and inches stand as marks there, and "or more" is not left out."""
+    assert words == shipped[f"{record}.nycparks-native-2014"].verbatim
+
+
+def test_a_width_or_more_says_so(shipped: Mapping[str, Record]) -> None:
+    """NYC Parks (2014), bearberry: the upper end of its width is no bound."""
+    width = shipped["arctostaphylos-uva-ursi.crown-width.nycparks-native-2014"]
+
+    assert width.note is not None
+    assert width.note.endswith('the upper end is "or more"')
+
+
+def test_a_range_that_is_cut_off_has_a_start_only(shipped: Mapping[str, Record]) -> None:
+    """NYC Parks (2014), lowbush blueberry: "blue fruit in August-", the month of the end is lost."""
+    fruit = shipped["vaccinium-angustifolium.harvest-window.nycparks-native-2014"]
+
+    assert (Decimal("31.3"), None, "single") == (fruit.low, fruit.high, fruit.number_kind)
+
+
+def test_a_guide_of_the_united_kingdom_is_not_told_of_a_part(shipped: Mapping[str, Record]) -> None:
+    """AHDB (2021): "UK Partnership for Crop Nutrient Management"; England and Wales are not printed."""
+    guide = [record for record in shipped.values() if record.source == "rb209-section6-2021"]
+    windows = [record for record in guide if record.trait == "growth-window"]
+
+    assert {"UK"} == {dict(record.conditions)["place"] for record in windows}
+    assert 19 == len(windows)
+
+
+def test_what_may_be_is_not_told_as_what_is(shipped: Mapping[str, Record]) -> None:
+    """University of Maryland Extension, strawberries: nine tenths of the roots "may be" in six inches."""
+    depth = shipped["fragaria-x-ananassa.effective-rooting-depth.umd-strawberry"]
+
+    assert "90% of the roots may be located in the top 6 inches" == depth.verbatim
+    assert "second paragraph" in depth.locator
