@@ -56,13 +56,18 @@ def test_a_recorded_leaf_area_is_kept() -> None:
 def test_the_steps_are_those_of_the_measured_trees(least_light: float, most_light: float) -> None:
     """City trees measured one by one (McPherson et al. 2016): by class of shade, their medians."""
     snapshot = open_repository().snapshot()
-    measured = [
-        profile.leaf_area_index.likely
+    shades = {
+        profile.id: profile.light_to_survive.likely
         for profile in snapshot.profiles()
-        if profile.growth_form.value == "tree"
-        and any("urban-trees" in record for record in profile.leaf_area_index.records)
-        and profile.light_to_survive.known
-        and least_light < profile.light_to_survive.likely <= most_light
+        if profile.growth_form.value == "tree" and profile.light_to_survive.known
+    }
+    measured = [
+        float(record.likely)
+        for plant, light in shades.items()
+        for record in snapshot.plants[plant].records
+        if (record.trait, record.source) == ("leaf-area-index", "urban-trees")
+        and record.likely is not None
+        and least_light < light <= most_light
     ]
     middle = sorted(measured)[len(measured) // 2]
 

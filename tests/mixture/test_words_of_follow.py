@@ -62,7 +62,7 @@ def test_a_gift_of_a_few_per_cent_comes_after_what_tells_more() -> None:
 def test_a_table_that_points_the_other_way_is_said_to() -> None:
     """Two measures of one thing are told apart (common practice of reports)."""
     book, seen = shipped()[1], 0
-    for a, b, site, arrangement in pairs(seed=41, count=80):
+    for a, b, site, arrangement in pairs(seed=41, count=400):
         answer = judge_pair(a, b, site, arrangement, draws=0, book=book)
         if answer.suppressed is None:
             continue
