@@ -26,6 +26,7 @@ PRIOR_VOTES = 2.0
 """How many votes the prior spread is worth against the spread of the studies (our judgement)."""
 
 ROUNDS = 60
+DEEPEST = "rooting-depth"
 
 
 def adopt_depth(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
@@ -33,14 +34,15 @@ def adopt_depth(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     seen: list[tuple[float, float]] = []
     floors: list[tuple[float, float]] = []
     for members in by_study(votes).values():
-        points = [(vote.point, vote.weight) for vote in members if vote.point is not None and vote.point > 0]
+        found = [(_depth(trait, vote), vote.weight) for vote in members]
+        points = [(depth, weight) for depth, weight in found if depth is not None and depth > 0]
         limits = [float(vote.record.low) for vote in members if vote.point is None and vote.record.low]
         if points:
             weight = max(weight for _, weight in points)
             seen.append((geometric_mean([value for value, _ in points]), weight))
         elif limits:
             floors.append((max(limits), max(vote.weight for vote in members)))
-    weighed = _weighed(votes)
+    weighed = _weighed(trait, votes)
     if not seen:
         if not floors:
             return None
@@ -93,9 +95,17 @@ def _above(limit: float, middle: float, spread: float) -> float:
     return middle + spread * math.exp(-z * z / 2) / math.sqrt(2 * math.pi) / tail
 
 
-def _weighed(votes: Sequence[Vote]) -> tuple[Weighed, ...]:
-    measured = tuple(vote for vote in votes if vote.point is not None)
-    limits = tuple(vote for vote in votes if vote.point is None)
+def _depth(trait: Trait, vote: Vote) -> float | None:
+    """The depth that a record names: of the deepest root the largest printed is itself the value."""
+    record = vote.record
+    if vote.point is None and trait.id == DEEPEST and record.number_kind == "maximum" and record.high:
+        return float(record.high)
+    return vote.point
+
+
+def _weighed(trait: Trait, votes: Sequence[Vote]) -> tuple[Weighed, ...]:
+    measured = tuple(vote for vote in votes if _depth(trait, vote) is not None)
+    limits = tuple(vote for vote in votes if _depth(trait, vote) is None)
     floors = tuple(vote for vote in limits if vote.record.low is not None)
     ceilings = tuple(vote for vote in limits if vote.record.low is None)
     return (

@@ -40,6 +40,15 @@ def test_apple_one_study_has_one_vote() -> None:
     assert pytest.approx(1 / 3, abs=0.001) == value.weighed[0].weight
 
 
+def test_the_deepest_root_printed_as_a_maximum_is_a_depth() -> None:
+    """Roots "to 3.5 m" name the deepest root (FAO crop information, safflower); of the effective it bounds."""
+    most = a_record(1, DEEPEST, high=Decimal("3.5"), number_kind="maximum", conditions=())
+    bound = a_record(1, EFFECTIVE, high=Decimal("3.5"), number_kind="maximum", conditions=())
+
+    assert 3.5 == pytest.approx(adopted(DEEPEST, most).likely)
+    assert adopt(PLANT, EFFECTIVE, [bound], []) is None
+
+
 def test_walnut_observation_and_handbook_range_stay_two_traits() -> None:
     """Observed 4.7 m (hybrid walnuts, Germon et al. 2016); irrigation range 1.7-2.4 m (FAO-56 table 22)."""
     deepest = adopted(DEEPEST, depth(1, "4.7", "Germon et al 2016"))
