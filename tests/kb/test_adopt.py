@@ -41,7 +41,7 @@ def test_apple_one_study_has_one_vote() -> None:
 
 
 def test_the_deepest_root_printed_as_a_maximum_is_a_depth() -> None:
-    """Roots "to 3.5 m" name the deepest root (FAO crop information, safflower); of the effective it bounds."""
+    """Roots "to 3.5 m" name the deepest root (FAO crop information, safflower); a bound of the effective."""
     most = a_record(1, DEEPEST, high=Decimal("3.5"), number_kind="maximum", conditions=())
     bound = a_record(1, EFFECTIVE, high=Decimal("3.5"), number_kind="maximum", conditions=())
 
