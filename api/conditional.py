@@ -5,7 +5,6 @@ tag is known before it is computed, and a repeated question costs no computation
 """
 
 import hashlib
-from dataclasses import asdict
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -45,7 +44,7 @@ def tag_of(version: str, question: Question | str, form: str, *more: str) -> str
     asked = (
         question.encode()
         if isinstance(question, str)
-        else type(question).__name__.encode() + orjson.dumps(asdict(question), option=orjson.OPT_SORT_KEYS)
+        else type(question).__name__.encode() + orjson.dumps(question, option=orjson.OPT_SORT_KEYS)
     )
     digest = hashlib.sha256()
     for part in (

@@ -6,6 +6,7 @@ and are no plural by all dictionaries (avens, ramsons) are read as plurals too, 
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any
 
 SINGULAR_ENDS = ("ss", "us", "is", "as", "'s")
@@ -26,6 +27,7 @@ VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
 """Parts of an answer that hold words of sources or of the asker."""
 
 
+@lru_cache(maxsize=4096)
 def is_plural(name: str) -> bool:
     """Whether a common name is a plural.
 
@@ -51,13 +53,19 @@ def for_many(verb: str) -> str:
 
 def agreed(answer: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
     """The answer with the verbs behind plural names made plural, in all texts that the service words."""
-    plural = sorted({name for name in names if is_plural(name)}, key=lambda name: (-len(name), name))
+    plural = frozenset(name for name in names if is_plural(name))
     if not plural:
         return answer
-    known = "|".join(re.escape(name) for name in plural)
-    again = "|".join(BEHIND)
-    pattern = re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?", re.IGNORECASE)
+    pattern = _verbs_behind(plural)
     return {key: value if key in VERBATIM else _worded(value, pattern) for key, value in answer.items()}
+
+
+@lru_cache(maxsize=256)
+def _verbs_behind(names: frozenset[str]) -> re.Pattern[str]:
+    """What finds the verbs behind these names, the longest name first."""
+    known = "|".join(re.escape(name) for name in sorted(names, key=lambda name: (-len(name), name)))
+    again = "|".join(BEHIND)
+    return re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?", re.IGNORECASE)
 
 
 def _worded(value: Any, pattern: re.Pattern[str]) -> Any:

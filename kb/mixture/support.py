@@ -320,12 +320,12 @@ def _on_a_living_host(
         return Limit(
             kind="support", of=other.profile.id, text=work, records=records, ceiling="workable", minor=True
         )
-    unless = "" if framed else " unless it is pruned hard every year"
+    unless, comma = ("", "") if framed else (" unless it is pruned hard every year", ",")
     return Limit(
         kind="support",
         of=other.profile.id,
         text=(
-            f"{vine} climbs to about {reach_m:.2g} m and smothers {host}, which is lower{unless}."
+            f"{vine} climbs to about {reach_m:.2g} m and smothers {host}, which is lower{comma}{unless}."
             if higher
             else f"{vine} grows through {host} and smothers it{unless}."
         ),
