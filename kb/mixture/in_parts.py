@@ -1,17 +1,15 @@
 """Long compiled loops in as many threads as there are processors."""
 
-import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from itertools import pairwise
+from multiprocessing import cpu_count
 
 
 def processors() -> int:
-    """How many processors this process may use."""
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
+    """How many processors there are."""
+    return cpu_count()
 
 
 @cache
