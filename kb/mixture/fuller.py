@@ -15,7 +15,7 @@ from kb.mixture.results import ORDER, Verdict
 from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject
 
-FULLER_SHARES = (0.6, 0.8, 1.0)
+FULLER_SHARES = (0.75, 1.0)
 """Shares of a full stand that each of two may have, up to two full stands on one ground."""
 
 
