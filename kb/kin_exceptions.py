@@ -1,9 +1,9 @@
-"""Kin of which a published statement says that they do well together: the family rule is wrong of them.
+"""Kin of which a published statement says that they seldom trouble each other: the family rule is wrong there.
 
 `trade` 4.6 asks for the list in both directions. Strangers that share an enemy all the same are on the lists
 of named enemies (Verticillium wilt crosses fourteen families) and need no entry here; kin that seldom trouble
-each other, or that are planted as one, stand in ``vocabulary/kin-exceptions.csv``, a row for every two
-species with what its source prints.
+each other stand in ``vocabulary/kin-exceptions.csv``, a row for every two species with what its source prints
+of their pests or diseases. That they are planted together is no such statement.
 """
 
 import csv
