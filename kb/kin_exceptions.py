@@ -1,4 +1,4 @@
-"""Kin of which a published statement says that they seldom trouble each other: the family rule is wrong there.
+"""Kin that a published statement says seldom trouble each other: there the family rule is wrong.
 
 `trade` 4.6 asks for the list in both directions. Strangers that share an enemy all the same are on the lists
 of named enemies (Verticillium wilt crosses fourteen families) and need no entry here; kin that seldom trouble
