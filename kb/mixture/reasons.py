@@ -173,7 +173,8 @@ def light(findings: Findings) -> Reason:
             f"{other.name} gets light enough here." if below else "Neither loses much by the other's shade."
         )
         return Reason("light", text, records)
-    worse = int(lost.argmax())
+    ids = (findings.a.profile.id, findings.b.profile.id)
+    worse = min((0, 1), key=lambda i: (-round(float(lost[i]), 9), ids[i]))  # whichever was asked for first
     text, records = _light_text(findings, worse)
     return Reason("light", text, records)
 
