@@ -67,3 +67,10 @@ def test_what_may_be_is_not_told_as_what_is(shipped: Mapping[str, Record]) -> No
 
     assert "90% of the roots may be located in the top 6 inches" == depth.verbatim
     assert "second paragraph" in depth.locator
+
+
+def test_experiments_of_several_sites_are_not_told_of_one(shipped: Mapping[str, Record]) -> None:
+    """Stalham and Allen, potato: "Cambridge University Farm and two other sites"."""
+    depth = shipped["solanum-tuberosum.rooting-depth.stalham-allen"]
+
+    assert dict(depth.conditions)["detail"].endswith("Cambridge University Farm and two other sites")
