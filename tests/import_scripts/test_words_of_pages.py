@@ -1,10 +1,12 @@
 """Published facts whose words, places or bounds had not been those of the page, read again on 2026-11-27."""
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 
 import pytest
 
+from kb.ids import SourceKey
 from kb.model import Record
 from kb.repository import open_repository
 
@@ -74,3 +76,39 @@ def test_experiments_of_several_sites_are_not_told_of_one(shipped: Mapping[str, 
     depth = shipped["solanum-tuberosum.rooting-depth.stalham-allen"]
 
     assert dict(depth.conditions)["detail"].endswith("Cambridge University Farm and two other sites")
+
+
+@pytest.mark.parametrize(
+    ("source", "address"),
+    [
+        ("slobg", "https://www.slobg.org/"),
+        ("umn-trees", "https://trees.umn.edu/"),
+        ("crfg-fruit-facts", "https://crfg.org/homepage/library/fruitfacts/"),
+        (
+            "iastate-iowa-trees",
+            "https://naturalresources.extension.iastate.edu/forestry/iowa_trees/trees/",
+        ),
+        ("illinois-weeds-north-central", "http://www.aces.uiuc.edu/vista/html_pubs/WEEDS/"),
+        ("usda-plants-text-mobot", "http://prod.eol.org/pages/"),
+    ],
+)
+def test_a_source_of_many_pages_has_the_address_that_holds_them(source: str, address: str) -> None:
+    """Yarrow had the page of sweet laurel, pawpaw that of white pine; the locator names the page."""
+    assert address == open_repository(None).snapshot().sources[SourceKey(source)].identifier
+
+
+def test_pages_of_plants_are_not_found_at_the_page_of_another_plant(shipped: Mapping[str, Record]) -> None:
+    """A source of pages whose address names a plant holds that plant's genus only."""
+    snapshot = open_repository(None).snapshot()
+    genera: dict[SourceKey, set[str]] = {}
+    for key, source in snapshot.sources.items():
+        address = re.sub("[^a-z]+", "-", (source.identifier or "").lower())
+        named = {plant.split("-")[0] for plant in snapshot.plants if plant in address}
+        if named and re.search(r"\b(pages|sheets)\b", source.citation):
+            genera[key] = named
+
+    assert [] == [
+        record.id
+        for record in shipped.values()
+        if record.plant.split("-")[0] not in genera.get(record.source, {record.plant.split("-")[0]})
+    ]
