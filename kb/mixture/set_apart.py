@@ -22,6 +22,8 @@ from kb.mixture.subject import Subject
 MOST_JUDGED = 12
 """So many ways of setting plants apart are judged again in one answer, the first that are asked for; of more
 the word is that of the plants where they stand."""
+MOST_PLANTS_JUDGED = 144
+"""In a large planting each way takes longer, so fewer are: so many plants in all, one way at least."""
 
 AtDistance = Callable[[Mapping[str, float]], Judged | None]
 """Judges the set again with plants (by id) so far from the trunk, m; None where that cannot be."""
@@ -32,9 +34,10 @@ def setting_apart(
 ) -> SetsApart:
     """Judge a set again with plants on other ground, or farther from the trunk."""
     judged: dict[frozenset[Apart], SetApart | None] = {}
+    most = max(1, min(MOST_JUDGED, MOST_PLANTS_JUDGED // len(subjects)))
 
     def there(moves: frozenset[Apart]) -> SetApart | None:
-        if moves not in judged and len(judged) < MOST_JUDGED:
+        if moves not in judged and len(judged) < most:
             judged[moves] = _judged(moves, subjects, grounds, book, at_distance)
         return judged.get(moves)
 
