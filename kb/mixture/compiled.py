@@ -283,6 +283,14 @@ def demands(activity, shape, annual, log_edges):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
+def least_got(taken, sole, share, fixes):
+    """The lesser of water and nitrate got (2,), over the same share of a stand of its own, ``sole`` (2,)."""
+    water = taken[0] / (share * sole[0]) if share * sole[0] > 0 else 1.0
+    nitrate = taken[1] / (share * sole[1]) if share * sole[1] > 0 else 1.0
+    return min(water, max(water, 1.0) if fixes else nitrate)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
 def exact(
     chosen, activity, leaf, shape, fixer, known, annual, shared, a_asked, a_alone, a_course, a_leaf, a_shape,
     a_sole, a_fixer, a_known, supply, log_edges, open_light, shares, limit,
@@ -304,14 +312,8 @@ def exact(
             activity[i], shape[i], annual[i], a_asked, a_alone, supply, log_edges, shares[1], growth,
             at_edges, profile, taken, sole,
         )  # fmt: skip
-        for plant in range(2):
-            own = shares[plant] * (a_sole[0] if plant == 0 else sole[0])
-            water = taken[0, plant] / own if own > 0 else 1.0
-            own = shares[plant] * (a_sole[1] if plant == 0 else sole[1])
-            nitrate = taken[1, plant] / own if own > 0 else 1.0
-            if a_fixer if plant == 0 else fixer[i]:
-                nitrate = max(water, 1.0)
-            relative[plant] = min(water, nitrate)
+        relative[0] = least_got(taken[:, 0], a_sole, shares[0], a_fixer)
+        relative[1] = least_got(taken[:, 1], sole, shares[1], fixer[i])
         relief = max(0.0, (relative[0] + relative[1]) / 2 - 1) if a_known and known[i] else 0.0
         eased = 1 - BENEFIT_WEIGHT * min(1.0, relief)
         enemies = np.float64(shared[i]) ** 4

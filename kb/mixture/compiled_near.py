@@ -8,6 +8,7 @@ Sums, joined as the fourth root of fourth powers, pass on no more error than the
 import numpy as np
 from numba import njit
 
+from kb.mixture.compiled import least_got
 from kb.mixture.compiled_single import FAST, exp, expm1
 from kb.mixture.stress import BENEFIT_WEIGHT
 
@@ -238,14 +239,8 @@ def near(
             out[at] = -np.inf
             continue
         _roots(activity[i], shape[i], flat, a_asked, a_until, supply, share_b, taken, sole)
-        for plant in range(2):
-            own = shares[plant] * (a_sole[0] if plant == 0 else sole[0])
-            water = taken[0, plant] / own if own > 0 else 1.0
-            own = shares[plant] * (a_sole[1] if plant == 0 else sole[1])
-            nitrate = taken[1, plant] / own if own > 0 else 1.0
-            if a_fixer if plant == 0 else fixer[i]:
-                nitrate = max(water, 1.0)
-            relative[plant] = min(water, nitrate)
+        relative[0] = least_got(taken[:, 0], a_sole, shares[0], a_fixer)
+        relative[1] = least_got(taken[:, 1], sole, shares[1], fixer[i])
         relief = max(0.0, (relative[0] + relative[1]) / 2 - 1) if a_known and known[i] else 0.0
         eased = 1 - BENEFIT_WEIGHT * min(1.0, relief)
         of_a, of_b, enemies = max(0.0, 1 - relative[0]), max(0.0, 1 - relative[1]), np.float64(shared[i])
