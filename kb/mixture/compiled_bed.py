@@ -51,8 +51,8 @@ def room(weeks):
 def lit(activity_a, leaf_a, traits_a, share_a, activity_b, leaf_b, traits_b, share_b, open_light, work):
     """Loss of crop and dark weeks of a, then of b, on shares of one bed.
 
-    Activity and leaf area (weeks,), some weeks or all; traits: height, base, extinction, light of no crop, of a full one and to
-    survive. ``work`` is a `room`.
+    Activity and leaf area (weeks,), some weeks or all; traits: height, base, extinction, light of no crop, of
+    a full one and to survive. ``work`` is a `room`.
     """
     weeks = len(activity_a)
     own_a, own_b, light, seen_a, seen_b = (

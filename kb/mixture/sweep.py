@@ -121,8 +121,8 @@ class Query:
         out = np.full(len(plants), np.inf, dtype=np.float32)
         if self._kernels:
             told = (
-                index.codes, index.amounts, index.scale, index.below, index.per_water, index.soles, plants.fixer,
-                plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
+                index.codes, index.amounts, index.scale, index.below, index.per_water, index.soles,
+                plants.fixer, plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
                 bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, NEAR_SURFACE, SLACK, limit,
             )  # fmt: skip
             look = self._kernels.bounds
