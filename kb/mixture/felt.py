@@ -236,7 +236,7 @@ def light_left(plants: Sequence[Variants], rows: Rows, spot: Spot) -> list[Float
 
 
 def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
-    """Share of open-sky light at the leaf of each over its growing, by the likely values; 1 if it has none."""
+    """Share of open-sky light at the leaf of each over its growing, by the likely values; 1 if none."""
     rows = rows_of(0, again=[False] * len(plants))
     seasons = [plant.activity[0] for plant in plants]
     loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
