@@ -20,7 +20,8 @@ BROT = Source(
     licence="CC BY 4.0 as remembered, not seen",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list (copy, commit dbb4234d)",
+    how_read="rows of the species on the target list (BROT2_dat.csv in "
+    "erolafr/Quantitative-Tutorials-2022, commit dbb4234d)",
     credit="Tavşanoğlu and Pausas (2018), BROT 2.0",
 )
 EXTRACT = "BROT2_dat_target_rows.csv"
