@@ -57,10 +57,10 @@ PERENNIAL = frozenset(
 )
 """Labels whose stages start from leafing or cutting: no days from sowing to full cover."""
 RANGE = (
-    "the smaller value is for irrigation scheduling, the larger for rain-fed crops and for soils without layers "
-    "that hold roots back (footnote 1 of the table)"
+    "the smaller value is for irrigation scheduling, the larger for rain-fed crops and for soils without "
+    "layers that hold roots back (footnote 1 of the table)"
 )
-"""What the two ends of a depth in table 22 are for. The transcription lacks the footnote: read in quotations."""
+"""What the ends of a depth in table 22 are for. The transcription lacks the footnote: read in quotations."""
 
 
 @cache
