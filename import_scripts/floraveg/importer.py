@@ -72,6 +72,8 @@ BAMBOOS = frozenset({"Phyllostachys", "Pseudosasa"})
 SHOOTS = frozenset({"Cucurbita"})
 """Vines whose printed height is the length of the shoots, never how high the plant stands."""
 PRINTED = "original_taxa_Tichy2022"
+TABLE = "traitA_floraveg.csv"
+"""The table that the partial transcription was taken from, in the repository that the source names."""
 INDICATORS = {
     "Ellenberg.Light_Tichy2022": "light-indicator-1-9",
     "Ellenberg.Moisture_Tichy2022": "moisture-indicator-1-12",
@@ -219,7 +221,7 @@ def _indicators(row: Row, plant: PlantId | None, names: PlantNames | None) -> li
                     kind="class",
                     verbatim=row[column],
                     source=TICHY.key,
-                    locator=f"{PRINTED} {row.name}, {column}",
+                    locator=f"{TABLE}, {PRINTED} {row.name}, {column}",
                     basis="read-in-transcription",
                 )
             )
