@@ -1,9 +1,9 @@
 """Rooting depths of the full root-trait data base, study by study, and fixing partners by genus.
 
-Field rows are single depths with study, method and place; of one-year-old plants they are floors. Pots
-are floors: in open ground the root goes at least so deep. Identical pot rows of one study are one statement.
-Rows are matched by the name that the set resolved and keep the name that it was given, with what it gives
-below the species.
+Field rows are single depths with study, method and place; of one-year-old plants, and where a water table
+held the roots up, they are floors. Pots are floors: in open ground the root goes at least so deep.
+Identical pot rows of one study are one statement. Rows are matched by the name that the set resolved and
+keep the name that it was given, with what it gives below the species.
 """
 
 import io
@@ -57,6 +57,12 @@ UNPUBLISHED = {
 }
 YOUNG = 1
 """``ageStand`` in years of plants too young to have rooted as deep as the species does: depths are floors."""
+WET_GROUND = {
+    "Elliott 1924": "dug to show that corn roots end at the water level of a peat soil",
+    "Follett et al 1974": "dug in sand above a water table that sank",
+    "Oosterbaan and Nabuurs 1991": "dug in wet ground, by its groundwater class",
+}
+"""Studies of roots that a water table held up, as their titles say: drained ground is rooted deeper."""
 ENDED = "ended"
 """Told of pot rows of a study all of whose plants rooted equally deep: the depth is the container's."""
 TUNDRA = ("tundra", "arctic", "lapland", "kamasjaure", "abisko", "toolik", "alaska")
@@ -178,21 +184,25 @@ def _depth(row: Row, plant: PlantId) -> Statement:
     told = f"{row['location']} {row['references']} {row['referencesDataset']}".lower()
     if any(word in told for word in TUNDRA):
         conditions["climate"] = "tundra"
-    young = number(row["ageStand"]) == YOUNG
+    told_least = ""
+    if study in WET_GROUND:
+        told_least = f"{WET_GROUND[study]}: in drained ground at least so deep. "
+    elif number(row["ageStand"]) == YOUNG:
+        told_least = "one-year-old plants: grown ones reach at least this. "
     return draft(
         row,
         plant,
         "rooting-depth",
-        low=depth if young else None,
-        likely=None if young else depth,
-        kind="floor" if young else "single",
+        low=depth if told_least else None,
+        likely=None if told_least else depth,
+        kind="floor" if told_least else "single",
         conditions=conditions,
         verbatim=row["traitValue"],
         name=printed,
         source=GROOT.key,
         locator=where,
         basis="read-in-transcription",
-        note=f"one-year-old plants: grown ones reach at least this. {reference}" if young else reference,
+        note=f"{told_least}{reference}",
     )
 
 

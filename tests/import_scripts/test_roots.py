@@ -173,6 +173,18 @@ def test_depths_of_one_year_old_plants_are_floors(written: Written, stated: Stat
     assert "one-year-old" in (found[0].note or "")
 
 
+def test_depths_above_a_water_table_are_floors(written: Written, stated: Stated) -> None:
+    """GRooT 4683 (Elliott 1924, corn roots and water level in peat soil): 0.3 m is where the water stood."""
+    wet = "4683,FRED,Elliott 1924,ref,Zea,mays,,field,,excavation,,peat,,Rooting_depth,0.3"
+    drained = "9999,FRED,Livesley et al 2000,ref,Zea,mays,,field,,core,,,,Rooting_depth,1.6"
+    found = drafts(stated("groot", groot(written, wet, drained)), "rooting-depth")
+
+    assert [(Decimal("0.3"), None, "floor"), (None, Decimal("1.6"), "single")] == [
+        (d.low, d.likely, d.number_kind) for d in found
+    ]
+    assert "at least so deep" in (found[0].note or "")
+
+
 @pytest.mark.parametrize(
     ("groot_id", "species", "depth"),
     [("7704", "myrtillus", "0.007"), ("7719", "myrtillus", "0.007"), ("7702", "virgaurea", "0.046")],
