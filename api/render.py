@@ -16,7 +16,7 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, crediting, judged_words, planting, terms, views, words
+from api.pages import asked, bench, cautions, cited, crediting, judged_words, planting, telling, terms, views, words
 from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
@@ -69,6 +69,8 @@ def render_page(
         "answer": answer,
         "credit_lines": credit_lines,
         "asked": dict(asked.flat(question)),
+        "question_gist": asked.question_gist(question),
+        "cited": _cited(kind, answer, credit_lines),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
         "json_path": None
         if kind in {"home", "problem", "lists", "sign-in", "write"} or (kind == "judge" and not question)
@@ -85,6 +87,13 @@ def render_page(
         "tree_named": _tree_named(kind, answer, path),
     }
     return _environment().get_template(f"{kind}.html").render({**shared, **extra})
+
+
+def _cited(kind: str, answer: Answer, lines: CreditLines) -> tuple[cited.Cited, ...]:
+    """The numbered sources at the end of a page that tells a verdict in full."""
+    if kind not in {"pair", "judge"} or not answer.get("verdict"):
+        return ()
+    return cited.cited(answer, lines, {plant: views.name_of(answer, plant) for plant in answer["names"]})
 
 
 UNASKED = (
@@ -190,6 +199,8 @@ def _pair(answer: Answer) -> dict[str, Any]:
     return {
         "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
+        "strip": _drawn([views.pair_strip(answer)])[0],
+        "spoken": telling.told(answer),
         "root_origins": views.root_origins(
             {views.name_of(answer, plant): own for plant, own in (answer.get("root_profiles") or {}).items()}
         ),
@@ -225,6 +236,7 @@ def _judge(answer: Answer) -> dict[str, Any]:
         "members": planting.members(answer),
         "jobs": planting.jobs(answer),
         "pairs": planting.pairs(answer),
+        "spoken": telling.told(answer),
         "figures": _drawn(planting.figures(answer)),
         "root_origins": views.root_origins(planting.profiles(answer)),
         "months": words.MONTHS,
@@ -318,7 +330,9 @@ def _environment() -> Environment:
             "percent": words.percent,
             "plain": words.plain,
             "plant_url": words.plant_url,
-            "evidence": crediting.in_context(crediting.evidence),
+            "all_evidence": crediting.in_context(crediting.all_evidence),
+            "source_numbers": cited.numbers_in_context,
+            "lower_first": telling.lower_first,
             "record_label": crediting.in_context(crediting.record_label),
             "source_name": crediting.in_context(crediting.source_name),
             "record_id": words.record_id,
@@ -364,6 +378,7 @@ def _environment() -> Environment:
             "most_idle": judged_words.MOST_IDLE,
             "shut_out": judged_words.shut_out,
             "conflicts_at_once": judged_words.conflicts_at_once,
+            **telling.GISTS,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,
         }

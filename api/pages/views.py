@@ -6,7 +6,7 @@ from typing import Any
 from urllib.parse import parse_qsl, quote, unquote, urlencode, urlsplit
 
 from api.figures.drawing import Figure
-from api.figures.loss import loss_figure
+from api.figures.loss import loss_figure, loss_strip
 from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
@@ -157,9 +157,18 @@ def plant_figures(name: str, answer: Answer) -> list[Figure]:
     return [*figures, year_figure(windows, name)] if windows else figures
 
 
+def _losses(answer: Answer) -> list[tuple[str, Mapping[str, float]]]:
+    return [(upfirst(name_of(answer, plant)), loss) for plant, loss in answer["loss"].items()]
+
+
+def pair_strip(answer: Answer) -> Figure:
+    """What each of two goes without, in small."""
+    return loss_strip(_losses(answer))
+
+
 def pair_figures(answer: Answer) -> list[Figure]:
     """The losses of both as bars; the root profiles of both side by side."""
-    losses = [(upfirst(name_of(answer, plant)), loss) for plant, loss in answer["loss"].items()]
+    losses = _losses(answer)
     profiles = answer.get("root_profiles") or {}
     shapes = [root_shape(upfirst(name_of(answer, plant)), profile) for plant, profile in profiles.items()]
     roots = [shape for shape in shapes if shape]
