@@ -16,7 +16,21 @@ from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, cited, crediting, judged_words, planting, telling, terms, views, words
+from api.pages import (
+    asked,
+    bench,
+    cautions,
+    cited,
+    crediting,
+    gists,
+    judged_words,
+    mending,
+    planting,
+    telling,
+    terms,
+    views,
+    words,
+)
 from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.views import Answer
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
@@ -93,7 +107,9 @@ def _cited(kind: str, answer: Answer, lines: CreditLines) -> tuple[cited.Cited, 
     """The numbered sources at the end of a page that tells a verdict in full."""
     if kind not in {"pair", "judge"} or not answer.get("verdict"):
         return ()
-    return cited.cited(answer, lines, {plant: views.name_of(answer, plant) for plant in answer["names"]})
+    named = {plant: views.name_of(answer, plant) for plant in answer["names"]}
+    first = [line.reason for line in telling.told(answer).lines if line.reason]
+    return cited.cited(answer, lines, named, first)
 
 
 UNASKED = (
@@ -220,6 +236,7 @@ def _under(answer: Answer) -> dict[str, Any]:
         "plant_id": plant,
         "tree_words": views.tree_words(answer),
         "figures": _drawn(views.under_figures(answer, words.upfirst(name))),
+        "strip": _drawn([views.light_strip(answer)])[0],
         "years": views.year_tables(answer, plant),
         "look_ahead": AHEAD_YEARS[-1],
         "months": words.MONTHS,
@@ -275,7 +292,7 @@ def _worklist(answer: Answer) -> dict[str, Any]:
 
 
 def _problem(answer: Answer) -> dict[str, Any]:
-    return {"nearest": views.nearest_links(answer), "lead": views.problem_words(answer)}
+    return {"nearest": mending.nearest_links(answer), "lead": mending.problem_words(answer)}
 
 
 BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
@@ -332,7 +349,8 @@ def _environment() -> Environment:
             "plant_url": words.plant_url,
             "all_evidence": crediting.in_context(crediting.all_evidence),
             "source_numbers": cited.numbers_in_context,
-            "lower_first": telling.lower_first,
+            "halves": words.halves,
+            "lower_first": gists.lower_first,
             "record_label": crediting.in_context(crediting.record_label),
             "source_name": crediting.in_context(crediting.source_name),
             "record_id": words.record_id,
@@ -378,7 +396,7 @@ def _environment() -> Environment:
             "most_idle": judged_words.MOST_IDLE,
             "shut_out": judged_words.shut_out,
             "conflicts_at_once": judged_words.conflicts_at_once,
-            **telling.GISTS,
+            **gists.GISTS,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,
         }

@@ -45,22 +45,25 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
 
 def loss_strip(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str = "strip") -> Figure:
     """The small form: one bar a plant, all causes together; ``losses`` are (name, {cause: share 0-1})."""
-    left = 8 + max(7.0 * len(name) for name, _ in losses)
-    left = min(left, 150.0)
+    shares = [(name, loss.get("all", 0.0)) for name, loss in losses]
+    caption = "What each goes without, of what it would get on ground of its own."
+    return strip(shares, "What each goes without here", caption, "Goes without", key=key)
+
+
+def strip(
+    shares: Sequence[tuple[str, float]], title: str, caption: str, head: str, *, key: str = "strip"
+) -> Figure:
+    """One bar a row, with its number; ``shares`` are (name, share 0-1) of what a full bar is."""
+    left = min(8 + max(7.0 * len(name) for name, _ in shares), 150.0)
     room = WIDTH - left - 50
     marks = []
-    for row, (name, loss) in enumerate(losses):
-        y, share = row * (BAR + 4), min(1.0, loss.get("all", 0.0))
+    for row, (name, share) in enumerate(shares):
+        y, filled = row * (BAR + 4), min(1.0, share)
         marks.append(text(2, y + 15, name, bold=True))
         marks.append(box(left, y + 4, room, BAR - 4, edge=0.4))
-        marks.append(box(left, y + 4, max(1.0, room * share), BAR - 4, fill=hatch(key, "dense")))
+        marks.append(box(left, y + 4, max(1.0, room * filled), BAR - 4, fill=hatch(key, "dense")))
         marks.append(text(WIDTH - 4, y + 15, f"{round(100 * share)} %", anchor="end", bold=True))
-    title = "What each goes without here"
-    sentence = "Of what each would get on ground of its own it goes without: " + ", ".join(
-        f"{name} {round(100 * loss.get('all', 0.0))} %" for name, loss in losses
-    )
-    rows = tuple((name, f"{round(100 * loss.get('all', 0.0))} %") for name, loss in losses)
-    height = len(losses) * (BAR + 4) + 4
-    return Figure(
-        drawing(key, title, f"{sentence}.", height, marks), title, f"{sentence}.", ("Plant", "Goes without"), rows
-    )
+    rows = tuple((name, f"{round(100 * share)} %") for name, share in shares)
+    sentence = f"{caption} {', '.join(f'{name}: {said}' for name, said in rows)}."
+    drawn = drawing(key, title, sentence, len(shares) * (BAR + 4) + 4, marks)
+    return Figure(drawn, title, caption, ("Of", head), rows)

@@ -183,7 +183,12 @@ def question_gist(question: Mapping[str, Any]) -> str:
     for part in (*nested, {key: question[key] for key in ALWAYS_SAID if key in question}):
         given = part.get("given", ALWAYS_SAID)
         for key, value in part.items():
-            if key in HIDDEN or key in {"id", "given"} or isinstance(value, Mapping) or value in (None, [], ()):
+            if (
+                key in HIDDEN
+                or key in {"id", "given"}
+                or isinstance(value, Mapping)
+                or value in (None, [], ())
+            ):
                 continue
             if key in given:
                 label = LABELS.get(key, plain(key).capitalize())

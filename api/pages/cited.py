@@ -12,8 +12,8 @@ from api.pages.words import record_parts
 
 Answer = Mapping[str, Any]
 
-SPOKEN = ("limiting", "benefits", "reasons", "conflicts", "jobs", "root_profiles")
-"""The parts of an answer whose records a page names, in the order in which it shows them."""
+AFTER = ("conflicts", "limiting", "benefits", "reasons", "jobs", "root_profiles")
+"""The parts of an answer whose records a page names after what it says first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +26,16 @@ class Cited:
     links: tuple[Link, ...]
 
 
-def cited(answer: Answer, lines: CreditLines, plants: Mapping[str, str]) -> tuple[Cited, ...]:
-    """Sources in the order in which the reasons call on them; ``plants`` names plants by their ids."""
+def cited(
+    answer: Answer, lines: CreditLines, plants: Mapping[str, str], first: Sequence[Mapping[str, Any]] = ()
+) -> tuple[Cited, ...]:
+    """Sources in the order in which the page calls on them, the ``first`` reasons before all else.
+
+    ``plants`` names plants by their ids.
+    """
     found: dict[str, dict[str, None]] = {}
-    for record in dict.fromkeys(record for part in SPOKEN for record in _records(answer.get(part))):
+    parts = (first, *(answer.get(part) for part in AFTER))
+    for record in dict.fromkeys(record for part in parts for record in _records(part)):
         found.setdefault(source_key(record), {})[record] = None
     return tuple(
         Cited(number, key, lines.get(key) or key, tuple(Link(r, _label(r, plants)) for r in records))
@@ -83,5 +89,3 @@ def _label(record: str, plants: Mapping[str, str]) -> str:
     about = record_label(record, {}).rpartition(", ")[0] or record
     named = max((plant for plant in plants if f"record.{plant}." in record), key=len, default=None)
     return f"{about} of {plants[named]}" if named else about
-
-
