@@ -7,11 +7,9 @@ style or script, and asks nothing of any other server.
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from datetime import UTC, date, datetime
-from functools import cache
 from typing import Any
 from urllib.parse import urlencode, urlsplit
 
-from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
@@ -22,20 +20,15 @@ from api.pages import (
     cautions,
     cited,
     crediting,
-    gists,
-    judged_words,
     mending,
     planting,
     telling,
-    terms,
     views,
     words,
 )
 from api.pages.crediting import NO_LINES, CreditLines
+from api.pages.environment import environment
 from api.pages.views import Answer
-from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
-from kb.errors import other_name_hint
-from kb.mixture.counting import so_many
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -100,7 +93,7 @@ def render_page(
         "named": _named(kind, answer, path),
         "tree_named": _tree_named(kind, answer, path),
     }
-    return _environment().get_template(f"{kind}.html").render({**shared, **extra})
+    return environment().get_template(f"{kind}.html").render({**shared, **extra})
 
 
 def _cited(kind: str, answer: Answer, lines: CreditLines) -> tuple[cited.Cited, ...]:
@@ -177,6 +170,7 @@ def _plant(answer: Answer) -> dict[str, Any]:
     ordered = {**first, **answer["traits"]}
     return {
         "title": name,
+        "brief": [(trait, value) for trait, value in first.items() if value],
         "known": [(trait, value) for trait, value in ordered.items() if value],
         "missing": list(missing.items()),
         "figures": _drawn(views.plant_figures(name, answer)),
@@ -190,12 +184,12 @@ def _records(answer: Answer) -> dict[str, Any]:
     for record in answer["records"]:
         groups.setdefault(record["trait"], []).append(record)
     plant = str(answer["plant"])
-    cited = {record["source"]["key"]: record["source"] for record in answer["records"]}
+    named = {record["source"]["key"]: record["source"] for record in answer["records"]}
     return {
         "title": views.name_of(answer, plant),
         "plant_id": plant,
         "groups": list(groups.items()),
-        "cited": [cited[key] for key in sorted(cited)],
+        "sources": [named[key] for key in sorted(named)],
     }
 
 
@@ -315,90 +309,3 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
 def _drawn(figures: list[Figure]) -> list[dict[str, Any]]:
     """Figures for a template; their SVG is built by us, with every text in it escaped."""
     return [{**asdict(figure), "svg": Markup(figure.svg)} for figure in figures]  # noqa: S704
-
-
-@cache
-def _environment() -> Environment:
-    env = Environment(
-        loader=PackageLoader("api", "pages"),
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    env.filters.update(
-        {
-            "about": words.about,
-            "caution_url": words.record_url,
-            "concept_words": words.concept_words,
-            "conditions_text": words.conditions_text,
-            "span_text": words.span_text,
-            "field": words.field,
-            "before_bent": bench.before_bent,
-            "local_name": bench.local_name,
-            "moment": bench.moment,
-            "doer": bench.doer,
-            "after_words": bench.after_words,
-            "day_words": words.day_words,
-            "takes_back": bench.takes_back,
-            "thing_label": crediting.in_context(bench.thing_label),
-            "value_or_none": bench.value_or_none,
-            "metres": words.metres,
-            "number": words.number,
-            "percent": words.percent,
-            "plain": words.plain,
-            "plant_url": words.plant_url,
-            "all_evidence": crediting.in_context(crediting.all_evidence),
-            "source_numbers": cited.numbers_in_context,
-            "halves": words.halves,
-            "lower_first": gists.lower_first,
-            "record_label": crediting.in_context(crediting.record_label),
-            "source_name": crediting.in_context(crediting.source_name),
-            "record_id": words.record_id,
-            "record_url": words.record_url,
-            "scientific": words.scientific,
-            "so_many": so_many,
-            "tidy": words.tidy,
-            "tint": words.tint,
-            "upfirst": words.upfirst,
-            "value_text": words.value_text,
-            "years": words.years,
-        }
-    )
-    env.globals.update(
-        {
-            "basis_words": words.BASIS,
-            "botanical_of": views.botanical_of,
-            "caution_kinds": words.CAUTION_KIND,
-            "confidence_words": words.CONFIDENCE,
-            "field_labels": asked.LABELS,
-            "kinds": words.KIND,
-            "kinds_of": cautions.kinds_of,
-            "name_of": views.name_of,
-            "number_kinds": words.NUMBER_KIND,
-            "pair_path": views.pair_path,
-            "planting_groups": GROUPS,
-            "provided": GIVEN,
-            "soil_textures": TEXTURES,
-            "audiences": AUDIENCES,
-            "side_words": words.SIDE,
-            "source_words": cautions.source_words,
-            "origins": words.ORIGIN,
-            "rule_words": terms.RULE,
-            "standings": words.STANDING,
-            "unit_words": terms.UNIT,
-            "trait_label": views.trait_label,
-            "other_name_hint": other_name_hint,
-            "rule_alone": words.rule_alone,
-            "beside_numbers": judged_words.beside_numbers,
-            "changing": judged_words.changing,
-            "idle": judged_words.idle,
-            "idle_words": judged_words.idle_words,
-            "most_idle": judged_words.MOST_IDLE,
-            "shut_out": judged_words.shut_out,
-            "conflicts_at_once": judged_words.conflicts_at_once,
-            **gists.GISTS,
-            "worth_naming": judged_words.worth_naming,
-            "verdicts": words.VERDICT,
-        }
-    )
-    return env

@@ -7,6 +7,7 @@ from api.pages.asked import flat
 from api.pages.telling import Line
 from api.pages.views import growing_season, name_of
 from api.pages.words import KIND, VERDICT, number, percent
+from kb.mixture.counting import so_many
 
 Answer = Mapping[str, Any]
 
@@ -85,6 +86,12 @@ def pair_gist(answer: Answer, pairs: Sequence[Mapping[str, Any]]) -> str:
     worst = pairs[0]
     names = " and ".join(name_of(answer, worst[end]) for end in ("a", "b"))
     return f"{names}: {VERDICT[worst['verdict']]}"
+
+
+def record_gist(records: Sequence[Mapping[str, Any]]) -> str:
+    """How many records of a trait there are, and from how many sources."""
+    sources = {record["source"]["key"] for record in records}
+    return f"{so_many(len(records), 'record')} from {so_many(len(sources), 'source')}"
 
 
 BEST_SHOWN = 3

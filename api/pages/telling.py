@@ -92,7 +92,7 @@ def _lines(saying: str, reasons: Sequence[Line], verdict: str) -> tuple[list[Lin
 
 
 def _plain(text: str, verdict: str) -> list[Line]:
-    """What is said between two reasons; a sentence that is the verdict's word alone is told by the heading."""
+    """What is said between two reasons; the verdict's word alone is told by the heading."""
     words = text.strip().removeprefix(f"{upfirst(verdict)}.").strip()
     return [Line(words)] if words else []
 

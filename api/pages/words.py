@@ -361,7 +361,7 @@ def tidy(text: str) -> str:
 
 
 def halves(text: str) -> tuple[str, str]:
-    """A sentence cut before what explains it (after a colon, or in brackets); the second half may be empty."""
+    """A sentence cut before what explains it (after a colon, in brackets); the second may be empty."""
     found = _EXPLAINS.search(text)
     return (text[: found.start()], text[found.start() :]) if found else (text, "")
 
