@@ -86,6 +86,8 @@ def render_page(
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, views.LIST_FIELDS),
         "kept_site": views.kept_fields(path, ("latitude", "soil_depth_m")),
+        "kept_tree": views.kept_fields(path, views.TREE_SIZES),
+        "kept_under": views.kept_fields(path, views.UNDER_FIELDS),
         "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
         "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",

@@ -54,7 +54,7 @@ def strip(
     shares: Sequence[tuple[str, float]], title: str, caption: str, head: str, *, key: str = "strip"
 ) -> Figure:
     """One bar a row, with its number; ``shares`` are (name, share 0-1) of what a full bar is."""
-    left = min(8 + max(7.0 * len(name) for name, _ in shares), 150.0)
+    left = min(10 + max(7.4 * len(name) for name, _ in shares), 150.0)
     room = WIDTH - left - 50
     marks = []
     for row, (name, share) in enumerate(shares):

@@ -3,9 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from api.pages.asked import flat
 from api.pages.telling import Line
-from api.pages.views import growing_season, name_of
+from api.pages.views import name_of
 from api.pages.words import KIND, VERDICT, number, percent
 from kb.mixture.counting import so_many
 
@@ -110,15 +109,16 @@ def ring_gist(answer: Answer, ring: Mapping[str, Any]) -> str:
     return "; ".join(f"{VERDICT[word]}: {', '.join(names)}" for word, names in words.items()) + more
 
 
-def light_of_rings(answer: Answer, rings: Sequence[tuple[str, Sequence[Mapping[str, Any]]]]) -> str:
-    """The light of the growing season from the innermost ring to the outermost, the mean of all sides."""
-    latitude = float(dict(flat(answer["question"])).get("latitude", 51.0))
-    season, months = growing_season(latitude)
-    means = [
-        sum(row["light"][month] for row in sides for month in months) / (len(sides) * len(months))
-        for _, sides in rings
-    ]
-    return f"{', '.join(percent(mean) for mean in means)} of open light in {season}, from the trunk outwards"
+def draw_of_rings(rings: Sequence[tuple[str, Sequence[Mapping[str, Any]]]]) -> str:
+    """How hard the tree's roots draw from the innermost ring to the outermost."""
+    draws = [percent(sides[0]["root_draw"]) for _, sides in rings]
+    return f"every ring, side and month; roots draw {', '.join(draws)} of the average from the trunk outwards"
+
+
+def event_gist(event: Mapping[str, Any]) -> str:
+    """How many records an entry of the history is about, and how many values in use it changed."""
+    changed = so_many(len(event["changes"] or ()), "value") + " in use changed"
+    return f"{so_many(len(event['things']), 'entry', 'entries')}; {changed}"
 
 
 GISTS = {
@@ -126,7 +126,8 @@ GISTS = {
     for one in (
         job_gist,
         light_gist,
-        light_of_rings,
+        draw_of_rings,
+        event_gist,
         line_gist,
         loss_gist,
         member_gist,

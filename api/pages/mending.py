@@ -34,7 +34,7 @@ def problem_words(answer: Answer) -> str:
     """What is wrong, in words; plants to choose from stand below it, as links."""
     detail = str(answer.get("detail", ""))
     if not answer.get("choices"):
-        return detail
+        return detail.partition(" Nearest names: ")[0] if answer.get("nearest") else detail
     return f"{detail.partition(': ')[0]}. The question stays as it is; only the name is put in."
 
 

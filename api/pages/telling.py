@@ -94,6 +94,8 @@ def _lines(saying: str, reasons: Sequence[Line], verdict: str) -> tuple[list[Lin
 def _plain(text: str, verdict: str) -> list[Line]:
     """What is said between two reasons; the verdict's word alone is told by the heading."""
     words = text.strip().removeprefix(f"{upfirst(verdict)}.").strip()
+    if words.startswith(f"{upfirst(verdict)}, unless "):
+        words = upfirst(words.removeprefix(f"{upfirst(verdict)}, "))
     return [Line(words)] if words else []
 
 

@@ -18,6 +18,12 @@ Answer = Mapping[str, Any]
 TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
 """Measures of a tree that a question on one pair under it takes as they are."""
 
+TREE_SIZES = ("crown_radius_m", "crown_base_m", "leaf_area_index")
+"""Sizes of a tree that a form shows again where they were said."""
+
+UNDER_FIELDS = ("latitude", "soil_depth_m", "side", "stand", "stock", "given", "include")
+"""What was said of a pair under a tree and is no field of its form."""
+
 SITE_FIELDS = (
     "last_frost",
     "first_frost",
