@@ -212,6 +212,7 @@ def _pair(answer: Answer) -> dict[str, Any]:
         "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
         "strip": _drawn([views.pair_strip(answer)])[0],
+        "with_others": views.both_with_others(answer),
         "spoken": telling.told(answer),
         "root_origins": views.root_origins(
             {views.name_of(answer, plant): own for plant, own in (answer.get("root_profiles") or {}).items()}

@@ -49,6 +49,8 @@ def loss_gist(answer: Answer) -> str:
 def root_gist(origins: Sequence[Mapping[str, Any]]) -> str:
     """Above which depth nearly all roots of each plant lie."""
     deepest = {str(said["called"]): str(said["depth"]) for said in origins}
+    if len(deepest) == 1:
+        return f"nearly all above {next(iter(deepest.values()))}"
     return f"nearly all above {', '.join(f'{depth} ({name})' for name, depth in deepest.items())}"
 
 

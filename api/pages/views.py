@@ -330,6 +330,12 @@ def pair_path(
     return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **said})}"
 
 
+def both_with_others(answer: Answer) -> str:
+    """Where the two of a bed are judged as a planting, whose form has rows for more; the site goes along."""
+    plants = [("plant", answer[end]) for end in ("a", "b")]
+    return f"/judgements?{urlencode([*plants, *site_asked(answer['question']['site']).items()])}"
+
+
 def site_asked(site: Mapping[str, Any]) -> dict[str, Any]:
     """What was said of the site, as an address says it: lists with commas between."""
     said = {name: site[name] for name in site.get("given", ()) if site.get(name) is not None}
