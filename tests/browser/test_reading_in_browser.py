@@ -131,7 +131,7 @@ def test_paper_has_every_section_open(held: Watched, path: str) -> None:
     assert [] == held.page.evaluate(SHUT)
     assert not held.page.locator("main form").first.is_visible()
     if path in (PAIR, BED):
-        last = held.page.evaluate("[...document.querySelectorAll('.folds > *')].at(-1).innerText")
+        last = held.page.evaluate("[...document.querySelectorAll('.folds > .fold')].at(-1).innerText")
         assert last.startswith("Sources of this answer")
 
 
