@@ -38,7 +38,7 @@ def cited(
     for record in dict.fromkeys(record for part in parts for record in _records(part)):
         found.setdefault(source_key(record), {})[record] = None
     return tuple(
-        Cited(number, key, lines.get(key) or key, tuple(Link(r, _label(r, plants)) for r in records))
+        Cited(number, key, lines.get(key) or key, _links(records, plants))
         for number, (key, records) in enumerate(found.items(), start=1)
     )
 
@@ -82,6 +82,18 @@ def _records(part: Any) -> Iterable[str]:
     elif isinstance(part, (list, tuple)):
         for one in part:
             yield from _records(one)
+
+
+def _links(records: Iterable[str], plants: Mapping[str, str]) -> tuple[Link, ...]:
+    """One link a record; those about the same stand together, and the later ones are only counted."""
+    groups: dict[str, list[str]] = {}
+    for record in records:
+        groups.setdefault(_label(record, plants), []).append(record)
+    return tuple(
+        Link(record, label if place == 1 else f"record {place}")
+        for label, alike in groups.items()
+        for place, record in enumerate(alike, start=1)
+    )
 
 
 def _label(record: str, plants: Mapping[str, str]) -> str:

@@ -108,6 +108,8 @@ def test_sources_are_numbered_as_they_are_called_on() -> None:
 
     assert ["three", "one", "two", "four"] == [source.key for source in found]
     assert ("The second", "rooting depth of invented") == (found[2].credit, found[2].links[0].label)
+    twice = cited({"reasons": [{"records": [f"{head}one.1", f"{head}one.2"]}]}, {}, {})
+    assert ["rooting depth", "record 2"] == [link.label for link in twice[0].links]
     assert "1 to 4" == numbers(named, found)
     assert "1, 2, 4" == numbers([named[0], named[2], named[3]], found)
     assert "" == numbers(named, ())
