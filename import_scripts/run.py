@@ -120,8 +120,11 @@ def run(
     merged = _merge_all(plants, drafts, importer.key, on)
     searched = _searched(plants, merged, stated.searches, report)
     enemies = _merge_enemies(snapshot, stated, importer.key, on)
+    cited = {draft.source for draft in (*drafts, *stated.hosts, *stated.listed)}
     for source in sources:
-        if snapshot.sources.get(source.key) != source and repository.put_source(source):
+        # One that nothing cites any more is not brought back: it would stand there as if something did.
+        wanted = bool(identities) or source.key in cited or source.key in snapshot.sources
+        if wanted and snapshot.sources.get(source.key) != source and repository.put_source(source):
             report.sources_written.append(source.key)
     for plant_id in sorted({identity.id for identity in identities} | set(merged) | set(searched)):
         result = merged.get(plant_id)

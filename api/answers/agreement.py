@@ -70,12 +70,18 @@ def _verbs_behind(names: frozenset[str]) -> re.Pattern[str]:
 
 def _worded(value: Any, pattern: re.Pattern[str]) -> Any:
     if isinstance(value, str):
-        return pattern.sub(_many, value) if " " in value else value
+        return _text(value, pattern) if " " in value else value
     if isinstance(value, Mapping):
         return {key: one if key in VERBATIM else _worded(one, pattern) for key, one in value.items()}
     if isinstance(value, list | tuple):
         return [_worded(one, pattern) for one in value]
     return value
+
+
+@lru_cache(maxsize=8192)
+def _text(text: str, pattern: re.Pattern[str]) -> str:
+    """One text; most texts of an answer stood in the one before it, as a figure was moved."""
+    return pattern.sub(_many, text)
 
 
 def _many(found: re.Match[str]) -> str:

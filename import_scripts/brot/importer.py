@@ -20,7 +20,8 @@ BROT = Source(
     licence="CC BY 4.0 as remembered, not seen",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list (copy, commit dbb4234d)",
+    how_read="rows of the species on the target list (BROT2_dat.csv in "
+    "erolafr/Quantitative-Tutorials-2022, commit dbb4234d)",
     credit="Tavşanoğlu and Pausas (2018), BROT 2.0",
 )
 EXTRACT = "BROT2_dat_target_rows.csv"
@@ -47,6 +48,7 @@ FORMS: dict[str, tuple[str, str | None]] = {
     "annual graminoid": ("graminoid", "annual"),
     "liana": ("climber-woody", "perennial"),
 }
+LASTS = "follows from the definition of the printed growth form"
 CLIMBING_FORBS = frozenset(
     {
         "Dioscorea communis",
@@ -88,7 +90,8 @@ class BrotImporter:
         if row["Trait"] == "LeafPhenology":
             return _concept(row, plant, "leaf-retention", LEAF.get(row["Data"]))
         form, cycle = FORMS.get(row["Data"], (None, None))
-        lasting = _concept(row, plant, "life-cycle", cycle) if cycle else []
+        note = None if cycle and cycle in row["Data"] else LASTS
+        lasting = _concept(row, plant, "life-cycle", cycle, note) if cycle else []
         if row.name in CLIMBING_FORBS:
             return [refuse(row, CLIMBS, "take the growth form elsewhere"), *lasting]
         return [*_concept(row, plant, "growth-form", form), *lasting]
@@ -116,7 +119,9 @@ def _depth(row: Row, plant: PlantId) -> Statement:
     )
 
 
-def _concept(row: Row, plant: PlantId, trait: str, concept: str | None) -> list[Statement]:
+def _concept(
+    row: Row, plant: PlantId, trait: str, concept: str | None, note: str | None = None
+) -> list[Statement]:
     if concept is None:
         return [
             refuse(row, f"{row['Trait']} '{row['Data']}' has no value in our scheme", "extend the scheme")
@@ -133,6 +138,7 @@ def _concept(row: Row, plant: PlantId, trait: str, concept: str | None) -> list[
             source=BROT.key,
             locator=f"BROT2_dat, ID {row['ID']}, {row['Trait']}",
             basis="read-in-transcription",
+            note=note,
         )
     ]
 

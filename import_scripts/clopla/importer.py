@@ -129,11 +129,20 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
             verbatim=f"marked: {', '.join(sorted(marks)) or 'none of woody, annual, polycarpic, clonal'}",
             source=CLOPLA.key,
             locator=f"CLO-PLA-traits.txt, {row.name}, columns woody and following",
-            note=SHORTER if concept == "annual" else None,
+            note=_follows(concept, marks),
         )
         for trait, concept in stated
         if concept
     ]
+
+
+def _follows(concept: str, marks: set[str]) -> str | None:
+    """What a reader must know of a concept that is not itself the printed mark."""
+    if concept == "annual":
+        return SHORTER
+    if concept == "perennial" and marks == {"woody"}:
+        return "follows from the printed mark: wood lasts for years"
+    return "follows from the printed mark: it dies within the year" if concept == "not-woody" else None
 
 
 def _primary_root(row: Row, plant: PlantId) -> list[Statement]:

@@ -45,7 +45,7 @@ SOURCES = {
         "de Wit, A. (2022-2025) WOFOST crop parameter sets, parameter RDMCR",
         None,
         "European Union Public Licence",
-        "numbers taken from the parameter files (commit 4fd5f9a3)",
+        "numbers taken from the parameter files (ajwdewit/WOFOST_crop_parameters, commit 4fd5f9a3)",
     ),
     "aquacrop": _source(
         "aquacrop",

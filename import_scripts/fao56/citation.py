@@ -24,7 +24,8 @@ def _source(table: int) -> Source:
         licence="numbers are facts, cited; the transcription is in the public domain (CC0 1.0)",
         licence_iri="https://creativecommons.org/publicdomain/zero/1.0/",
         tier="A",
-        how_read="whole table, in the transcription named; not compared with the printed paper",
+        how_read="whole table, in the transcription named; not compared with the printed paper"
+        + ("; its footnote 1 in two quotations" if table == 22 else ""),
         credit="FAO Irrigation and Drainage Paper 56 (Allen et al. 1998)",
     )
 

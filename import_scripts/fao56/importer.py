@@ -56,6 +56,11 @@ PERENNIAL = frozenset(
     | {"wetlands cattails bulrush", "banana second year", "cassava year 2", "sugarcane ratoon"}
 )
 """Labels whose stages start from leafing or cutting: no days from sowing to full cover."""
+RANGE = (
+    "the smaller value is for irrigation scheduling, the larger for rain-fed crops and for soils without "
+    "layers that hold roots back (footnote 1 of the table)"
+)
+"""What the ends of a depth in table 22 are for. The transcription lacks the footnote: read in quotations."""
 
 
 @cache
@@ -143,12 +148,12 @@ def _rooting(row: Row, one: Decision, plant: PlantId) -> list[Draft]:
             low=low,
             high=high,
             kind="range",
-            conditions=_base(one) | {"method": "handbook, irrigated deep soil"},
+            conditions=_base(one) | {"method": "handbook"},
             verbatim=f"{row['Zrmax1']}-{row['Zrmax2']}",
             source=source,
             locator=_locator(row),
             basis="read-in-transcription",
-            note=one.note or None,
+            note=_ends(one, low, high),
         ),
         draft(
             row,
@@ -164,6 +169,11 @@ def _rooting(row: Row, one: Decision, plant: PlantId) -> list[Draft]:
             note=one.note or None,
         ),
     ]
+
+
+def _ends(one: Decision, low: Decimal | None, high: Decimal | None) -> str | None:
+    """What the ends of a printed range are for, beside the note of the mapping."""
+    return "; ".join(filter(None, (one.note, RANGE if low != high else ""))) or None
 
 
 def _water_and_height(row: Row, one: Decision, plant: PlantId) -> list[Statement]:

@@ -54,7 +54,8 @@ TICHY = _source(
     "plant species. Journal of Vegetation Science 34:e13168",
     "https://doi.org/10.1111/jvs.13168",
     "CC BY 4.0 as remembered, not seen",
-    "a partial transcription (rows of one species each; fellow-traits, commit b207f99f)",
+    "a partial transcription (traitA_floraveg.csv of fellow-traits, commit b207f99f; rows of one species "
+    "each)",
 )
 FILES = ("Life_form_target_rows.csv", "Lososova2023_target_rows.csv", "Tichy2023_partial_target_rows.csv")
 LIFE_FORMS = ("Phanerophyte", "Chamaephyte", "Hemicryptophyte", "Geophyte", "Hydrophyte", "Therophyte")
@@ -71,6 +72,8 @@ BAMBOOS = frozenset({"Phyllostachys", "Pseudosasa"})
 SHOOTS = frozenset({"Cucurbita"})
 """Vines whose printed height is the length of the shoots, never how high the plant stands."""
 PRINTED = "original_taxa_Tichy2022"
+TABLE = "traitA_floraveg.csv"
+"""The table that the partial transcription was taken from, in the repository that the source names."""
 INDICATORS = {
     "Ellenberg.Light_Tichy2022": "light-indicator-1-9",
     "Ellenberg.Moisture_Tichy2022": "moisture-indicator-1-12",
@@ -218,7 +221,7 @@ def _indicators(row: Row, plant: PlantId | None, names: PlantNames | None) -> li
                     kind="class",
                     verbatim=row[column],
                     source=TICHY.key,
-                    locator=f"{PRINTED} {row.name}, {column.removesuffix('_Tichy2022')}",
+                    locator=f"{TABLE}, {PRINTED} {row.name}, {column}",
                     basis="read-in-transcription",
                 )
             )

@@ -20,7 +20,7 @@ GLOBTHERM = Source(
     licence="CC0 1.0 as remembered, not seen",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list (copy, commit c571d5de)",
+    how_read="rows of the species on the target list (Mapleia/EIYL_Notebook, commit c571d5de)",
     credit="Bennett et al. (2018), GlobTherm",
 )
 EXTRACT = "GlobTherm_target_rows.csv"

@@ -14,7 +14,8 @@ GROOT = Source(
     licence="publicly available, to be cited; no formal licence",
     licence_iri=None,
     tier="B",
-    how_read="rooting-depth rows of the species on the target list (GRooT-Data, commit 6816dab4)",
+    how_read="rooting-depth rows of the species on the target list, and of two more species in the extract "
+    "by genus, as their records say (GRooT-Data, commit 6816dab4)",
     credit="Guerrero-Ramirez et al. (2021), GRooT, and the study named in the record",
 )
 NODDB = Source(

@@ -90,6 +90,8 @@ class PhenobsImporter:
         if unfolding is None or int(row["n"]) < FEWEST:
             return [refuse(row, f"only {row['n']} garden-years", "wait for more years")]
         note = "medians computed here over gardens and years"
+        if row["early"] != "0":
+            note += f"; onsets of senescence left out that come before the unfolding: {row['early']}"
         if unfolding < WINTERGREEN_DAY:
             note += (
                 "; leaves unfold in winter: wintergreen, or first leaves seen at the first visit of the year"
@@ -122,11 +124,14 @@ def _together(members: Sequence[Row]) -> dict[str, str]:
     """Medians over the garden-years of one species; rows that senesce before unfolding give no end."""
     starts: list[Decimal] = []
     ends: list[Decimal] = []
+    early = 0
     for row in members:
         start, end = number(row["LeafUnf"]), number(row["SenOn"])
         if start is not None:
             starts.append(start)
-        if end is not None and (start is None or end >= start):
+        if end is not None and start is not None and end < start:
+            early += 1
+        elif end is not None:
             ends.append(end)
     years = sorted({row["Year"] for row in members})
     gardens = sorted({row["Botanic_Garden"] for row in members})
@@ -135,6 +140,7 @@ def _together(members: Sequence[Row]) -> dict[str, str]:
         "SenOn": str(median(ends)) if len(ends) >= FEWEST else "",
         "n": str(len(starts)),
         "n_sen": str(len(ends)),
+        "early": str(early),
         "gardens": str(len(gardens)),
         "place": f"botanical gardens of {', '.join(GARDENS.get(name, name) for name in gardens)}",
         "years": f"{years[0]}-{years[-1]}",

@@ -60,6 +60,10 @@ SPORE_PLANTS = frozenset(
 """Families of ferns, horsetails and clubmosses: what ``Phenology`` says of them is no time of flowering."""
 COLUMNS = ("Scientific_name", "Family", *CLASSES, "Longevity", "Nitrogen_fixation")
 LONGEVITY = {"1": "annual", "2": "biennial", "4": "perennial"}
+NO_KEY = (
+    "what the class means is inferred from the plants that have it: the key was not printed where it was read"
+)
+"""Told of longevity: the table that was read prints numbers alone."""
 FIXING = {"0": "does-not-fix", "1": "fixes"}
 LIGHTEST = 7
 
@@ -149,6 +153,7 @@ def _concepts(row: Row, plant: PlantId) -> list[Statement]:
                     source=TYLER.key,
                     locator=f"Appendix A, {row.name}, {column}",
                     basis="read-in-transcription",
+                    note=NO_KEY if column == "Longevity" else None,
                 )
             )
         elif printed:

@@ -19,8 +19,8 @@ ZANNE = Source(
     licence="CC0 1.0 as stated by others, not seen",
     licence_iri=None,
     tier="B",
-    how_read="leaf habit: whole data file; woodiness and exposure to freezing: rows of target species (copy, "
-    "commit a47247f7)",
+    how_read="leaf habit: whole data file; woodiness and exposure to freezing: rows of target species "
+    "(ejedwards/reanalysis_zanne2014, commit a47247f7)",
     credit="Zanne et al. (2014)",
 )
 LEAF_FILE = PublishedFile(

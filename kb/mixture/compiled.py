@@ -106,31 +106,47 @@ def _least_stress(most_a, most_b, shared, eased):
 
 
 @njit(cache=True, nogil=True)
+def _above(most_a, most_b, shared, eased, limit):
+    """Whether K' with c up to these is above a limit: as `_least_stress`, without taking roots."""
+    roots = max(0.0, 1 - min(most_a, most_b))
+    ease = 1 - BENEFIT_WEIGHT * min(1.0, max(0.0, (most_a + most_b) / 2 - 1)) if eased else 1.0
+    return min(1.0, (roots * roots) ** 2 + (shared * shared) ** 2) * (ease * ease) ** 2 > (limit * limit) ** 2
+
+
+@njit(cache=True, nogil=True)
 def bounds(
-    codes, amounts, scale, per_water, soles, fixer, known, shared, table, a_sole, a_fixer, a_known, most,
-    slack, limit, start, stop, step, out,
+    codes, amounts, scale, below, per_water, soles, fixer, known, shared, table, a_sole, a_fixer, a_known,
+    most, first, slack, limit, start, stop, step, out,
 ):  # fmt: skip
     """For every ``step``-th plant a K' that the real one is never below; ``most`` (2,) bounds both c.
 
-    Where a part of the work puts it above ``limit`` the rest is left out: it is above all the same.
+    Where a part of the work puts it above ``limit`` the rest is left out and it is told as infinite. The
+    ``first`` groups, of water near the surface, are looked at alone, as if b got all that it asks ``below``
+    them: that turns most away.
     """
     for i in range(start, stop, step):
-        eased = a_known and known[i]
+        eased, e = a_known and known[i], np.float64(shared[i])
         most_a, most_b = most[0], most[1]
-        found = _least_stress(most_a, most_b, shared[i], eased)
-        if found <= limit and soles[i, 1] > 0 and not (a_fixer and fixer[i]):
+        out[i] = np.inf
+        if _above(most_a, most_b, e, eased, limit):
+            continue
+        if soles[i, 0] > 0:
+            a, b, less = _most(codes[i, 0, :first], amounts[i, :first], table[0, :first])
+            seen = min(most_b, (b * scale[i] + below[i] + less) / soles[i, 0] + slack)
+            if _above(most_a, seen, e, eased, limit):
+                continue
+            a2, b2, less2 = _most(codes[i, 0, first:], amounts[i, first:], table[0, first:])
+            most_a = min(most_a, (a + a2) / a_sole[0] + slack)
+            most_b = min(most_b, ((b + b2) * scale[i] + (less + less2)) / soles[i, 0] + slack)
+            if _above(most_a, most_b, e, eased, limit):
+                continue
+        if soles[i, 1] > 0 and not (a_fixer and fixer[i]):
             a, b, less = _most(codes[i, 1], amounts[i], table[1])
             if not a_fixer:
                 most_a = min(most_a, a / a_sole[1] + slack)
             if not fixer[i]:
                 most_b = min(most_b, (b * scale[i] * per_water[i] + less) / soles[i, 1] + slack)
-            found = _least_stress(most_a, most_b, shared[i], eased)
-        if found <= limit and soles[i, 0] > 0:
-            a, b, less = _most(codes[i, 0], amounts[i], table[0])
-            most_a = min(most_a, a / a_sole[0] + slack)
-            most_b = min(most_b, (b * scale[i] + less) / soles[i, 0] + slack)
-            found = _least_stress(most_a, most_b, shared[i], eased)
-        out[i] = found
+        out[i] = _least_stress(most_a, most_b, e, eased)
 
 
 @njit(cache=True)

@@ -8,6 +8,7 @@ import numpy as np
 from numba import njit
 
 from kb.mixture.compiled_exponential import FAST, expm1
+from kb.mixture.compiled_roots import season
 
 
 def rehearse():
@@ -50,10 +51,13 @@ def room(weeks):
 def lit(activity_a, leaf_a, traits_a, share_a, activity_b, leaf_b, traits_b, share_b, open_light, work):
     """Loss of crop and dark weeks of a, then of b, on shares of one bed.
 
-    Activity and leaf area (weeks,); traits: height, base, extinction, light of no crop, of a full one and to
-    survive. ``work`` is a `room`.
+    Activity and leaf area (weeks,), some weeks or all; traits: height, base, extinction, light of no crop, of
+    a full one and to survive. ``work`` is a `room`.
     """
-    own_a, own_b, light, seen_a, seen_b = work
+    weeks = len(activity_a)
+    own_a, own_b, light, seen_a, seen_b = (
+        work[0][:weeks], work[1][:weeks], work[2][:weeks], work[3][:weeks], work[4][:weeks],
+    )  # fmt: skip
     lower_top, higher_base = min(traits_a[0], traits_b[0]), max(traits_a[1], traits_b[1])
     second, third = max(lower_top, higher_base), min(lower_top, higher_base)
     highest, lowest = max(traits_a[0], traits_b[0]), min(traits_a[1], traits_b[1])
@@ -91,8 +95,10 @@ def two(plant_a, rows_a, share_a, plant_b, rows_b, share_b, open_light):
         a, b = rows_a[i], rows_b[i]
         traits_a = height_a[a], base_a[a], extinction_a[a], zero_a[a], full_a[a], survive_a[a]
         traits_b = height_b[b], base_b[b], extinction_b[b], zero_b[b], full_b[b], survive_b[b]
+        first, last = season(activity_a[a], activity_b[b])
+        here = slice(first, last)
         losses[i, 0], darks[i, 0], losses[i, 1], darks[i, 1] = lit(
-            activity_a[a], leaf_a[a], traits_a, share_a, activity_b[b], leaf_b[b], traits_b, share_b,
-            open_light, work,
+            activity_a[a, here], leaf_a[a, here], traits_a, share_a, activity_b[b, here], leaf_b[b, here],
+            traits_b, share_b, open_light, work,
         )  # fmt: skip
     return losses, darks

@@ -33,6 +33,17 @@ def _ask(course, roots, share, asked):
                 asked[layer, week] = share * course[week] * roots[layer, week]
 
 
+@njit(cache=True, nogil=True)
+def season(one, other):
+    """The first week in which either is above 0, and the one after the last; the first alone for none."""
+    first, last = 0, len(one)
+    while first + 1 < last and one[first] <= 0 and other[first] <= 0:
+        first += 1
+    while last > first + 1 and one[last - 1] <= 0 and other[last - 1] <= 0:
+        last -= 1
+    return first, last
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, supply):
     """What each of two gets (rows, 2) of a supply (layers, weeks)."""
@@ -40,12 +51,18 @@ def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, 
     a_grows, b_grows = roots_a.shape[2] > 1, roots_b.shape[2] > 1
     for i in range(len(rows_a)):
         a, b = rows_a[i], rows_b[i]
-        asks_a, asks_b = course_a[a], course_b[b]
+        first, last = season(course_a[a], course_b[b])
+        here = slice(first, last)
+        asks_a, asks_b, even = course_a[a, here], course_b[b, here], evenly[here]
         to_a, to_b = 0.0, 0.0
         for z in range(len(supply)):
-            given = supply[z]
-            part_a, weekly_a = (share_a, roots_a[a, z]) if a_grows else (share_a * roots_a[a, z, 0], evenly)
-            part_b, weekly_b = (share_b, roots_b[b, z]) if b_grows else (share_b * roots_b[b, z, 0], evenly)
+            given = supply[z, here]
+            part_a, weekly_a = (
+                (share_a, roots_a[a, z, here]) if a_grows else (share_a * roots_a[a, z, 0], even)
+            )
+            part_b, weekly_b = (
+                (share_b, roots_b[b, z, here]) if b_grows else (share_b * roots_b[b, z, 0], even)
+            )
             for week in range(len(given)):  # min(1, given / asked) with no choice in it, so done in strides
                 of_a = part_a * asks_a[week] * weekly_a[week]
                 of_b = part_b * asks_b[week] * weekly_b[week]

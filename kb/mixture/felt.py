@@ -235,6 +235,25 @@ def light_left(plants: Sequence[Variants], rows: Rows, spot: Spot) -> list[Float
     return [np.full((len(rows[0]), tree.activity.shape[1]), open_light), *through]
 
 
+def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
+    """Share of open-sky light at the leaf of each over its growing, by the likely values; 1 if none."""
+    rows = rows_of(0, again=[False] * len(plants))
+    seasons = [plant.activity[0] for plant in plants]
+    loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
+    if loop is None:
+        left = [light[0] for light in light_left(plants, rows, spot)]
+        return [
+            float((light * season).sum() / season.sum()) if season.any() else 1.0
+            for light, season in zip(left, seasons, strict=True)
+        ]
+    # One to which any light is worth as much of a crop as it is of open light loses the rest of it.
+    (one, other), (its, others), (share, rest) = plants, rows, spot.shares
+    none, whole = np.zeros(1), np.ones(1)
+    bare = [(*_lit(plant)[:5], none, whole, none) for plant in (one, other)]
+    lost = loop.two(bare[0], its, share, bare[1], others, rest, spot.place.site.open_light)[0][0]
+    return [float(1 - part) if season.any() else 1.0 for part, season in zip(lost, seasons, strict=True)]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Uptake:
     """``taken`` and ``relative`` to a stand of its own, (rows, n) each."""

@@ -7,6 +7,7 @@ from itertools import pairwise
 from multiprocessing import cpu_count
 
 
+@cache
 def processors() -> int:
     """How many processors there are."""
     return cpu_count()

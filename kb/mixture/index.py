@@ -34,6 +34,8 @@ IntArray = npt.NDArray[np.int64]
 LAYER_GROUPS = np.array([0, 3, 7, 10, 15])
 """Ends of the groups of layers: 12, 30, 60 and 220 cm."""
 WEEK_GROUPS = np.arange(0, WEEKS + 1, 4)
+NEAR_SURFACE = len(WEEK_GROUPS) - 1
+"""The groups of the first layers, through the year: the shared water there turns most plants away."""
 LEVELS = 32
 AMOUNT_STEPS = 65535
 SHAPE_COLUMNS = ("d50", "power", "water", "nitrate", "height", "base", "extinction", "crop_zero", "crop_full")
@@ -201,13 +203,15 @@ class Index:
 
     ``codes`` (n, 2, groups): the least density of demand for water and nitrate in each group of cells,
     rounded down to one of ``levels`` (2, m); ``amounts`` (n, groups): its demand for water there, in
-    ``scale`` (n,), rounded up; ``per_water`` (n,): nitrate asked per unit of water; ``soles`` (n, 2).
+    ``scale`` (n,), rounded up; ``below`` (n,): that of all groups but those `NEAR_SURFACE`; ``per_water``
+    (n,): nitrate asked per unit of water; ``soles`` (n, 2).
     """
 
     plants: Plants
     codes: npt.NDArray[np.uint8]
     amounts: npt.NDArray[np.uint16]
     scale: Float32
+    below: Float32
     per_water: Float32
     soles: Float32
     levels: FloatArray
@@ -242,6 +246,7 @@ def index_of(plants: Plants, ground: Ground, *, at_once: int = 1000) -> Index:
         codes=codes.astype(np.uint8),
         amounts=np.minimum(np.ceil(amount / scale[:, None]), AMOUNT_STEPS).astype(np.uint16),
         scale=scale.astype(np.float32),
+        below=amount[:, NEAR_SURFACE:].sum(axis=1).astype(np.float32),
         per_water=np.where(water > 0, plants.shape[:, 3] / np.where(water > 0, water, 1), 0.0).astype(
             np.float32
         ),

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from kb.mixture.counting import listed
-from kb.mixture.felt import light_left, rows_of, spot_of_two
+from kb.mixture.felt import mean_light, spot_of_two
 from kb.mixture.findings import Findings
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
@@ -52,12 +52,11 @@ def shade_suits(findings: Findings, lost: float) -> Reason | None:
     found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
     if not any(p.profile.light_to_crop_full.known for p in (findings.a, findings.b)):
         return None
-    left = light_left((findings.a, findings.b), rows_of(0, again=[False, False]), spot_of_two(findings.place))
+    left = mean_light((findings.a, findings.b), spot_of_two(findings.place))
     for i, (own, other) in enumerate(((findings.a, findings.b), (findings.b, findings.a))):
         if findings.place.setting == "under" and i == 0:
             continue
-        season = own.activity[0]
-        got = float((left[i][0] * season).sum() / season.sum()) if season.any() else 1.0
+        got = left[i]
         here = got / findings.place.site.open_light
         wants = own.profile.light_to_crop_full
         loss = float(findings.felt.light[0, i])

@@ -105,7 +105,7 @@ def loss_of(relative: FloatArray) -> FloatArray:
 
 def relief_of(relative: FloatArray) -> FloatArray:
     """What the plants gain together: mean of c above 1, 0 where there is no gain. Plants last."""
-    relief: FloatArray = np.maximum(0.0, relative.mean(axis=-1) - 1)
+    relief: FloatArray = np.maximum(0.0, relative.sum(axis=-1) / relative.shape[-1] - 1)
     return relief
 
 

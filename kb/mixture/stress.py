@@ -12,7 +12,6 @@ IntArray = npt.NDArray[np.intp]
 
 BANDS: tuple[tuple[float, Verdict], ...] = ((0.2, "good"), (0.4, "workable"), (0.6, "poor"))
 """K' below which each verdict holds, fixed beforehand (`computation-notes` 3); else avoid."""
-POWER = 4
 BENEFIT_WEIGHT = 0.35
 ORDER_KEPT = 0.05
 """How much of K' shows through a ceiling, so that those held by one keep their order."""
@@ -20,9 +19,15 @@ ORDER_KEPT = 0.05
 
 def near_limit(roots: FloatArray, light: FloatArray, enemies: float | FloatArray) -> FloatArray:
     """K: the fourth power lets the worst factor rule, yet moves a little with the others (0-1)."""
-    total = roots**POWER + light**POWER + (ENEMY_WEIGHT * enemies) ** POWER
-    felt: FloatArray = np.minimum(1.0, total ** (1 / POWER))
+    total = _fourth(roots) + _fourth(light) + _fourth(np.asarray(ENEMY_WEIGHT * enemies))
+    felt: FloatArray = np.minimum(1.0, np.sqrt(np.sqrt(total)))
     return felt
+
+
+def _fourth(part: FloatArray) -> FloatArray:
+    """The fourth power, as the square of a square: sooner than ``**``, and every draw goes through it."""
+    square = part * part
+    return square * square
 
 
 def with_benefits(worst: FloatArray, benefits: FloatArray) -> FloatArray:

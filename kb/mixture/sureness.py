@@ -12,10 +12,10 @@ from typing import Literal
 
 import numpy as np
 
-from kb.mixture.felt import IntArray
 from kb.mixture.judged import Judged
 from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.results import ORDER, Score, Sureness, Verdict
+from kb.mixture.season import FloatArray
 from kb.mixture.size_doubt import SizeDoubt
 from kb.mixture.stress import score_of, verdict_of, verdict_steps
 from kb.mixture.subject import Subject
@@ -58,7 +58,8 @@ def sureness_of(
     if not judged.drawn.size:
         return Sureness("unsure", 0.0, None, None)
     steps = verdict_steps(judged.drawn)
-    share = float(np.mean(steps == HOLDS_BACK[verdict]))
+    shares = np.bincount(steps, minlength=len(ORDER)) / len(steps)
+    share = float(shares[HOLDS_BACK[verdict]])
     trait, of = _deciding(subjects, judged)
     rules = _rules(judged, verdict)
     surest = max(rules, key=lambda limit: limit.chance, default=None)
@@ -72,16 +73,19 @@ def sureness_of(
     by_record: SureWord = "fairly sure" if thin or size is not None else "sure"
     word = max(by_draws, at_best, by_record, key=LEAST_SURE.__getitem__)
     by_rule = bool(rules) and not doubted and size is None
-    others = _others(steps, verdict)
-    commonest = float(np.mean(steps == HOLDS_BACK[others[0]])) if others else 0.0
+    others = _others(shares, verdict)
+    commonest = float(shares[HOLDS_BACK[others[0]]]) if others else 0.0
     if size is not None:
         others = tuple(dict.fromkeys((*others, *size.words)))
     return Sureness(word, share, trait, of, by_rule=by_rule, thin=thin, others=others, commonest=commonest)
 
 
-def _others(steps: IntArray, verdict: Verdict) -> tuple[Verdict, ...]:
-    """The words of the other draws, the commonest first; those of fewer than `WORTH_A_WORD` left out."""
-    share = {word: float(np.mean(steps == HOLDS_BACK[word])) for word in ORDER if word != verdict}
+def _others(shares: FloatArray, verdict: Verdict) -> tuple[Verdict, ...]:
+    """The words of the other draws, the commonest first; those of fewer than `WORTH_A_WORD` left out.
+
+    ``shares`` of all draws by step of `ORDER`.
+    """
+    share = {word: float(shares[HOLDS_BACK[word]]) for word in ORDER if word != verdict}
     named = [word for word, part in share.items() if part >= WORTH_A_WORD]
     return tuple(sorted(named, key=lambda word: -share[word]))
 

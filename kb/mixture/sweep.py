@@ -21,6 +21,7 @@ from kb.mixture import kernels
 from kb.mixture.in_parts import in_parts
 from kb.mixture.index import (
     LAYER_GROUPS,
+    NEAR_SURFACE,
     WEEK_GROUPS,
     Float32,
     Ground,
@@ -48,10 +49,13 @@ STRIDE = 8
 LOG_BOTTOMLESS = 1e4
 """A depth (ln m) that all roots are above."""
 TOP = 20
+HIGHEST = float(np.finfo(np.float32).max)
+"""Any bound that is one is below; those of plants already reckoned are infinite."""
 NEXT_LOOK = 192
 """So many plants of the lowest bounds are reckoned at a time."""
-FIRST_LOOKS = (128, 32), (1024, 64)
-"""The first limits come from about so many plants, taken evenly from the whole list: so many of them."""
+SAMPLE, SPARSE, LOOK = 1024, 8, 64
+"""The first limit comes of the lowest ``LOOK`` bounds among about ``SAMPLE`` plants, taken evenly from the
+whole list, but of no more than one in ``SPARSE``."""
 
 
 class Query:
@@ -117,9 +121,9 @@ class Query:
         out = np.full(len(plants), np.inf, dtype=np.float32)
         if self._kernels:
             told = (
-                index.codes, index.amounts, index.scale, index.per_water, index.soles, plants.fixer,
-                plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
-                bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, SLACK, limit,
+                index.codes, index.amounts, index.scale, index.below, index.per_water, index.soles,
+                plants.fixer, plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
+                bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, NEAR_SURFACE, SLACK, limit,
             )  # fmt: skip
             look = self._kernels.bounds
             in_parts(
@@ -215,18 +219,16 @@ class Query:
 
     def best(self, count: int = TOP) -> tuple[IntArray, FloatArray]:
         """Places and K' of the best ``count``, best first, equals (to 9 digits) in their order."""
-        limit = np.inf
-        for sample, look in FIRST_LOOKS:  # a first limit spares most of the work on the second
-            step = max(1, len(self.index.plants) // sample)
-            places = self._lowest(self.bounds(limit, step), max(look, count))
-            found = self.near(places)
-            limit = min(limit, _nth(found, count) + self._within)
+        step = max(SPARSE, len(self.index.plants) // SAMPLE)
+        places = self._lowest(self.bounds(step=step), max(LOOK, count))
+        found = self.near(places)
+        limit = _nth(found, count) + self._within
         low = self.bounds(limit + SLACK)
         if limit >= LIKE_STRESS:  # like with like stands in the middle, whatever its bound
             like = np.flatnonzero(self.index.plants.kin[:, 0] == self.a.kin[0, 0])
             low[like] = np.minimum(low[like], LIKE_STRESS)
         low[places] = np.inf
-        rest = self._below(low, limit + SLACK)
+        rest = self._below(low, min(limit + SLACK, HIGHEST))
         lowest = low[rest]
         order = np.argsort(lowest, kind="stable")
         rest, lowest = rest[order], lowest[order]

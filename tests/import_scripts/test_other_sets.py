@@ -67,7 +67,9 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
 
     assert ["is printed as Achillea setacea and filed under Achillea millefolium"] == refused(found)
     assert [] == drafts(found, "moisture-indicator-1-12")
-    assert {"acer-campestre"} == {d.plant for d in drafts(found, "light-indicator-1-9")}
+    (light,) = drafts(found, "light-indicator-1-9")
+    assert "acer-campestre" == light.plant
+    assert "original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022" == light.locator
 
 
 TYLER = "Scientific_name,Family,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
@@ -224,6 +226,7 @@ def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Writt
     # day 52.5 is week 1 + 51.5/7 = 8.36; day 154 is week 22.86 (by hand)
     assert (Decimal("8.4"), Decimal("22.9")) == (window.low, window.high)
     assert {"n": "6", "n-senescence": "5"}.items() <= dict(window.conditions).items()
+    assert (window.note or "").endswith("onsets of senescence left out that come before the unfolding: 1")
 
 
 def test_city_trees_leave_missing_crowns_out(written: Written, stated: Stated) -> None:

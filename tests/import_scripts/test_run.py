@@ -54,6 +54,17 @@ def test_a_second_run_changes_no_byte(small: Path, written: Callable[..., Path])
     assert before == contents(small)
 
 
+def test_a_source_that_nothing_cites_is_not_brought_back(small: Path, written: Callable[..., Path]) -> None:
+    """Three tables are described; of one whose only crop is not held here nothing is written."""
+    tables = written({**TABLES, "fao56_table22.csv": "Crop,Zrmax1,Zrmax2,pbase\nmoon crop,1,2,0.5\n"})
+    store = FilesRepository(None, small)
+
+    report = run(importers()["fao56"], tables, store, DAY)
+
+    cited = {record.source for plant in store.snapshot().plants.values() for record in plant.records}
+    assert cited == set(report.sources_written) == {"fao56-t11", "fao56-t12"}
+
+
 def test_the_report_names_each_row_that_became_nothing(small: Path, written: Callable[..., Path]) -> None:
     """Rows read, records added, and the row of an unknown crop with its line and what to do."""
     report = run(importers()["fao56"], written(TABLES), FilesRepository(None, small), DAY)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from kb.mixture import kernels, place, subject, water
 from kb.mixture.compiled_exponential import exp, expm1
-from kb.mixture.felt import light_felt, rows_of, spot_of_two
+from kb.mixture.felt import light_felt, mean_light, rows_of, spot_of_two
 from kb.mixture.pair import judge_pair, prepare
 from kb.mixture.place import place_in_bed
 from kb.mixture.profile import Profile
@@ -81,6 +81,22 @@ def test_both_ways_lose_the_same_light(
 
     assert plain.loss == pytest.approx(fast.loss, abs=1e-12)
     assert plain.dark == pytest.approx(fast.dark, abs=1e-12)
+
+
+@settings(max_examples=40, deadline=None)
+@given(profiles("first"), profiles("second"), st.floats(0.05, 1.0), st.floats(0.1, 1.0))
+def test_both_ways_find_the_same_light(
+    first: Profile, second: Profile, share: float, open_light: float
+) -> None:
+    """The mean light over each one's growing, in sun and shade; also of what never grows."""
+    here = place_in_bed(
+        replace(REFERENCE_SITE, open_light=open_light), Arrangement(share_a=share, share_b=0.7)
+    )
+    plants = [prepare(plant, here).likely for plant in (first, second)]
+
+    plain, fast = both_ways(lambda: mean_light(plants, spot_of_two(here)))
+
+    assert plain == pytest.approx(fast, abs=1e-12)
 
 
 @settings(max_examples=40, deadline=None)
