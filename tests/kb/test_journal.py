@@ -35,7 +35,10 @@ def test_a_line_whose_writer_died_before_the_change_does_not_count(journal: Jour
     append(journal, "b", "c")
 
     assert (first,) == journal.entries(lambda _plant: "base-b")
-    journal.settle(lambda _plant: "base-b")
+    left = journal.unfinished(lambda _plant: "base-b")
+    assert left is not None
+    journal.void(left.seq)
+    assert None is journal.unfinished(lambda _plant: "base-b")
     third = append(journal, "b", "d")
     assert (first, third) == journal.entries(lambda _plant: "base-d")
     assert 3 == third.seq
@@ -46,7 +49,7 @@ def test_a_change_of_the_base_unsettles_nothing(journal: Journal) -> None:
     entry = append(journal, "a", "b")
 
     for now in ("upgraded-b", "base-edited-by-hand"):
-        journal.settle(lambda _plant, now=now: now)  # type: ignore[misc]
+        assert None is journal.unfinished(lambda _plant, now=now: now)  # type: ignore[misc]
         assert (entry,) == journal.entries(lambda _plant, now=now: now)  # type: ignore[misc]
 
 
