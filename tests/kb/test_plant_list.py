@@ -171,7 +171,7 @@ def test_a_longer_list_than_is_read_is_refused_with_what_to_do(data: Snapshot) -
 def test_nearest_names_are_sought_for_no_more_rows_than_are_helped(
     data: Snapshot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A long list of unknown names is no slow one: the search for names spelt alike runs at most 100 times."""
+    """A long list of unknown names is no slow one: names spelt alike are sought at most 100 times."""
     sought: list[str] = []
     monkeypatch.setattr(NameIndex, "nearest", lambda _index, name: sought.append(name) or ())
 
