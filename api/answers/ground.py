@@ -40,12 +40,12 @@ def ground_of(asked: float | None, spacing_m: float | None, profile: Profile | N
     if spacing_m is None or profile is None:
         return Ground(None) if asked is None else _with_spacing(Ground(asked, GIVEN), profile)
     alone = profile.sole_spacing_m
-    share = (alone.likely / spacing_m) ** 2
-    if share > 1:
+    if spacing_m < alone.likely:
         detail = (
             f"is closer than a stand of {profile.name} alone ({alone.likely:.2g} m apart); give that or more."
         )
         raise refuse(f"spacing_{side}_m", detail)
+    share = (alone.likely / spacing_m) ** 2
     how = f"spacing_{side}_m against the {alone.likely:.2g} m of a stand of its own{_stand_in(alone)}"
     return Ground(share, how, spacing_m, GIVEN)
 

@@ -79,7 +79,7 @@ def test_spacing_is_a_share_of_the_ground(ask: Ask, client: FlaskClient) -> None
     refused = client.get(f"{PAIR}&spacing_a_m=0.01")
 
     assert far["share_a"] == pytest.approx(near["share_a"] / 4, abs=0.001)
-    assert 400 == refused.status_code
+    assert 400 == refused.status_code == client.get(f"{PAIR}&spacing_a_m=1e-300").status_code
     assert "closer than a stand" in refused.get_json()["detail"]
 
 
