@@ -99,15 +99,18 @@ class Journal:
         except OSError as fault:
             raise StoreFault(FILE, f"cannot be read: {fault.strerror}") from None
         entries, void = list[Entry](), set[int]()
-        for line in lines:
+        for number, line in enumerate(lines, start=1):
             try:
                 row = json.loads(line)
             except ValueError:  # nothing, or half a line: its writer died before the change was made
                 continue
-            if "void" in row:
+            if _is_void(row):
                 void.add(row["void"])
-            else:
+            elif _is_entry(row):
                 entries.append(Entry(**{**row, "things": tuple(row["things"])}))
+            else:
+                detail = f"line {number} is none of a journal; take it out, or put back what stood there"
+                raise StoreFault(FILE, detail)
         return entries, void
 
     def _write(self, row: dict[str, object]) -> None:
@@ -137,6 +140,27 @@ def private_room(folder: Path) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     room.mkdir(mode=0o700, exist_ok=True)
     return room
+
+
+TEXTS = ("at", "who", "action", "plant", "why", "before", "after")
+
+
+def _is_void(row: object) -> bool:
+    return isinstance(row, dict) and isinstance(row.get("void"), int)
+
+
+def _is_entry(row: object) -> bool:
+    """Whether a line has the fields of an entry, each of its kind."""
+    if not isinstance(row, dict) or row.keys() - {"source"} != {"seq", "things", *TEXTS}:
+        return False
+    texts = [*(row[name] for name in TEXTS), row.get("source", "")]
+    things = row["things"]
+    return (
+        isinstance(row["seq"], int)
+        and all(isinstance(text, str) for text in texts)
+        and isinstance(things, list)
+        and all(isinstance(thing, str) for thing in things)
+    )
 
 
 def _unfinished(entry: Entry, revision: Revisions) -> bool:
