@@ -224,13 +224,13 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
         share, sole = asked.share, profile.sole_spacing_m.likely
         if asked.spacing_m is not None:
-            share = (sole / asked.spacing_m) ** 2
-            if share > 1 + 1e-9:
+            if asked.spacing_m < sole * (1 - 1e-9):
                 detail = (
                     f"is closer than a stand of {profile.name} alone ({sole:.2g} m apart); give that or more."
                 )
                 faults.append(_fault(question, place, "spacing_m", detail))
-            share = min(1.0, share)
+                continue
+            share = min(1.0, (sole / asked.spacing_m) ** 2)
         found.append(share)
     if faults:
         raise BadParameter(tuple(faults))

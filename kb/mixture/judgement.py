@@ -243,8 +243,8 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     yield not_computed(book=book is not None)
 
 
-def _ground_notes(stand: Stand) -> Iterable[str]:
-    ground = sum(member.share for member in stand.members)
+def ground_notes(ground: float) -> Iterable[str]:
+    """What it means that the shares of the ground come to more than all of it, or to less."""
     if ground > CROWDED:
         yield (
             f"The ground shares come to {ground:.2f}, more than the ground: plants stand among and above "
@@ -252,6 +252,10 @@ def _ground_notes(stand: Stand) -> Iterable[str]:
         )
     if ground < THIN:
         yield f"The ground shares come to {ground:.2f}: the rest of the ground is taken as bare."
+
+
+def _ground_notes(stand: Stand) -> Iterable[str]:
+    yield from ground_notes(sum(member.share for member in stand.members))
     if len(stand.judged.limits) > MOST_CONFLICTS:
         yield (
             f"{len(stand.judged.limits)} things stand between these plants; the {MOST_CONFLICTS} hardest are "
