@@ -2,8 +2,8 @@
 
 That two crops stand on one list of hosts says little across families: the list of Verticillium wilt alone
 crosses fourteen (`trade` 4.6). A source that advises against this crop after that one says more, and counts
-for more. ``vocabulary/forerunners.csv`` has a row for every two with what its source prints; one that is named
-by its family ("solanaceous crops") is listed for those of the family that are common crops.
+for more. ``vocabulary/forerunners.csv`` has a row for every two with what its source prints; one that is
+named by its family ("solanaceous crops") is listed for those of the family that are common crops.
 """
 
 import csv
