@@ -155,7 +155,10 @@ def enemies(findings: Findings) -> Reason | None:
     more = len(findings.harm.counted) - len(counted)
     named = [agent.name for agent in counted] + ([f"{more} more"] if more else [])
     what = "an enemy that does harm" if len(named) == 1 else "pests and diseases that do harm"
-    text = f"{one.name} and {other.name} share {what}: {listed(named)}."
+    kin = findings.kin
+    near = kin.kinship in {"genus", "family"} and kin.exception is None
+    of_kin = f" are of one {kin.kinship} and" if near else ""
+    text = f"{one.name} and {other.name}{of_kin} share {what}: {listed(named)}."
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
 
 

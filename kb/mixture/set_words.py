@@ -1,9 +1,11 @@
 """The single things said of a planting, each with the records it rests on."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from kb.mixture.bonds import Bond
 from kb.mixture.counting import listed
 from kb.mixture.course_words import year_before
 from kb.mixture.explain import (
@@ -109,6 +111,16 @@ def _light(stand: Stand, _: Shares, place: int) -> Limiting:
     return Limiting("light", plant.id, text, records)
 
 
+def _whom(stand: Stand, bonds: Sequence[Bond], place: int) -> str:
+    """With whom one shares what counts: its kin by name, where they are all, else its neighbours."""
+    sharing = [bond for bond in bonds if bond.harm.counted]
+    if any(bond.kin.kinship not in {"genus", "family"} for bond in sharing):
+        return "its neighbours"
+    names = sorted({stand.profiles[i].name for bond in sharing for i in bond.places if i != place})
+    more = len(names) - MOST_KIN
+    return f"its kin here, {listed([*names[:MOST_KIN], *([f'{more} more'] if more > 0 else [])])}"
+
+
 def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
     """The agents that count for one plant, or its kin where none is named."""
     plant = stand.profiles[place]
@@ -119,7 +131,7 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
         more = len(counted) - len(agents)
         named = listed([agent.name for agent in agents] + ([f"{more} more"] if more else []))
         what = "an enemy that does harm" if len(counted) == 1 else "pests and diseases that do harm"
-        text = f"{plant.name} shares {what} with its neighbours: {named}."
+        text = f"{plant.name} shares {what} with {_whom(stand, bonds, place)}: {named}."
         return Limiting("enemies", plant.id, text, records_of(*(agent.records for agent in agents)))
     kin = max(bonds, key=lambda bond: bond.harm.shared)
     other = stand.profiles[next(p for p in kin.places if p != place)]
