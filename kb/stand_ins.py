@@ -4,22 +4,43 @@ from dataclasses import replace
 
 from kb import defaults
 from kb.adoption.indicators import LIGHT
+from kb.adoption.intervals import FOUND_BEYOND
 from kb.known_values import KnownValues
-from kb.mixture.profile import Estimate
-from kb.mixture.reaction import ACID_CLASS, of_acid_or_lime
+from kb.mixture.profile import Estimate, Span
 from kb.model import Record
 
 
 def usual_ph(reaction_class: Estimate | None) -> tuple[float, float]:
-    """The usual range of pH; without its bound on the side where the plant is found, acid or lime.
+    """The usual range of pH; moved out on the side where the plant is found, acid or lime.
 
-    The class is not turned into a pH: it only says that garden ground is no guess there.
+    The class is not turned into a pH of the plant: its wording names ground on which the plant is found, and
+    the stand-in does not close before such ground ends.
     """
     low, high = defaults.SOIL_PH
-    if reaction_class is None or not of_acid_or_lime(reaction_class.likely):
+    if reaction_class is None:
         return low, high
-    acid = reaction_class.likely <= ACID_CLASS
-    return (defaults.SOIL_PH_ENDS[0], high) if acid else (low, defaults.SOIL_PH_ENDS[1])
+    found = reaction_class.likely
+    low = min(low, next((end for most, end in defaults.ACID_GROUND_TO_PH if found <= most), low))
+    high = max(high, next((end for least, end in defaults.LIMY_GROUND_TO_PH if found >= least), high))
+    return low, high
+
+
+def moved_out(span: Span, reaction_class: Estimate | None, *, of_a_group: bool) -> Span:
+    """A range of pH that is advice or a find alone, where the plant is found on ground beyond it.
+
+    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`). Advice for a
+    whole group ("Primrose") was no reading of this plant: it closes no end before the ground of its own class.
+    """
+    if not span.found or reaction_class is None:
+        return span
+    low, high = usual_ph(reaction_class)
+    usual_low, usual_high = defaults.SOIL_PH
+    far = defaults.SOIL_PH_ENDS[1] if of_a_group else FOUND_BEYOND
+    return replace(
+        span,
+        low=max(low, round(span.low - far, 6)) if low < min(usual_low, span.low) else span.low,
+        high=min(high, round(span.high + far, 6)) if high > max(usual_high, span.high) else span.high,
+    )
 
 
 def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:

@@ -190,8 +190,9 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     if site.soil_ph is not None:
         off = misses(profile.soil_ph, site.soil_ph)
         beyond = "a little beyond" if off <= PH_CRAMPED else "outside"
-        bears = "is taken to bear" if profile.soil_ph.found else "bears"
+        bears = "bears" if profile.soil_ph.known and not profile.soil_ph.found else "is taken to bear"
         text = f"the soil here (pH {site.soil_ph:.2g}) is {beyond} what {profile.name} {bears}"
+        text += "" if profile.soil_ph.known else "; no pH of it is on record"
         misfit = _misfit("ph", profile, profile.soil_ph, (off, PH_STEPS), text)
         if misfit is not None and misfit.hard and misfit.thin and off <= PH_MISFIT + PH_DOUBT:
             # One study's end may lie so far out: a strong warning, no hard conflict (`trade` 4.13).
