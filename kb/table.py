@@ -263,6 +263,7 @@ def _crown_base(values: KnownValues, height: Estimate, default: defaults.FormDef
     return Estimate(base * 0.5, base, base * 1.5, "form")
 
 
+BARE_IN_RAINS = "bare-in-rains"
 MOST_MOVED = 12.0
 """A first day this many weeks before the usual start of the form, or more, is another season's."""
 
@@ -283,6 +284,10 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     if evergreen:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
+    if retention.value == BARE_IN_RAINS:
+        corners = defaults.FORMS[form].weeks
+        doubt, records = defaults.DATES_DOUBT_WEEKS, retention.records
+        return Activity(*corners, False, doubt, retention.origin, records, "dry-season", "dry-season")
     usual = geophyte_course(values, form) or StandInCourse(
         defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
     )

@@ -300,8 +300,8 @@ def _creeps(doer: Party) -> bool:
 def in_a_mown_sward(one: Party, other: Party, meeting: Meeting) -> bool:
     """Whether two lasting herbs or grasses stand in a bed that is said to be mown: a ley, a meadow, a lawn.
 
-    The mower goes over all of it and levels it: no root is dug there, and a carpet of runners between the others
-    is what such seed is sown for (advice on herbal leys; common practice).
+    The mower goes over all of it and levels it: no root is dug there, and a carpet of runners between the
+    others is what such seed is sown for (advice on herbal leys; common practice).
     """
     lasting = not any(party.profile.woody or party.profile.annual for party in (one, other))
     return lasting and meeting.setting == "bed" and meeting.met("mown") is True
