@@ -29,7 +29,7 @@ def moved_out(span: Span, reaction_class: Estimate | None, *, of_a_group: bool) 
     """A range of pH that is advice or a find alone, where the plant is found on ground beyond it.
 
     Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`). Advice for a
-    whole group ("Primrose") was no reading of this plant: it closes no end before the ground of its own class.
+    whole group ("Primrose") was no reading of this plant: it closes no end before the ground of its class.
     """
     if not span.found or reaction_class is None:
         return span
@@ -48,6 +48,7 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
 
     What is not on record stands in as a garden herb's. A plant of deep shade, by its light class, cannot
     need much more than the light it is found in: the stand-in is then no more than a small multiple of it.
+    One of half shade does without full sun (`FULL_IN_HALF_SHADE`).
     Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3). Of
     what climbs they do: it grows up in the shade of its host year after year, not as a seedling alone.
     """
@@ -59,10 +60,19 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
         return zero, full
     if lives_on.origin == "assumed":
         return zero, full
+    if _of_half_shade(values) and not full.known:
+        full = Estimate(*defaults.FULL_IN_HALF_SHADE, full.origin, lives_on.records)
     return (
         _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
         _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
     )
+
+
+def _of_half_shade(values: KnownValues) -> bool:
+    """Whether it is a herb, grass or fern whose class says half shade or less (a tree's is of young ones)."""
+    found = values.maybe(LIGHT)
+    low = values.choice("growth-form").value in {"herb", "graminoid", "fern"}
+    return low and found is not None and found.likely <= defaults.HALF_SHADE_CLASS
 
 
 def light_to_live(values: KnownValues) -> Estimate:

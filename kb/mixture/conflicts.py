@@ -201,7 +201,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
     little = "a little " if off <= MOISTURE_STEPS[0][0] + 1e-9 else ""
-    text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} {_bears(profile.moisture)}"
+    bears = _bears(profile.moisture)
+    text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} {bears}"
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
     if wet is not None and dry:
         met = True if "irrigated" in given else None
