@@ -133,15 +133,15 @@ WATER_USE_KC = (0.85, 1.0, 1.15)
 SOIL_PH = (5.5, 7.5)
 SOIL_PH_ENDS = (3.0, 9.0)
 """How far down or up soils go (`trade` 3.2)."""
-LIMY_GROUND_TO_PH = ((8.5, SOIL_PH_ENDS[1]), (7.5, 8.4), (6.5, 7.8))
+LIMY_GROUND_TO_PH = ((8.5, SOIL_PH_ENDS[1]), (7.5, 8.4), (6.5, 7.8), (5.5, 7.3))
 ACID_GROUND_TO_PH = ((3.5, SOIL_PH_ENDS[0]), (4.5, 5.1))
 """From (or up to) which class of reaction on the usual pH closes no earlier than where such ground ends.
 
 The classes in the words of their authors: 7 from weakly acid to weakly basic, 8 between that and 9,
-always on lime; 3 acid, 5 moderately acid, 4 between (Hill et al. 1999, after Ellenberg; from memory). Where
-ground of such words ends: slightly alkaline 7.8, moderately alkaline 8.4, strongly acid 5.1 (classes of
-reaction of the United States soil survey, NRCS 1998). Half a class either way, and to lay the one wording on
-the other, is judgement."""
+always on lime; 3 acid, 5 moderately acid, 4 and 6 between (Hill et al. 1999, after Ellenberg; from memory).
+Where ground of such words ends: neutral 7.3, slightly alkaline 7.8, moderately alkaline 8.4, strongly acid
+5.1 (classes of reaction of the United States soil survey, NRCS 1998). Half a class either way, and to lay the
+one wording on the other, is judgement."""
 ZERO_TO_SURVIVE = (0.5, 1.0, 2.0)
 FULL_TO_SURVIVE = (5.0, 8.0, 12.0)
 """Light at which a crop begins to be worth it, and light of full growth, as multiples of the light lived on,

@@ -20,27 +20,34 @@ def usual_ph(reaction_class: Estimate | None) -> tuple[float, float]:
     if reaction_class is None:
         return low, high
     found = reaction_class.likely
-    low = min(low, next((end for most, end in defaults.ACID_GROUND_TO_PH if found <= most), low))
-    high = max(high, next((end for least, end in defaults.LIMY_GROUND_TO_PH if found >= least), high))
-    return low, high
+    return min(low, _acid_ground(found, low)), max(high, _limy_ground(found, high))
 
 
 def moved_out(span: Span, reaction_class: Estimate | None, *, of_a_group: bool) -> Span:
     """A range of pH that is advice or a find alone, where the plant is found on ground beyond it.
 
-    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`). Advice for a
-    whole group ("Primrose") was no reading of this plant: it closes no end before the ground of its class.
+    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`), be it by one
+    of several authorities. Advice for a whole group ("Primrose") was no reading of this plant: it closes no end
+    before the ground of its class.
     """
     if not span.found or reaction_class is None:
         return span
-    low, high = usual_ph(reaction_class)
-    usual_low, usual_high = defaults.SOIL_PH
-    far = defaults.SOIL_PH_ENDS[1] if of_a_group else FOUND_BEYOND
-    return replace(
-        span,
-        low=max(low, round(span.low - far, 6)) if low < min(usual_low, span.low) else span.low,
-        high=min(high, round(span.high + far, 6)) if high > max(usual_high, span.high) else span.high,
-    )
+    low = max(_acid_ground(reaction_class.low, span.low), round(span.low - FOUND_BEYOND, 6))
+    high = min(_limy_ground(reaction_class.high, span.high), round(span.high + FOUND_BEYOND, 6))
+    if of_a_group:
+        low = min(low, _acid_ground(reaction_class.likely, low))
+        high = max(high, _limy_ground(reaction_class.likely, high))
+    return replace(span, low=min(span.low, low), high=max(span.high, high))
+
+
+def _acid_ground(reaction_class: float, otherwise: float) -> float:
+    """Down to which pH the ground of a class goes, where its wording says that it is acid."""
+    return next((end for most, end in defaults.ACID_GROUND_TO_PH if reaction_class <= most), otherwise)
+
+
+def _limy_ground(reaction_class: float, otherwise: float) -> float:
+    """Up to which pH the ground of a class goes, where its wording says that it is neutral or limy."""
+    return next((end for least, end in defaults.LIMY_GROUND_TO_PH if reaction_class >= least), otherwise)
 
 
 def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from kb.model import Record
+from kb.model import Record, SourceKey
 from tests.kb.test_table import a_record, profile_of
 
 DRY_PLACES = a_record("moisture-indicator-1-12", "2.0")
@@ -88,6 +88,23 @@ def test_advice_for_a_genus_gives_way_to_where_the_plant_itself_is_found() -> No
     assert (5.0, pytest.approx(7.4)) == ends_of(BEST, limy)
     assert (3.0, 7.0) == ends_of(BEST_OF_GENUS, sour)
     assert (5.0, 7.0) == ends_of(BEST_OF_GENUS) == ends_of(BEST)
+
+
+def test_a_find_of_one_authority_counts_a_little_way() -> None:
+    """Knapweed is a plant of acid ground in Germany (class 3), of all but acid in Britain (6): it bears both.
+
+    Neutral soils end at pH 7.3 (NRCS 1998); what one authority alone says moves an end by 0.4 at most.
+    """
+    german, british = (
+        replace(
+            a_record("reaction-indicator-1-9", number),
+            id=f"inventa-prima.r.{number}",
+            source=SourceKey(number),
+        )
+        for number in ("3", "6")
+    )
+
+    assert (pytest.approx(4.6), pytest.approx(7.3)) == ends_of(BEST_OF_GENUS, german, british)
 
 
 def ends_of(*records: Record) -> tuple[float, float]:
