@@ -27,8 +27,8 @@ def moved_out(span: Span, reaction_class: Estimate | None, *, of_a_group: bool) 
     """A range of pH that is advice or a find alone, where the plant is found on ground beyond it.
 
     Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`), be it by one
-    of several authorities. Advice for a whole group ("Primrose") was no reading of this plant: it closes no end
-    before the ground of its class.
+    of several authorities. Advice for a whole group ("Primrose") was no reading of this plant: it closes no
+    end before the ground of its class.
     """
     if not span.found or reaction_class is None:
         return span
