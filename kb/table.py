@@ -19,7 +19,7 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
-from kb.stand_ins import leaf_area, light_to_crop, light_to_live, usual_ph
+from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
 from kb.trailing import trailing_height
 from kb.winters import winters_of
 
@@ -76,7 +76,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=_reaction(values, usual_ph(reaction)),
+        soil_ph=_reaction(values, reaction),
         moisture=_moisture(values, cycle),
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
@@ -169,25 +169,29 @@ def _moisture(values: KnownValues, cycle: Choice) -> Span:
     return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
 
 
-def _reaction(values: KnownValues, usual: tuple[float, float]) -> Span:
+def _reaction(values: KnownValues, reaction_class: Estimate | None) -> Span:
     """The pH that a plant bears, with what it rests on: advice and finds are no limits.
 
-    They were moved out once, each by what it is (`kb/adoption/intervals.py`); the usual garden range moves
-    out no end that a record closes.
+    They were moved out once, each by what it is (`kb/adoption/intervals.py`), and give way to where the plant
+    itself is found; the usual garden range moves out no end that a record closes.
     """
-    span = values.span("soil-reaction", usual)
+    span = values.span("soil-reaction", usual_ph(reaction_class))
     if not span.known:
         return span
     if values.rests_on("soil-reaction", _tells_what_is_best):
         low, high = round(span.low + ADVICE_BEYOND, 6), round(span.high - ADVICE_BEYOND, 6)
-        return replace(span, best=(low, high), found=True)
-    return replace(
-        span, found=values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
-    )
+        advised = replace(span, best=(low, high), found=True)
+        return moved_out(advised, reaction_class, of_a_group=values.rests_on("soil-reaction", _of_a_group))
+    found = values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
+    return moved_out(replace(span, found=found), reaction_class, of_a_group=False)
 
 
 def _tells_what_is_best(record: Record) -> bool:
     return record.condition("extent") == BEST
+
+
+def _of_a_group(record: Record) -> bool:
+    return record.condition("scope") == "group"
 
 
 def _is_indicator_of_moisture(record: Record) -> bool:
@@ -259,6 +263,7 @@ def _crown_base(values: KnownValues, height: Estimate, default: defaults.FormDef
     return Estimate(base * 0.5, base, base * 1.5, "form")
 
 
+BARE_IN_RAINS = "bare-in-rains"
 MOST_MOVED = 12.0
 """A first day this many weeks before the usual start of the form, or more, is another season's."""
 
@@ -279,6 +284,10 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     if evergreen:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
+    if retention.value == BARE_IN_RAINS:
+        corners = defaults.FORMS[form].weeks
+        doubt, records = defaults.DATES_DOUBT_WEEKS, retention.records
+        return Activity(*corners, False, doubt, retention.origin, records, "dry-season", "dry-season")
     usual = geophyte_course(values, form) or StandInCourse(
         defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
     )

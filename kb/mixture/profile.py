@@ -58,7 +58,7 @@ class Choice:
         return self.value is not None and self.origin in KNOWN
 
 
-Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed"]
+Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed", "dry-season"]
 
 
 @dataclass(frozen=True, slots=True)
