@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.api.invented import BEAN_ID, HERB_ID
+from tests.api.invented import BEAN_ID
 from tests.cli.conftest import Command
 
 HEADER = "species_a,species_b,common_a,common_b,study,doi,design,partial_ler_a,partial_ler_b,ler"
