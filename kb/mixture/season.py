@@ -152,10 +152,11 @@ def activity_by_week(
 ) -> FloatArray:
     """Mean activity (0-1) in each of the 52 weeks at this site.
 
-    ``sow_week`` ([1, 53), a real week of the place) moves an annual whole: its length is held,
-    early or late. An evergreen is there all year, so a sowing week changes nothing. Where no week is
-    given, ``later_days`` keeps the start back; the length is held up to the first frost of the site, or
-    to the plant's own end where that comes later or day length sets it.
+    ``sow_week`` ([1, 53), a real week of the place) moves an annual whole: its length is held, early or late;
+    only one whose end day length sets is no later for a late start (`trade` 4.5). An evergreen is there all
+    year, so a sowing week changes nothing. Where no week is given, ``later_days`` keeps the start back; the
+    length is held up to the first frost of the site, or to the plant's own end where that comes later or day
+    length sets it.
     All zero where the frosts of the site leave the plant no season.
     """
     if activity.evergreen:
@@ -185,7 +186,19 @@ def activity_by_week(
             start += later_days
     else:
         start = (sow_week - 1) * DAYS_PER_WEEK
+        length = _until_its_day(activity, site, start, length)
     return _trapezoid_means(start, rise=rise, fall=fall, length=length)
+
+
+def _until_its_day(activity: Activity, site: Site, start: float, length: float) -> float:
+    """Days that it grows from a named ``start``, of ``length`` usual ones, where day length sets its end.
+
+    What starts half a year off is another crop, and where the rains make the seasons days hardly differ.
+    """
+    if activity.end_driver != "day-length" or driven_by_rain(site):
+        return length
+    late = (start - usual_start(activity, site)) % YEAR_DAYS
+    return max(0.0, length - late) if 0 < late < min(length, HALF_YEAR_DAYS) else length
 
 
 def until_frosts_are_over(activity: Activity, site: Site) -> float:

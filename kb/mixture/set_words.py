@@ -20,12 +20,13 @@ from kb.mixture.explain import (
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.lent_words import lent_reason
+from kb.mixture.light_words import WORTH_SAYING, light_lost, percent
 from kb.mixture.limits import records_of
 from kb.mixture.merits import alike
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, cropped, grams, last_is, percent
+from kb.mixture.reasons import cropped, grams, last_is
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 from kb.mixture.unknowns import settled
@@ -98,14 +99,10 @@ def _over(stand: Stand, place: int, shares: Shares) -> str:
 def _light(stand: Stand, _: Shares, place: int) -> Limiting:
     plant = stand.profiles[place]
     others = [stand.profiles[j] for j in _culprits(_leaf_above(stand, place))]
-    names = listed([other.name for other in others])
     lost = float(stand.judged.felt.light[0, place])
-    text = (
-        f"In the shade of {names} there is not enough light to crop {plant.name}."
-        if lost > NOT_ENOUGH
-        else f"Shade of {names} costs {plant.name} {percent(lost)} of its "
-        f"{'crop' if cropped(plant, stand.planting.setting) else 'growth'}."
-    )
+    what = "crop" if cropped(plant, stand.planting.setting) else "growth"
+    own, names = stand.subjects[place].likely, [other.name for other in others]
+    text = light_lost(own, lost, names, what, stand.planting.site.open_light)
     shading = [records_of(o.height_m.records, o.leaf_area_index.records, o.leaf.records) for o in others]
     records = records_of(plant.light_to_crop_full.records, *shading, plant.activity.records)
     return Limiting("light", plant.id, text, records)
