@@ -47,6 +47,8 @@ ARCHING = frozenset({"Rubus"})
 """Genera with arching or trailing canes that are marked as vines but climb by no organ."""
 SHOOTS = frozenset({"Cucurbita"})
 """Vines whose printed height (6 m, 10 m) is the length of the shoots, never how high the plant stands."""
+MEAN = "mean of the publicly available records of a trait data base (TRY); their ages are not told"
+SAPLINGS = "; those of trees take in saplings (the mean of Quercus robur is 1.03 m)"
 KNOWN_WRONG = {
     ("Galium odoratum", "life_form"): "woodruff lives for years on its rhizome: it is no therophyte",
     ("Tamus communis", "growth_form"): "black bryony twines: it is no herb that stands by itself",
@@ -190,7 +192,8 @@ def _heights(row: Row, plant: PlantId) -> list[Statement]:
                 kind="mean",
                 likely=mean,
                 conditions={"age": "any"},
-                note="mean of published trait records of plants of any age, saplings of trees among them"
+                note=MEAN
+                + (SAPLINGS if "tree" in f"{row['growth_form']} {row['life_form']}".lower() else "")
                 + (alone if mean == highest else "")
                 + shoots,
             )

@@ -126,7 +126,7 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
             trait,
             concepts=[concept],
             kind="membership",
-            verbatim=f"marked: {', '.join(sorted(marks)) or 'none of woody, annual, polycarpic, clonal'}",
+            verbatim=f"marked: {', '.join(_marked(row))}",
             source=CLOPLA.key,
             locator=f"CLO-PLA-traits.txt, {row.name}, columns woody and following",
             note=_follows(concept, marks),
@@ -134,6 +134,12 @@ def _life(row: Row, plant: PlantId) -> list[Statement]:
         for trait, concept in stated
         if concept
     ]
+
+
+def _marked(row: Row) -> list[str]:
+    """All the marks of life history that a row has, as the columns stand."""
+    columns = ("woody", "annual", "perennialnonclonal", "polycarpic", "clonal")
+    return [column for column in columns if row[column] in {"1", "1.0"}]
 
 
 def _follows(concept: str, marks: set[str]) -> str | None:

@@ -1,8 +1,10 @@
 """The depth to which crop models let roots grow: a parameter of the model, never an observation."""
 
-from collections.abc import Iterator, Sequence
+import csv
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from importlib.resources import files
 from pathlib import Path
 
 from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
@@ -43,9 +45,10 @@ SOURCES = {
     "wofost": _source(
         "wofost",
         "de Wit, A. (2022-2025) WOFOST crop parameter sets, parameter RDMCR",
-        None,
+        "https://github.com/ajwdewit/WOFOST_crop_parameters",
         "European Union Public Licence",
-        "numbers taken from the parameter files (ajwdewit/WOFOST_crop_parameters, commit 4fd5f9a3)",
+        "numbers taken from the parameter files (ajwdewit/WOFOST_crop_parameters, commit 4fd5f9a3); "
+        "the printed numbers, in cm, read again in other stored states of them",
     ),
     "aquacrop": _source(
         "aquacrop",
@@ -60,18 +63,21 @@ SOURCES = {
     "daisy": _source(
         "daisy",
         "Daisy crop library, parameter MaxPen (daisy-model/daisy, lib/*.dai)",
-        None,
+        "https://github.com/daisy-model/daisy",
         "GPL 2 (repository); single facts are cited",
-        "numbers taken from the parameter files (commit 2e98cdcc)",
+        "numbers taken from the parameter files (commit 2e98cdcc); names and printed numbers, in cm, read "
+        "again in another stored state of them (commit 96659eab)",
     ),
     "monica": _source(
         "monica",
         "MONICA crop parameters, CropSpecificMaxRootingDepth (zalf-rpm/monica-parameters)",
-        None,
+        "https://github.com/zalf-rpm/monica-parameters",
         "MPL 2.0 (repository)",
-        "numbers taken from the parameter files (commit fb0f4785)",
+        "numbers taken from the parameter files (commit fb0f4785); names and printed numbers read again in "
+        "other stored states of them",
     ),
 }
+PARAMETER = {"daisy": "MaxPen", "monica": "CropSpecificMaxRootingDepth"}
 KNOWN_WRONG = {("monica", "alfalfa"): "0.30 m is a placeholder; lucerne roots far deeper"}
 FILES = {
     "swatplus": "swatplus/plants.plt",
@@ -84,6 +90,16 @@ FILES = {
 @cache
 def _mapping() -> dict[str, tuple[Decision, ...]]:
     return decisions(__package__)
+
+
+@cache
+def _printed() -> Mapping[tuple[str, str, str], Mapping[str, str]]:
+    """What the parameter file itself prints for a model, a label and a depth of the extract: name and number.
+
+    The extract turned centimetres (Daisy, WOFOST) into metres and named some crops in its own words.
+    """
+    table = (files(__package__) / "printed.csv").read_text(encoding="utf-8").splitlines()
+    return {(row["model"], row["label"], row["depth"]): row for row in csv.DictReader(table)}
 
 
 @dataclass(frozen=True)
@@ -101,14 +117,15 @@ class CropModelsImporter:
     def rows(self, folder: Path) -> Iterator[Row]:
         yield from _swat(locate(folder, FILES["swatplus"]))
         for row in csv_rows(locate(folder, FILES["wofost"]), ("wofost_crop", "RDMCR_m"), name="wofost_crop"):
-            yield _common(row, "wofost", row["RDMCR_m"], f"{row['wofost_crop']}, RDMCR")
+            yield _common(row, "wofost", row["RDMCR_m"], f"{row['wofost_crop']}.yaml, RDMCR")
         for row in csv_rows(
             locate(folder, FILES["aquacrop"]), ("aquacrop_name", "Zmax"), name="aquacrop_name"
         ):
             yield _common(row, "aquacrop", row["Zmax"], f"crop_params.py, {row.name}, Zmax")
         wanted = ("model", "path", "model_crop", "max_root_depth_m")
         for row in csv_rows(locate(folder, FILES["others"]), wanted, name="model_crop"):
-            yield _common(row, row["model"].lower(), row["max_root_depth_m"], f"{row['path']}, {row.name}")
+            model = row["model"].lower()
+            yield _common(row, model, row["max_root_depth_m"], f"{row['path']}, {PARAMETER[model]}")
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:  # noqa: ARG002
         model, depth = row["model"], number(row["depth"])
@@ -121,6 +138,8 @@ class CropModelsImporter:
         if depth is None or depth <= 0:
             return [refuse(row, f"'{row['depth']}' is no depth", "look at the parameter file")]
         several = {"scope": "group"} if len(decided) > 1 else {}
+        printed = _printed().get((model, row.name, row["depth"]), {})
+        remark = f"; {printed['note']}" if printed.get("note") else ""
         return [
             draft(
                 row,
@@ -129,11 +148,12 @@ class CropModelsImporter:
                 likely=depth,
                 kind="model-limit",
                 conditions={"model": model} | several,
-                verbatim=row["depth"],
+                verbatim=printed.get("words", row["depth"]),
+                name=printed.get("name"),
                 source=SOURCES[model].key,
                 locator=row["where"],
                 basis="read-in-source" if model == "swatplus" else "read-in-transcription",
-                note="how deep the model lets roots grow; not an observation",
+                note="how deep the model lets roots grow; not an observation" + remark,
             )
             for one in decided
             if one.plant is not None

@@ -4,6 +4,7 @@ All rows are cited facts of the set unless the test says invented; what is expec
 data notes (data.md).
 """
 
+import csv
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 from pathlib import Path
@@ -69,7 +70,8 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
     assert [] == drafts(found, "moisture-indicator-1-12")
     (light,) = drafts(found, "light-indicator-1-9")
     assert "acer-campestre" == light.plant
-    assert "original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022" == light.locator
+    place = "traitA_floraveg.csv, original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022"
+    assert place == light.locator
 
 
 TYLER = "Scientific_name,Family,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
@@ -301,6 +303,18 @@ def test_tissue_limits_are_marked_as_such(written: Written, stated: Stated) -> N
     assert all("tissue" in dict(d.conditions)["method"] for d in found)
 
 
+def test_the_printed_numbers_of_the_models_are_the_depths() -> None:
+    """Daisy (MaxPen) and WOFOST (RDMCR) print centimetres, MONICA metres in single precision."""
+    per_metre = {"daisy": 100, "wofost": 100, "monica": 1}
+    table = Path("import_scripts/crop_models/printed.csv").read_text(encoding="utf-8").splitlines()
+    rows = list(csv.DictReader(table))
+
+    assert 33 == len(rows)
+    for row in rows:
+        number = Decimal(row["words"].strip("()").removeprefix("MaxPen "))
+        assert Decimal(row["depth"]) == round(number / per_metre[row["model"]], 2), row
+
+
 def test_model_limits_are_limits_and_a_placeholder_is_refused(written: Written, stated: Stated) -> None:
     """Daisy white clover 1.0 m, cabbage 2.40 m; SWAT+ cabbage 0.6; MONICA alfalfa 0.30 m refused."""
     columns = [f"c{n}" for n in range(1, 15)]
@@ -324,6 +338,9 @@ def test_model_limits_are_limits_and_a_placeholder_is_refused(written: Written, 
     assert Decimal("1.0") == limits["daisy", "trifolium-repens"]  # type: ignore[index]
     assert Decimal("2.4") == limits["daisy", "brassica-oleracea.capitata-group"]  # type: ignore[index]
     assert Decimal("0.6") == limits["swatplus", "brassica-oleracea.capitata-group"]  # type: ignore[index]
+    printed = {d.source: (d.name_as_printed, d.verbatim) for d in drafts(found, "model-rooting-limit")}
+    assert ("White cabbage", "(MaxPen 240)") == printed["daisy"]  # type: ignore[index]
+    assert ("potato", "50.0") == printed["wofost"]  # type: ignore[index]
     assert ["0.30 m is a placeholder; lucerne roots far deeper"] == refused(found)
     assert {"model-limit"} == {d.number_kind for d in drafts(found, "model-rooting-limit")}
     assert {"plants.plt (written on 2023-03-22 04:25), cabg, rt_dp_max"} == {
