@@ -69,7 +69,10 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
     assert [] == drafts(found, "moisture-indicator-1-12")
     (light,) = drafts(found, "light-indicator-1-9")
     assert "acer-campestre" == light.plant
-    assert "original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022" == light.locator
+    assert (
+        "traitA_floraveg.csv, original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022"
+        == light.locator
+    )
 
 
 TYLER = "Scientific_name,Family,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
