@@ -46,7 +46,7 @@ COLUMNS = (
     "Rsprouter",
 )
 ORGANS = {
-    "1": ("stolon", "stolon"),
+    "1": ("stolon", "horizontal stem, above the ground (table 1 of the set): a runner"),
     "9": ("rhizome", "epigeogenous rhizome"),
     "10": ("rhizome", "hypogeogenous rhizome"),
     "12": ("tuber", "stem tuber"),

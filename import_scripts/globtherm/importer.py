@@ -1,10 +1,10 @@
-"""Freezing tolerance of leaves and shoots: temperature at which half of the tissue is killed."""
+"""Freezing tolerance of leaves and shoots: the lower limits (LT50, ct50) of single species."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from import_scripts.base import PublishedFile, Row, Statement, draft, unmatched
+from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
 from import_scripts.names import PlantNames
 from import_scripts.quantities import number
 from import_scripts.tables import csv_rows, locate
@@ -20,10 +20,21 @@ GLOBTHERM = Source(
     licence="CC0 1.0 as remembered, not seen",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list (Mapleia/EIYL_Notebook, commit c571d5de)",
+    how_read="rows of the species on the target list (GlobalTherm_upload_02_11_17.csv of "
+    "Mapleia/EIYL_Notebook, commit c571d5de)",
     credit="Bennett et al. (2018), GlobTherm",
 )
 EXTRACT = "GlobTherm_target_rows.csv"
+TABLE = "GlobalTherm_upload_02_11_17.csv"
+"""The table that the extract was taken from, in the repository that the source names."""
+UNPRINTED = (
+    "not the limit of the whole plant; the part is not printed: leaves or shoots, as such studies test"
+)
+MEANS = {
+    "LT50": f"half of the tissue killed; {UNPRINTED}",
+    "ct50": f"ct50 is not explained where the table was read; {UNPRINTED}",
+}
+"""What a reader must know of a limit, by its printed metric."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +50,7 @@ class GlobthermImporter:
         return (GLOBTHERM,)
 
     def rows(self, folder: Path) -> Iterator[Row]:
-        columns = ("Genus", "Species", "tmin", "min_metric", "REF_min")
+        columns = ("Genus", "Species", "N.1", "tmin", "min_metric", "REF_min")
         yield from csv_rows(locate(folder, EXTRACT), columns, name=("Genus", "Species"))
 
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
@@ -49,6 +60,9 @@ class GlobthermImporter:
             return [unmatched(row)]
         if limit is None:
             return []
+        metric, tested = row["min_metric"], number(row["N.1"])
+        if metric not in MEANS:
+            return [refuse(row, f"the metric '{metric}' of tmin is not known", "look it up in the article")]
         return [
             draft(
                 row,
@@ -58,14 +72,15 @@ class GlobthermImporter:
                 kind="single",
                 conditions={
                     "study": row["REF_min"],
-                    "method": f"{row['min_metric']} of leaf or shoot tissue",
+                    "method": metric,
                     "part": "leaf or shoot",
-                },
+                }
+                | ({"n": str(int(tested))} if tested is not None else {}),
                 verbatim=row["tmin"],
                 source=GLOBTHERM.key,
-                locator=f"GlobalTherm, {row.name}, tmin",
+                locator=f"{TABLE}, {row.name}, columns tmin, min_metric, N.1",
                 basis="read-in-transcription",
-                note="half of the tissue killed; not the limit of the whole plant",
+                note=MEANS[metric],
             )
         ]
 

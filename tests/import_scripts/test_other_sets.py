@@ -70,8 +70,10 @@ def test_a_row_printed_under_another_name_is_refused(written: Written, stated: S
     assert [] == drafts(found, "moisture-indicator-1-12")
     (light,) = drafts(found, "light-indicator-1-9")
     assert "acer-campestre" == light.plant
-    place = "traitA_floraveg.csv, original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022"
-    assert place == light.locator
+    assert (
+        "traitA_floraveg.csv, original_taxa_Tichy2022 Acer campestre, Ellenberg.Light_Tichy2022"
+        == light.locator
+    )
 
 
 TYLER = "Scientific_name,Family,Light,Moisture,Soil_reaction_pH,Phenology,Longevity,Nitrogen_fixation\n"
@@ -294,13 +296,25 @@ def test_the_deepest_of_a_study_is_a_maximum(written: Written, stated: Stated) -
 
 
 def test_tissue_limits_are_marked_as_such(written: Written, stated: Stated) -> None:
-    """GlobTherm: American chestnut LT50 -35.7, feijoa -12.5 °C, of tissue."""
-    header = "Genus,Species,tmin,min_metric,REF_min\n"
-    rows = header + "Castanea,dentata,-35.7,LT50,Gurney\nAcca,sellowiana,-12.5,LT50,B\n"
+    """GlobTherm: American chestnut LT50 -35.7 (4 tested), holm oak ct50 -8.1 °C (10), as printed."""
+    header = "Genus,Species,N.1,tmin,min_metric,REF_min\n"
+    rows = header + "Castanea,dentata,4.0,-35.7,LT50,Gurney\nQuercus,ilex,10.0,-8.1,ct50,Gimeno\n"
     found = drafts(stated("globtherm", written({"GlobTherm_target_rows.csv": rows})), "hardiness")
 
-    assert [Decimal("-35.7"), Decimal("-12.5")] == [d.likely for d in found]
-    assert all("tissue" in dict(d.conditions)["method"] for d in found)
+    assert [Decimal("-35.7"), Decimal("-8.1")] == [d.likely for d in found]
+    assert [("LT50", "4"), ("ct50", "10")] == [
+        (dict(d.conditions)["method"], dict(d.conditions)["n"]) for d in found
+    ]
+    assert [True, False] == [str(d.note).startswith("half of the tissue killed") for d in found]
+    assert all("not the limit of the whole plant" in str(d.note) for d in found)
+
+
+def test_a_limit_of_an_unknown_metric_is_refused(written: Written, stated: Stated) -> None:
+    """A lower limit whose metric the set does not explain to us is not taken for a killing temperature."""
+    rows = "Genus,Species,N.1,tmin,min_metric,REF_min\nAcca,sellowiana,5.0,-3.0,ctmin,B\n"
+    assert ["the metric 'ctmin' of tmin is not known"] == refused(
+        stated("globtherm", written({"GlobTherm_target_rows.csv": rows}))
+    )
 
 
 def test_the_printed_numbers_of_the_models_are_the_depths() -> None:
