@@ -77,7 +77,7 @@ def test_an_official_address_is_not_that_of_the_copy(sources: Mapping[SourceKey,
 def test_a_work_is_found_where_its_publisher_keeps_it(
     sources: Mapping[SourceKey, Source], source: str, address: str
 ) -> None:
-    """Pages of the journal, the Forest Service and the system, seen in stored copies; DOI and PMID cited so."""
+    """Pages of the journal, the Forest Service and the system, seen in stored copies."""
     assert address == sources[SourceKey(source)].identifier
 
 
