@@ -1,13 +1,14 @@
 """The application factory: nothing happens at import."""
 
 import time
+from urllib.parse import unquote_to_bytes
 
 from flask import Flask, Response, abort, g, request
 
 from api.accounts import Accounts
 from api.answers.answering import Recent
 from api.negotiation import Suffixes
-from api.problems import problem_of
+from api.problems import Unmatched, UnreadableAddress, problem_of
 from api.routes import (
     bench,
     exports,
@@ -44,6 +45,7 @@ BLUEPRINTS = (
     lists.blueprint,
     sparql.blueprint,
 )
+READING = frozenset({"GET", "HEAD"})
 SECURITY_HEADERS = {
     "Content-Security-Policy": (
         "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; "
@@ -100,17 +102,42 @@ def _guard() -> None:
         abort(414)
     if request.headers.get("Content-Encoding", "identity").lower() != "identity":
         abort(415)
-    if request.method in {"GET", "HEAD"} and (
-        request.content_length or "Transfer-Encoding" in request.headers
+    if request.method in READING:
+        g.if_match = request.if_match
+        request.environ.pop("HTTP_IF_MATCH", None)  # judged by _unmatched; the library takes '*' for a tag
+        if request.content_length or "Transfer-Encoding" in request.headers:
+            abort(415)
+    if not _is_text(request.environ.get("PATH_INFO", "").encode("latin-1")) or not _is_text(
+        unquote_to_bytes(request.query_string)
     ):
-        abort(415)
+        raise UnreadableAddress
 
 
 def _problem(error: Exception) -> Response:
     return problem_response(problem_of(error))
 
 
+def _is_text(octets: bytes) -> bool:
+    try:
+        octets.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _unmatched(response: Response) -> bool:
+    """Whether a reader's If-Match names no version that is here (RFC 9110, 13.1.1; strong comparison)."""
+    wanted = g.get("if_match")
+    if not wanted or wanted.star_tag or response.status_code not in {200, 206, 304}:
+        return False
+    tag, weak = response.get_etag()
+    return tag is None or weak or not wanted.is_strong(tag)
+
+
 def _finish(response: Response) -> Response:
+    if _unmatched(response):
+        response.close()
+        response = problem_response(problem_of(Unmatched()))
     response.headers.extend({**SECURITY_HEADERS, **CORS_HEADERS})
     response.vary.update(("Accept", "Accept-Encoding"))
     spans = [*g.get("spans", []), f"total;dur={1000 * (time.perf_counter() - g.started):.1f}"]

@@ -38,9 +38,8 @@ def read_fields(kind: FormKind, given: Mapping[str, Any]) -> dict[str, Any]:
         if name not in known:
             hint = nearest(name, known, count=1)
             meant = f"did you mean {hint[0]}? " if hint else ""
-            faults.append(
-                ParameterFault(name[:80], f"is not known; {meant}a {kind} takes {', '.join(known)}.")
-            )
+            taken = ", ".join(known)
+            faults.append(ParameterFault(name[:80], f"is not known; {meant}a form '{kind}' takes {taken}."))
             continue
         if known[name].number and isinstance(value, int | float) and not isinstance(value, bool):
             value = f"{value:.12g}"  # noqa: PLW2901 - as a form would hand it in

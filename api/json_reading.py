@@ -8,10 +8,11 @@ def read_json(data: bytes) -> Any:
     """The value in these bytes (RFC 8259).
 
     Raises ValueError, which says what the body is or does, for text that is not UTF-8, a name twice in one
-    object, NaN or Infinity, half a surrogate pair, or nesting that is too deep.
+    object, NaN or Infinity, a number too large for a double, half a surrogate pair, or nesting too deep.
     """
     try:
-        read = json.loads(data.decode("utf-8-sig"), object_pairs_hook=_once, parse_constant=_no_constant)
+        text = data.decode("utf-8-sig")
+        read = json.loads(text, object_pairs_hook=_once, parse_constant=_no_constant, parse_float=_finite)
         json.dumps(read, ensure_ascii=False).encode()
     except UnicodeDecodeError as fault:
         detail = f"is not UTF-8 text (byte {fault.start}); save it as UTF-8"
@@ -42,6 +43,17 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
             raise _Unclear(msg)
         found[name] = value
     return found
+
+
+LONGEST_SHOWN = 40
+
+
+def _finite(written: str) -> float:
+    number = float(written)
+    if number in (float("inf"), float("-inf")):
+        msg = f"holds the number {written[:LONGEST_SHOWN]}, which is too large"
+        raise _Unclear(msg)
+    return number
 
 
 def _no_constant(word: str) -> Any:

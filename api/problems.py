@@ -79,6 +79,17 @@ class NoRevision(Exception):
     """A write does not say which revision was read."""
 
 
+class Unmatched(Exception):
+    """A reader wants a version that is not the one here."""
+
+
+class UnreadableAddress(BadQuestion):
+    """An address whose escapes stand for no text."""
+
+    def __init__(self) -> None:
+        super().__init__("The address is not UTF-8; escape its letters as UTF-8, e.g. %C3%A9 for \u00e9.")
+
+
 class NotJson(BadQuestion):
     """A body that should be JSON and does not say so."""
 
@@ -166,6 +177,12 @@ _AT_THE_DOOR: dict[type[Exception], tuple[str, str, int, str]] = {
         "Not over an open line",
         403,
         "Passwords and tokens travel over https only. Change one that was sent in the clear.",
+    ),
+    Unmatched: (
+        "precondition-failed",
+        "Not the version asked for",
+        412,
+        "If-Match names another version of this than the one that is here. Ask without it to get this one.",
     ),
     NoRevision: (
         "revision-missing",

@@ -7,21 +7,28 @@ style or script, and asks nothing of any other server.
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from datetime import UTC, date, datetime
-from functools import cache
 from typing import Any
 from urllib.parse import urlencode, urlsplit
 
-from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
 from api.answers.finding import SUMMARY
 from api.figures.drawing import Figure
-from api.pages import asked, bench, cautions, crediting, judged_words, planting, terms, views, words
+from api.pages import (
+    asked,
+    bench,
+    cautions,
+    cited,
+    crediting,
+    mending,
+    planting,
+    telling,
+    views,
+    words,
+)
 from api.pages.crediting import NO_LINES, CreditLines
+from api.pages.environment import environment
 from api.pages.views import Answer
-from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
-from kb.errors import other_name_hint
-from kb.mixture.counting import so_many
 from kb.mixture.under import AHEAD_YEARS
 
 KINDS = (
@@ -69,6 +76,8 @@ def render_page(
         "answer": answer,
         "credit_lines": credit_lines,
         "asked": dict(asked.flat(question)),
+        "question_gist": asked.question_gist(question),
+        "cited": _cited(kind, answer, credit_lines),
         "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
         "json_path": None
         if kind in {"home", "problem", "lists", "sign-in", "write"} or (kind == "judge" and not question)
@@ -77,6 +86,8 @@ def render_page(
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
         "kept": views.kept_fields(path, views.LIST_FIELDS),
         "kept_site": views.kept_fields(path, ("latitude", "soil_depth_m")),
+        "kept_tree": views.kept_fields(path, views.TREE_SIZES),
+        "kept_under": views.kept_fields(path, views.UNDER_FIELDS),
         "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
         "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
@@ -84,7 +95,16 @@ def render_page(
         "named": _named(kind, answer, path),
         "tree_named": _tree_named(kind, answer, path),
     }
-    return _environment().get_template(f"{kind}.html").render({**shared, **extra})
+    return environment().get_template(f"{kind}.html").render({**shared, **extra})
+
+
+def _cited(kind: str, answer: Answer, lines: CreditLines) -> tuple[cited.Cited, ...]:
+    """The numbered sources at the end of a page that tells a verdict in full."""
+    if kind not in {"pair", "judge"} or not answer.get("verdict"):
+        return ()
+    named = {plant: views.name_of(answer, plant) for plant in answer["names"]}
+    first = [line.reason for line in telling.told(answer).lines if line.reason]
+    return cited.cited(answer, lines, named, first)
 
 
 UNASKED = (
@@ -152,6 +172,7 @@ def _plant(answer: Answer) -> dict[str, Any]:
     ordered = {**first, **answer["traits"]}
     return {
         "title": name,
+        "brief": [(trait, value) for trait, value in first.items() if value],
         "known": [(trait, value) for trait, value in ordered.items() if value],
         "missing": list(missing.items()),
         "figures": _drawn(views.plant_figures(name, answer)),
@@ -165,12 +186,12 @@ def _records(answer: Answer) -> dict[str, Any]:
     for record in answer["records"]:
         groups.setdefault(record["trait"], []).append(record)
     plant = str(answer["plant"])
-    cited = {record["source"]["key"]: record["source"] for record in answer["records"]}
+    named = {record["source"]["key"]: record["source"] for record in answer["records"]}
     return {
         "title": views.name_of(answer, plant),
         "plant_id": plant,
         "groups": list(groups.items()),
-        "cited": [cited[key] for key in sorted(cited)],
+        "sources": [named[key] for key in sorted(named)],
     }
 
 
@@ -190,6 +211,9 @@ def _pair(answer: Answer) -> dict[str, Any]:
     return {
         "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
+        "strip": _drawn([views.pair_strip(answer)])[0],
+        "with_others": views.both_with_others(answer),
+        "spoken": telling.told(answer),
         "root_origins": views.root_origins(
             {views.name_of(answer, plant): own for plant, own in (answer.get("root_profiles") or {}).items()}
         ),
@@ -209,6 +233,7 @@ def _under(answer: Answer) -> dict[str, Any]:
         "plant_id": plant,
         "tree_words": views.tree_words(answer),
         "figures": _drawn(views.under_figures(answer, words.upfirst(name))),
+        "strip": _drawn([views.light_strip(answer)])[0],
         "years": views.year_tables(answer, plant),
         "look_ahead": AHEAD_YEARS[-1],
         "months": words.MONTHS,
@@ -225,6 +250,7 @@ def _judge(answer: Answer) -> dict[str, Any]:
         "members": planting.members(answer),
         "jobs": planting.jobs(answer),
         "pairs": planting.pairs(answer),
+        "spoken": telling.told(answer),
         "figures": _drawn(planting.figures(answer)),
         "root_origins": views.root_origins(planting.profiles(answer)),
         "months": words.MONTHS,
@@ -263,7 +289,7 @@ def _worklist(answer: Answer) -> dict[str, Any]:
 
 
 def _problem(answer: Answer) -> dict[str, Any]:
-    return {"nearest": views.nearest_links(answer), "lead": views.problem_words(answer)}
+    return {"nearest": mending.nearest_links(answer), "lead": mending.problem_words(answer)}
 
 
 BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
@@ -286,86 +312,3 @@ BUILDERS: Mapping[str, Callable[[Answer], dict[str, Any]]] = {
 def _drawn(figures: list[Figure]) -> list[dict[str, Any]]:
     """Figures for a template; their SVG is built by us, with every text in it escaped."""
     return [{**asdict(figure), "svg": Markup(figure.svg)} for figure in figures]  # noqa: S704
-
-
-@cache
-def _environment() -> Environment:
-    env = Environment(
-        loader=PackageLoader("api", "pages"),
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    env.filters.update(
-        {
-            "about": words.about,
-            "caution_url": words.record_url,
-            "concept_words": words.concept_words,
-            "conditions_text": words.conditions_text,
-            "span_text": words.span_text,
-            "field": words.field,
-            "before_bent": bench.before_bent,
-            "local_name": bench.local_name,
-            "moment": bench.moment,
-            "doer": bench.doer,
-            "after_words": bench.after_words,
-            "day_words": words.day_words,
-            "takes_back": bench.takes_back,
-            "thing_label": crediting.in_context(bench.thing_label),
-            "value_or_none": bench.value_or_none,
-            "metres": words.metres,
-            "number": words.number,
-            "percent": words.percent,
-            "plain": words.plain,
-            "plant_url": words.plant_url,
-            "evidence": crediting.in_context(crediting.evidence),
-            "record_label": crediting.in_context(crediting.record_label),
-            "source_name": crediting.in_context(crediting.source_name),
-            "record_id": words.record_id,
-            "record_url": words.record_url,
-            "scientific": words.scientific,
-            "so_many": so_many,
-            "tidy": words.tidy,
-            "tint": words.tint,
-            "upfirst": words.upfirst,
-            "value_text": words.value_text,
-            "years": words.years,
-        }
-    )
-    env.globals.update(
-        {
-            "basis_words": words.BASIS,
-            "botanical_of": views.botanical_of,
-            "caution_kinds": words.CAUTION_KIND,
-            "confidence_words": words.CONFIDENCE,
-            "field_labels": asked.LABELS,
-            "kinds": words.KIND,
-            "kinds_of": cautions.kinds_of,
-            "name_of": views.name_of,
-            "number_kinds": words.NUMBER_KIND,
-            "pair_path": views.pair_path,
-            "planting_groups": GROUPS,
-            "provided": GIVEN,
-            "soil_textures": TEXTURES,
-            "audiences": AUDIENCES,
-            "side_words": words.SIDE,
-            "source_words": cautions.source_words,
-            "origins": words.ORIGIN,
-            "rule_words": terms.RULE,
-            "standings": words.STANDING,
-            "unit_words": terms.UNIT,
-            "trait_label": views.trait_label,
-            "other_name_hint": other_name_hint,
-            "rule_alone": words.rule_alone,
-            "beside_numbers": judged_words.beside_numbers,
-            "changing": judged_words.changing,
-            "idle": judged_words.idle,
-            "idle_words": judged_words.idle_words,
-            "most_idle": judged_words.MOST_IDLE,
-            "shut_out": judged_words.shut_out,
-            "conflicts_at_once": judged_words.conflicts_at_once,
-            "worth_naming": judged_words.worth_naming,
-            "verdicts": words.VERDICT,
-        }
-    )
-    return env

@@ -132,13 +132,26 @@ NITROGEN_DEMAND_G_M2 = (5.0, 10.0, 18.0)
 WATER_USE_KC = (0.85, 1.0, 1.15)
 SOIL_PH = (5.5, 7.5)
 SOIL_PH_ENDS = (3.0, 9.0)
-"""Where only a class of acid or of lime is on record, the usual pH bounds nothing on that side: so far down
-or up as soils go (`trade` 3.2)."""
+"""How far down or up soils go (`trade` 3.2)."""
+LIMY_GROUND_TO_PH = ((8.5, SOIL_PH_ENDS[1]), (7.5, 8.4), (6.5, 7.8), (5.5, 7.3))
+ACID_GROUND_TO_PH = ((3.5, SOIL_PH_ENDS[0]), (4.5, 5.1))
+"""From (or up to) which class of reaction on the usual pH closes no earlier than where such ground ends.
+
+The classes in the words of their authors: 7 from weakly acid to weakly basic, 8 between that and 9,
+always on lime; 3 acid, 5 moderately acid, 4 and 6 between (Hill et al. 1999, after Ellenberg; from memory).
+Where ground of such words ends: neutral 7.3, slightly alkaline 7.8, moderately alkaline 8.4, strongly acid
+5.1 (classes of reaction of the United States soil survey, NRCS 1998). Half a class either way, and to lay the
+one wording on the other, is judgement."""
 ZERO_TO_SURVIVE = (0.5, 1.0, 2.0)
 FULL_TO_SURVIVE = (5.0, 8.0, 12.0)
 """Light at which a crop begins to be worth it, and light of full growth, as multiples of the light lived on,
 for plants with a light class and no more: of plants of the woodland floor with both on record the second
 is 2.5 to 8 (ramsons, ivy, yew, periwinkle, holly, woodruff), and the usual one here the most of theirs."""
+HALF_SHADE_CLASS = 5.0
+FULL_IN_HALF_SHADE = (0.25, 0.60, 0.75)
+"""Up to which class of light (5 half shade, rarely in full light) a herb, grass or fern is at full growth in
+no more than this. The middle is the most of the fourteen plants of the base with such a class and their light
+on record (0.15 to 0.60, fruit bushes among them; `tests/kb/test_stand_ins.py`); the ends are judgement."""
 CLINGER_TO_SURVIVE = (0.02, 0.05, 0.10)
 """Light on which a root-clinger lives of which none is on record: that of the shade-tolerant of the three
 classes in words (`kb/adoption/indicators.py`). What climbs by roots on the trunk is a plant of the inside of

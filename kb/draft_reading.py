@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
 from kb.drafts import CautionDraft, RecordDraft, fault
@@ -19,6 +19,8 @@ LONGEST_LABEL = 200
 """Letters, as many as one parameter of a question may have (``api.values.MAX_TEXT``)."""
 FORMULA = re.compile(r"[=@]|[+-].*(?:[a-z]\(|[!|])", re.IGNORECASE | re.DOTALL)
 """After a sign, a formula that does harm calls a function, another sheet or a program."""
+YEARS = re.compile(r"[0-9]{1,4}(\.[0-9]{1,6})?")
+"""A plain figure, as values are; ``Decimal`` alone takes 1_0 and the digits of other scripts too."""
 OWN_KNOWLEDGE = Source(
     key=SourceKey("own-knowledge"),
     citation="Common practice, or recalled from memory, by whoever entered the record; no work was read.",
@@ -143,10 +145,7 @@ def record_name_of(given: str) -> str:
 def age_of(given: str | None) -> Decimal | None:
     if given is None:
         return None
-    try:
-        age = Decimal(given)
-    except InvalidOperation:
-        age = Decimal("NaN")
-    if not age.is_finite() or not 0 <= age <= 2000:
-        raise fault("age_years", f"'{given[:20]}' is no age in years from 0 to 2000")
+    age = Decimal(given.strip()) if YEARS.fullmatch(given.strip()) else None
+    if age is None or age > 2000:
+        raise fault("age_years", f"'{given[:20]}' is no age in years from 0 to 2000, such as 8 or 2.5")
     return age

@@ -15,6 +15,7 @@ from kb.enemy_model import (
     EnemyKind,
     HostStatement,
 )
+from kb.forerunners import advised_against
 from kb.mixture.allelopathy import Emitter, Evidence
 from kb.mixture.enemies import HARMS_WORST_FIRST, ROLES_WORST_FIRST, Agent, Host, Mode
 
@@ -91,6 +92,7 @@ def _host(plant: str, said: list[HostStatement], enemy: Enemy) -> Host:
         regions=tuple(sorted({one.region for one in said if one.region})),
         records=tuple(one.iri for one in sorted(said, key=lambda one: one.id)),
         gap_years=max(years, default=None),
+        not_after=advised_against(enemy.id, plant),
     )
 
 

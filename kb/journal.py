@@ -23,7 +23,10 @@ Revisions = Callable[[str], str]
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One change of one plant. ``before`` and ``after`` are revisions; ``things`` are local IRIs."""
+    """One change of one plant. ``before`` and ``after`` are revisions; ``things`` are local IRIs.
+
+    ``source`` is the key of a source that came into the store with it, where one did.
+    """
 
     seq: int
     at: str
@@ -34,6 +37,7 @@ class Entry:
     why: str
     before: str
     after: str
+    source: str | None = None
 
     def words(self) -> str:
         return f"{self.who} {self.action} {', '.join(self.things)} ({self.at})"
@@ -57,20 +61,29 @@ class Journal:
             entries = entries[:-1]
         return tuple(entry for entry in entries if entry.seq not in void)
 
-    def settle(self, revision: Revisions) -> None:
-        """Mark a line void whose writer died before the file was replaced."""
+    def unfinished(self, revision: Revisions) -> Entry | None:
+        """The last line, if its writer died (or had no room) before the file was replaced."""
         entries, void = self._read()
-        if entries and entries[-1].seq not in void and _unfinished(entries[-1], revision):
-            self.void(entries[-1].seq)
+        last = entries[-1] if entries else None
+        return last if last and last.seq not in void and _unfinished(last, revision) else None
 
     def append(
-        self, *, who: str, action: str, plant: str, things: tuple[str, ...], why: str, before: str, after: str
+        self,
+        *,
+        who: str,
+        action: str,
+        plant: str,
+        things: tuple[str, ...],
+        why: str,
+        before: str,
+        after: str,
+        source: str | None = None,
     ) -> Entry:
         """Write a line and wait until it is on disk. Raises StoreFault; then nothing is kept of it."""
         entries, _ = self._read()
         seq = entries[-1].seq + 1 if entries else 1
-        entry = Entry(seq, _now(), who, action, plant, things, why, before, after)
-        self._write(asdict(entry))
+        entry = Entry(seq, _now(), who, action, plant, things, why, before, after, source)
+        self._write({name: value for name, value in asdict(entry).items() if value is not None})
         return entry
 
     def void(self, seq: int) -> None:
@@ -86,15 +99,18 @@ class Journal:
         except OSError as fault:
             raise StoreFault(FILE, f"cannot be read: {fault.strerror}") from None
         entries, void = list[Entry](), set[int]()
-        for line in lines:
+        for number, line in enumerate(lines, start=1):
             try:
                 row = json.loads(line)
             except ValueError:  # nothing, or half a line: its writer died before the change was made
                 continue
-            if "void" in row:
+            if _is_void(row):
                 void.add(row["void"])
-            else:
+            elif _is_entry(row):
                 entries.append(Entry(**{**row, "things": tuple(row["things"])}))
+            else:
+                detail = f"line {number} is none of a journal; take it out, or put back what stood there"
+                raise StoreFault(FILE, detail)
         return entries, void
 
     def _write(self, row: dict[str, object]) -> None:
@@ -124,6 +140,27 @@ def private_room(folder: Path) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     room.mkdir(mode=0o700, exist_ok=True)
     return room
+
+
+TEXTS = ("at", "who", "action", "plant", "why", "before", "after")
+
+
+def _is_void(row: object) -> bool:
+    return isinstance(row, dict) and isinstance(row.get("void"), int)
+
+
+def _is_entry(row: object) -> bool:
+    """Whether a line has the fields of an entry, each of its kind."""
+    if not isinstance(row, dict) or row.keys() - {"source"} != {"seq", "things", *TEXTS}:
+        return False
+    texts = [*(row[name] for name in TEXTS), row.get("source", "")]
+    things = row["things"]
+    return (
+        isinstance(row["seq"], int)
+        and all(isinstance(text, str) for text in texts)
+        and isinstance(things, list)
+        and all(isinstance(thing, str) for thing in things)
+    )
 
 
 def _unfinished(entry: Entry, revision: Revisions) -> bool:

@@ -10,7 +10,7 @@ from kb.journal import Entry
 from kb.model import Plant, PlantId, Source, canonical
 from kb.snapshot import Snapshot
 from kb.turtle import plant_to_turtle
-from kb.writing import Change, Edit, acceptable, added, refuse_stale, revision_of, sound, there
+from kb.writing import Change, Edit, acceptable, added, not_there, refuse_stale, revision_of, sound, there
 
 MEMORY = "memory:"
 
@@ -82,10 +82,11 @@ class MemoryRepository:
         things = added(before, after)
         texts = (plant_to_turtle(before), plant_to_turtle(after))
         refuse_stale(plant_id, (expected or revision, revision), self.journal(), texts, things)
-        sources = (*self._sources.values(), *((edit.source,) if edit.source else ()))
+        source = not_there(edit.source, self._sources.values())
+        sources = (*self._sources.values(), *((source,) if source else ()))
         after = acceptable(after, sources, self._plants)
-        if edit.source is not None:
-            self.put_source(edit.source)
+        if source is not None:
+            self.put_source(source)
         self._plants[plant_id] = after
         self._changed()
         now = self.revision(plant_id)

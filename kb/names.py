@@ -82,15 +82,17 @@ class NameIndex:
 
     def resolve(self, name: str) -> PlantId:
         """The one plant that goes by this name. Raises UnknownPlant or AmbiguousPlant."""
-        plant_id = PlantId(name.strip().lower())
-        if plant_id in self.ids:
-            return plant_id
-        for found in self._readings(fold(name)):
-            if len(found) == 1:
-                return found[0]
-            if found:
-                raise AmbiguousPlant(name, tuple(self.choice(plant) for plant in found))
+        found = self.named(name)
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise AmbiguousPlant(name, tuple(self.choice(plant) for plant in found))
         raise UnknownPlant(name, self.nearest(name))
+
+    def named(self, name: str) -> tuple[PlantId, ...]:
+        """All plants that a name can mean, by id; none where it is unknown."""
+        plant_id = PlantId(name.strip().lower())
+        return (plant_id,) if plant_id in self.ids else self._means(fold(name))
 
     def choice(self, plant_id: PlantId) -> Choice:
         """A plant as it is offered: by its first English name that means no other one, where it has one."""

@@ -1,9 +1,10 @@
 """A user's folder laid over the base: reading both, and what of a plant is the user's own."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
-from kb.errors import BadFile
+from kb.errors import BadFile, StoreFault
 from kb.files import PLANTS, SOURCES, plant_path, read_text, turtle_files, write_durably
 from kb.model import Plant, PlantId, Source, SourceKey, canonical
 from kb.turtle_reading import ParsedPlant, parse_plant, parse_source
@@ -17,6 +18,21 @@ def replace_text(path: Path, text: str) -> bool:
         return False
     write_durably(path, text)
     return True
+
+
+def begin_with(path: Path, text: str) -> None:
+    """Write the first of two files that belong together. Raises StoreFault; then nothing was changed."""
+    try:
+        replace_text(path, text)
+    except StoreFault as fault:
+        reason = fault.detail.removesuffix("; nothing was changed")
+        raise StoreFault(fault.store, f"{reason}; nothing was changed") from None
+
+
+def named_in(folder: Path, key: SourceKey | str) -> bool:
+    """Whether any plant's file of a folder names this source."""
+    name = re.compile(rf"source\.{re.escape(key)}(?![\w.-]*\w)".encode())
+    return any(name.search(path.read_bytes()) for path in turtle_files(folder, PLANTS))
 
 
 def load_sources(folder: Path, sources: dict[SourceKey, Source], faults: list[BadFile]) -> None:

@@ -30,10 +30,30 @@ from kb.files import (
 from kb.journal import Entry, Journal
 from kb.memory_store import MEMORY, MemoryRepository
 from kb.model import Plant, PlantId, Source, SourceKey
-from kb.overlay import ReadBefore, beyond_base, load_plant, load_plants, load_sources, replace_text
+from kb.overlay import (
+    ReadBefore,
+    begin_with,
+    beyond_base,
+    load_plant,
+    load_plants,
+    load_sources,
+    named_in,
+    replace_text,
+)
 from kb.snapshot import Snapshot
 from kb.turtle import plant_to_turtle, source_to_turtle
-from kb.writing import Change, Edit, acceptable, added, refuse_stale, revision_of, sound, there, with_told
+from kb.writing import (
+    Change,
+    Edit,
+    acceptable,
+    added,
+    not_there,
+    refuse_stale,
+    revision_of,
+    sound,
+    there,
+    with_told,
+)
 
 __all__ = [
     "MEMORY",
@@ -231,28 +251,39 @@ class FilesRepository:
         overlay = self._writable_folder()
         with locked(overlay):
             journal = Journal(overlay)
-            journal.settle(lambda name: self.revision(PlantId(name)))
+            self._settle(journal, overlay)
             before, revision = self._standing(plant_id), self.revision(plant_id)
             after = edit.make(before)
             things = added(before, after)
             texts = (self._own_text(before), self._own_text(after))
             refuse_stale(plant_id, (expected or revision, revision), self.journal(), texts, things)
-            sources = (*self._sources(), *((edit.source,) if edit.source else ()))
+            source = not_there(edit.source, self._sources())
+            sources = (*self._sources(), *((source,) if source else ()))
             after = acceptable(after, sources, map(plant_id_of, self._room(PLANTS)))
             text = self._own_text(after)
-            if edit.source is not None:
-                replace_text(source_path(overlay, edit.source.key), source_to_turtle(edit.source))
             now = revision_of(self._bytes(self._base, plant_id), text.encode())
             entry = journal.append(
                 who=edit.who, action=edit.action, plant=plant_id, things=things, why=edit.why,
-                before=revision, after=now,
+                before=revision, after=now, source=source.key if source else None,
             )  # fmt: skip
             try:
+                if source is not None:
+                    begin_with(source_path(overlay, source.key), source_to_turtle(source))
                 self._kept(replace_text(plant_path(overlay, plant_id), text))
             except StoreFault:
-                journal.settle(lambda name: self.revision(PlantId(name)))
+                self._settle(journal, overlay)
                 raise
             return Change(before, after, now, entry, things)
+
+    def _settle(self, journal: Journal, overlay: Path) -> None:
+        """Make a change that was begun and not finished as if it had never been: its source, its line."""
+        left = journal.unfinished(lambda name: self.revision(PlantId(name)))
+        if left is None:
+            return
+        if left.source is not None and not named_in(overlay, left.source):
+            with contextlib.suppress(OSError):
+                source_path(overlay, SourceKey(left.source)).unlink(missing_ok=True)
+        journal.void(left.seq)
 
     def _own_text(self, plant: Plant) -> str:
         return plant_to_turtle(plant if self._base is None else beyond_base(plant, self._base))

@@ -142,7 +142,9 @@ class Snapshot:
             every = {plant.id: self._here(plant, key) for plant in self.plants.values() if plant.observations}
             here = {plant_id: values for plant_id, values in every.items() if values}
             if not here:
-                known = {seen.place for plant_id in every for seen in self.plants[plant_id].observations}
+                known = {
+                    one.place for plant_id in every for one in self.local(plant_id)
+                }  # not what was withdrawn
                 raise UnknownPlace(place, tuple(sorted(known)))
             made = Snapshot(
                 self.version,

@@ -4,22 +4,50 @@ from dataclasses import replace
 
 from kb import defaults
 from kb.adoption.indicators import LIGHT
+from kb.adoption.intervals import FOUND_BEYOND
 from kb.known_values import KnownValues
-from kb.mixture.profile import Estimate
-from kb.mixture.reaction import ACID_CLASS, of_acid_or_lime
+from kb.mixture.profile import Estimate, Span
 from kb.model import Record
 
 
 def usual_ph(reaction_class: Estimate | None) -> tuple[float, float]:
-    """The usual range of pH; without its bound on the side where the plant is found, acid or lime.
+    """The usual range of pH; moved out on the side where the plant is found, acid or lime.
 
-    The class is not turned into a pH: it only says that garden ground is no guess there.
+    The class is not turned into a pH of the plant: its wording names ground on which the plant is found, and
+    the stand-in does not close before such ground ends.
     """
     low, high = defaults.SOIL_PH
-    if reaction_class is None or not of_acid_or_lime(reaction_class.likely):
+    if reaction_class is None:
         return low, high
-    acid = reaction_class.likely <= ACID_CLASS
-    return (defaults.SOIL_PH_ENDS[0], high) if acid else (low, defaults.SOIL_PH_ENDS[1])
+    found = reaction_class.likely
+    return min(low, _acid_ground(found, low)), max(high, _limy_ground(found, high))
+
+
+def moved_out(span: Span, reaction_class: Estimate | None, *, of_a_group: bool) -> Span:
+    """A range of pH that is advice or a find alone, where the plant is found on ground beyond it.
+
+    Where a plant is found beyond what is advised, it bears that a little way (`FOUND_BEYOND`), be it by one
+    of several authorities. Advice for a whole group ("Primrose") was no reading of this plant: it closes no
+    end before the ground of its class.
+    """
+    if not span.found or reaction_class is None:
+        return span
+    low = max(_acid_ground(reaction_class.low, span.low), round(span.low - FOUND_BEYOND, 6))
+    high = min(_limy_ground(reaction_class.high, span.high), round(span.high + FOUND_BEYOND, 6))
+    if of_a_group:
+        low = min(low, _acid_ground(reaction_class.likely, low))
+        high = max(high, _limy_ground(reaction_class.likely, high))
+    return replace(span, low=min(span.low, low), high=max(span.high, high))
+
+
+def _acid_ground(reaction_class: float, otherwise: float) -> float:
+    """Down to which pH the ground of a class goes, where its wording says that it is acid."""
+    return next((end for most, end in defaults.ACID_GROUND_TO_PH if reaction_class <= most), otherwise)
+
+
+def _limy_ground(reaction_class: float, otherwise: float) -> float:
+    """Up to which pH the ground of a class goes, where its wording says that it is neutral or limy."""
+    return next((end for least, end in defaults.LIMY_GROUND_TO_PH if reaction_class >= least), otherwise)
 
 
 def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
@@ -27,6 +55,7 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
 
     What is not on record stands in as a garden herb's. A plant of deep shade, by its light class, cannot
     need much more than the light it is found in: the stand-in is then no more than a small multiple of it.
+    One of half shade does without full sun (`FULL_IN_HALF_SHADE`).
     Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3). Of
     what climbs they do: it grows up in the shade of its host year after year, not as a seedling alone.
     """
@@ -38,10 +67,19 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
         return zero, full
     if lives_on.origin == "assumed":
         return zero, full
+    if _of_half_shade(values) and not full.known:
+        full = Estimate(*defaults.FULL_IN_HALF_SHADE, full.origin, lives_on.records)
     return (
         _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
         _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
     )
+
+
+def _of_half_shade(values: KnownValues) -> bool:
+    """Whether it is a herb, grass or fern whose class says half shade or less (a tree's is of young ones)."""
+    found = values.maybe(LIGHT)
+    low = values.choice("growth-form").value in {"herb", "graminoid", "fern"}
+    return low and found is not None and found.likely <= defaults.HALF_SHADE_CLASS
 
 
 def light_to_live(values: KnownValues) -> Estimate:

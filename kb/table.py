@@ -10,6 +10,7 @@ from dataclasses import replace
 from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
 from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_find
+from kb.crop_stages import renewed_course, within_its_cycle
 from kb.genus import GenusFacts, genus_of
 from kb.geophytes import StandInCourse, geophyte_course
 from kb.kin_exceptions import apart_from
@@ -19,10 +20,14 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
-from kb.stand_ins import leaf_area, light_to_crop, light_to_live, usual_ph
-from kb.trailing import trailing_height
+from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
+from kb.trailing import BLADES_ABOVE, trailing_height
 from kb.winters import winters_of
 
+FIRST_YEAR_DOUBT = (0.7, 1.4)
+"""Ends of the height of a crop of one printed figure, as multiples of it: as for vines along the ground."""
+COVERS = frozenset({"nitrogen-fixer", "ground-cover"})
+"""Groups of plants that serve the ground; what is of no other is grown for that (common practice)."""
 ORCHARD = "fruit-tree"
 """The group of trees that are picked from the ground below them; what a wood bears is gathered as it lies."""
 
@@ -37,12 +42,12 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     known_form = form.value or defaults.UNKNOWN_FORM
     default = defaults.FORMS[known_form]
     trailing = trailing_height(values, genus.grown_low.height(plant.id))
-    height = trailing or _height(values, plant, form, genus, default)
+    cycle = values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form")
+    height = trailing or _in_first_year(values, cycle) or _height(values, plant, form, genus, default)
     root_form = values.choice("root-form", default.root_form, "form")
     d95 = d95_of(values, plant.id, root_form, genus)
     crown = _crown_width(values, height, default)
-    leaf = _activity(values, ("leaf-window", "growth-window"), known_form)
-    cycle = values.choice("life-cycle", "perennial" if known_form != "herb" else None, "form")
+    dug = _dug_depth(values, plant)
     reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
     crop_zero, crop_full = light_to_crop(values)
     return Profile(
@@ -59,7 +64,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         root_d95_m=d95,
         height_m=height,
         crown_width_m=crown,
-        crown_base_m=_crown_base(values, height, default),
+        crown_base_m=_crown_base(values, height, BLADES_ABOVE if trailing else default.base_share),
         leaf_area_index=leaf_area(values, known_form, default.leaf_area_index),
         extinction=Estimate(
             default.extinction * (1 - defaults.EXTINCTION_SHARE),
@@ -67,8 +72,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
             default.extinction * (1 + defaults.EXTINCTION_SHARE),
             "form",
         ),
-        activity=_activity(values, ("growth-window", "leaf-window"), known_form),
-        leaf=leaf,
+        activity=_activity(values, ("growth-window", "leaf-window"), known_form, dug),
+        leaf=_activity(values, ("leaf-window", "growth-window"), known_form, dug),
         light_to_survive=_light_to_survive(values, cycle, crop_zero),
         light_to_crop_zero=crop_zero,
         light_to_crop_full=crop_full,
@@ -76,7 +81,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
-        soil_ph=_reaction(values, usual_ph(reaction)),
+        soil_ph=_reaction(values, reaction),
         moisture=_moisture(values, cycle),
         spread=values.choice("spread", _usual_spread(values, plant, genus, cycle), "genus"),
         travels_by=_travels_by(values, plant, genus),
@@ -85,7 +90,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         winters=winters_of(values, plant),
         support_mode=_support(values, known_form, trailing),
         reach_m=None if trailing is not None else values.maybe("reach"),
-        dug_depth_m=_dug_depth(values, plant),
+        dug_depth_m=dug,
         cover_days=values.maybe("days-to-full-cover"),
         cycle_days=values.maybe("cycle-length"),
         sole_spacing_m=values.estimate("sole-spacing", scaled(crown, defaults.SPACING_TO_CROWN), "form"),
@@ -97,6 +102,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         reaction_class=reaction,
         on_a_stem=_on_a_stem(plant, known_form),
         picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
+        covers=_covers(plant),
     )
 
 
@@ -109,6 +115,17 @@ def _height(
         return values.estimate("mature-height", default.height_m, "form")
     low, high = interval_of_middle(median, defaults.GENUS_HEIGHT_LOG_SD)
     return values.estimate("mature-height", (low, median, high), "genus")
+
+
+def _in_first_year(values: KnownValues, cycle: Choice) -> Estimate | None:
+    """The height of a biennial that is grown for its first season, as crop tables print it; None for others.
+
+    Floras measure it in flower, in its second year.
+    """
+    grown = values.grown_height() if cycle.value == "biennial" else None
+    if grown is None:
+        return None
+    return replace(grown, low=grown.low * FIRST_YEAR_DOUBT[0], high=grown.high * FIRST_YEAR_DOUBT[1])
 
 
 def build_window(value: Adopted, records: Mapping[str, Record]) -> Activity | None:
@@ -169,25 +186,29 @@ def _moisture(values: KnownValues, cycle: Choice) -> Span:
     return replace(span, low=min(span.low, usual[0]), high=max(span.high, usual[1]), origin="assumed")
 
 
-def _reaction(values: KnownValues, usual: tuple[float, float]) -> Span:
+def _reaction(values: KnownValues, reaction_class: Estimate | None) -> Span:
     """The pH that a plant bears, with what it rests on: advice and finds are no limits.
 
-    They were moved out once, each by what it is (`kb/adoption/intervals.py`); the usual garden range moves
-    out no end that a record closes.
+    They were moved out once, each by what it is (`kb/adoption/intervals.py`), and give way to where the plant
+    itself is found; the usual garden range moves out no end that a record closes.
     """
-    span = values.span("soil-reaction", usual)
+    span = values.span("soil-reaction", usual_ph(reaction_class))
     if not span.known:
         return span
     if values.rests_on("soil-reaction", _tells_what_is_best):
         low, high = round(span.low + ADVICE_BEYOND, 6), round(span.high - ADVICE_BEYOND, 6)
-        return replace(span, best=(low, high), found=True)
-    return replace(
-        span, found=values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
-    )
+        advised = replace(span, best=(low, high), found=True)
+        return moved_out(advised, reaction_class, of_a_group=values.rests_on("soil-reaction", _of_a_group))
+    found = values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
+    return moved_out(replace(span, found=found), reaction_class, of_a_group=False)
 
 
 def _tells_what_is_best(record: Record) -> bool:
     return record.condition("extent") == BEST
+
+
+def _of_a_group(record: Record) -> bool:
+    return record.condition("scope") == "group"
 
 
 def _is_indicator_of_moisture(record: Record) -> bool:
@@ -246,28 +267,36 @@ def _crown_width(values: KnownValues, height: Estimate, default: defaults.FormDe
     return values.estimate("crown-width", defaults.crown_of(height.likely, default), "form")
 
 
+def _covers(plant: Plant) -> Choice:
+    """Whether it is grown for the ground alone: a green manure, a living mulch."""
+    groups = set(plant.groups)
+    return Choice("yes", "common-practice") if groups and groups <= COVERS else Choice(None, "assumed")
+
+
 def _on_a_stem(plant: Plant, form: str) -> Choice:
     orchard = form == "tree" and defaults.ORCHARD_GROUP in plant.groups
     return Choice("yes", "common-practice") if orchard else Choice(None, "assumed")
 
 
-def _crown_base(values: KnownValues, height: Estimate, default: defaults.FormDefaults) -> Estimate:
-    base = height.likely * default.base_share
+def _crown_base(values: KnownValues, height: Estimate, share: float) -> Estimate:
+    base = height.likely * share
     known = values.maybe("crown-base")
     if known is not None and known.likely < height.likely:
         return known
     return Estimate(base * 0.5, base, base * 1.5, "form")
 
 
+BARE_IN_RAINS = "bare-in-rains"
 MOST_MOVED = 12.0
 """A first day this many weeks before the usual start of the form, or more, is another season's."""
 
 
-def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activity:
+def _activity(values: KnownValues, traits: tuple[str, ...], form: str, dug: Estimate) -> Activity:
     """The yearly course from the first window that is known, else from store and flower, else from the form.
 
-    A start alone that is on record (a first leaf) moves the start of the form's course, not its end;
-    the course stays a stand-in.
+    Stages of a crop that are on record shape what stands in (`crop_stages`), and go before the leaf of an
+    evergreen where the harvest takes it; ``dug`` is how deep that digs. A start alone that is on record (a
+    first leaf) moves the start of the form's course, not its end; the course stays a stand-in.
     """
     retention = values.choice("leaf-retention")
     evergreen = retention.value == "evergreen"
@@ -276,12 +305,15 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
         if window is None or window.low is None or window.high is None:
             continue
         return _course(values, (window.low, window.high), values.counted(trait), form, evergreen=evergreen)
-    if evergreen:
+    renewed = None if _one_season(values) else renewed_course(values, form, dug)
+    if evergreen and renewed is None:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
-    usual = geophyte_course(values, form) or StandInCourse(
-        defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
-    )
+    if retention.value == BARE_IN_RAINS:
+        corners = defaults.FORMS[form].weeks
+        doubt, records = defaults.DATES_DOUBT_WEEKS, retention.records
+        return Activity(*corners, False, doubt, retention.origin, records, "dry-season", "dry-season")
+    usual = renewed or _usual_course(values, form)
     (start, full, decline, end), records = usual.corners, usual.records
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
@@ -292,6 +324,18 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str) -> Activi
     return Activity(
         start, full, decline, end, False, usual.doubt_weeks, "form", records, *_drivers(values, form)
     )
+
+
+def _usual_course(values: KnownValues, form: str) -> StandInCourse:
+    """What stands in for a season: of a bulb, corm or tuber, of the form, of a crop within its cycle."""
+    usual = geophyte_course(values, form) or StandInCourse(
+        defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
+    )
+    return within_its_cycle(usual, values) if _one_season(values) else usual
+
+
+def _one_season(values: KnownValues) -> bool:
+    return values.choice("life-cycle").value in ONE_SEASON
 
 
 def _course(

@@ -14,6 +14,9 @@ from kb.model import PlantId, Record, TraitId
 
 TRAILS_BELOW = 0.35
 """A vine recorded as a crop lower than this share of its length is grown along the ground."""
+BLADES_ABOVE = 0.5
+"""Share of its height above which a trailing vine holds its blades, on upright stalks from a stem that lies
+on the ground (common practice of squash and melons; the share is judgement)."""
 VINE = "climber-herbaceous"
 CLIMBS_ANYHOW = frozenset({"twiner", "root-clinger"})
 """What is on record to climb so is not taken to trail as its kin do."""

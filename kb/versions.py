@@ -47,15 +47,21 @@ class LeftOut:
     plant: PlantId | None = None
 
 
-def open_version(folder: str) -> Version:
-    """The version that a folder holds. Raises StoreFault where it is no folder of a knowledge base."""
-    path = Path(folder)
+def folder_of(folder: str) -> Path:
+    """The folder of a version, by its name. Raises StoreFault where it is none of a knowledge base."""
+    path = repository.named_folder(folder)
     if not path.is_dir():
         raise StoreFault(folder, "is no folder; name one that holds plants/ and sources/")
     if not (path / PLANTS).is_dir():
         inner = path / "kb"
         hint = f"; name '{inner}'" if (inner / PLANTS).is_dir() else "; name one that holds plants/"
         raise StoreFault(folder, f"holds no plants/{hint}")
+    return path
+
+
+def open_version(folder: str) -> Version:
+    """The version that a folder holds. Raises StoreFault where it is no folder of a knowledge base."""
+    path = folder_of(folder)
     base = repository.shipped_base()
     if path.resolve() == base.resolve():
         return Version(folder, "the shipped base", repository.FilesRepository(base, None).snapshot())

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from kb.errors import BadFile, BadRecord, Refused, StaleWrite, UnknownPlant
+from kb.errors import BadFile, BadParameter, BadRecord, ParameterFault, Refused, StaleWrite, UnknownPlant
 from kb.journal import Entry
 from kb.model import Plant, PlantId, Source, canonical
 from kb.turtle import plant_from_turtle, plant_to_turtle
@@ -130,6 +130,21 @@ def acceptable(plant: Plant, sources: Iterable[Source], plants: Iterable[PlantId
         return sound(plant, sources, plants)
     except BadRecord as fault:
         raise Refused(fault.record, fault.path, fault.detail) from None
+
+
+def not_there(source: Source | None, sources: Iterable[Source]) -> Source | None:
+    """The source that comes with a change, unless it stands on file already.
+
+    Asked under the lock: another writer may have brought one of the same key since the change was made up.
+    Raises BadParameter where that one is described in other words; it is never written over.
+    """
+    if source is None:
+        return None
+    there = next((one for one in sources if one.key == source.key), None)
+    if there is not None and there != source:
+        detail = f"'{source.key}' is described already, in other words; name it without describing it"
+        raise BadParameter((ParameterFault("source", detail),))
+    return source if there is None else None
 
 
 def acceptable_source(source: Source) -> Source:

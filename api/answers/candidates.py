@@ -9,10 +9,11 @@ from weakref import WeakKeyDictionary
 from api.answers.cautions import Reader, left_out_notes, plant_cautions
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
+from api.answers.planted_weeks import listed_together, set_this_year
 from api.answers.rows import all_cautions, pair_row, shared_notes, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
-from api.answers.standing import set_this_year, stand
+from api.answers.standing import stand
 from api.answers.stocks import stock_notes, tree_named
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
@@ -114,11 +115,12 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     a = snapshot.profile(subject)
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
-    a, crop_notes = set_this_year(a, question.setting.sow_week_a)
-    if question.setting.setting == "under":
-        a = on_its_frame(a)
-    standing = stand(a, None, question.setting, parameter="plant")
     others, left_out = others_for(snapshot, subject, question.leaving)
+    setting, others, week_notes = listed_together(a, others, question.setting, site)
+    a, crop_notes = set_this_year(a, setting.sow_week_a)
+    if setting.setting == "under":
+        a = on_its_frame(a)
+    standing = stand(a, None, setting, parameter="plant")
     asked = replace(question, plant=subject, page=replace(question.page, after=None, limit=0))
     bound = digest(snapshot.version, repr(asked))
     ranked = _RANKINGS.get(
@@ -153,6 +155,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
         "notes": [
             *shared_notes(part.entries),
             *left_out,
+            *week_notes,
             *crop_notes,
             *standing.notes,
             *(stock_notes(snapshot, a, question.setting.tree) if question.setting.setting == "under" else ()),

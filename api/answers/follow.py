@@ -4,9 +4,10 @@ from api.answers.cautions import Reader, left_out_notes
 from api.answers.evidence import rounded
 from api.answers.ground_history import history_notes, known_enemies
 from api.answers.knowledge import Answer
+from api.answers.planted_weeks import set_this_year
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
-from api.answers.standing import long_year_notes, of_year, refuse, refuse_sowing, set_this_year, site_notes
+from api.answers.standing import long_year_notes, of_year, refuse, refuse_sowing, site_notes
 from api.questions import PairQuestion
 from kb.mixture.as_grown import as_sown
 from kb.mixture.follow import FollowOn, following_crop, timing

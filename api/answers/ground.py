@@ -6,6 +6,7 @@ from api.answers.evidence import rounded
 from api.answers.knowledge import Answer
 from api.questions import SettingAsked
 from kb.errors import BadParameter, ParameterFault
+from kb.mixture.judgement import ground_notes
 from kb.mixture.profile import Estimate, Profile
 
 HALF = 0.5
@@ -40,12 +41,12 @@ def ground_of(asked: float | None, spacing_m: float | None, profile: Profile | N
     if spacing_m is None or profile is None:
         return Ground(None) if asked is None else _with_spacing(Ground(asked, GIVEN), profile)
     alone = profile.sole_spacing_m
-    share = (alone.likely / spacing_m) ** 2
-    if share > 1:
+    if spacing_m < alone.likely:
         detail = (
             f"is closer than a stand of {profile.name} alone ({alone.likely:.2g} m apart); give that or more."
         )
         raise refuse(f"spacing_{side}_m", detail)
+    share = (alone.likely / spacing_m) ** 2
     how = f"spacing_{side}_m against the {alone.likely:.2g} m of a stand of its own{_stand_in(alone)}"
     return Ground(share, how, spacing_m, GIVEN)
 
@@ -67,7 +68,7 @@ def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Grou
     one = ground_of(asked.share_a, asked.spacing_a_m, a, "a")
     other = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
     if one.share is not None and other.share is not None:
-        return one, other, ()
+        return one, other, tuple(ground_notes(one.share + other.share))
     if one.share is None and other.share is None:
         row = "row" if asked.setting == "hedge" else "ground"
         note = f"Shares of the {row} were not given: half each. Shares move the verdict most."

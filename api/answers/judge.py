@@ -7,6 +7,7 @@ from api.answers.cautions import Reader, left_out_notes, site_work
 from api.answers.evidence import rounded
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
+from api.answers.planted_weeks import bed_together, set_this_year
 from api.answers.roots import root_profile
 from api.answers.rows import (
     SHARE_DIGITS,
@@ -29,7 +30,6 @@ from api.answers.standing import (
     long_year_notes,
     of_year,
     refuse,
-    set_this_year,
     tree_dict,
     tree_standing,
 )
@@ -53,12 +53,13 @@ MEASURES_NOTE = "These describe and judge nothing; compare plantings of as many 
 def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
     """Whether a planting fits together: what each gets, who is squeezed out, jobs, gaps, conflicts."""
     plants, tree = _resolved(snapshot, question)
+    site, said = _site(snapshot, question), question
+    question, week_notes = bed_together([snapshot.profile(plant) for plant in plants], question, site)
     meant = [
         set_this_year(snapshot.profile(plant), asked.sow_week, asked.clear_week)
         for plant, asked in zip(plants, question.plants, strict=True)
     ]
     profiles = [profile for profile, _ in meant]
-    site = _site(snapshot, question)
     reader = Reader(site.audience, site.place)
     overhead, tree_shown, assumed = _overhead(snapshot, question, tree)
     _refuse_misplaced(question, profiles)
@@ -103,10 +104,11 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
         "names": shown_names(snapshot, shown),
         **_told(result),
         "root_profiles": {plant: root_profile(snapshot.profile(plant)) for plant in shown},
-        "plan": _plan(question, plants, shares, snapshot.version),
+        "plan": _plan(said, plants, shares, snapshot.version),
         "reasons": [reason_dict(reason) for reason in result.reasons],
         "notes": [
             *share_notes,
+            *week_notes,
             *dict.fromkeys(note for _, notes in meant for note in notes),
             *long_year_notes(
                 *(week for asked in question.plants for week in (asked.sow_week, asked.clear_week))
@@ -224,13 +226,13 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
         share, sole = asked.share, profile.sole_spacing_m.likely
         if asked.spacing_m is not None:
-            share = (sole / asked.spacing_m) ** 2
-            if share > 1 + 1e-9:
+            if asked.spacing_m < sole * (1 - 1e-9):
                 detail = (
                     f"is closer than a stand of {profile.name} alone ({sole:.2g} m apart); give that or more."
                 )
                 faults.append(_fault(question, place, "spacing_m", detail))
-            share = min(1.0, share)
+                continue
+            share = min(1.0, (sole / asked.spacing_m) ** 2)
         found.append(share)
     if faults:
         raise BadParameter(tuple(faults))

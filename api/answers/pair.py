@@ -4,11 +4,12 @@ from api.answers.cautions import Reader, left_out_notes
 from api.answers.ground import HALF_EACH
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
+from api.answers.planted_weeks import planted_together, set_this_year
 from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
-from api.answers.standing import set_this_year, stand
+from api.answers.standing import stand
 from api.answers.stocks import stock_notes, tree_named
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
@@ -28,18 +29,19 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     b = snapshot.profile(snapshot.resolve(question.b))
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
-    a, notes_a = set_this_year(a, question.setting.sow_week_a)
-    b, notes_b = set_this_year(b, question.setting.sow_week_b)
-    if question.setting.setting == "under":
+    asked, notes_weeks = planted_together(a, b, question.setting, site)
+    a, notes_a = set_this_year(a, asked.sow_week_a)
+    b, notes_b = set_this_year(b, asked.sow_week_b)
+    if asked.setting == "under":
         a = on_its_frame(a)
-    standing = stand(a, b, question.setting, parameter="a")
+    standing = stand(a, b, asked, parameter="a")
     halves = question.setting.setting == "bed" and standing.understood.get("share_a_from") == HALF_EACH
     result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book, fuller=halves)
     if standing.at_edge:
         result = beside(a, b, site, standing.arrangement, result, snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
-    notes = [*result.notes, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
+    notes = [*result.notes, *notes_weeks, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
     if question.setting.setting == "under":
         notes += stock_notes(snapshot, a, question.setting.tree)
     if result.fuller is not None:

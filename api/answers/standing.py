@@ -13,7 +13,6 @@ from kb.mixture.profile import Profile
 from kb.mixture.roots import planted_share, root_radius
 from kb.mixture.site import Arrangement, Stand, Tree
 from kb.mixture.trained import TRAINED_FORM, frame_note
-from kb.mixture.year_crop import as_year_crop, of_one_year
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 
@@ -199,18 +198,6 @@ def of_year(week: int | None) -> int | None:
 def long_year_notes(*weeks: int | None) -> tuple[str, ...]:
     """What is said where a week is named that the reckoned year of 52 weeks (``season``) does not have."""
     return (LONG_YEAR,) if LONG in weeks else ()
-
-
-def set_this_year(
-    profile: Profile, sow_week: int | None, clear_week: int | None = None
-) -> tuple[Profile, tuple[str, ...]]:
-    """The plant as it is meant where a week of setting or clearing is named, with what is said of that."""
-    if sow_week is None and clear_week is None:
-        return profile, ()
-    if not of_one_year(profile, cleared=clear_week is not None):
-        return profile, ()
-    told = f"{profile.name} is judged as a crop of one season, since a week is named for it"
-    return as_year_crop(profile), (f"{told}; asked without, it stands for years.",)
 
 
 def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:

@@ -92,6 +92,6 @@ COMMANDS: dict[str, click.Command] = {
         help="Which plants of a list of yours are known here? FILE is a table or one name a line (- reads "
         "what is sent on); any order of columns, with headings or without.\n\n"
         "Each row is matched, ambiguous (with the choices) or unknown (with the nearest names). Nothing is "
-        "guessed and nothing is kept.",
+        "guessed and nothing is kept. A list has at most 50,000 rows.",
     )
 }

@@ -41,3 +41,29 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
         ("Plant", *(w.capitalize() for _, w in CAUSES)),
         rows,
     )
+
+
+def loss_strip(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str = "strip") -> Figure:
+    """The small form: one bar a plant, all causes together; ``losses`` are (name, {cause: share 0-1})."""
+    shares = [(name, loss.get("all", 0.0)) for name, loss in losses]
+    caption = "What each goes without, of what it would get on ground of its own."
+    return strip(shares, "What each goes without here", caption, "Goes without", key=key)
+
+
+def strip(
+    shares: Sequence[tuple[str, float]], title: str, caption: str, head: str, *, key: str = "strip"
+) -> Figure:
+    """One bar a row, with its number; ``shares`` are (name, share 0-1) of what a full bar is."""
+    left = min(10 + max(7.4 * len(name) for name, _ in shares), 150.0)
+    room = WIDTH - left - 50
+    marks = []
+    for row, (name, share) in enumerate(shares):
+        y, filled = row * (BAR + 4), min(1.0, share)
+        marks.append(text(2, y + 15, name, bold=True))
+        marks.append(box(left, y + 4, room, BAR - 4, edge=0.4))
+        marks.append(box(left, y + 4, max(1.0, room * filled), BAR - 4, fill=hatch(key, "dense")))
+        marks.append(text(WIDTH - 4, y + 15, f"{round(100 * share)} %", anchor="end", bold=True))
+    rows = tuple((name, f"{round(100 * share)} %") for name, share in shares)
+    sentence = f"{caption} {', '.join(f'{name}: {said}' for name, said in rows)}."
+    drawn = drawing(key, title, sentence, len(shares) * (BAR + 4) + 4, marks)
+    return Figure(drawn, title, caption, ("Of", head), rows)

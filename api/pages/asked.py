@@ -170,6 +170,34 @@ def site_words(question: Mapping[str, Any]) -> str | None:
     return f"{name}: {description}" if description else str(name)
 
 
+ALWAYS_SAID = ("group", "setting")
+"""Parts of a question that stand in its line without being marked as said or not."""
+
+
+def question_gist(question: Mapping[str, Any]) -> str:
+    """The question in one line: what was said of site and tree, and how much was taken for granted."""
+    site = site_words(question)
+    said = [] if site is None else [site]
+    assumed = 0
+    nested = [value for value in question.values() if isinstance(value, Mapping) and "given" in value]
+    for part in (*nested, {key: question[key] for key in ALWAYS_SAID if key in question}):
+        given = part.get("given", ALWAYS_SAID)
+        for key, value in part.items():
+            if (
+                key in HIDDEN
+                or key in {"id", "given"}
+                or isinstance(value, Mapping)
+                or value in (None, [], ())
+            ):
+                continue
+            if key in given:
+                label = LABELS.get(key, plain(key).capitalize())
+                said.append(f"{label[:1].lower()}{label[1:]} {_said(key, value)}")
+            else:
+                assumed += 1
+    return "; ".join([*said, f"{assumed} taken for granted"] if assumed else said)
+
+
 def question_rows(question: Mapping[str, Any]) -> list[tuple[str, str]]:
     """Label and value of everything in the question; what nobody said is marked or named at the end."""
     rows, unsaid = [], []

@@ -76,6 +76,12 @@ def evidence(records: Sequence[str], lines: CreditLines) -> tuple[tuple[Link, ..
     return _links(shown, lines), _links([record for record in records if record not in shown], lines)
 
 
+def all_evidence(records: Sequence[str], lines: CreditLines) -> tuple[Link, ...]:
+    """The links to all records, those first that differ most."""
+    shown, rest = evidence(records, lines)
+    return (*shown, *rest)
+
+
 def _links(records: Iterable[str], lines: CreditLines) -> tuple[Link, ...]:
     links, before = [], None
     for record in records:

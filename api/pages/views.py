@@ -1,26 +1,28 @@
 """From an answer to what a page shows: names, sorted tables, figures. Nothing is computed here."""
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import Any
-from urllib.parse import parse_qsl, quote, unquote, urlencode, urlsplit
+from urllib.parse import parse_qsl, urlencode, urlsplit
 
 from api.figures.drawing import Figure
-from api.figures.loss import loss_figure
+from api.figures.loss import loss_figure, loss_strip, strip
 from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import ORIGIN, depth, metres, plain, plant_url, scientific, trait_words, upfirst
+from api.pages.words import ORIGIN, depth, metres, plain, scientific, trait_words, upfirst
 from kb.mixture.counting import so_many
 
 Answer = Mapping[str, Any]
 
-QUOTED = re.compile(r"(?<!\w)'(.+?)'(?!\w)")
-"""The name that an error is about, as its sentence quotes it."""
-
 TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
 """Measures of a tree that a question on one pair under it takes as they are."""
+
+TREE_SIZES = ("crown_radius_m", "crown_base_m", "leaf_area_index")
+"""Sizes of a tree that a form shows again where they were said."""
+
+UNDER_FIELDS = ("latitude", "soil_depth_m", "side", "stand", "stock", "given", "include")
+"""What was said of a pair under a tree and is no field of its form."""
 
 SITE_FIELDS = (
     "last_frost",
@@ -121,6 +123,7 @@ def root_origins(profiles: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [
         {
             "name": upfirst(name),
+            "called": name,
             "share": share,
             "depth": depth(profile[key]["likely"]),
             "low": depth(profile[key]["low"]),
@@ -157,9 +160,18 @@ def plant_figures(name: str, answer: Answer) -> list[Figure]:
     return [*figures, year_figure(windows, name)] if windows else figures
 
 
+def _losses(answer: Answer) -> list[tuple[str, Mapping[str, float]]]:
+    return [(upfirst(name_of(answer, plant)), loss) for plant, loss in answer["loss"].items()]
+
+
+def pair_strip(answer: Answer) -> Figure:
+    """What each of two goes without, in small."""
+    return loss_strip(_losses(answer))
+
+
 def pair_figures(answer: Answer) -> list[Figure]:
     """The losses of both as bars; the root profiles of both side by side."""
-    losses = [(upfirst(name_of(answer, plant)), loss) for plant, loss in answer["loss"].items()]
+    losses = _losses(answer)
     profiles = answer.get("root_profiles") or {}
     shapes = [root_shape(upfirst(name_of(answer, plant)), profile) for plant, profile in profiles.items()]
     roots = [shape for shape in shapes if shape]
@@ -215,6 +227,16 @@ def under_figures(answer: Answer, tree_name: str) -> list[Figure]:
     sizes = {size["year"]: _outline(tree_name, size) for size in answer["later"]}
     later = [sizes[year] for year in sorted(sizes) if year > first]
     return [plan_figure(sizes[first], rings, season), side_figure(sizes[first], rings, later=later)]
+
+
+def light_strip(answer: Answer) -> Figure:
+    """The light of the growing season by ring in the first year, the mean of all sides."""
+    latitude = float(dict(flat(answer["question"])).get("latitude", 51.0))
+    season, months = growing_season(latitude)
+    rings = [_ring(sides, months) for _, sides in ring_rows(by_year(answer)[0][1])]
+    shares = [(upfirst(ring.name), sum(ring.light.values()) / len(ring.light)) for ring in rings]
+    caption = f"Light on the ground by ring, of open light in {season}; the mean of all sides."
+    return strip(shares, "Light by ring", caption, "Light")
 
 
 def _outline(name: str, size: Mapping[str, Any]) -> Outline:
@@ -286,54 +308,6 @@ def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
     return tables
 
 
-PLACES = {"unknown-trait": "/traits/", "unknown-source": "/sources/"}
-
-
-def nearest_links(answer: Answer) -> list[tuple[str, str, str]]:
-    """What is offered instead of a name that was not found or means several plants.
-
-    Each as a name, the botanical one where it is a plant to choose, and an address: the same question.
-    """
-    slug = str(answer.get("type", "")).rpartition("#")[2]
-    offered = [str(name) for name in answer.get("nearest") or ()]
-    if slug in PLACES:
-        return [(name, "", PLACES[slug] + quote(name, safe="")) for name in offered]
-    wrong = QUOTED.search(str(answer.get("detail", "")))
-    instance = str(answer.get("instance", "/"))
-    near = [(name, "", _mended(instance, wrong[1], name) if wrong else plant_url(name)) for name in offered]
-    return near + [link for told in (answer, *answer.get("errors", ())) for link in _choices(told, instance)]
-
-
-def problem_words(answer: Answer) -> str:
-    """What is wrong, in words; plants to choose from stand below it, as links."""
-    detail = str(answer.get("detail", ""))
-    if not answer.get("choices"):
-        return detail
-    return f"{detail.partition(': ')[0]}. The question stays as it is; only the name is put in."
-
-
-def _choices(told: Mapping[str, Any], instance: str) -> list[tuple[str, str, str]]:
-    """The plants that a name can mean, each leading to the question, where its address holds the name."""
-    wrong = QUOTED.search(str(told.get("detail", "")))
-    links = []
-    for plant in told.get("choices") or ():
-        asked = _mended(instance, wrong[1], plant) if wrong else instance
-        called = told["names"][plant]
-        href = asked if asked != instance else plant_url(plant)
-        links.append((str(called["common"] or ""), str(called["accepted"]), href))
-    return links
-
-
-def _mended(instance: str, wrong: str, name: str) -> str:
-    """The address of a question with one name put in the place of another."""
-    parts = urlsplit(instance)
-    path = "/".join(
-        quote(name, safe="") if unquote(step) == wrong else step for step in parts.path.split("/")
-    )
-    query = [(key, name if value == wrong else value) for key, value in parse_qsl(parts.query)]
-    return f"{path}?{urlencode(query)}" if query else path
-
-
 def kept_fields(path: str, names: Sequence[str]) -> list[tuple[str, str]]:
     """Names and values of the question's address that the form under its answer sends along unseen."""
     return [(name, value) for name, value in parse_qsl(urlsplit(path).query) if name in names]
@@ -354,6 +328,12 @@ def pair_path(
     given = {"given": ",".join(question["given"])} if question.get("given") else {}
     said = {**site_asked(question.get("site") or {}), **place, **given}
     return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **said})}"
+
+
+def both_with_others(answer: Answer) -> str:
+    """Where the two of a bed are judged as a planting, whose form has rows for more; the site goes along."""
+    plants = [("plant", answer[end]) for end in ("a", "b")]
+    return f"/judgements?{urlencode([*plants, *site_asked(answer['question']['site']).items()])}"
 
 
 def site_asked(site: Mapping[str, Any]) -> dict[str, Any]:

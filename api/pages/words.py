@@ -360,6 +360,13 @@ def tidy(text: str) -> str:
     return upfirst(_UNIT_AFTER.sub("\N{NO-BREAK SPACE}", text))
 
 
+def halves(text: str) -> tuple[str, str]:
+    """A sentence cut before what explains it (after a colon, in brackets); the second may be empty."""
+    found = _EXPLAINS.search(text)
+    return (text[: found.start()], text[found.start() :]) if found else (text, "")
+
+
+_EXPLAINS = re.compile(r": | \(")
 _UNIT_AFTER = re.compile(r"(?<=\d) (?=(?:%|m|cm|mm|kg|g|°)(?:\W|$))")
 
 

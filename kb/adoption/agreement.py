@@ -13,6 +13,7 @@ CAUTIOUS_ORDER: dict[str, tuple[str, ...]] = {
 
 NARROWER: dict[str, dict[str, tuple[str, ...]]] = {
     "root-form": {"primary-root": ("tap", "tap-then-spreading")},
+    "leaf-retention": {"deciduous": ("bare-in-rains",)},
 }
 """Trait -> a value that leaves open what narrower ones say: where another source names one of these, a
 record of the wide value agrees with it and never outvotes it."""

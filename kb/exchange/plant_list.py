@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from kb.errors import AmbiguousPlant, BadFile, BadParameter, ParameterFault, UnknownPlant
+from kb.errors import BadFile, BadParameter, ParameterFault
 from kb.exchange.authored import authored_names
 from kb.exchange.cells import shortened
 from kb.exchange.table_reading import DELIMITERS, LONGEST_CELL, Line, decoded, lines_of
@@ -39,6 +39,8 @@ COMMON = frozenset(
 EITHER = frozenset({"plant", "plants", "name", "plant name", "crop", "crops", "plant id"})
 EPITHETS = frozenset({"species", "epithet", "specific epithet", "specificepithet"})
 LONGEST_NAME = 200
+MOST_ROWS = 50_000
+"""Rows of one list; a list of so many different unknown names takes some two seconds to read."""
 MOST_HELPED = 100
 """Unknown names of one list that are shown with the nearest ones (some 15 ms each)."""
 SAMPLE = 20_000
@@ -92,7 +94,8 @@ class _Names:
     def __init__(self, snapshot: Snapshot) -> None:
         self._index = snapshot.names
         self._authored = authored_names(snapshot.plants.values())
-        self._helped = 0
+        self._near: dict[str, tuple[str, ...]] = {}
+        self._unhelped = 0
         self._found: dict[str, tuple[PlantId, ...]] = {}
 
     def of(self, name: str) -> tuple[PlantId, ...]:
@@ -104,22 +107,19 @@ class _Names:
     def _look_up(self, name: str) -> tuple[PlantId, ...]:
         if not fold(name) or len(name) > LONGEST_NAME:
             return ()
-        try:
-            return (self._index.resolve(name),)
-        except AmbiguousPlant as fault:
-            return tuple(PlantId(choice) for choice in fault.choices)
-        except UnknownPlant:
-            return tuple(sorted(self._authored.get(fold(name), frozenset())))
+        return self._index.named(name) or tuple(sorted(self._authored.get(fold(name), frozenset())))
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Names spelt alike, for the first ``MOST_HELPED`` that are asked for: the search is slow."""
-        self._helped += 1
-        return self._index.nearest(name[:LONGEST_NAME]) if self._helped <= MOST_HELPED else ()
+        if name not in self._near and len(self._near) < MOST_HELPED:
+            self._near[name] = self._index.nearest(name[:LONGEST_NAME])
+        self._unhelped += name not in self._near
+        return self._near.get(name, ())
 
     @property
     def unhelped(self) -> int:
-        """How many unknown names were shown without the nearest ones."""
-        return max(0, self._helped - MOST_HELPED)
+        """How many rows of unknown names are shown without the nearest ones."""
+        return self._unhelped
 
 
 def read_list(
@@ -129,7 +129,7 @@ def read_list(
     *,
     column: str | None = None,
     encoding: str | None = None,
-    most: int | None = None,
+    most: int = MOST_ROWS,
 ) -> PlantList:
     """Match a list. ``column`` names the column of the names, by heading or number from 1.
 
@@ -141,9 +141,9 @@ def read_list(
     lines = _lines(read.text, file, delimiter)
     if not lines:
         raise BadFile(file, None, "holds no names; write one plant a line.")
-    if most is not None and len(lines) > most:
-        detail = f"has {len(lines)} rows, {most} are the most here; use 'traitbed match' for longer lists."
-        raise BadFile(file, None, detail)
+    if len(lines) > most:
+        way = "use 'traitbed match' for longer lists" if most < MOST_ROWS else "split it into shorter lists"
+        raise BadFile(file, None, f"has {len(lines)} rows, {most} are the most here; {way}.")
     names = _Names(snapshot)
     columns = _columns(lines, names, column)
     body = lines[1:] if columns.headed else lines

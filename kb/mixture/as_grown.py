@@ -10,6 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture.climate import weekly_warmth
+from kb.mixture.cycles import as_warm_as_here
 from kb.mixture.profile import Activity, Profile, Sown
 from kb.mixture.season import (
     DAYS_PER_WEEK,
@@ -33,12 +34,14 @@ vetches are sown from a month and more before the usual week (common practice)."
 
 def growth_by_week(profile: Profile, site: Site, *, sow_week: float | None = None) -> FloatArray:
     """Activity of growth (0-1), (52,), at this site; ``sow_week`` [1, 53), None: in its usual weeks."""
-    return _course(profile.activity, site, sow_week, waits_days(profile, site))
+    course = as_warm_as_here(profile, site).activity
+    return _course(course, site, sow_week, waits_days(profile, site))
 
 
 def leaf_by_week(profile: Profile, site: Site, *, sow_week: float | None = None) -> FloatArray:
     """Share (0-1) of its full leaf, (52,), moved as its growth is."""
-    return _course(profile.leaf, site, sow_week, waits_days(profile, site))
+    course = as_warm_as_here(profile, site).leaf
+    return _course(course, site, sow_week, waits_days(profile, site))
 
 
 def waits_days(profile: Profile, site: Site) -> float:

@@ -28,7 +28,8 @@ from kb.mixture.evapotranspiration import (
     saturation_pressure,
     sun_radiation,
 )
-from kb.mixture.season import DAYS_PER_WEEK, MONTH_DAYS, WEEKS, YEAR_DAYS, FloatArray
+from kb.mixture.rains import MONTH_DAYS
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, YEAR_DAYS, FloatArray
 from kb.mixture.site import REFERENCE_SITE
 
 STATION_LATITUDE, ELEVATION_M = 51.8, 128.0

@@ -190,7 +190,7 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     if site.soil_ph is not None:
         off = misses(profile.soil_ph, site.soil_ph)
         beyond = "a little beyond" if off <= PH_CRAMPED else "outside"
-        bears = "is taken to bear" if profile.soil_ph.found else "bears"
+        bears = _bears(profile.soil_ph)
         text = f"the soil here (pH {site.soil_ph:.2g}) is {beyond} what {profile.name} {bears}"
         misfit = _misfit("ph", profile, profile.soil_ph, (off, PH_STEPS), text)
         if misfit is not None and misfit.hard and misfit.thin and off <= PH_MISFIT + PH_DOUBT:
@@ -201,7 +201,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     off = misses(profile.moisture, site.moisture)
     dry = site.moisture < profile.moisture.low
     little = "a little " if off <= MOISTURE_STEPS[0][0] + 1e-9 else ""
-    text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} bears"
+    bears = _bears(profile.moisture)
+    text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} {bears}"
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
     if wet is not None and dry:
         met = True if "irrigated" in given else None
@@ -209,6 +210,13 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
         wet = replace(wet, lift=lift, given="irrigated", met=met)
     found.append(wet)
     return tuple(limit for limit in found if limit is not None)
+
+
+def _bears(span: Span) -> str:
+    """Whether a range says what a plant bears, is drawn from advice and finds, or stands in for a record."""
+    if not span.known:
+        return "is taken to bear, as none is on record"
+    return "is taken to bear" if span.found else "bears"
 
 
 def misses(span: Span, value: float) -> float:

@@ -8,7 +8,7 @@ WHOLE_M = 10.0
 """Distances from here on are told in whole metres, shorter ones in tenths."""
 MOST_NAMES = 3
 """Plants that one deed names; of more it says how many (judgement: what is read at a glance)."""
-VERBS = {"is": "are", "stands": "stand", "gets": "get"}
+VERBS = {"is": "are", "stands": "stand", "gets": "get", "goes": "go"}
 """How a deed goes on after the plant it is done to, for one and for several."""
 ONE_OF_A_KIND = (["is", "a"], ["is", "an"])
 """What tells that a plant is to be another kind, which is said of each by itself."""

@@ -14,7 +14,7 @@ from kb.mixture.limits import HOLDS_BACK, Apart, Limit, Meeting, Party, records_
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import sideways_draw
 from kb.mixture.season import WEEKS
-from kb.mixture.spread import KEEP_PLACE
+from kb.mixture.spread import KEEP_PLACE, in_a_mown_sward
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL
 
 DUG_M = 0.15
@@ -41,9 +41,9 @@ STAYS = frozenset({"clump", "slow"})
 
 
 def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
-    """Whether lifting the doer harms the sufferer."""
+    """Whether lifting the doer harms the sufferer; what is mown for its leaf is not lifted."""
     chance = chance_of_reaching(doer.profile.dug_depth_m)
-    if chance < LEAST_CHANCE or doer.overhead:
+    if chance < LEAST_CHANCE or doer.overhead or in_a_mown_sward(doer, sufferer, meeting):
         return None
     if sufferer.profile.annual or _lifted_itself(sufferer):
         return _care_between_lifted(doer, sufferer, meeting)

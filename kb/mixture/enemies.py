@@ -47,7 +47,8 @@ class Host:
     ``contested`` where statements disagree on its role; ``apart_m`` the printed distance between two
     hosts, least and best; ``regions`` where the statements were made. ``gap_years`` is the longest gap
     between hosts that a rotation prints. ``through`` says in words by which kin it is a host where nothing
-    names the plant itself; such a host never makes a hard conflict, since it may be none.
+    names the plant itself; such a host never makes a hard conflict, since it may be none. ``not_after`` are
+    the forerunners (species) that a source advises against for this enemy, each with who says so.
     """
 
     plant: str
@@ -59,6 +60,7 @@ class Host:
     records: tuple[str, ...] = ()
     gap_years: float | None = None
     through: str | None = None
+    not_after: tuple[tuple[str, str], ...] = ()
 
     @property
     def serious_main(self) -> bool:

@@ -282,7 +282,7 @@ def _side_by_side(
     kinds: dict[str, dict[Host, list[int]]] = {agent.id: {} for agent in agents}
     for plant in plants:
         for agent_id, (_, host) in lists.get(plant, {}).items():
-            kind = replace(host, plant="", regions=(), records=())
+            kind = replace(host, plant="", regions=(), records=(), not_after=())
             kinds[agent_id].setdefault(kind, []).append(places[plant])
     for agent in agents:
         for one, rows in kinds[agent.id].items():

@@ -13,6 +13,7 @@ from kb.mixture.deeds import told
 from kb.mixture.findings import Findings, Held, SetApart
 from kb.mixture.harm_notes import harm_notes
 from kb.mixture.lent_words import NO_LIST
+from kb.mixture.light_words import WORTH_SAYING
 from kb.mixture.limits import Limit, deed, same_lift, worst
 from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
@@ -223,7 +224,7 @@ def _saying(
     best = best or reasons.merit(findings)
     sentences = [verdict_sentence(findings, sureness)]
     sentences += opened(findings, limiting, best, best or reasons.roots(findings))
-    lost = reasons.light(findings) if float(findings.felt.light[0].max()) >= reasons.WORTH_SAYING else None
+    lost = reasons.light(findings) if float(findings.felt.light[0].max()) >= WORTH_SAYING else None
     told_of_light = limiting is not None and limiting.kind == "light"
     if lost is not None and findings.verdict != "avoid" and not told_of_light:
         sentences.append(lost.text)

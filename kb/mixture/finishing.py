@@ -12,6 +12,7 @@ import numpy as np
 
 from kb.mixture.as_grown import growth_by_week, stands_over_winter, start_day
 from kb.mixture.climate import weekly_radiation, weekly_warmth
+from kb.mixture.cycles import shortened, week_after
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.season import (
     DAYS_PER_WEEK,
@@ -51,9 +52,11 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
     late_days = ((sow_week - 1) * DAYS_PER_WEEK - start_day(profile, site)) % YEAR_DAYS
     if not 0 < late_days < HALF_YEAR_DAYS:
         return None
-    cycle = _cycle(profile)
+    cycle = shortened(profile.activity, profile.cycle_days)
     usual = growth_by_week(replace(profile, activity=cycle), site)
-    late = activity_by_week(_longer(cycle, site, sow_week), site, sow_week=sow_week)
+    # What ends it, day length too, is reckoned below: its window may leave room for a late start.
+    freely = replace(_longer(cycle, site, sow_week), end_driver="fixed")
+    late = activity_by_week(freely, site, sow_week=sow_week)
     room, ended_by = _room(profile, site, sow_week)
     since = (np.arange(WEEKS) + 1 - sow_week) % WEEKS
     light = weekly_radiation(site.latitude)
@@ -74,22 +77,12 @@ def _has_an_end(profile: Profile, site: Site) -> bool:
     return profile.activity.known and not stands_over_winter(profile, site)
 
 
-def _cycle(profile: Profile) -> Activity:
-    """Its course with the length of its cycle, where that is shorter than its window."""
-    course, days = profile.activity, profile.cycle_days
-    corners = [(corner - course.start) % WEEKS for corner in (course.full, course.decline, course.end)]
-    length = corners[-1] * DAYS_PER_WEEK
-    share = 1.0 if days is None or length <= 0 else min(1.0, days.likely / length)
-    full, decline, end = (_week(course.start + share * corner) for corner in corners)
-    return replace(course, full=full, decline=decline, end=end)
-
-
 def _longer(cycle: Activity, site: Site, sow_week: float) -> Activity:
     """The same, drawn out as late sowings are; it stands at its full size for so much longer."""
     midsummer = MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
     after = ((sow_week - 1) * DAYS_PER_WEEK - midsummer) % YEAR_DAYS
     weeks = float(np.interp(after, *LONGER_DAYS)) / DAYS_PER_WEEK if after < HALF_YEAR_DAYS else 0.0
-    return replace(cycle, decline=_week(cycle.decline + weeks), end=_week(cycle.end + weeks))
+    return replace(cycle, decline=week_after(cycle.decline, weeks), end=week_after(cycle.end, weeks))
 
 
 def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
@@ -104,10 +97,6 @@ def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
     cold = weekly_warmth(site.latitude) < TOO_COLD_C
     ahead = np.roll(cold, 1 - int(sow_week))
     return (float(np.argmax(ahead)) if ahead.any() else float(WEEKS)), "the cold"
-
-
-def _week(week: float) -> float:
-    return (week - 1) % WEEKS + 1
 
 
 def growth_lost(found: Unfinished) -> str:

@@ -9,10 +9,11 @@ import numpy.typing as npt
 
 from kb.mixture.counting import so_many
 from kb.mixture.findings import Findings
+from kb.mixture.green_manure import QUICKEST_WEEKS
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
-from kb.mixture.season import window_by_week
+from kb.mixture.season import WEEKS, window_by_week
 from kb.mixture.variants import Variants
 
 WIND_POLLINATED = {
@@ -45,15 +46,29 @@ def flower_weeks(plant: Variants, findings: Findings) -> Weeks | None:
         return None
     weeks: Weeks = window_by_week(profile.flowers, findings.place.site) >= IN_FLOWER
     if profile.annual:
-        weeks &= plant.activity[0] > 0
+        grows = plant.activity[0] > 0
+        weeks = _after_sowing(weeks, grows) & grows
     return weeks if weeks.any() else None
 
 
+def _after_sowing(weeks: Weeks, grows: Weeks) -> Weeks:
+    """The weeks of flower of a crop of one season, put off where they begin before it can be in flower.
+
+    Its window is that of its usual sowing; sown later than that it flowers after as long as the quickest do.
+    """
+    starts, flowers = (np.flatnonzero(one & ~np.roll(one, 1)) for one in (grows, weeks))
+    if not (starts.size and flowers.size):
+        return weeks
+    early = int((starts[0] + round(QUICKEST_WEEKS) - flowers[0]) % WEEKS)
+    later: Weeks = np.roll(weeks, early if early < WEEKS / 2 else 0)
+    return later
+
+
 def flower_reason(findings: Findings) -> Reason | None:
-    """The weeks in which either is in flower; None unless both are known to flower for insects."""
+    """The weeks in which either is in flower; None unless both are known to flower for insects, or not to."""
     a, b = flower_weeks(findings.a, findings), flower_weeks(findings.b, findings)
     if a is None or b is None:
-        return None
+        return _alone_in_flower(findings, a, b)
     told = {findings.profiles[0].id: a, findings.profiles[1].id: b}
     one, other = findings.in_order
     either, both = int((a | b).sum()), int((a & b).sum())
@@ -65,6 +80,19 @@ def flower_reason(findings: Findings) -> Reason | None:
         f"in flower, {both} with both{doubt}."
     )
     return Reason("flowers", text, records_of(*(p.flowers.records for p in (one, other) if p.flowers)))
+
+
+def _alone_in_flower(findings: Findings, a: Weeks | None, b: Weeks | None) -> Reason | None:
+    """The weeks of the one that flowers for insects beside a crop that never does here; None for others."""
+    (one, weeks), (other, none) = zip(findings.profiles, (a, b), strict=True)
+    if weeks is None:
+        (one, weeks), (other, none) = (other, none), (one, weeks)
+    if weeks is None or none is not None or for_insects(other) or one.flowers is None:
+        return None
+    why = "is lifted before it flowers" if not _awaited(other) else "has none for them"
+    doubt = "" if one.flowers.known else " (how long they last is a usual figure)"
+    text = f"Flowers for insects: {one.name} about {_span(weeks)}{doubt}; {other.name} {why}."
+    return Reason("flowers", text, one.flowers.records)
 
 
 def flowers_unknown(findings: Findings) -> str | None:

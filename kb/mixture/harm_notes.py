@@ -6,6 +6,8 @@ from kb.mixture.counting import listed, so_many
 from kb.mixture.enemies import SharedAgent
 from kb.mixture.findings import Findings
 from kb.mixture.lent_words import no_list
+from kb.mixture.profile import Profile
+from kb.mixture.relatedness import species_of
 
 MOST_NAMED = 5
 """So many agents that do not count are named; the rest are a number."""
@@ -32,6 +34,20 @@ def agent_notes(agents: Sequence[SharedAgent], place: str | None, *, who: str = 
     """
     notes = (_where(agents, place), _only_named(agents, who), _law(agents))
     return tuple(note for note in notes if note)
+
+
+def rotation_notes(plants: Sequence[Profile]) -> tuple[str, ...]:
+    """Which crops of the year are of one family: one place in the rotation (common teaching of rotation)."""
+    crops: dict[str, list[Profile]] = {}
+    for plant in plants:
+        if plant.annual and plant.family.value is not None:
+            crops.setdefault(plant.family.value, []).append(plant)
+    return tuple(
+        f"{listed(list(dict.fromkeys(plant.name for plant in kin)))} are of one family ({family}): one crop "
+        "in the rotation, which moves on together."
+        for family, kin in sorted(crops.items())
+        if len({species_of(plant) for plant in kin}) > 1
+    )
 
 
 def _where(agents: Sequence[SharedAgent], place: str | None) -> str | None:

@@ -15,7 +15,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import conditions_of
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import shares_of
-from kb.mixture.harm_notes import agent_notes
+from kb.mixture.harm_notes import agent_notes, rotation_notes
 from kb.mixture.jobs import Work, gaps_of, jobs_of
 from kb.mixture.judged import MOST_MOVED
 from kb.mixture.lent_words import no_list_of
@@ -238,13 +238,15 @@ def _notes(stand: Stand, work: Work, missing: tuple[str, ...], book: EnemyBook |
     agents = {a.agent: a for b in stand.judged.bonds if b.harm.enemies for a in b.harm.enemies.agents}
     who = "Both" if len(set(stand.profiles)) == TWO else "Two or more of them"
     yield from agent_notes(ranked(agents.values()), stand.planting.site.place, who=who)
+    if stand.planting.setting == "bed":
+        yield from rotation_notes(stand.profiles)
     yield from (found.text for b in stand.judged.bonds for found in b.harm.emissions if found.ceiling is None)
     yield IMMOBILE
     yield not_computed(book=book is not None)
 
 
-def _ground_notes(stand: Stand) -> Iterable[str]:
-    ground = sum(member.share for member in stand.members)
+def ground_notes(ground: float) -> Iterable[str]:
+    """What it means that the shares of the ground come to more than all of it, or to less."""
     if ground > CROWDED:
         yield (
             f"The ground shares come to {ground:.2f}, more than the ground: plants stand among and above "
@@ -252,6 +254,10 @@ def _ground_notes(stand: Stand) -> Iterable[str]:
         )
     if ground < THIN:
         yield f"The ground shares come to {ground:.2f}: the rest of the ground is taken as bare."
+
+
+def _ground_notes(stand: Stand) -> Iterable[str]:
+    yield from ground_notes(sum(member.share for member in stand.members))
     if len(stand.judged.limits) > MOST_CONFLICTS:
         yield (
             f"{len(stand.judged.limits)} things stand between these plants; the {MOST_CONFLICTS} hardest are "

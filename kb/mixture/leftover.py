@@ -9,7 +9,8 @@ serious on the second holds it:
   enemy is one of that family, or a source prints a rotation for both: "serious shared disease between two
   crops of one family" (`trade` 4.6). Across families, and of a host by its kin alone, it stays at workable,
   unless a source names the whole family and hosts of several of its genera are on record (clubroot): that is
-  no guess, though it never makes it hard;
+  no guess, though it never makes it hard. Where a published statement advises against this very crop after
+  that one (`kb.forerunners`), it is poor across families too: a list of hosts is no such advice;
 * to workable after that, until the longest life in the ground that any source prints is over. One whose life
   nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing.
 
@@ -80,12 +81,17 @@ class Waiting:
             return "gone"
         if self.agent.mode == "replant":
             return "held"
-        left = self.narrow or self.parted or self.first.harm in SUFFERS
+        left = self.narrow or self.parted or self.first.harm in SUFFERS or self.advice is not None
         serious = self.second.serious_main and left
         if self.agent.nematode or not (serious or self.parted):
             return "unjudged"
         over = rotation is not None and self.years_apart >= rotation
         return "rested" if over and (life is None or not serious) else "held"
+
+    @property
+    def advice(self) -> str | None:
+        """Who advises against this crop after that one for it, in words; None where nobody does."""
+        return dict(self.second.not_after).get(self.first.plant.partition(".")[0])
 
     @property
     def ceiling(self) -> Verdict:
@@ -95,9 +101,9 @@ class Waiting:
 
     @property
     def _badly_left(self) -> bool:
-        """Whether two of one kin, both named, would be poor by it."""
-        of_both = self.kin and (self.narrow or self.parted) and self.second.serious_main
-        return of_both and self.years_apart < ROTATION_YEARS
+        """Whether two of one kin, or one that is advised against after the other, would be poor by it."""
+        of_both = self.advice is not None or (self.kin and (self.narrow or self.parted))
+        return of_both and self.second.serious_main and self.years_apart < ROTATION_YEARS
 
     @property
     def softened(self) -> bool:
@@ -135,7 +141,7 @@ def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
         return None
     lasts = years_in_ground(agent)
     lift = f"{b.name} goes to other ground" + (
-        f", or waits until {agent.name} is gone: it lasts{lasts}" if lasts else ""
+        f" until {agent.name} is gone: it lasts{lasts}" if lasts else ""
     )
     hard = host.harm == "serious" or agent.mode == "replant"
     ceiling: Verdict = "avoid" if hard and host.through is None else "poor"
@@ -170,7 +176,7 @@ def _left(found: Waiting, plants: tuple[Profile, Profile], ground: Ground) -> Li
         f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}."
         if replant
         else f"{a.name} can leave {agent.name} in the ground{f', where it lasts{lasts}' if lasts else ''}; "
-        f"{b.name} is a host{aside}{asked}."
+        f"{b.name} is a host{aside}{asked}{'' if found.advice is None else f': {found.advice}'}."
     )
     return Limit(
         kind="enemies",

@@ -20,10 +20,21 @@ from kb.mixture.outcomes import (
     sign_accuracies,
 )
 from kb.mixture.profile import Profile
-from kb.mixture.yieldloss import NOISE, SPREADS, advantage, crop_height, fitted, marks, not_said
+from kb.mixture.yieldloss import (
+    NOISE,
+    SPREADS,
+    advantage,
+    by_three_marks,
+    crop_height,
+    fitted,
+    marks,
+    not_said,
+)
 
 TALLER, DEEPER = "taller wins", "deeper wins"
 RIDGE = "ridge on height, depth and legume, leaving one pair out"
+ALL_MARKS = "ridge on height, depth, legume and days, leaving one pair out"
+THREE_MARKS = "the same without root depth, no fitting"
 TWO_MARKS = "height and legume alone, no fitting"
 FITTED_ROW = "fitted row"
 REFITTED = "fitted row, refitted leaving one pair out"
@@ -35,11 +46,13 @@ DESIGNS = ("additive", "replacement", "other")
 class PairFacts:
     """What two plants (in the order of their ids) are predicted from; None where it cannot be said.
 
-    ``advantage`` is the service's own; ``features`` are differences of ln height, ln root depth and
-    legume; ``marks`` those of the fitted row. ``rankings`` hold what may rank pairs inside a study.
+    ``advantage`` is the service's own, ``three_marks`` the same without root depth; ``features`` are
+    differences of ln height, ln root depth and legume; ``marks`` those of the fitted row. ``rankings`` hold
+    what may rank pairs inside a study.
     """
 
     advantage: float | None
+    three_marks: float
     fitted: float
     features: tuple[float, float, float]
     marks: tuple[float, float, float]
@@ -53,11 +66,12 @@ def facts_of(a: Profile, b: Profile) -> PairFacts:
     rankings = _rankings(a, b)
     why = not_said(a) or not_said(b)
     if why is not None:
-        return PairFacts(None, 0.0, (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), False, rankings, why)
+        return PairFacts(None, 0.0, 0.0, (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), False, rankings, why)
     height, legume, days = marks(a, b)
     depth = float(np.log(a.root_d95_m.likely / b.root_d95_m.likely))
     return PairFacts(
         advantage=advantage(a, b),
+        three_marks=by_three_marks(a, b),
         fitted=fitted(a, b),
         features=(height, depth, legume),
         marks=(height, legume, days),
@@ -111,6 +125,10 @@ def report_on(
         TALLER: {pair: facts[pair].features[0] for pair in said},
         DEEPER: {pair: facts[pair].features[1] for pair in said},
         RIDGE: left_out_predictions(training, {pair: facts[pair].features for pair in said}),
+        ALL_MARKS: left_out_predictions(
+            training, {pair: (*facts[pair].features, facts[pair].marks[2]) for pair in said}
+        ),
+        THREE_MARKS: {pair: facts[pair].three_marks for pair in said},
         TWO_MARKS: {pair: _without_days(facts[pair]) for pair in said},
         FITTED_ROW: {pair: facts[pair].fitted for pair in said},
         REFITTED: left_out_predictions(training, {pair: facts[pair].marks for pair in said}),
@@ -121,7 +139,7 @@ def report_on(
         by_design={design: agreement(_of(log_ratios(held), said), said) for design, held in _designs(trials)},
         by_marks={
             name: agreement([o for o in outcomes if facts[o.pair].with_days is known], said)
-            for name, known in (("height, legume and days", True), ("height and legume", False))
+            for name, known in (("all marks", True), ("marks without days", False))
         },
         by_size=_by_size(outcomes, said),
         baselines={name: agreement(outcomes, predicted) for name, predicted in baselines.items()},

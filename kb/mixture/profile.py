@@ -58,7 +58,7 @@ class Choice:
         return self.value is not None and self.origin in KNOWN
 
 
-Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed"]
+Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed", "dry-season"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +164,10 @@ class Profile:
     """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
     picked: Choice = Choice(None, "assumed")
     """``yes`` where it is listed as a fruit tree; None where it is not."""
+    covers: Choice = Choice(None, "assumed")
+    """``yes`` where it is listed to cover or feed the ground, for no crop of its own; None where it is not.
+    It covers the ground from spring on too, and may flower as it likes: undersown subterranean clover
+    (Theunissen et al. 1995, Entomol. Exp. Appl. 74: 7-16), crimson clover, vetch."""
     kept_m: float | None = None
     """Shears keep it no higher than this, m; None where it stands as it grows."""
     on_a_stem: Choice = Choice(None, "assumed")

@@ -30,11 +30,6 @@ def ph_of(plant: Profile) -> str:
     return f"{plant.name} grows at {ends}"
 
 
-def of_acid_or_lime(reaction_class: float) -> bool:
-    """Whether a class lies so far to one end that usual garden ground is no guess for the plant."""
-    return reaction_class <= ACID_CLASS or reaction_class >= LIME_CLASS
-
-
 def reaction_limit(a: Profile, b: Profile) -> Limit | None:
     """What the classes of two plants, given in the order of their ids, hold against one soil for both.
 

@@ -5,6 +5,7 @@ from kb.mixture.course_words import goes_on, year_before
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
+from kb.mixture.light_words import WORTH_SAYING, light_lost, percent
 from kb.mixture.limits import Limit, records_of
 from kb.mixture.merits import alike, out_of_leaf, shade_suits
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, Giving, leads
@@ -15,20 +16,8 @@ from kb.mixture.season import FloatArray
 from kb.mixture.uncut_hedge import even_row
 
 MOST_NAMED = 3
-WORTH_SAYING = 0.05
-"""Losses below this are not worth a word."""
-NOT_ENOUGH = 0.5
-"""Light for less than this share of the crop is not enough to crop."""
 SEASONS_APART, DEPTHS_APART = 0.35, 0.5
 """Shares of season and of root depth below which the two are said to be apart (judgement)."""
-
-
-def percent(share: float) -> str:
-    """A share in words, rounded to 5: 'about 35 %'."""
-    rounded = 5 * round(share * 20)
-    if rounded <= 0:
-        return "hardly any"
-    return "nearly all" if rounded >= 100 else f"about {rounded} %"
 
 
 def limiting(findings: Findings) -> Limiting | None:
@@ -81,10 +70,9 @@ def _light_text(findings: Findings, worse: int) -> tuple[str, tuple[str, ...]]:
         other.leaf.records,
         plant.activity.records,
     )
-    if lost > NOT_ENOUGH:
-        return f"In the shade of {other.name} there is not enough light to crop {plant.name}.", records
     what = "crop" if cropped(plant, findings.place.setting) else "growth"
-    return f"Shade of {other.name} costs {plant.name} {percent(lost)} of its {what}.", records
+    own = (findings.a, findings.b)[worse]
+    return light_lost(own, lost, [other.name], what, findings.place.site.open_light), records
 
 
 def cropped(plant: Profile, setting: str) -> bool:
@@ -155,7 +143,10 @@ def enemies(findings: Findings) -> Reason | None:
     more = len(findings.harm.counted) - len(counted)
     named = [agent.name for agent in counted] + ([f"{more} more"] if more else [])
     what = "an enemy that does harm" if len(named) == 1 else "pests and diseases that do harm"
-    text = f"{one.name} and {other.name} share {what}: {listed(named)}."
+    kin = findings.kin
+    near = kin.kinship in {"genus", "family"} and kin.exception is None
+    of_kin = f" are of one {kin.kinship} and" if near else ""
+    text = f"{one.name} and {other.name}{of_kin} share {what}: {listed(named)}."
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
 
 

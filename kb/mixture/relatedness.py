@@ -51,7 +51,7 @@ class Relation:
 
 def same_species(a: Profile, b: Profile) -> bool:
     """Whether two plants are of one species; a cultivar, group or stock is of its species."""
-    return _species(a) == _species(b)
+    return species_of(a) == species_of(b)
 
 
 def relation(a: Profile, b: Profile) -> Relation:
@@ -59,12 +59,13 @@ def relation(a: Profile, b: Profile) -> Relation:
     kinship = _kinship(a, b)
     first, second = sorted((a, b), key=lambda profile: profile.id)
     records = tuple(dict.fromkeys((*first.family.records, *second.family.records)))
-    exception = dict(a.kin_exceptions).get(_species(b)) if kinship in {"genus", "family"} else None
+    exception = dict(a.kin_exceptions).get(species_of(b)) if kinship in {"genus", "family"} else None
     shared = SHARED_ENEMIES[kinship] if exception is None else EXCEPTED
     return Relation(kinship, shared, records, exception)
 
 
-def _species(plant: Profile) -> str:
+def species_of(plant: Profile) -> str:
+    """The species of a plant: a cultivar, group or stock is of its species."""
     return plant.id.partition(".")[0]
 
 

@@ -18,6 +18,8 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
 * Between the tropics, where there is no frost, growth that waits for heat elsewhere waits for rain:
   it starts with the longest run of wet months and keeps its length. Where rain falls all year
   all such growth starts together on 1 January, since any week is as good.
+* ``dry-season`` turns that round: a tree that is bare in the rains comes into leaf as the longest run of
+  wet months ends, and its leaves fall as the next begins. Where no months are named its dates stay.
 * Frost dates are the real dates of the place: about day 270 for a last frost in September. In the
   south the reference dates are moved by half a year, and a difference is taken modulo the year,
   into (-182.5, 182.5] days.
@@ -35,6 +37,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.profile import Activity
+from kb.mixture.rains import MONTH_DAYS, longest_rains
 from kb.mixture.site import REFERENCE_SITE, Site
 
 FloatArray = npt.NDArray[np.float64]
@@ -67,8 +70,6 @@ MIDSUMMER_DAY, MIDWINTER_DAY = 172.0, 355.0
 """21 June and 21 December: what is sown between them is sown for autumn or for the next year."""
 FREE_DAYS = 14.0
 """The ground is free for so long between the harvest of a winter crop and its next sowing (judgement)."""
-
-MONTH_DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 EVERGREEN_SUMMER, EVERGREEN_WINTER = 1.0, 0.9
 """Activity of an evergreen at its best and in the middle of January (July in the south);
@@ -120,15 +121,8 @@ def rains_begin(site: Site) -> float:
 
     1 January where no month, or every one, is named as wet.
     """
-    wet = set(site.wet_months)
-    if not wet or len(wet) == len(MONTH_DAYS):
-        return 1.0
-    first_days = np.cumsum((1, *MONTH_DAYS[:-1]))
-    runs = {}
-    for month in sorted(wet):
-        if (month - 2) % 12 + 1 not in wet:
-            runs[month] = next(n for n in range(1, 12) if (month - 1 + n) % 12 + 1 not in wet)
-    return float(first_days[max(runs, key=lambda month: (runs[month], -month)) - 1])
+    rains = longest_rains(site)
+    return 1.0 if rains is None else rains.first_day
 
 
 def window_shift(site: Site, *, spring: bool) -> float:
@@ -158,15 +152,20 @@ def activity_by_week(
 ) -> FloatArray:
     """Mean activity (0-1) in each of the 52 weeks at this site.
 
-    ``sow_week`` ([1, 53), a real week of the place) moves an annual whole: its length is held,
-    early or late. An evergreen is there all year, so a sowing week changes nothing. Where no week is
-    given, ``later_days`` keeps the start back; the length is held up to the first frost of the site, or
-    to the plant's own end where that comes later or day length sets it.
+    ``sow_week`` ([1, 53), a real week of the place) moves an annual whole: its length is held, early or late;
+    only one whose end day length sets is no later for a late start (`trade` 4.5). An evergreen is there all
+    year, so a sowing week changes nothing. Where no week is given, ``later_days`` keeps the start back; the
+    length is held up to the first frost of the site, or to the plant's own end where that comes later or day
+    length sets it.
     All zero where the frosts of the site leave the plant no season.
     """
     if activity.evergreen:
         return _evergreen(site)
     rise = _days_between(activity.start, activity.full)
+    rains = longest_rains(site) if activity.start_driver == "dry-season" else None
+    if rains is not None:
+        fall = _days_between(activity.decline, activity.end)
+        return _trapezoid_means(rains.over_day, rise=rise, fall=fall, length=rains.dry_days + fall)
     hold = _days_between(activity.full, activity.decline)
     fall = _days_between(activity.decline, activity.end)
     start_shift, end_shift = _start_shift(activity, site), _end_shift(activity, site)
@@ -187,7 +186,19 @@ def activity_by_week(
             start += later_days
     else:
         start = (sow_week - 1) * DAYS_PER_WEEK
+        length = _until_its_day(activity, site, start, length)
     return _trapezoid_means(start, rise=rise, fall=fall, length=length)
+
+
+def _until_its_day(activity: Activity, site: Site, start: float, length: float) -> float:
+    """Days that it grows from a named ``start``, of ``length`` usual ones, where day length sets its end.
+
+    What starts half a year off is another crop, and where the rains make the seasons days hardly differ.
+    """
+    if activity.end_driver != "day-length" or driven_by_rain(site):
+        return length
+    late = (start - usual_start(activity, site)) % YEAR_DAYS
+    return max(0.0, length - late) if 0 < late < min(length, HALF_YEAR_DAYS) else length
 
 
 def until_frosts_are_over(activity: Activity, site: Site) -> float:

@@ -1,9 +1,11 @@
 """The single things said of a planting, each with the records it rests on."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from kb.mixture.bonds import Bond
 from kb.mixture.counting import listed
 from kb.mixture.course_words import year_before
 from kb.mixture.explain import (
@@ -18,12 +20,13 @@ from kb.mixture.explain import (
 from kb.mixture.findings import Held, Two
 from kb.mixture.gets import BANDS_M, Shares
 from kb.mixture.lent_words import lent_reason
+from kb.mixture.light_words import WORTH_SAYING, light_lost, percent
 from kb.mixture.limits import records_of
 from kb.mixture.merits import alike
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2, leads
 from kb.mixture.planting import Stand
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import NOT_ENOUGH, WORTH_SAYING, cropped, grams, last_is, percent
+from kb.mixture.reasons import cropped, grams, last_is
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
 from kb.mixture.unknowns import settled
@@ -96,17 +99,23 @@ def _over(stand: Stand, place: int, shares: Shares) -> str:
 def _light(stand: Stand, _: Shares, place: int) -> Limiting:
     plant = stand.profiles[place]
     others = [stand.profiles[j] for j in _culprits(_leaf_above(stand, place))]
-    names = listed([other.name for other in others])
     lost = float(stand.judged.felt.light[0, place])
-    text = (
-        f"In the shade of {names} there is not enough light to crop {plant.name}."
-        if lost > NOT_ENOUGH
-        else f"Shade of {names} costs {plant.name} {percent(lost)} of its "
-        f"{'crop' if cropped(plant, stand.planting.setting) else 'growth'}."
-    )
+    what = "crop" if cropped(plant, stand.planting.setting) else "growth"
+    own, names = stand.subjects[place].likely, [other.name for other in others]
+    text = light_lost(own, lost, names, what, stand.planting.site.open_light)
     shading = [records_of(o.height_m.records, o.leaf_area_index.records, o.leaf.records) for o in others]
     records = records_of(plant.light_to_crop_full.records, *shading, plant.activity.records)
     return Limiting("light", plant.id, text, records)
+
+
+def _whom(stand: Stand, bonds: Sequence[Bond], place: int) -> str:
+    """With whom one shares what counts: its kin by name, where they are all, else its neighbours."""
+    sharing = [bond for bond in bonds if bond.harm.counted]
+    if any(bond.kin.kinship not in {"genus", "family"} for bond in sharing):
+        return "its neighbours"
+    names = sorted({stand.profiles[i].name for bond in sharing for i in bond.places if i != place})
+    more = len(names) - MOST_KIN
+    return f"its kin here, {listed([*names[:MOST_KIN], *([f'{more} more'] if more > 0 else [])])}"
 
 
 def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
@@ -119,7 +128,7 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
         more = len(counted) - len(agents)
         named = listed([agent.name for agent in agents] + ([f"{more} more"] if more else []))
         what = "an enemy that does harm" if len(counted) == 1 else "pests and diseases that do harm"
-        text = f"{plant.name} shares {what} with its neighbours: {named}."
+        text = f"{plant.name} shares {what} with {_whom(stand, bonds, place)}: {named}."
         return Limiting("enemies", plant.id, text, records_of(*(agent.records for agent in agents)))
     kin = max(bonds, key=lambda bond: bond.harm.shared)
     other = stand.profiles[next(p for p in kin.places if p != place)]

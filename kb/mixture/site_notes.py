@@ -7,6 +7,7 @@ from kb.mixture.flowers import flowers_unknown
 from kb.mixture.limits import Limit
 from kb.mixture.nitrogen import CUTTING
 from kb.mixture.profile import Profile
+from kb.mixture.rains import longest_rains
 from kb.mixture.share import CARE
 from kb.mixture.site import Site
 from kb.mixture.sowing import sowing_note, sowings_note
@@ -29,7 +30,7 @@ def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site)
         if plant.profile.annual and plant.profile.tender.value == "yes"
     ]
     sowings = [sowings_note(plant.profile, site) for plant in plants]
-    notes = [_hardiness(told, site), *sowings, *frosts]
+    notes = [_hardiness(told, site), _bare_in_rains(told, site), *sowings, *frosts]
     return tuple(dict.fromkeys(note for note in notes if note is not None))
 
 
@@ -45,6 +46,17 @@ def _hardiness(told: Iterable[Profile], site: Site) -> str | None:
     return (
         f"How cold a winter it bears is not on record, and not judged: {', '.join(missing)}. Winters here "
         f"fall to about {coldest:.0f} °C{' (a rough guess)' if guess else ''}."
+    )
+
+
+def _bare_in_rains(told: Iterable[Profile], site: Site) -> str | None:
+    """Said where nobody named the months of rain, on which the leaf of such a tree turns."""
+    bare = [p.name for p in dict.fromkeys(told) if p.leaf.start_driver == "dry-season"]
+    if not bare or longest_rains(site) is not None:
+        return None
+    return (
+        f"Bare in the rains: {', '.join(bare)}. Which months are wet was not said, so that it is taken to be "
+        "in leaf from spring to autumn; wet_months says it."
     )
 
 

@@ -353,7 +353,7 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
     Winter cereals, beans, onions and spring cabbage have their weeks for it (common practice).
     """
     early = too_early_weeks(profile, site, float(_start_week(activity)))
-    if not early:
+    if not early or profile.covers.value == "yes":
         return None
     return Limit(
         kind="season",

@@ -91,7 +91,7 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     A small shrub that stands above it is not over-run, but what comes up among its branches has to be pulled.
 
     In a row of hedge how each spreads counts and not how high it would grow (`_in_a_row`). A carpet of
-    runners in a lasting sward is wanted, and mowing keeps both.
+    runners in a lasting sward is wanted, and mowing keeps both: in one of grasses, and in one that is mown.
     """
     spread = manner_of(doer)
     if spread is None or doer.local < REACHES_DRAW:
@@ -231,7 +231,8 @@ def _yearly_work(
 ) -> Limit:
     runner, other = doer.profile.name, sufferer.profile.name
     organ, beneath = doer.profile.travels_by.value, _beneath(doer, sufferer)
-    sward = beneath and sufferer.profile.growth_form.value == "graminoid" and not sufferer.profile.annual
+    grass = sufferer.profile.growth_form.value == "graminoid" and not sufferer.profile.annual
+    sward = (beneath and grass) or (_creeps(doer) and in_a_mown_sward(doer, sufferer, meeting))
     words = {
         "stolon": f"{runner} roots its way into {other}: it has to be cut back every year",
         "rhizome": f"{runner} runs into {other} by rhizomes: they have to be cut back every year",
@@ -288,8 +289,22 @@ def _overtops(doer: Party, sufferer: Party) -> bool:
 
 def _beneath(doer: Party, sufferer: Party) -> bool:
     """Whether it creeps over the ground below the leaves of the other."""
-    creeps = doer.profile.travels_by.value == "stolon" and doer.height_m <= CARPET_M
-    return creeps and sufferer.height_m > doer.height_m
+    return _creeps(doer) and sufferer.height_m > doer.height_m
+
+
+def _creeps(doer: Party) -> bool:
+    """Whether it roots along the ground and stays low."""
+    return doer.profile.travels_by.value == "stolon" and doer.height_m <= CARPET_M
+
+
+def in_a_mown_sward(one: Party, other: Party, meeting: Meeting) -> bool:
+    """Whether two lasting herbs or grasses stand in a bed that is said to be mown: a ley, a meadow, a lawn.
+
+    The mower goes over all of it and levels it: no root is dug there, and a carpet of runners between the
+    others is what such seed is sown for (advice on herbal leys; common practice).
+    """
+    lasting = not any(party.profile.woody or party.profile.annual for party in (one, other))
+    return lasting and meeting.setting == "bed" and meeting.met("mown") is True
 
 
 def _fenced(doer: Party, meeting: Meeting) -> bool:

@@ -11,7 +11,8 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.season import MONTH_DAYS, FloatArray
+from kb.mixture.rains import MONTH_DAYS
+from kb.mixture.season import FloatArray
 
 MONTHS = 12
 MID_MONTH_DAYS: FloatArray = np.cumsum([0, *MONTH_DAYS[:-1]]) + 15.0

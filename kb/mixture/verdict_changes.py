@@ -25,7 +25,7 @@ from kb.mixture.worth import SEED, arrangement_of, overhead, partners
 ENEMIES = "enemies"
 PARTS: dict[str, tuple[str, ...]] = {
     "family": ("family", "kin_exceptions"),
-    "kind": ("growth_form", "life_cycle", "picked"),
+    "kind": ("growth_form", "life_cycle", "picked", "covers"),
     "roots": ("root_form", "root_d50_m", "root_d95_m"),
     "size": (
         "height_m",

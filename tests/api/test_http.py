@@ -109,6 +109,52 @@ def test_any_tag_matches_only_where_there_is_an_answer(client: FlaskClient) -> N
     assert 404 == client.get("/plants/nonesuch", headers=anything).status_code
 
 
+READ = ["/", "/plants", f"/plants/{HERB_ID}/history", "/exports/csv", "/openapi.json", "/context.jsonld"]
+
+
+@pytest.mark.parametrize("address", [*READ, "/static/page.css"])
+def test_a_reader_who_names_a_version_gets_that_or_none(client: FlaskClient, address: str) -> None:
+    """RFC 9110, 13.1.1: If-Match that names another version ends with 412, its own tag or ``*`` with 200."""
+    here = client.get(address, buffered=True).headers.get("ETag")
+    asked = ['"another"', "*", *([here, f'"another", {here}'] if here else [])]
+    answers = [client.get(address, headers={"If-Match": one}, buffered=True) for one in asked]
+
+    assert [412, *[200 for _ in asked[1:]]] == [answer.status_code for answer in answers]
+    assert "application/problem+json" == answers[0].content_type
+    assert "If-Match names another version" in answers[0].get_json()["detail"]
+    assert 412 == client.head(address, headers={"If-Match": '"another"'}).status_code
+
+
+def test_a_version_that_is_not_here_is_said_before_it_is_said_to_be_unchanged(client: FlaskClient) -> None:
+    """RFC 9110, 13.2.2: If-Match is judged before If-None-Match; where nothing is found, neither counts."""
+    tag = client.get("/plants").headers["ETag"]
+    both = {"If-Match": '"another"', "If-None-Match": tag}
+
+    assert 412 == client.get("/plants", headers=both).status_code
+    assert 404 == client.get("/plants/nonesuch", headers=both).status_code
+
+
+@pytest.mark.parametrize("form", ["csv", "dwca", "turtle", "jsonld"])
+def test_an_export_is_always_there(client: FlaskClient, form: str) -> None:
+    """RFC 9110, 13.1.2: ``If-None-Match: *`` ends with 304 where there is anything at all."""
+    answer = client.get(f"/exports/{form}", headers={"If-None-Match": "*"}, buffered=True)
+
+    assert (304, b"") == (answer.status_code, answer.data)
+
+
+@pytest.mark.parametrize(
+    ("path", "query"),
+    [(f"/plants/{HERB_ID}\xff", ""), ("/plants/\xc3(", ""), ("/plants", "q=%FF"), ("/pairs", "a=x&b=%E2%82")],
+)
+def test_an_address_that_is_no_text_is_refused(client: FlaskClient, path: str, query: str) -> None:
+    """RFC 3986, 2.5: the octets of an address are UTF-8. Another name is never read into broken ones."""
+    # as PEP 3333 hands a server's octets on; the test client would mend them
+    answer = client.get("/", environ_overrides={"PATH_INFO": path, "QUERY_STRING": query})
+
+    assert (400, "application/problem+json") == (answer.status_code, answer.content_type)
+    assert "not UTF-8" in answer.get_json()["detail"]
+
+
 def test_an_address_is_told_back_without_breaking_out(client: FlaskClient) -> None:
     """What stands in the query cannot end the Link or start another header."""
     link = client.get("/plants", query_string='q=trial>; rel="x').headers["Link"]

@@ -186,6 +186,7 @@ def test_a_browser_gets_the_form(client: FlaskClient) -> None:
         (f"plant={ROOT_ID}&setting=under", "setting", "is not one of bed, hedge"),
         (f"plant={ROOT_ID}&share=0.5&spacing_m=0.5", "spacing_m", "same as share"),
         (f"plant={ROOT_ID}&spacing_m=0.01", "spacing_m", "closer than a stand"),
+        (f"plant={ROOT_ID}&spacing_m=1e-300", "spacing_m", "closer than a stand"),
         (f"plant={ROOT_ID}&sow_week=18&clear_week=18", "clear_week", "week in which it is sown"),
         (f"plant={ROOT_ID}&plant={HERB_ID}&share=1&share=-", "share", "leave no ground"),
         (f"plant={ROOT_ID}&plant={ROOT_ID}&share=0.8&share=0.8", "plant", "full stand"),

@@ -67,6 +67,20 @@ def test_the_rest_of_the_ground_is_the_other_plants(ask: Ask) -> None:
     assert any("what A leaves" in note for note in answer["notes"])
 
 
+@pytest.mark.parametrize(
+    ("share", "told"), [("0.8", "come to 1.60, more than the ground"), ("0.2", "as bare")]
+)
+def test_a_pair_says_what_its_shares_leave_as_a_planting_does(
+    ask: Ask, client: FlaskClient, share: str, told: str
+) -> None:
+    """Shares above the ground or below it are said, in a pair in the words of a planting of two (issue 5)."""
+    pair = ask(f"{PAIR}&share_a={share}&share_b={share}")["notes"]
+    asked = [("plant", HERB_ID), ("plant", ROOT_ID), ("share", share), ("share", share)]
+    planting = client.get("/judgements", query_string=asked).get_json()["notes"]
+
+    assert [note for note in planting if told in note] == [note for note in pair if told in note] != []
+
+
 def test_no_ground_left_is_refused(client: FlaskClient) -> None:
     """All the ground for one needs a word on the other."""
     assert "share_b" in client.get(f"{PAIR}&share_a=1").get_json()["detail"]
@@ -79,7 +93,7 @@ def test_spacing_is_a_share_of_the_ground(ask: Ask, client: FlaskClient) -> None
     refused = client.get(f"{PAIR}&spacing_a_m=0.01")
 
     assert far["share_a"] == pytest.approx(near["share_a"] / 4, abs=0.001)
-    assert 400 == refused.status_code
+    assert 400 == refused.status_code == client.get(f"{PAIR}&spacing_a_m=1e-300").status_code
     assert "closer than a stand" in refused.get_json()["detail"]
 
 

@@ -15,6 +15,8 @@ from tests.api.benching import PLANT_ID, RECORD, Store
         (b'{"\\ud800": 1, "\\ud800": 1}', "twice"),
         (b'{"a": NaN}', "NaN, which is no JSON number"),
         (b'{"a": -Infinity}', "-Infinity, which is no JSON number"),
+        (b'{"a": [1e400]}', "the number 1e400, which is too large"),
+        (b'{"a": -1.5e999}', "the number -1.5e999, which is too large"),
         (b'{"a": "\\ud800"}', "half a character"),
         (b'{"\\udfff": 1}', "half a character"),
         (b'["\\ud800"]', "half a character"),

@@ -77,7 +77,12 @@ def test_questions_take_plants_as_observed_at_a_place(store: Store) -> None:
 
 
 @pytest.mark.parametrize(
-    ("age", "told"), [(30, None), (30.5, None), ("30", None), (True, "takes a text"), ([30], "takes a text")]
+    ("age", "told"),
+    [
+        *((age, None) for age in (0, 30, 30.5, "30", " 30 ")),
+        *((age, "takes a text") for age in (True, [30])),
+        *((age, "is no age in years") for age in (-1, 2001, "1_0", "\u0668", "1e1", "NaN", "8 years")),
+    ],
 )
 def test_a_number_whose_name_says_its_unit_may_be_a_json_number(
     store: Store, age: object, told: str | None

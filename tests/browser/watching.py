@@ -29,3 +29,11 @@ class Watched:
     def elsewhere(self) -> list[str]:
         """Requests that went to any other server."""
         return [url for url in self.requests if not url.startswith((self.base + "/", "data:,"))]
+
+    def unfold(self, words: str) -> None:
+        """Open the folded section whose line holds these words."""
+        self.page.locator("summary", has_text=words).first.click()
+
+    def unfold_all(self) -> None:
+        """Open every folded section, as a reader who wants it all would."""
+        self.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.api.invented import BEAN_ID, HERB_ID
+from tests.api.invented import BEAN_ID
 from tests.cli.conftest import Command
 
 HEADER = "species_a,species_b,common_a,common_b,study,doi,design,partial_ler_a,partial_ler_b,ler"
@@ -96,9 +96,9 @@ def test_a_bad_file_is_one_line(traitbed: Command, tmp_path: Path, content: str 
 
 
 def test_the_pair_answer_says_who_is_suppressed(traitbed: Command) -> None:
-    """Without days to full cover the answer says so and claims less."""
-    answer = json.loads(traitbed("pair", HERB_ID, BEAN_ID, "--json").out)
+    """Without days to full cover the answer says so and by what it was found."""
+    answer = json.loads(traitbed("pair", BEAN_ID, "fictaria-radicosa", "--json").out)
 
     assert BEAN_ID == answer["suppressed"]
-    assert "about 2 in 3" in answer["suppressed_note"]
-    assert "are not on record" in answer["suppressed_note"]
+    assert "about 3 in 4" in answer["suppressed_note"]
+    assert "are not on record; height, root depth, and which is a legume" in answer["suppressed_note"]

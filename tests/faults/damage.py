@@ -4,12 +4,13 @@ import os
 import signal
 import warnings
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from kb.curation import Bench
 from kb.drafts import Curator, RecordDraft
-from kb.model import PlantId
+from kb.model import PlantId, Source, SourceKey
 from kb.repository import FilesRepository
 from kb.writing import things_of
 from tests.api.invented import HERB, SOURCE
@@ -26,20 +27,32 @@ def made(folder: Path) -> FilesRepository:
     return repository
 
 
-def add(repository: FilesRepository, value: int, *, expected: str | None = None) -> str:
-    """Add one record through the bench; its local IRI."""
-    draft = RecordDraft(
+BOOK = replace(SOURCE, key=SourceKey("book"), citation="A book of the test.", credit="A book of the test.")
+"""A source that no store has yet: it comes with the record that names it."""
+
+
+def drafted(value: int, source: Source | None = None) -> RecordDraft:
+    """One record to be added, with a source that is new where one is given."""
+    return RecordDraft(
         plant=PLANT_ID,
         trait="mature-height",
         value=f"{value} cm",
         basis="read-in-source",
         why="Written while the machine may fail.",
-        source="invented",
+        source="invented" if source is None else source.key,
+        new_source=source,
         locator=f"p. {value}",
         verbatim=f"{value} cm",
         name_as_printed="Inventa herbacea",
     )
-    (thing,) = Bench(repository, CURATOR_A, date(2026, 11, 26)).add_record(draft, expected=expected).things
+
+
+def add(
+    repository: FilesRepository, value: int, *, expected: str | None = None, source: Source | None = None
+) -> str:
+    """Add one record through the bench; its local IRI."""
+    bench = Bench(repository, CURATOR_A, date(2026, 11, 26))
+    (thing,) = bench.add_record(drafted(value, source), expected=expected).things
     return thing
 
 
@@ -51,6 +64,8 @@ def damage(folder: Path, acknowledged: set[str]) -> list[str]:
     plant = snapshot.plants.get(PlantId(PLANT_ID))
     there = things_of(plant) if plant is not None else set()
     found += [f"lost: {thing}" for thing in sorted((acknowledged | things_of(HERB)) - there)]
+    named = {SOURCE.key, *(record.source for record in plant.records)} if plant is not None else set()
+    found += [f"named by nothing: source {key}" for key in sorted(snapshot.sources.keys() - named)]
     told = [thing for entry in repository.journal() for thing in entry.things]
     found += [f"told twice: {thing}" for thing in sorted({t for t in told if told.count(t) > 1})]
     found += [f"told, not there: {thing}" for thing in sorted(set(told) - there)]

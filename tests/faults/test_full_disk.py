@@ -12,7 +12,7 @@ import pytest
 
 from kb.errors import StoreFault
 from kb.repository import FilesRepository
-from tests.faults.damage import PLANT_ID, add, damage, forked, heard, made
+from tests.faults.damage import BOOK, PLANT_ID, add, damage, forked, heard, made
 
 FULL = OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
@@ -59,6 +59,28 @@ def test_a_full_disk_at_any_step_changes_nothing(
     assert (before == after) == ("nothing was changed" in str(refused.value))
     assert (before != after) == ("may not outlive" in str(refused.value))
     assert [] == damage(store, {add(FilesRepository(None, store), 11)})
+
+
+@pytest.mark.parametrize(
+    ("step", "turn"),
+    [("fsync", 2), ("fsync", 3), ("fsync", 4), ("fsync", 5), ("open", 2), ("replace", 1), ("replace", 2)],
+)
+def test_a_full_disk_leaves_no_source_that_came_with_a_refused_record(
+    store: Path, monkeypatch: pytest.MonkeyPatch, step: str, turn: int
+) -> None:
+    """A record that brings its source: both are kept, or neither ("nothing half-written", issue 4)."""
+    repository = FilesRepository(None, store)
+    repository.snapshot()
+    before = repository.revision(PLANT_ID)
+    holder: Any = Path if step == "replace" else os
+    with monkeypatch.context() as patch:
+        patch.setattr(holder, step, _full_at(turn, getattr(holder, step)))
+        with pytest.raises(StoreFault, match="No space left") as refused:
+            add(repository, 10, source=BOOK)
+
+    assert [] == damage(store, set())
+    assert (repository.revision(PLANT_ID) == before) == ("nothing was changed" in str(refused.value))
+    assert [] == damage(store, {add(FilesRepository(None, store), 11, source=BOOK)})
 
 
 def test_a_limit_of_the_kernel_in_the_middle_of_a_file_changes_nothing(store: Path) -> None:

@@ -10,13 +10,14 @@ from pathlib import Path
 import pytest
 
 from kb import files
-from tests.faults.damage import add, damage, forked, heard, killed_now, made
+from kb.model import Source
+from tests.faults.damage import BOOK, add, damage, forked, heard, killed_now, made
 
 KILLS = 20
 STEPS = ("os.fsync", "Path.replace", "os.open")
 
 
-def _dies_at(step: str, turn: int) -> Callable[[Callable[[str], None]], None]:
+def _dies_at(step: str, turn: int, source: Source | None = None) -> Callable[[Callable[[str], None]], None]:
     """Make a writer that dies just before one call of a step."""
     module, name = step.split(".")
     holder = os if module == "os" else Path
@@ -33,10 +34,12 @@ def _dies_at(step: str, turn: int) -> Callable[[Callable[[str], None]], None]:
     def patch() -> None:
         setattr(holder, name, dying)
 
-    return _writes(1, patch)
+    return _writes(1, patch, source)
 
 
-def _writes(number: int, first: Callable[[], None] = lambda: None) -> Callable[[Callable[[str], None]], None]:
+def _writes(
+    number: int, first: Callable[[], None] = lambda: None, source: Source | None = None
+) -> Callable[[Callable[[str], None]], None]:
     """Make a writer that adds so many records to the folder it was started in."""
 
     def work(acknowledge: Callable[[str], None]) -> None:
@@ -46,7 +49,7 @@ def _writes(number: int, first: Callable[[], None] = lambda: None) -> Callable[[
         repository.snapshot()
         first()
         for value in range(10, 10 + number):
-            acknowledge(add(repository, value))
+            acknowledge(add(repository, value, source=source))
 
     return work
 
@@ -75,13 +78,32 @@ def test_a_writer_killed_at_any_step_loses_nothing(store: Path, step: str, turn:
     assert [] == list(store.rglob("*.writing"))
 
 
+@pytest.mark.parametrize("turn", [1, 2, 3, 4, 5, 6])
+@pytest.mark.parametrize("step", STEPS)
+def test_a_writer_killed_with_a_new_source_in_hand_leaves_no_half_of_it(
+    store: Path, step: str, turn: int
+) -> None:
+    """The next writer takes away a source whose record was never written, and can write both anew."""
+    child, reading = forked(_dies_at(step, turn, BOOK))
+    acknowledged = heard(reading)
+    os.waitpid(child, 0)
+    from kb.repository import FilesRepository  # noqa: PLC0415
+
+    again = add(FilesRepository(None, store), 70)
+    assert [] == damage(store, acknowledged | {again})
+    with_book = add(FilesRepository(None, store), 71, source=BOOK)
+    assert [] == damage(store, acknowledged | {again, with_book})
+
+
 def test_a_writer_killed_at_random_loses_nothing_that_it_acknowledged(store: Path) -> None:
     """Twenty writers, each killed (signal 9) somewhere in the middle of its work."""
     draw = random.Random(20261126)  # noqa: S311 - moments to kill at, no secrets
     acknowledged: set[str] = set()
     ended = []
-    for _ in range(KILLS):
+    for turn in range(KILLS):
         child, reading = forked(_writes(50))
+        if turn % 2:  # on a busy machine too, half of them are killed after a record, not before the first
+            acknowledged |= set(os.read(reading, 4096).decode().split())
         time.sleep(draw.uniform(0.05, 0.35))
         os.kill(child, signal.SIGKILL)
         acknowledged |= heard(reading)

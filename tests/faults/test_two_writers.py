@@ -6,14 +6,16 @@ import os
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from kb.errors import StaleWrite, StoreFault
+from kb.curation import Bench
+from kb.errors import BadParameter, StaleWrite, StoreFault
 from kb.repository import FilesRepository
 from kb.writing import Edit
-from tests.faults.damage import PLANT_ID, add, damage, forked, heard, made
+from tests.faults.damage import BOOK, CURATOR_A, PLANT_ID, add, damage, drafted, forked, heard, made
 
 EACH = 5
 
@@ -124,3 +126,20 @@ def test_the_control_is_caught(store: Path, monkeypatch: pytest.MonkeyPatch) -> 
     acknowledged = _both(_slowly(store))
 
     assert damage(store, acknowledged) or len(acknowledged) < 2
+
+
+def test_a_source_that_another_writer_described_meanwhile_is_not_written_over(store: Path) -> None:
+    """Two bring a source of one key at once, described differently: the second is told, the first stands.
+
+    Issue 4: nothing is edited in place.
+    """
+    late = FilesRepository(None, store)
+    bench = Bench(late, CURATOR_A, date(2026, 11, 26))
+    first = add(FilesRepository(None, store), 10, source=BOOK)
+
+    other = replace(BOOK, citation="Another book.", credit="Another book.")
+    with pytest.raises(BadParameter, match="described already, in other words"):
+        bench.add_record(drafted(11, other))
+
+    assert BOOK == FilesRepository(None, store).snapshot().sources[BOOK.key]
+    assert [] == damage(store, {first})

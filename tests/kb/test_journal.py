@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from kb.errors import StoreFault
 from kb.journal import Entry, Journal
 
 
@@ -35,7 +36,10 @@ def test_a_line_whose_writer_died_before_the_change_does_not_count(journal: Jour
     append(journal, "b", "c")
 
     assert (first,) == journal.entries(lambda _plant: "base-b")
-    journal.settle(lambda _plant: "base-b")
+    left = journal.unfinished(lambda _plant: "base-b")
+    assert left is not None
+    journal.void(left.seq)
+    assert None is journal.unfinished(lambda _plant: "base-b")
     third = append(journal, "b", "d")
     assert (first, third) == journal.entries(lambda _plant: "base-d")
     assert 3 == third.seq
@@ -46,7 +50,7 @@ def test_a_change_of_the_base_unsettles_nothing(journal: Journal) -> None:
     entry = append(journal, "a", "b")
 
     for now in ("upgraded-b", "base-edited-by-hand"):
-        journal.settle(lambda _plant, now=now: now)  # type: ignore[misc]
+        assert None is journal.unfinished(lambda _plant, now=now: now)  # type: ignore[misc]
         assert (entry,) == journal.entries(lambda _plant, now=now: now)  # type: ignore[misc]
 
 
@@ -71,3 +75,16 @@ def test_a_line_ends_at_its_line_feed_alone(tmp_path: Path, letter: str) -> None
     )  # fmt: skip
 
     assert (written,) == Journal(tmp_path).entries(lambda _: "none-1")
+
+
+@pytest.mark.parametrize(
+    "line", ["5", "[]", "null", '{"seq": 1}', '{"void": "x"}', '{"seq": 2, "source": 5}', '"half a word"']
+)
+def test_a_line_that_is_none_of_a_journal_is_told(journal: Journal, tmp_path: Path, line: str) -> None:
+    """What a hand or a disk put there is neither passed over unseen nor our fault: its number, what to do."""
+    append(journal, "a", "b")
+    path = tmp_path / ".curation" / "journal.jsonl"
+    path.write_text(f"{path.read_text()}{line}\n")
+
+    with pytest.raises(StoreFault, match="line 2 is none of a journal; take it out"):
+        journal.entries(lambda _plant: "base-b")

@@ -280,3 +280,23 @@ def test_a_question_that_names_the_place_uses_its_estimates() -> None:
     assert {PLANT_ID: ("mature-height",)} == home.observed_here
     with pytest.raises(UnknownPlace, match=r"Observed at: home\."):
         snapshot.at("elsewhere")
+
+
+def test_a_place_where_all_was_taken_back_is_not_offered() -> None:
+    """Whoever asks for it is not told in one breath that nothing and something was observed there."""
+    tall = seen("3", trait="mature-height")
+    one = replace(tall, id=f"{PLANT_ID}.mature-height.curator-b.1001", place="field")
+    taken = Withdrawal(
+        "inventa-exemplaris.1001",
+        PLANT_ID,
+        f"observation.{tall.id}",
+        "curator-a",
+        date(2026, 11, 27),
+        "Wrong.",
+    )
+    snapshot = Snapshot("test", {PLANT_ID: plant(tall, one, withdrawals=(taken,))}, {SOURCE.key: SOURCE})
+
+    with pytest.raises(UnknownPlace) as refused:
+        snapshot.at("home")
+
+    assert "Nothing was observed at 'home'. Observed at: field." == str(refused.value)

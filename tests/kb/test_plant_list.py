@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from kb.errors import BadFile, BadParameter
-from kb.exchange.plant_list import PlantList, read_list
+from kb.exchange.plant_list import MOST_HELPED, MOST_ROWS, PlantList, read_list
 from kb.model import CommonName, Name
+from kb.names import NameIndex
 from kb.repository import MemoryRepository
 from kb.snapshot import Snapshot
 from tests.kb.invented import PLANT, SOURCE, other
@@ -157,6 +158,28 @@ def test_what_is_no_list_is_refused(data: Snapshot, raw: bytes, told: str) -> No
     """With what to do."""
     with pytest.raises(BadFile, match=told):
         read_list(raw, "x", data, most=2)
+
+
+def test_a_longer_list_than_is_read_is_refused_with_what_to_do(data: Snapshot) -> None:
+    """Where no longer one is read elsewhere, it is to be split; none is cut short."""
+    with pytest.raises(BadFile, match="has 50001 rows, 50000 are the most here; split it into shorter lists"):
+        read_list(b"grey herb\n" * (MOST_ROWS + 1), "x", data)
+
+    assert MOST_ROWS == len(read_list(b"grey herb\n" * MOST_ROWS, "x", data).rows)
+
+
+def test_nearest_names_are_sought_for_no_more_rows_than_are_helped(
+    data: Snapshot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A long list of unknown names is no slow one: names spelt alike are sought at most 100 times."""
+    sought: list[str] = []
+    monkeypatch.setattr(NameIndex, "nearest", lambda _index, name: sought.append(name) or ())
+
+    rows = [f"unheard of {number}" for number in range(300)]
+    read = read_list("\n".join([*rows, *rows]).encode(), "x", data)
+
+    assert rows[:MOST_HELPED] == sought
+    assert {"unknown"} == {row.outcome for row in read.rows}
 
 
 def test_an_endless_name_is_unknown(data: Snapshot) -> None:

@@ -90,3 +90,20 @@ def test_a_wild_class_of_reaction_does_not_bind_a_crop_of_one_season() -> None:
 
     assert sown.reaction_class is None
     assert (5.5, 7.5) == (sown.soil_ph.low, sown.soil_ph.high)
+
+
+def test_bare_in_the_rains_is_narrower_than_deciduous() -> None:
+    """A page that calls winter thorn deciduous does not contradict the ones that say when it is bare."""
+    form, both = a_record("growth-form", None, "tree"), ("deciduous", "bare-in-rains")
+    said = [
+        replace(
+            a_record("leaf-retention", None, word),
+            id=f"inventa-prima.leaf-retention.{n}",
+            source=SourceKey(f"s{n}"),
+        )
+        for n, word in enumerate((both[0], *both))
+    ]
+    profile = profile_of(form, *said)
+
+    assert ("dry-season", True) == (profile.leaf.start_driver, profile.leaf.known)
+    assert profile.activity == profile.leaf

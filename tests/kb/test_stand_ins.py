@@ -2,7 +2,9 @@
 
 import pytest
 
+from kb.defaults import FULL_IN_HALF_SHADE
 from kb.mixture.profile import Estimate
+from kb.model import PlantId, TraitId
 from kb.repository import open_repository
 from tests.kb.test_table import a_record, profile_of
 
@@ -109,3 +111,40 @@ def test_light_on_record_is_kept_of_a_clinger() -> None:
     known = profile_of(*CLINGER, a_record("light-to-survive", "0.3"))
 
     assert known.light_to_survive.likely == 0.3
+
+
+def test_a_herb_of_half_shade_does_without_full_sun() -> None:
+    """Ellenberg's class 5 is half shade, rarely in full light; a herb of class 6 stands in as of a garden.
+
+    A class of trees tells of young ones (Hill et al. 2004, on their table of light values).
+    """
+    half, open_ground = (a_record("light-indicator-1-9", number) for number in ("5", "6"))
+    herb = a_record("growth-form", concept="herb")
+
+    assert profile_of(half, herb).light_to_crop_full.likely == pytest.approx(0.6)
+    assert not profile_of(half, herb).light_to_crop_full.known
+    assert profile_of(open_ground, herb).light_to_crop_full.likely == pytest.approx(0.75)
+    assert profile_of(
+        half, a_record("growth-form", concept="tree")
+    ).light_to_crop_full.likely == pytest.approx(0.75)
+    known = profile_of(half, herb, a_record("light-to-crop", ("0.1", "0.7")))
+    assert known.light_to_crop_full.likely == pytest.approx(0.7)
+
+
+def test_no_plant_of_half_shade_with_its_light_on_record_needs_more() -> None:
+    """The base itself: of plants of class 5 or less with their light to crop on record, the most is 0.6."""
+    snapshot = open_repository().snapshot()
+    classes = {
+        p.id: snapshot.adopted(PlantId(p.id)).get(TraitId("light-indicator-1-9")) for p in snapshot.profiles()
+    }
+    known = [
+        profile.light_to_crop_full.likely
+        for profile in snapshot.profiles()
+        if profile.light_to_crop_full.known
+        and (found := classes[profile.id]) is not None
+        and found.likely is not None
+        and found.likely <= 5
+    ]
+
+    assert len(known) >= 14
+    assert max(known) == pytest.approx(FULL_IN_HALF_SHADE[1])

@@ -204,6 +204,27 @@ def test_depths_are_said_in_centimetres_a_spade_knows() -> None:
         assert half in limiting.text
 
 
+def test_no_root_is_dug_in_a_mown_ley() -> None:
+    """Chicory is sown in mown leys of grass and clover for its leaf (Moloney et al. 2020: mixture 2).
+
+    A crop of one season is dug all the same.
+    """
+    root, grass = lasting("root", dug_depth_m=about(0.2)), lasting("grass", growth_form=chosen("graminoid"))
+
+    assert ("avoid", "good") == (bed(root, grass).verdict, bed(root, grass, "mown").verdict)
+    assert any(found.kind == "digging" for found in bed(DUG, grass, "mown").conditions)
+
+
+def test_a_carpet_between_herbs_is_wanted_where_all_is_mown() -> None:
+    """White clover with plantain and chicory in a mown ley (advice on herbal leys); a bed is weeded of it."""
+    carpet = lasting("carpet", spread=chosen("runs"), travels_by=chosen("stolon"), height_m=about(0.2))
+    herb, crop = lasting("herb", height_m=about(0.19)), invented("crop", height_m=about(0.5))
+
+    assert ("workable", "good") == (bed(carpet, herb).verdict, bed(carpet, herb, "mown").verdict)
+    assert "mowing keeps both" in spread_text(bed(carpet, herb, "mown"))
+    assert "workable" == bed(carpet, crop, "mown").verdict
+
+
 def test_digging_beside_deep_roots_is_no_conflict() -> None:
     """A neighbour with half its roots below 30 cm keeps its feeders out of the spade's way."""
     deep = replace(SMALL_TREE, root_d50_m=about(0.4), root_d95_m=about(1.8))

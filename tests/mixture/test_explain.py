@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 
+from kb.mixture.light_words import percent
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
-from kb.mixture.reasons import percent
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from tests.mixture.profiles import (

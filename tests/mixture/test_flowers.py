@@ -6,7 +6,7 @@ from kb.mixture.profile import Activity
 from kb.mixture.season import window_by_week
 from kb.mixture.site import REFERENCE_SITE
 from tests.mixture.judged import bed
-from tests.mixture.profiles import chosen, lasting
+from tests.mixture.profiles import chosen, invented, lasting
 
 EARLY = Activity(14, 14, 18, 18, False, 2, "cited", ("record:early.flowering-window",))
 LATE = Activity(24, 24, 30, 30, False, 2, "cited", ("record:late.flowering-window",), "fixed", "fixed")
@@ -38,12 +38,23 @@ def test_flowers_bring_no_points():
 
 
 def test_grasses_and_lifted_crops_bring_none():
-    """Grass pollen travels on the wind; a carrot is lifted before it flowers."""
+    """Grass pollen travels on the wind; a carrot is lifted before it flowers: the flowers are the other's."""
     grass = replace(ONE, family=chosen("Poaceae"))
     lifted = replace(ONE, life_cycle=chosen("biennial"))
+    others = "Flowers for insects: late about weeks 24 to 29"
 
-    assert [] == told(bed(grass, TWO))
-    assert [] == told(bed(lifted, TWO))
+    assert [f"{others}; early has none for them."] == [one.text for one in told(bed(grass, TWO))]
+    assert [f"{others}; early is lifted before it flowers."] == [one.text for one in told(bed(lifted, TWO))]
+    assert [] == told(bed(grass, replace(lifted, id="other")))
+
+
+def test_an_annual_sown_late_flowers_later():
+    """The quickest annuals flower some six weeks after they are sown (common practice), never at once."""
+    sown = invented("sown", flowers=replace(EARLY, start=24, full=24, decline=28, end=28))
+    usual, late = (told(bed(sown, TWO, sow_week_a=week))[0].text for week in (None, 22))
+
+    assert "sown about weeks 24 to 27" in usual
+    assert "sown about weeks 28 to 31" in late
 
 
 def test_flowering_moves_whole_with_the_spring():

@@ -90,3 +90,30 @@ def test_no_place_gives_a_season_that_is_no_number(activity, latitude, frosts):
     course = activity_by_week(activity, site)
 
     assert np.all((course >= 0) & (course <= 1))
+
+
+BARE_IN_RAINS = replace(season(15, 20, 41, 45), start_driver="dry-season", end_driver="dry-season")
+
+
+@pytest.mark.parametrize(
+    ("months", "rains", "dry"),
+    [((6, 7, 8, 9), slice(27, 38), slice(46, 52)), ((11, 12, 1, 2, 3), slice(0, 11), slice(20, 42))],
+)
+def test_a_tree_that_is_bare_in_the_rains_is_in_leaf_through_the_dry_season(months, rains, dry):
+    """Winter thorn sheds its leaves with the rains and is green in the dry season (Winrock, NFTA 95-01).
+
+    In the Sahel with rain from June, in Zambia from November; from five weeks after the rains it is full.
+    """
+    for latitude in (14.0, -15.0):
+        leaf = activity_by_week(BARE_IN_RAINS, replace(SAVANNA, latitude=latitude, wet_months=months))
+
+        assert 0 == leaf[rains].max()
+        assert pytest.approx(1) == leaf[dry].min()
+
+
+@pytest.mark.parametrize("months", [(), tuple(range(1, 13))])
+def test_without_named_months_of_rain_nothing_says_when_such_a_tree_is_bare(months):
+    """Not knowing is no good news: the usual season of its form stays, in leaf through the summer."""
+    leaf = activity_by_week(BARE_IN_RAINS, replace(SAVANNA, wet_months=months))
+
+    assert pytest.approx(1) == leaf[20:39].min()
