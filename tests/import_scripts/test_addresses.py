@@ -1,0 +1,89 @@
+"""Where addresses of sources lead: to the work, or to a copy that is said to be one."""
+
+import re
+from collections.abc import Mapping
+from urllib.parse import urlsplit
+
+import pytest
+
+from kb.ids import SourceKey
+from kb.model import Source
+from kb.repository import open_repository
+
+COPIES = re.compile(
+    r"docslib|studylib|studyres|docsbay|docest|vdocument|fdocuments|dokumen|abcdocz|azpdf|doczz|businessdocbox|"
+    r"slideblast|slidepub|slideshare|yumpu|issuhub|anyflip|scribd|pdfkul|coek\.info|researcher\.life|acemap|scilit|"
+    r"daneshyari|globalauthorid|aminer|radarciencia|eurekamag|medworm|globethesis|isindexing|allrefer|what-when-how|"
+    r"chestofbooks|bitlit|clyx|afripics|blogspot\.com/20\d\d/\d\d/.*poison|zetatalk|knigalit|rulit"
+)
+"""Hosts that print what others have written: sites of shared documents, aggregators of abstracts, mirrors."""
+
+
+CPPIS = (
+    "https://www.cbif.gc.ca/eng/species-bank/canadian-poisonous-plants-information-system/"
+    "introduction/?id=1370403266264"
+)
+
+
+@pytest.fixture(scope="module")
+def sources() -> Mapping[SourceKey, Source]:
+    return open_repository(None).snapshot().sources
+
+
+def host(address: str) -> str:
+    return urlsplit(address).netloc.removeprefix("www.").rstrip(".")
+
+
+def test_a_copy_is_never_told_as_the_page_itself(sources: Mapping[SourceKey, Source]) -> None:
+    """A source whose address is on a site of copies names that site in how it was read, and no page."""
+    copies = [source for source in sources.values() if COPIES.search(host(source.identifier or ""))]
+
+    assert len(copies) > 100
+    assert [] == [source.key for source in copies if host(source.identifier or "") not in source.how_read]
+    assert [] == [
+        source.key for source in copies if re.search(r"excerpt of the page|whole page", source.how_read)
+    ]
+
+
+def test_an_official_address_is_not_that_of_the_copy(sources: Mapping[SourceKey, Source]) -> None:
+    """Where the text read was a copy, the place of the copy stands beside the address of the work."""
+    beside = re.compile(r"the text read is an? (?:anonymous )?copy at ([^/\s;]+)")
+    read = {source: found[1] for source in sources.values() if (found := beside.search(source.how_read))}
+
+    assert len(read) > 40
+    assert [] == [source.key for source, place in read.items() if place == host(source.identifier or "")]
+
+
+@pytest.mark.parametrize(
+    ("source", "address"),
+    [
+        ("kristensen2004catch", "https://doi.org/10.2136/sssaj2004.5290"),
+        (
+            "nine-apple-rootstocks",
+            "https://journals.ashs.org/jashs/view/journals/jashs/120/1/article-p6.xml",
+        ),
+        (
+            "feis-corylus-americana",
+            "https://www.fs.usda.gov/database/feis/plants/shrub/corame/all.html",
+        ),
+        ("feis-shearg", "https://www.fs.usda.gov/database/feis/plants/shrub/shearg/all.html"),
+        ("yuan2004", "https://pubmed.ncbi.nlm.nih.gov/15238367/"),
+        (
+            "cppis-ginkgo",
+            CPPIS,
+        ),
+    ],
+)
+def test_a_work_is_found_where_its_publisher_keeps_it(
+    sources: Mapping[SourceKey, Source], source: str, address: str
+) -> None:
+    """Pages of the journal, the Forest Service and the system, seen in stored copies."""
+    assert address == sources[SourceKey(source)].identifier
+
+
+def test_a_review_names_its_compiler_and_year(sources: Mapping[SourceKey, Source]) -> None:
+    """Fire Effects Information System, Shepherdia argentea: "Esser, Lora L. 1995"."""
+    review = sources[SourceKey("feis-shearg")]
+
+    assert "1995" == review.year
+    assert review.citation.startswith("Esser L.L. 1995. Shepherdia argentea")
