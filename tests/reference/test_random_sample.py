@@ -68,8 +68,8 @@ key that was not seen and did not say so; the others were a count left untold, a
 twelfth showed had been mended; two readers, who had entered none of it, read a half each: 86 of 100 were
 right before mending, all were reached. No number was misread. Nine were at fault in wording only (a name put
 together, a mark or a note cut short, a place that stands three times); of the others one card had no
-address, two names held more than is printed, one method and one region said more than the source, and one height had
-lost a "can reach".
+address, two names held more than is printed, one method and one region said more than the source, and one
+height had lost a "can reach".
 """
 
 import csv
