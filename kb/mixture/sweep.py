@@ -53,9 +53,9 @@ HIGHEST = float(np.finfo(np.float32).max)
 """Any bound that is one is below; those of plants already reckoned are infinite."""
 NEXT_LOOK = 192
 """So many plants of the lowest bounds are reckoned at a time."""
-SAMPLE, SPARSE, LOOK = 1024, 8, 64
+SAMPLE, LOOK = 768, 64
 """The first limit comes of the lowest ``LOOK`` bounds among about ``SAMPLE`` plants, taken evenly from the
-whole list, but of no more than one in ``SPARSE``."""
+whole list."""
 
 
 class Query:
@@ -219,7 +219,7 @@ class Query:
 
     def best(self, count: int = TOP) -> tuple[IntArray, FloatArray]:
         """Places and K' of the best ``count``, best first, equals (to 9 digits) in their order."""
-        step = max(SPARSE, len(self.index.plants) // SAMPLE)
+        step = max(1, len(self.index.plants) // SAMPLE)
         places = self._lowest(self.bounds(step=step), max(LOOK, count))
         found = self.near(places)
         limit = _nth(found, count) + self._within
