@@ -299,13 +299,15 @@ def _activity(values: KnownValues, traits: tuple[str, ...], form: str, dug: Esti
     first leaf) moves the start of the form's course, not its end; the course stays a stand-in.
     """
     retention = values.choice("leaf-retention")
-    evergreen = retention.value == "evergreen"
+    # Green all year is said of the plant, not of it as a crop of one year (cassava, pigeon pea).
+    for_a_year = values.choice("life-cycle").value == "annual" and retention.value == "evergreen"
+    evergreen = retention.value == "evergreen" and not for_a_year
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
         if window is None or window.low is None or window.high is None:
             continue
         return _course(values, (window.low, window.high), values.counted(trait), form, evergreen=evergreen)
-    renewed = None if _one_season(values) else renewed_course(values, form, dug)
+    renewed = None if _one_season(values) and not for_a_year else renewed_course(values, form, dug)
     if evergreen and renewed is None:
         known = values.adopted[TraitId("leaf-retention")]
         return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)

@@ -31,8 +31,11 @@ def leaf_renewed(form: str | None, dug: Estimate, cover: Estimate | None, cycle:
 
 
 def renewed(profile: Profile) -> bool:
-    """Whether a lasting crop is judged by its stages: no season is on record, and `leaf_renewed`."""
-    if profile.annual or profile.activity.known or profile.activity.evergreen:
+    """Whether a lasting crop, or one that is as it is grown, is judged by its stages.
+
+    No season is on record, and `leaf_renewed`.
+    """
+    if profile.activity.known or profile.activity.evergreen:
         return False
     form = profile.growth_form.value
     return leaf_renewed(form, profile.dug_depth_m, profile.cover_days, profile.cycle_days)
