@@ -1,9 +1,10 @@
 """How far a crop gets that is started later than its season: what short days, cold and frost leave of it.
 
-It keeps the length of its cycle, that of its window or the shorter one on record; sown after midsummer it
-takes up to three weeks longer (`trade` 5.3). Growth goes with the sun's radiation on its leaves (Monteith
-1977, Phil. Trans. R. Soc. B 281: 277-294), so later weeks bring less; what would come after the first frost,
-after its own end where day length sets it, or in weeks too cold to grow, is not had at all.
+It keeps the length of its cycle, that of its window or the shorter one on record, and is held against one
+cycle begun in time; sown after midsummer it takes up to three weeks longer (`trade` 5.3). Growth goes with
+the sun's radiation on its leaves (Monteith 1977, Phil. Trans. R. Soc. B 281: 277-294), so later weeks bring less;
+what would come after the first frost, after its own end where day length sets it, or in weeks too cold to
+grow, is not had at all.
 """
 
 from dataclasses import dataclass, replace
@@ -53,19 +54,25 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
     if not 0 < late_days < HALF_YEAR_DAYS:
         return None
     cycle = shortened(profile.activity, profile.cycle_days)
-    usual = growth_by_week(replace(profile, activity=cycle), site)
-    # What ends it, day length too, is reckoned below: its window may leave room for a late start.
-    freely = replace(_longer(cycle, site, sow_week), end_driver="fixed")
-    late = activity_by_week(freely, site, sow_week=sow_week)
+    in_time, _, _ = _had(profile, cycle, site, start_day(profile, site) / DAYS_PER_WEEK + 1)
+    had, cut, ended_by = _had(profile, _longer(cycle, site, sow_week), site, sow_week)
+    if in_time <= 0:
+        return None
+    return Unfinished(max(0.0, 1 - had / in_time), cut / in_time, ended_by if cut > CUT_OFF * in_time else "")
+
+
+def _had(profile: Profile, cycle: Activity, site: Site, sow_week: float) -> tuple[float, float, str]:
+    """Light on its leaves in a cycle begun then (MJ/m2 a day, over all weeks), what is cut off, by what.
+
+    Where the season is long a crop may bear until the frost; it is held to one cycle, early or late.
+    """
+    # What ends it, day length too, is reckoned here: its window may leave room for a late start.
+    course = activity_by_week(replace(cycle, end_driver="fixed"), site, sow_week=sow_week)
     room, ended_by = _room(profile, site, sow_week)
     since = (np.arange(WEEKS) + 1 - sow_week) % WEEKS
     light = weekly_radiation(site.latitude)
-    needed = float((usual * light).sum())
-    if needed <= 0:
-        return None
-    had = float((late * light * np.clip(room - since, 0.0, 1.0)).sum())
-    cut = float((late * light).sum()) - had
-    return Unfinished(max(0.0, 1 - had / needed), cut / needed, ended_by if cut > CUT_OFF * needed else "")
+    had = float((course * light * np.clip(room - since, 0.0, 1.0)).sum())
+    return had, float((course * light).sum()) - had, ended_by
 
 
 def _has_an_end(profile: Profile, site: Site) -> bool:

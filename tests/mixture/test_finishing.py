@@ -67,6 +67,20 @@ def test_long_crops_lose_by_a_late_start_and_quick_ones_do_not(name: str, week: 
     assert verdict_of(lost(name, week)) in words
 
 
+@pytest.mark.parametrize(("name", "week"), [("courgette", 16), ("maize", 16), ("tomato", 18)])
+def test_a_long_season_holds_a_later_start(name: str, week: int) -> None:
+    """From late March to November there is room for either: FAO-56 table 11 has one length at several dates.
+
+    A crop that would bear until the frost is held to one cycle: squash of April is no worse than of March.
+    """
+    mild = replace(REFERENCE_SITE, latitude=39.0, last_frost_day=82.0, first_frost_day=336.0)
+    found = unfinished(shipped(name), mild, week)
+
+    assert found is not None
+    assert (0.0, "") == (pytest.approx(found.cut, abs=1e-3), found.ended_by)
+    assert found.lost < 0.1
+
+
 def test_the_later_the_start_the_more_is_lost() -> None:
     """Days only get shorter after midsummer, so waiting never gains (Monteith 1977)."""
     found = [unfinished(LONG, REFERENCE_SITE, week) for week in range(15, 38)]
