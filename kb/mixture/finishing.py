@@ -3,8 +3,8 @@
 It keeps the length of its cycle, that of its window or the shorter one on record, and is held against one
 cycle begun in time; sown after midsummer it takes up to three weeks longer (`trade` 5.3). Growth goes with
 the sun's radiation on its leaves (Monteith 1977, Phil. Trans. R. Soc. B 281: 277-294), so later weeks bring
-less; what would come after the first frost, after its own end where day length sets it, or in weeks too cold to
-grow, is not had at all.
+less; what would come after the first frost, after its own end where day length sets it, or in weeks too cold
+to grow, is not had at all.
 """
 
 from dataclasses import dataclass, replace
