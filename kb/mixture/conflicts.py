@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from kb.mixture.cool_summer import cool_summer
 from kb.mixture.deeds import at_least_m
 from kb.mixture.digging import DUG_M, cut_roots
 from kb.mixture.limits import Apart, Limit, Meeting, Party, hardest_first, records_of
@@ -67,7 +68,7 @@ def own_limits(party: Party, meeting: Meeting, darkness: float) -> list[Limit]:
     profile, site = party.profile, meeting.site
     found = [_too_dark(party, darkness), _no_season(party), *soil_misfits(profile, site, meeting.given)]
     found += [*rule_limits(profile, site), *winter_limits(profile, site, meeting.given)]
-    found += sowing_limits(party, meeting)
+    found += [*sowing_limits(party, meeting), cool_summer(profile, party.activity, site)]
     return [limit for limit in found if limit is not None]
 
 

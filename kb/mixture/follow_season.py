@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week
+from kb.mixture.cool_summer import cool_summer
 from kb.mixture.finishing import unfinished
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
@@ -99,7 +100,9 @@ class Season:
 
     def limits(self, start: float | None) -> tuple[Limit, ...]:
         """What frost and cold hold against a start then, as in a bed; None: in its own weeks."""
-        always = course_limits(self.plant, growth_by_week(self.plant, self.site), self.site)
+        usual = growth_by_week(self.plant, self.site)
+        cool = cool_summer(self.plant, usual, self.site)
+        always = (*course_limits(self.plant, usual, self.site), *([] if cool is None else [cool]))
         if start is None or always:
             return always
         sown = week_of(start - self.raised_weeks(start))

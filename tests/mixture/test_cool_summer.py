@@ -1,0 +1,80 @@
+"""Annual crops of the tropics where summers are cool; warmth by the climate of `climate`, limit by Köppen."""
+
+from functools import cache
+
+import pytest
+
+from kb.mixture.as_grown import growth_by_week
+from kb.mixture.climate import weekly_warmth
+from kb.mixture.cool_summer import TROPICAL_C, cool_summer
+from kb.mixture.follow_season import Season
+from kb.mixture.limits import Limit
+from kb.mixture.pair import judge_pair
+from kb.mixture.profile import Profile
+from kb.mixture.season import reference_frost_days
+from kb.mixture.site import Arrangement, Site
+from kb.repository import open_repository
+from kb.snapshot import Snapshot
+
+
+@cache
+def base() -> Snapshot:
+    return open_repository(None).snapshot()
+
+
+def shipped(name: str) -> Profile:
+    """Give a plant of the base."""
+    return base().profile(base().resolve(name))
+
+
+def at(latitude: float) -> Site:
+    """The frosts of the reference climate, moved to this latitude."""
+    last, first = reference_frost_days(latitude)
+    return Site(latitude=latitude, last_frost_day=last, first_frost_day=first)
+
+
+def held(name: str, latitude: float) -> Limit | None:
+    site = at(latitude)
+    return cool_summer(shipped(name), growth_by_week(shipped(name), site), site)
+
+
+@pytest.mark.parametrize("name", ["okra", "sweet potato", "pigeon pea", "cotton", "cassava", "rice"])
+def test_no_crop_of_the_tropics_is_good_in_a_cool_oceanic_summer(name: str) -> None:
+    """At 51 degrees N they are crops of glass or of warmer countries (common practice in Britain)."""
+    limit = held(name, 51.0)
+
+    assert limit is not None
+    assert ("poor", "season", True) == (limit.ceiling, limit.kind, limit.thin)
+    assert "no week" in limit.text
+
+
+@pytest.mark.parametrize("latitude", [51.0, -51.0, 45.0, -45.0, 38.0])
+def test_the_share_of_warm_weeks_decides(latitude: float) -> None:
+    """18 degrees C is the coolest month of a tropical climate (Peel et al. 2007, table 1); south as north."""
+    okra, site = shipped("okra"), at(latitude)
+    grows = growth_by_week(okra, site) > 0
+    share = float((weekly_warmth(latitude)[grows] >= TROPICAL_C).mean())
+    limit = held("okra", latitude)
+    expected = "poor" if share < 0.2 else "workable" if share < 0.5 else None
+
+    assert expected == (None if limit is None else limit.ceiling)
+
+
+@pytest.mark.parametrize(
+    ("name", "latitude"),
+    [("okra", 33.0), ("okra", 10.0), ("courgette", 51.0), ("maize", 51.0), ("ginger", 51.0)],
+)
+def test_what_it_does_not_ask(name: str, latitude: float) -> None:
+    """Hot summers, the tropics themselves, tender crops of other lands, and lasting ones (their winters)."""
+    assert held(name, latitude) is None
+
+
+def test_pair_and_follow_on_are_held_alike() -> None:
+    """The same crop at the same place, beside another and after one."""
+    site = Site(latitude=51.0)
+    beside = judge_pair(shipped("lettuce"), shipped("okra"), site, Arrangement())
+    after = Season.of(shipped("okra"), site, 0.0, 0.0).limits(None)
+
+    assert "poor" == beside.verdict
+    assert ["poor"] == [limit.ceiling for limit in after]
+    assert any("crop of the tropics" in reason.text for reason in beside.reasons)
