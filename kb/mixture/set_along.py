@@ -1,7 +1,7 @@
 """The week in which a crop is set of which none was said, where one was said of what stands beside it.
 
 Where rain falls all year between the tropics no season says when a bed is planted, and any week is as good as
-another (`season`): what stands in one bed is then planted together. Of a lasting crop that is set or cut each
+another (`season`): what stands in one bed is then planted together. Of a lasting kind that is set or cut each
 year without a season on record (cassava, cane) the rains alone name no week anywhere: it is set with its
 company, as in trials of such mixtures (common practice).
 """

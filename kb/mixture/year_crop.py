@@ -31,10 +31,7 @@ def leaf_renewed(form: str | None, dug: Estimate, cover: Estimate | None, cycle:
 
 
 def renewed(profile: Profile) -> bool:
-    """Whether a lasting crop, or one that is as it is grown, is judged by its stages.
-
-    No season is on record, and `leaf_renewed`.
-    """
+    """Whether a crop is judged by its stages: no season of it is on record, and `leaf_renewed`."""
     if profile.activity.known or profile.activity.evergreen:
         return False
     form = profile.growth_form.value
