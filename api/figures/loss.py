@@ -1,4 +1,4 @@
-"""What each of two plants does not get here, by cause, as bars."""
+"""What holds each of two plants back here, by cause, as bars."""
 
 from collections.abc import Mapping, Sequence
 
@@ -27,10 +27,10 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
             y += BAR
         marks.append(line(LEFT, y - 4 * BAR, LEFT, y, width=1.5))
         y += 12
-    title = "What each does not get here"
+    title = "What holds each back here"
     sentence = " ".join(
-        f"{name} goes without {round(100 * loss.get('all', 0.0))} % of what it would get on ground of "
-        "its own."
+        f"{name} is held back by {round(100 * loss.get('all', 0.0))} %: roots, light and shared enemies "
+        "together."
         for name, loss in losses
     )
     rows = tuple((name, *(f"{round(100 * loss.get(c, 0.0))} %" for c, _ in CAUSES)) for name, loss in losses)
@@ -46,8 +46,8 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
 def loss_strip(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str = "strip") -> Figure:
     """The small form: one bar a plant, all causes together; ``losses`` are (name, {cause: share 0-1})."""
     shares = [(name, loss.get("all", 0.0)) for name, loss in losses]
-    caption = "What each goes without, of what it would get on ground of its own."
-    return strip(shares, "What each goes without here", caption, "Goes without", key=key)
+    caption = "How far each is held back: by roots, light and shared enemies together."
+    return strip(shares, "How far each is held back here", caption, "Held back", key=key)
 
 
 def strip(

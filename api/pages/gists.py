@@ -40,7 +40,7 @@ def reason_kinds(kinds: Sequence[str]) -> str:
 
 
 def loss_gist(answer: Answer) -> str:
-    """What each plant goes without, all causes together."""
+    """How far each plant is held back, all causes together."""
     return ", ".join(
         f"{name_of(answer, plant)} {percent(loss['all'])}" for plant, loss in answer["loss"].items()
     )

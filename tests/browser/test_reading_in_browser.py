@@ -113,7 +113,7 @@ def test_an_anchor_opens_its_section(watched: Watched, anchor: str) -> None:
 def test_a_section_opens_by_keys_and_says_what_it_holds(watched: Watched) -> None:
     """The line of a section is reached and opened from the keyboard, and names its figure."""
     watched.open(PAIR)
-    line = watched.page.locator("summary", has_text="What each goes without")
+    line = watched.page.locator("summary", has_text="What holds each back")
     assert "%" in line.inner_text()
     line.focus()
     watched.page.keyboard.press("Enter")
