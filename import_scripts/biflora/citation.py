@@ -19,7 +19,7 @@ BIFLORA = Source(
     licence="Open Government Licence v3; the copy read is also under the MIT licence",
     licence_iri="http://www.nationalarchives.gov.uk/doc/open-government-licence/version/3/",
     tier="A",
-    how_read="whole data file (BI_MAIN.csv of BIFloraExplorer, commit 08d210ea)",
+    how_read="whole data file (BI_MAIN.csv of RBGKew/BIFloraExplorer, commit 08d210ea)",
     credit="Henniges et al. (2022), contains data under the Open Government Licence",
 )
 PLANTATT = replace(
@@ -27,14 +27,16 @@ PLANTATT = replace(
     key=SourceKey("biflora-plantatt"),
     citation="Hill, M.O., Preston, C.D., Roy, D.B. (2004) PLANTATT. Attributes of British and Irish plants "
     f"(indicator values after Ellenberg, for Britain), as given by {_SET}",
-    how_read="as transcribed in the columns *_PLANTATT of BI_MAIN.csv (commit 08d210ea)",
+    how_read="as transcribed in the columns *_PLANTATT of BI_MAIN.csv "
+    "(RBGKew/BIFloraExplorer, commit 08d210ea)",
     credit="PLANTATT (Hill et al. 2004) through Henniges et al. (2022)",
 )
 DORING = replace(
     BIFLORA,
     key=SourceKey("biflora-doring"),
     citation=f"Döring (indicator values after Ellenberg, for central Europe), as given by {_SET}",
-    how_read="as transcribed in the columns *_Doring of BI_MAIN.csv (commit 08d210ea)",
+    how_read="as transcribed in the columns *_Doring of BI_MAIN.csv "
+    "(RBGKew/BIFloraExplorer, commit 08d210ea)",
     credit="Döring through Henniges et al. (2022)",
 )
 FILE = PublishedFile(

@@ -24,7 +24,7 @@ CLOPLA = Source(
     licence="no copyright restrictions, freely available for scientific use, to be cited",
     licence_iri=None,
     tier="B",
-    how_read="whole data file (fellow-traits, commit b207f99f)",
+    how_read="whole data file (CLO-PLA-traits.txt of FELLOW-flora/fellow-traits, commit b207f99f)",
     credit="Klimešová et al. (2017), CLO-PLA",
 )
 FILE = PublishedFile(

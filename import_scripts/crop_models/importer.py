@@ -39,7 +39,7 @@ SOURCES = {
         "base plants.plt of SWAT+ 60.5.4",
         "https://doi.org/10.1111/1752-1688.12482",
         "LGPL 2.1 (repository); single facts are cited",
-        "whole file (swatplus, commit cb442f7c)",
+        "whole file (plants.plt of swat-model/swatplus, commit cb442f7c)",
         "2017",
     ),
     "wofost": _source(
@@ -65,16 +65,16 @@ SOURCES = {
         "Daisy crop library, parameter MaxPen (daisy-model/daisy, lib/*.dai)",
         "https://github.com/daisy-model/daisy",
         "GPL 2 (repository); single facts are cited",
-        "numbers taken from the parameter files (commit 2e98cdcc); names and printed numbers, in cm, read "
-        "again in another stored state of them (commit 96659eab)",
+        "numbers taken from the parameter files (daisy-model/daisy, commit 2e98cdcc); names and printed "
+        "numbers, in cm, read again in another stored state of them (commit 96659eab)",
     ),
     "monica": _source(
         "monica",
         "MONICA crop parameters, CropSpecificMaxRootingDepth (zalf-rpm/monica-parameters)",
         "https://github.com/zalf-rpm/monica-parameters",
         "MPL 2.0 (repository)",
-        "numbers taken from the parameter files (commit fb0f4785); names and printed numbers read again in "
-        "other stored states of them",
+        "numbers taken from the parameter files (zalf-rpm/monica-parameters, commit fb0f4785); names and "
+        "printed numbers read again in other stored states of them",
     ),
 }
 PARAMETER = {"daisy": "MaxPen", "monica": "CropSpecificMaxRootingDepth"}

@@ -34,7 +34,7 @@ LIFE = _source(
     "Dřevojan, P., Čeplová, N., Štěpánková, P., Axmanová, I. (2023) Life form. www.FloraVeg.EU",
     "https://floraveg.eu",
     _CITE,
-    "the whole table (fellow-traits, commit b207f99f)",
+    "the whole table (Life_form_Dfevojan_2023.xlsx of FELLOW-flora/fellow-traits, commit b207f99f)",
 )
 HEIGHT = _source(
     "floraveg-height",
@@ -45,7 +45,8 @@ HEIGHT = _source(
     "www.FloraVeg.EU)",
     "https://doi.org/10.1111/geb.13712",
     _CITE,
-    "the whole table (fellow-traits, commit b207f99f)",
+    "the whole table (Lososova_et_al_2023_Dispersal_version2_2024-06-14.xlsx of FELLOW-flora/fellow-traits, "
+    "commit b207f99f)",
 )
 TICHY = _source(
     "tichy-indicators",
@@ -54,8 +55,8 @@ TICHY = _source(
     "plant species. Journal of Vegetation Science 34:e13168",
     "https://doi.org/10.1111/jvs.13168",
     "CC BY 4.0 as remembered, not seen",
-    "a partial transcription (traitA_floraveg.csv of fellow-traits, commit b207f99f; rows of one species "
-    "each)",
+    "a partial transcription (traitA_floraveg.csv of FELLOW-flora/fellow-traits, commit b207f99f; rows of "
+    "one species each)",
 )
 FILES = ("Life_form_target_rows.csv", "Lososova2023_target_rows.csv", "Tichy2023_partial_target_rows.csv")
 LIFE_FORMS = ("Phanerophyte", "Chamaephyte", "Hemicryptophyte", "Geophyte", "Hydrophyte", "Therophyte")

@@ -15,7 +15,7 @@ GROOT = Source(
     licence_iri=None,
     tier="B",
     how_read="rooting-depth rows of the species on the target list, and of two more species in the extract "
-    "by genus, as their records say (GRooT-Data, commit 6816dab4)",
+    "by genus, as their records say (GRooT-Database/GRooT-Data, commit 6816dab4)",
     credit="Guerrero-Ramirez et al. (2021), GRooT, and the study named in the record",
 )
 NODDB = Source(
@@ -30,7 +30,8 @@ NODDB = Source(
     licence="to be cited; no formal licence seen",
     licence_iri=None,
     tier="B",
-    how_read="genus labels in the column nitrogenFixationNodDB of GRooT (commit 6816dab4)",
+    how_read="genus labels in the column nitrogenFixationNodDB of GRooT "
+    "(GRooT-Database/GRooT-Data, commit 6816dab4)",
     credit="Tedersoo et al. (2018), NodDB",
 )
 EXTRACT = "GRooT_full_Rooting_depth_target_rows.csv"

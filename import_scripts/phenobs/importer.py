@@ -24,7 +24,8 @@ PHENOBS = Source(
     licence="CC BY 4.0 as listed by others, not seen; medians are shipped, not rows",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list (PhenObs_Cluster1, commit 2f2d752c)",
+    how_read="rows of the species on the target list (LeafUnfolding_Senescence_GSL_PhenObs2019_2024.csv of "
+    "aliciavaldes1501/PhenObs_Cluster1, commit 2f2d752c); the paper describes the method and holds no rows",
     credit="Nordt et al. (2021), PhenObs",
 )
 FILE = PublishedFile(
@@ -37,7 +38,7 @@ EXTRACT = "LeafUnfolding_Senescence_GSL_target_rows.csv"
 COLUMNS = ("Species", "Botanic_Garden", "Year", "LeafUnf", "SenOn")
 FEWEST = 5
 """Fewer garden-years than this make no median."""
-WINTERGREEN_DAY = 32
+WINTER_DAY = 32
 GARDENS = {"Tuebingen": "Tübingen", "Xixon": "Gijón"}
 """Garden as the table spells it -> its usual name."""
 EVERGREEN = frozenset(
@@ -92,9 +93,10 @@ class PhenobsImporter:
         note = "medians computed here over gardens and years"
         if row["early"] != "0":
             note += f"; onsets of senescence left out that come before the unfolding: {row['early']}"
-        if unfolding < WINTERGREEN_DAY:
+        if unfolding < WINTER_DAY:
             note += (
-                "; leaves unfold in winter: wintergreen, or first leaves seen at the first visit of the year"
+                "; leaves unfold in winter: they come up or stay green then, or were first seen at the first "
+                "visit of the year"
             )
         return [
             draft(

@@ -21,7 +21,8 @@ SOURCE = Source(
     licence="MIT",
     licence_iri="https://spdx.org/licenses/MIT",
     tier="A",
-    how_read="rows of the genera on the target list (commit 38e0ef64)",
+    how_read="rows of the genera on the target list (plant_lookup.csv of "
+    "traitecoevo/taxonlookup, commit 38e0ef64)",
     credit="Pennell, FitzJohn and Cornwell (2016), taxonlookup",
 )
 FILE = PublishedFile(

@@ -23,7 +23,8 @@ TYLER = Source(
     licence="CC BY 4.0 as remembered, not seen; single facts are cited",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list, in a copy of the table (ecRxiv, commit 5a703784)",
+    how_read="rows of the species on the target list, in a copy of the table (ind.Tyler.RDS "
+    "of NINAnor/ecRxiv, commit 5a703784)",
     credit="Tyler et al. (2021)",
 )
 EXTRACT = "Tyler2021_target_rows.csv"

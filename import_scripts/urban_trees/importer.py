@@ -22,7 +22,8 @@ TREES = Source(
     licence="US federal data, free use with citation as remembered, not seen",
     licence_iri=None,
     tier="B",
-    how_read="rows of the species on the target list (UsTreeApp, commit 410e848d)",
+    how_read="rows of the species on the target list (TS3_Raw_tree_data.csv of "
+    "jatinmahour/UsTreeApp, commit 410e848d)",
     credit="McPherson, van Doorn and Peper (2016), Urban tree database",
 )
 FILE = PublishedFile(
