@@ -1,8 +1,9 @@
 """A whole list of plants under one tree at once, by their likely values: who to look at more closely."""
 
-from dataclasses import dataclass
+from bisect import insort
 
 import numpy as np
+import numpy.typing as npt
 
 from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
 from kb.mixture.crowd import Crowd
@@ -18,63 +19,81 @@ from kb.mixture.relatedness import relation, same_species
 from kb.mixture.results import ORDER
 from kb.mixture.season import FloatArray
 from kb.mixture.stress import held_down, near_limit, with_benefits
-from kb.mixture.support import SUPPORT_BENEFIT, supports_among
+from kb.mixture.support import SUPPORT_BENEFIT, climbs, supports_among
 from kb.mixture.variants import Variants
 
 LIKE_STRESS = 0.5
 """Like with like gains and loses nothing: it sorts in the middle."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Ground:
-    """What does not depend on the side: losses by roots (n, 2), benefits, kinship, ceilings (n,).
+    """What does not depend on the side: losses by roots (n, 2), benefits, ceilings, kinship (n,).
 
-    Ceilings are steps of `ORDER`.
+    What two plants forbid each other is looked up only for those that are asked for, since it can but hold
+    a plant down. ``benefits`` and ``enemies`` are whole from the start. ``shared`` is `shared_with`, where
+    it has been looked up before.
     """
 
-    roots: FloatArray
-    benefits: FloatArray
-    ceilings: IntArray
-    enemies: FloatArray
-    like: FloatArray
+    def __init__(
+        self,
+        tree: Variants,
+        plants: Crowd,
+        place: Place,
+        age_years: float | None = None,
+        book: EnemyBook | None = None,
+        *,
+        shared: FloatArray | None = None,
+    ) -> None:
+        count = len(plants.profiles)
+        self._tree, self._plants, self._place, self._book = tree, plants, place, book
+        self._overhead = party_at(tree, place, first=True, age_years=age_years)
+        self._meeting = meeting_at(place)
+        felt = feel_roots(tree, plants.rows, _facing(count), place, place.coarse)
+        self.roots = felt.roots
+        self.like = np.array([same_species(tree.profile, profile) for profile in plants.profiles])
+        # What is shared where they meet like this may be more, or less: a copy, as it is written to.
+        self.enemies = (shared_with(tree.profile, plants, book) if shared is None else shared).copy()
+        self.benefits = np.zeros(count)
+        own = HOLDS_BACK[ceiling_of(own_limits(self._overhead, self._meeting, 0.0))]
+        self._ceilings = np.minimum(plants.held_by_place(self._meeting), own)
+        self._settled = np.zeros(count, dtype=np.bool_)
+        for i, party in enumerate(plants.parties):
+            if is_giver(tree.profile, party.profile) or is_giver(party.profile, tree.profile):
+                gifts = givings_between(tree, plants.one(i), felt.only(i), place, _facing(1))
+                self.benefits[i] = sum(float(gift.benefit[0]) for gift in gifts)
+            climbing = climbs(party) or climbs(self._overhead)
+            if climbing or may_harm(tree.profile, party.profile, book):
+                self._settle(i, climbing=climbing)
 
-
-def ground_under(
-    tree: Variants, plants: Crowd, place: Place, age_years: float | None, book: EnemyBook | None = None
-) -> Ground:
-    """Roots, limits and benefits of every plant in a ring; light comes by side."""
-    count = len(plants.profiles)
-    felt = feel_roots(tree, plants.rows, _facing(count), place, place.coarse)
-    overhead = party_at(tree, place, first=True, age_years=age_years)
-    meeting = meeting_at(place)
-    own = HOLDS_BACK[ceiling_of(own_limits(overhead, meeting, 0.0))]
-    ceilings = np.minimum(plants.held_by_place(meeting), own)
-    benefits = np.zeros(count)
-    enemies = _shared_with(tree.profile, plants, book)
-    for i, party in enumerate(plants.parties):
-        supports = supports_among((overhead, party), {(0, 1): meeting})
-        limits = [limit for support in supports for limit in support.limits]
-        limits += mutual_limits(overhead, party, meeting)
-        if may_harm(tree.profile, party.profile, book):
-            harm = harm_between(tree.profile, party.profile, meeting, book)
+    def _settle(self, i: int, *, climbing: bool = False) -> None:
+        """What the tree and one plant forbid each other; of one that climbs, what it gains by it."""
+        party, limits = self._plants.parties[i], []
+        if climbing:
+            supports = supports_among((self._overhead, party), {(0, 1): self._meeting})
+            limits += [limit for support in supports for limit in support.limits]
+            if any(support.host for support in supports):
+                self.benefits[i] += SUPPORT_BENEFIT
+        limits += mutual_limits(self._overhead, party, self._meeting)
+        if may_harm(self._tree.profile, party.profile, self._book):
+            harm = harm_between(self._tree.profile, party.profile, self._meeting, self._book)
             limits += harm.limits
-            enemies[i] = harm.pressure
-        ceilings[i] = min(ceilings[i], HOLDS_BACK[ceiling_of(limits)])
-        if any(support.host for support in supports):
-            benefits[i] = SUPPORT_BENEFIT
-        if is_giver(tree.profile, party.profile) or is_giver(party.profile, tree.profile):
-            gifts = givings_between(tree, plants.one(i), felt.only(i), place, _facing(1))
-            benefits[i] += sum(float(gift.benefit[0]) for gift in gifts)
-    return Ground(
-        roots=felt.roots,
-        benefits=benefits,
-        ceilings=ceilings,
-        enemies=enemies,
-        like=np.array([same_species(tree.profile, profile) for profile in plants.profiles]),
-    )
+            self.enemies[i] = harm.pressure
+        self._ceilings[i] = min(self._ceilings[i], HOLDS_BACK[ceiling_of(limits)])
+        self._settled[i] = True
+
+    def ceiling(self, i: int) -> int:
+        """How far all that is known holds one plant, as a step of `ORDER`."""
+        if not self._settled[i]:
+            self._settle(i)
+        return int(self._ceilings[i])
+
+    @property
+    def ceilings(self) -> IntArray:
+        """Steps that no plant goes above (n,)."""
+        return self._ceilings
 
 
-def _shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatArray:
+def shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatArray:
     """Give e of the tree with every plant: by the lists of named enemies, else by kinship."""
     if book is not None:
         return book.row(tree, plants.profiles)
@@ -83,10 +102,41 @@ def _shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatA
 
 def stress_under(tree: Variants, plants: Crowd, place: Place, ground: Ground) -> FloatArray:
     """K' (n,) of every plant on one side of a ring, under all limits; like with like in the middle."""
+    for i in range(len(plants.profiles)):
+        ground.ceiling(i)
+    stress, dark = _unheld(tree, plants, place, ground)
+    return _held(stress, dark, ground)
+
+
+def least_under(tree: Variants, plants: Crowd, place: Place, ground: Ground, count: int) -> list[int]:
+    """The ``count`` plants of the least K' by `stress_under` on one side of a ring, best first.
+
+    What the tree forbids a plant is looked up only until none that is left can be among them.
+    """
+    stress, dark = _unheld(tree, plants, place, ground)
+    least = _held(stress, dark, ground)
+    found: list[tuple[float, int]] = []
+    for i in np.argsort(least, kind="stable").tolist():
+        if len(found) >= count and found[count - 1] < (float(least[i]), i):
+            break
+        step = HOLDS_BACK["avoid"] if dark[i] else ground.ceiling(i)
+        held = LIKE_STRESS if ground.like[i] else float(held_down(stress[i], ORDER[step]))
+        insort(found, (held, i))
+    return [i for _, i in found[:count]]
+
+
+def _unheld(
+    tree: Variants, plants: Crowd, place: Place, ground: Ground
+) -> tuple[FloatArray, npt.NDArray[np.bool_]]:
+    """K' before any limit, and who stands too dark to live (n,)."""
     light = feel_light(tree, plants.rows, _facing(len(plants.profiles)), place)
     each = near_limit(ground.roots, light.loss, ground.enemies[:, None])
-    stress = with_benefits(each.max(axis=1), ground.benefits)
-    dark = (light.dark > DARK_SHARE).any(axis=1)
+    dark = np.any(light.dark > DARK_SHARE, axis=1)
+    return with_benefits(each.max(axis=1), ground.benefits), dark
+
+
+def _held(stress: FloatArray, dark: npt.NDArray[np.bool_], ground: Ground) -> FloatArray:
+    """K' under the ceilings that are known so far."""
     step = np.where(dark, HOLDS_BACK["avoid"], ground.ceilings)
     held = np.choose(step, [held_down(stress, verdict) for verdict in ORDER])
     return np.where(ground.like, LIKE_STRESS, held)

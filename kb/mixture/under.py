@@ -8,8 +8,8 @@ whether it still fits in later years is asked of the same ground under the grown
 from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass
-
-import numpy as np
+from functools import cached_property
+from math import ceil
 
 from kb.mixture.crowd import Crowd, crowd_at
 from kb.mixture.enemy_book import EnemyBook
@@ -29,7 +29,7 @@ from kb.mixture.pair import (
 from kb.mixture.place import Place, open_soil, places_by_side
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
-from kb.mixture.screening import ground_under, stress_under
+from kb.mixture.screening import Ground, least_under, shared_with, stress_under
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.site import Side, Site, Tree
 from kb.mixture.stress import verdict_of
@@ -117,10 +117,16 @@ class _UnderTree:
             self.site, tree, self.leaf, from_m=from_m, to_m=to_m, sides=sides, given=self.given
         )
 
+    @cached_property
     def crowd(self) -> Crowd:
         """The plants, by their likely values."""
         soil = open_soil(self.site, fine=False, given=self.given)
         return crowd_at(self.site, soil, self.others)
+
+    @cached_property
+    def shared(self) -> FloatArray:
+        """The chance that each shares enemies with the tree (n,)."""
+        return shared_with(self.profile, self.crowd, self.book)
 
     def ready(self, index: int, place: Place) -> Subject:
         if index not in self._ready:
@@ -164,12 +170,11 @@ def _ring(here: _UnderTree, year: int, ring: Ring, sides: tuple[Side, ...], limi
     first = places[sides[0]]
     best: dict[Side, list[tuple[int, PairAnswer]]] = {side: [] for side in sides}
     if here.others:
-        crowd = here.crowd()
-        ground = ground_under(subject.rows, crowd, first, subject.age_years, here.book)
+        crowd = here.crowd
+        ground = Ground(subject.rows, crowd, first, subject.age_years, here.book, shared=here.shared)
         for side, place in places.items():
-            stress = stress_under(subject.rows, crowd, place, ground)
-            closer = np.argsort(stress, kind="stable")[: int(np.ceil(CLOSER_LOOK * limit))]
-            best[side] = _ranked(here, subject, place, closer.tolist(), limit)
+            closer = least_under(subject.rows, crowd, place, ground, ceil(CLOSER_LOOK * limit))
+            best[side] = _ranked(here, subject, place, closer, limit)
     shown = sorted({index for rows in best.values() for index, _ in rows})
     stops = _stops(here, year, (from_m, to_m), sides, shown)
     return [
@@ -222,14 +227,15 @@ def _stops(
     now = here.in_year(year)[0]
     if not shown:
         return stops
-    crowd = here.crowd().only(shown)
+    crowd = here.crowd.only(shown)
     for ahead in AHEAD_YEARS:
         tree, subject = here.in_year(year + ahead)
         if (tree.height_m, tree.crown_radius_m) == (now.height_m, now.crown_radius_m):
             continue
         places = here.places(tree, sides, *ring_m)
         first = places[sides[0]]
-        ground = ground_under(subject.rows, crowd, first, subject.age_years, here.book)
+        shared = here.shared[shown]
+        ground = Ground(subject.rows, crowd, first, subject.age_years, here.book, shared=shared)
         for side, place in places.items():
             for index, stress in zip(shown, stress_under(subject.rows, crowd, place, ground), strict=True):
                 if verdict_of(float(stress)) in UNFIT:

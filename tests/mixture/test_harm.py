@@ -14,7 +14,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.pair import judge, judge_pair, prepare, prepare_tree
 from kb.mixture.place import place_in_ring
 from kb.mixture.results import ORDER, PairAnswer
-from kb.mixture.screening import ground_under, stress_under
+from kb.mixture.screening import Ground, stress_under
 from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.under import plants_under
@@ -222,7 +222,7 @@ def test_screening_agrees_with_the_pair(from_m: float) -> None:
     plants = (BULB, COVER, SPRING_BULB, TAPROOT)
     crowd = crowd_at(REFERENCE_SITE, place.coarse.open, plants)
 
-    ground = ground_under(tree.rows, crowd, place, tree.age_years, lore)
+    ground = Ground(tree.rows, crowd, place, tree.age_years, lore)
 
     for plant, screened in zip(plants, stress_under(tree.rows, crowd, place, ground), strict=True):
         judged = judge(tree, prepare(plant, place, draws=2), place, lore)

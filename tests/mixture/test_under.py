@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from kb.mixture.crowd import crowd_at
@@ -9,10 +10,11 @@ from kb.mixture.growth import tree_from_measure
 from kb.mixture.pair import judge, prepare, prepare_tree
 from kb.mixture.place import place_in_ring
 from kb.mixture.roots import root_radius, sideways_draw
-from kb.mixture.screening import ground_under, stress_under
+from kb.mixture.screening import Ground, least_under, stress_under
 from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
 from kb.mixture.under import RINGS, SIDES, RingAnswer, plants_under
+from kb.repository import open_repository
 from tests.mixture.judged import under
 from tests.mixture.profiles import (
     BULB,
@@ -147,12 +149,33 @@ def test_screening_reckons_as_the_full_answer_does() -> None:
     plants = (*OTHERS, CLIMBER, VINE, replace(COVER, id="smalltree.twin"))
     crowd = crowd_at(REFERENCE_SITE, place.coarse.open, plants)
 
-    stress = stress_under(tree.rows, crowd, place, ground_under(tree.rows, crowd, place, tree.age_years))
+    stress = stress_under(tree.rows, crowd, place, Ground(tree.rows, crowd, place, tree.age_years))
 
     for plant, screened in zip(plants, stress, strict=True):
         judged = judge(tree, prepare(plant, place, draws=2), place)
         expected = 0.5 if judged.kin.kinship == "species" else judged.coarse
         assert expected == pytest.approx(screened, abs=1e-9), plant.id
+
+
+@pytest.mark.parametrize("count", [1, 3, 8, 2000])
+def test_the_least_are_found_without_looking_everything_up(count: int) -> None:
+    """The same plants in the same order as when all that a tree forbids every plant has been looked up."""
+    snapshot = open_repository().snapshot()
+    profile = snapshot.profile("juglans-nigra")
+    others = [other for other in snapshot.profiles() if other.id != profile.id]
+    tree = Tree(12.0, 5.0, 3.0, 2.5)
+    leaf = activity_by_week(profile.leaf, REFERENCE_SITE)
+    place = place_in_ring(
+        REFERENCE_SITE, tree, leaf, from_m=2.0, to_m=4.0, given=frozenset({"mown"}), side="N"
+    )
+    subject = prepare_tree(profile, tree, REFERENCE_SITE, place.given, draws=2)
+    crowd = crowd_at(REFERENCE_SITE, place.coarse.open, others)
+    told = (subject.rows, crowd, place)
+
+    least = least_under(*told, Ground(*told, subject.age_years, snapshot.enemy_book), count)
+
+    stress = stress_under(*told, Ground(*told, subject.age_years, snapshot.enemy_book))
+    assert least == np.argsort(stress, kind="stable")[:count].tolist()
 
 
 def test_a_young_tree_pushes_a_sun_lover_out_as_it_grows() -> None:
