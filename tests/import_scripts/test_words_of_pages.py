@@ -128,7 +128,7 @@ def test_pages_of_plants_are_not_found_at_the_page_of_another_plant(shipped: Map
 def test_what_bounds_a_size_of_an_apple_is_kept(
     shipped: Mapping[str, Record], record: str, words: str
 ) -> None:
-    """Horne Creek Farm, Rootstock Information; eXtension, Understanding Apple Tree Size: "about", "pruning"."""
+    """Horne Creek Farm, Rootstock Information, and eXtension, Understanding Apple Tree Size."""
     assert words == shipped[f"malus-domestica.{record}"].verbatim
 
 
