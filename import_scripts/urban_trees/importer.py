@@ -1,5 +1,6 @@
 """Open-grown street and park trees: the height and crown they reach, the leaf area of grown ones."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -33,8 +34,8 @@ FILE = PublishedFile(
 )
 EXTRACT = "TS3_target_rows.csv"
 MEASURES = {"TreeHt (m)": "mature-height", "AvgCdia (m)": "crown-width"}
-LEAF, CROWN = "Leaf (m2)", "AvgCdia (m)"
-COLUMNS = ("ScientificName", "City", *MEASURES, LEAF)
+LEAF, CROWN, SITE = "Leaf (m2)", "AvgCdia (m)", "Park/Street"
+COLUMNS = ("ScientificName", "City", SITE, *MEASURES, LEAF)
 FEWEST = 20
 SHARE = Decimal("0.95")
 LOW, MIDDLE, HIGH = Decimal("0.1"), Decimal("0.5"), Decimal("0.9")
@@ -60,8 +61,9 @@ class UrbanTreesImporter:
             species.setdefault(row.name, []).append(row)
         for printed, members in species.items():
             values = {column: _percentile(_measured(members, column), SHARE) for column in MEASURES}
-            values |= {f"n {column}": str(len(_measured(members, column))) for column in MEASURES}
-            values["cities"] = str(len({row["City"] for row in members}))
+            for column in MEASURES:
+                trees = [row for row in members if (number(row[column]) or 0) > 0]
+                values |= {f"n {column}": str(len(trees)), **_where(trees, column)}
             values |= _leaf_area(members)
             yield Row(members[0].file, members[0].number, printed, values)
 
@@ -87,13 +89,14 @@ class UrbanTreesImporter:
                     conditions={
                         "statistic": "p95",
                         "n": str(count),
-                        "place": f"streets and parks, {row['cities']} US cities",
+                        "place": row[f"cities {column}"],
                         "stand": "open-grown",
                     },
                     verbatim=f"95th percentile {row[column]} of {count} trees",
                     source=TREES.key,
                     locator=f"TS3_Raw_tree_data, rows of {row.name}, {column}",
-                    note="percentile computed here; trees of mixed age, some pruned; -1 left out as missing",
+                    note="percentile computed here; trees of mixed age, some pruned; -1 left out as missing; "
+                    + row[f"sites {column}"],
                 )
             )
         if int(row["n leaf"]) >= FEWEST:
@@ -115,24 +118,36 @@ def _leaves(row: Row, plant: PlantId) -> Statement:
         conditions={
             "statistic": "median, 10th and 90th percentile",
             "n": row["n grown"],
-            "place": f"streets and parks, {row['cities']} US cities",
+            "place": row[f"cities {LEAF}"],
             "stand": "open-grown",
         },
         verbatim=f"{LEAF} over the circle of {CROWN}: {low}, {middle}, {high} in {row['n grown']} trees",
         source=TREES.key,
         locator=f"TS3_Raw_tree_data, rows of {row.name}, {LEAF} and {CROWN}",
-        note=f"computed here, tree by tree, of the wider half of {row['n leaf']} trees",
+        note=f"computed here, tree by tree, of the wider half of {row['n leaf']} trees; "
+        + row[f"sites {LEAF}"],
     )
 
 
 def _leaf_area(members: Sequence[Row]) -> dict[str, str]:
     """Leaf area per area under the crown of the wider half of the trees, by percentile; counts of trees."""
-    both = [(number(row[LEAF]), number(row[CROWN])) for row in members]
-    known = [(leaf, crown) for leaf, crown in both if leaf and crown and leaf > 0 and crown > 0]
-    middle = _percentile(sorted(crown for _, crown in known), MIDDLE)
-    grown = sorted(leaf / (CIRCLE * crown**2) for leaf, crown in known if crown >= Decimal(middle))
+    both = [(number(row[LEAF]), number(row[CROWN]), row) for row in members]
+    known = [(leaf, crown, row) for leaf, crown, row in both if leaf and crown and leaf > 0 and crown > 0]
+    middle = _percentile(sorted(crown for _, crown, _ in known), MIDDLE)
+    wide = [tree for tree in known if tree[1] >= Decimal(middle)]
+    grown = sorted(leaf / (CIRCLE * crown**2) for leaf, crown, _ in wide)
     found = {f"leaf {share}": _percentile(grown, share) for share in (LOW, MIDDLE, HIGH)}
+    found |= _where([row for _, _, row in wide], LEAF)
     return found | {"n leaf": str(len(known)), "n grown": str(len(grown))}
+
+
+def _where(trees: Sequence[Row], column: str) -> dict[str, str]:
+    """The cities of the trees that give a measure, and how many stand where, both as printed."""
+    sites = Counter("not told" if row[SITE] in ("-1", "") else row[SITE] for row in trees)
+    return {
+        f"cities {column}": " / ".join(dict.fromkeys(row["City"] for row in trees)),
+        f"sites {column}": f"{SITE}: " + ", ".join(f"{site} {count}" for site, count in sites.items()),
+    }
 
 
 def _measured(members: Sequence[Row], column: str) -> list[Decimal]:

@@ -87,3 +87,28 @@ def test_a_review_names_its_compiler_and_year(sources: Mapping[SourceKey, Source
 
     assert "1995" == review.year
     assert review.citation.startswith("Esser L.L. 1995. Shepherdia argentea")
+
+
+NOT_SEEN = {
+    "auckland-nasturtium",
+    "coit-1940-avocado-roots",
+    "somerset-rare-plants",
+    "unl-gardens",
+    "usda-scs-homestead-arnold-hawthorn",
+}
+"""Single pages that were read in stored copies without their address, or not found again."""
+
+
+def test_a_single_page_is_not_told_by_the_home_page(sources: Mapping[SourceKey, Source]) -> None:
+    """A source of one plant leads to its page; a home page would leave the reader to search a whole site."""
+    plants: dict[SourceKey, set[str]] = {}
+    for plant in open_repository(None).snapshot().plants.values():
+        for said in (*plant.records, *plant.cautions):
+            plants.setdefault(said.source, set()).add(plant.id)
+    home = {
+        key
+        for key, source in sources.items()
+        if len(plants.get(key, ())) == 1 and re.fullmatch(r"https?://[^/?]+/?", source.identifier or "")
+    }
+
+    assert NOT_SEEN == home

@@ -234,14 +234,22 @@ def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Writt
 
 
 def test_city_trees_leave_missing_crowns_out(written: Written, stated: Stated) -> None:
-    """Twenty invented trees of 1-20 m and one crown of -1: the 95th percentile is of the measured ones."""
-    header = "ScientificName,City,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
-    rows = "".join(f"Ginkgo biloba ,A,{n},{n},\n" for n in range(1, 21)) + "Ginkgo biloba,A,10,-1,90\n"
-    rows += "Carpinus betulus 'Fastigiata',A,9,3,20\n"
+    """Twenty invented trees of 1-20 m and one crown of -1: the 95th percentile is of the measured ones.
+
+    So are the cities and the kinds of place that are told.
+    """
+    header = "ScientificName,City,Park/Street,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
+    rows = "".join(f"Ginkgo biloba ,A,Street,{n},{n},\n" for n in range(1, 20))
+    rows += "Ginkgo biloba,B,-1,20,20,\nGinkgo biloba,C,Nursery,10,-1,90\n"
+    rows += "Carpinus betulus 'Fastigiata',A,Street,9,3,20\n"
     found = stated("urban-trees", written({"TS3_target_rows.csv": header + rows}))
 
     # linear 95th percentile of 1..20 is 1 + 0.95 * 19 = 19.05 (by hand)
-    assert Decimal("19.05") == drafts(found, "crown-width")[0].likely
+    (crown,) = drafts(found, "crown-width")
+    assert Decimal("19.05") == crown.likely
+    assert "A / B" == dict(crown.conditions)["place"]
+    assert (crown.note or "").endswith("Park/Street: Street 19, not told 1")
+    assert "A / B / C" == dict(drafts(found, "mature-height")[0].conditions)["place"]
     assert ["is a cultivar, not the species"] == refused(found)
     assert [] == drafts(found, "leaf-area-index")
 
@@ -251,9 +259,12 @@ def test_leaf_area_is_of_the_wider_half_of_the_trees(written: Written, stated: S
 
     The median crown is 10.5 m, so ten trees of 11-20 m count.
     """
-    header = "ScientificName,City,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
+    header = "ScientificName,City,Park/Street,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
     circle = 3.14159265358979 / 4
-    rows = "".join(f"Tilia cordata,A,9,{n},{n * n * circle * 3 * max(n - 10, 1):.6f}\n" for n in range(1, 21))
+    rows = "".join(
+        f"Tilia cordata,A,{'Park' if n > 15 else 'Street'},9,{n},{n * n * circle * 3 * max(n - 10, 1):.6f}\n"
+        for n in range(1, 21)
+    )
     (leaf,) = drafts(
         stated("urban-trees", written({"TS3_target_rows.csv": header + rows})), "leaf-area-index"
     )
@@ -261,6 +272,7 @@ def test_leaf_area_is_of_the_wider_half_of_the_trees(written: Written, stated: S
     # 3, 6 ... 30: tenth percentile 3 + 0.9 x 3, median 16.5, ninetieth 30 - 0.9 x 3 (by hand)
     assert (Decimal("5.7"), Decimal("16.5"), Decimal("27.3")) == (leaf.low, leaf.likely, leaf.high)
     assert ("n", "10") in leaf.conditions
+    assert (leaf.note or "").endswith("Park/Street: Street 5, Park 5")
 
 
 def test_mediterranean_heights_are_never_read(written: Written, stated: Stated) -> None:

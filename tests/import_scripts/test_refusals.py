@@ -60,8 +60,8 @@ NONE = ",NA" * 8 + "\n"
         (
             "urban-trees",
             {
-                "TS3_target_rows.csv": "ScientificName,City,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
-                "Ginkgo biloba,A,9,-1,\n"
+                "TS3_target_rows.csv": "ScientificName,City,Park/Street,TreeHt (m),AvgCdia (m),Leaf (m2)\n"
+                "Ginkgo biloba,A,Street,9,-1,\n"
             },
             "only 1 trees",
         ),

@@ -112,3 +112,37 @@ def test_pages_of_plants_are_not_found_at_the_page_of_another_plant(shipped: Map
         for record in shipped.values()
         if record.plant.split("-")[0] not in genera.get(record.source, {record.plant.split("-")[0]})
     ]
+
+
+@pytest.mark.parametrize(
+    ("record", "words"),
+    [
+        ("on-b9.mature-height.horne-creek-rootstocks", "6-10 ft, depending on pruning"),
+        ("on-m7.mature-height.horne-creek-rootstocks", "14-16 ft, depending on pruning"),
+        ("on-mm111.mature-height.horne-creek-rootstocks", "15-25 ft, depending on pruning"),
+        ("mature-height.horne-creek-rootstocks.2", "12-14 ft, depending on pruning"),
+        ("on-seedling.mature-height.extension-org-apples", "a height of about 30 feet"),
+        ("on-seedling.crown-width.extension-org-apples", "a crown diameter of about 30 feet"),
+    ],
+)
+def test_what_bounds_a_size_of_an_apple_is_kept(
+    shipped: Mapping[str, Record], record: str, words: str
+) -> None:
+    """Horne Creek Farm, Rootstock Information, and eXtension, Understanding Apple Tree Size."""
+    assert words == shipped[f"malus-domestica.{record}"].verbatim
+
+
+@pytest.mark.parametrize(
+    ("stock", "words"),
+    [
+        ("5", "Gisela 5® = Gi 148-2 about 50-55% of Mazz."),
+        ("12", "Gisela 12® = Gi 195-2 about 70-75% of Mazz."),
+        ("6", "Gisela 6® = Gi 148-1 about 90-95% of Mazz."),
+    ],
+)
+def test_a_trial_is_told_as_preliminary(shipped: Mapping[str, Record], stock: str, words: str) -> None:
+    """NC-140, western sweet cherry: "preliminary results (7 seasons)", of sites of which one is in Canada."""
+    vigour = shipped[f"prunus-avium.on-gisela-{stock}.stock-vigour.nc140-cherry"]
+
+    assert words == vigour.verbatim
+    assert "western trials; preliminary results (7 seasons)" == dict(vigour.conditions)["detail"]
