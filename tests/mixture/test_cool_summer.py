@@ -1,7 +1,5 @@
 """Annual crops of the tropics where summers are cool; warmth by the climate of `climate`, limit by Köppen."""
 
-from functools import cache
-
 import pytest
 
 from kb.mixture.as_grown import growth_by_week
@@ -10,21 +8,9 @@ from kb.mixture.cool_summer import TROPICAL_C, cool_summer
 from kb.mixture.follow_season import Season
 from kb.mixture.limits import Limit
 from kb.mixture.pair import judge_pair
-from kb.mixture.profile import Profile
 from kb.mixture.season import reference_frost_days
 from kb.mixture.site import Arrangement, Site
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
+from tests.mixture.base import shipped
 
 
 def at(latitude: float) -> Site:

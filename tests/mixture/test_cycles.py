@@ -1,27 +1,13 @@
 """How long crops take where rains make the seasons, and stand-in seasons within the cycle on record."""
 
-from functools import cache
-
 import numpy as np
 import pytest
 
 from kb.mixture.as_grown import growth_by_week
-from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Site
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
+from tests.mixture.base import shipped
 
 GUINEA = Site(latitude=7.0, last_frost_day=None, first_frost_day=None, wet_months=(4, 5, 6, 7, 8, 9, 10))
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
 
 
 def weeks(name: str, site: Site) -> int:

@@ -8,12 +8,10 @@ import pytest
 from kb.mixture.as_grown import as_sown, growth_by_week, too_early_weeks
 from kb.mixture.climate import weekly_radiation
 from kb.mixture.finishing import growth_lost, unfinished
-from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.sowing import course_limits
 from kb.mixture.stress import verdict_of
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
+from tests.mixture.base import shipped
 from tests.mixture.profiles import about, chosen, invented, season
 
 LONG = invented("long-crop", activity=season(14, 20, 30, 36), tender=chosen("no"), cycle_days=about(154))
@@ -21,16 +19,6 @@ LONG = invented("long-crop", activity=season(14, 20, 30, 36), tender=chosen("no"
 
 
 @cache
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
 def lost(name: str, week: float) -> float:
     """Share of its growth that a plant of the base loses where it is started in this week."""
     found = unfinished(as_sown(shipped(name), REFERENCE_SITE, week), REFERENCE_SITE, week)

@@ -1,28 +1,15 @@
 """How crops stand in the season they are grown for: before they flower, trailing, sown late, as covers."""
 
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
 
 from kb.mixture.as_grown import growth_by_week
 from kb.mixture.pair import judge_pair
-from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.sowing import course_limits
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
+from tests.mixture.base import shipped
 
 
 @pytest.mark.parametrize(("name", "height_m"), [("carrot", 0.3), ("onion", 0.4), ("parsnip", 0.4)])

@@ -1,30 +1,17 @@
 """Whose doing a loss of light is: a neighbour's, the place's, or both (design: the right reason first)."""
 
 from dataclasses import replace
-from functools import cache
 
 import pytest
 
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
 from kb.mixture.planting import Member, Planting
-from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
+from tests.mixture.base import shipped
 
 DIM = replace(REFERENCE_SITE, open_light=0.4)
 HALVES = Arrangement(setting="bed", share_a=0.5, share_b=0.5, sow_week_a=16, sow_week_b=16)
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
 
 
 def test_a_dim_place_is_not_laid_to_the_neighbour() -> None:

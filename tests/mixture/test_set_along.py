@@ -1,7 +1,5 @@
 """Crops that begin anew each year, and the week in which they are set where none was said."""
 
-from functools import cache
-
 import numpy as np
 import pytest
 
@@ -10,27 +8,15 @@ from api.answers.pair import pair_answer
 from api.questions import CandidatesQuestion, Leaving, Page, PairQuestion, SettingAsked, SiteAsked
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.pair import judge_pair
-from kb.mixture.profile import Profile
 from kb.mixture.set_along import set_in, week_along
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.mixture.year_crop import as_year_crop, of_one_year, renewed
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
+from tests.mixture.base import base, shipped
 
 GUINEA = Site(latitude=7.0, last_frost_day=None, first_frost_day=None, wet_months=(4, 5, 6, 7, 8, 9, 10))
 """One rainy season from April to October."""
 WET = Site(latitude=2.0, last_frost_day=None, first_frost_day=None)
 """Rain in every month."""
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
 
 
 @pytest.mark.parametrize(

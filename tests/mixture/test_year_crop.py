@@ -1,32 +1,19 @@
 """Lasting plants that are grown as the crop of one season."""
 
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
 
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.pair import judge_pair
-from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.mixture.year_crop import as_year_crop, of_one_year
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
+from tests.mixture.base import shipped
 from tests.mixture.profiles import EVERGREEN, chosen
 
 SAVANNA = Site(latitude=-14.0, last_frost_day=None, first_frost_day=None, wet_months=(11, 12, 1, 2, 3))
 """One rainy season from November to March."""
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository(None).snapshot()
-
-
-def shipped(name: str) -> Profile:
-    """Give a plant of the base."""
-    return base().profile(base().resolve(name))
 
 
 @pytest.mark.parametrize(
