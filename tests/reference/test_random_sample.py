@@ -70,6 +70,12 @@ right before mending, all were reached. No number was misread. Nine were at faul
 together, a mark or a note cut short, a place that stands three times); of the others one card had no
 address, two names held more than is printed, one method and one region said more than the source, and one
 height had lost a "can reach".
+
+``random_sample_16.csv`` is the fourteenth, of the day after, by ``random.Random(20261212)``, after what the
+thirteenth showed had been mended; two readers, who had entered none of it, read a half each: 93 of 100 were
+right before mending, all were reached. No number, unit or class was misread. Of the seven three were at fault
+in wording only (two cards and a heading not as printed); two places were told short or wider than the rows
+are of, one peak was that of a dry year and did not say so, and one height had lost "depending on pruning".
 """
 
 import csv
@@ -83,23 +89,23 @@ from kb.enemy_model import HostStatement
 from kb.model import Caution, Record
 from kb.repository import open_repository
 
-FIRST, SECOND, THIRD, FOURTH, FIFTH, SIXTH, SEVENTH, EIGHTH, NINTH, TENTH, ELEVENTH, TWELFTH, THIRTEENTH = (
-    SAMPLES
-) = (
-    "random_sample.csv",
-    "random_sample_2.csv",
-    "random_sample_5.csv",
-    "random_sample_6.csv",
-    "random_sample_7.csv",
-    "random_sample_8.csv",
-    "random_sample_9.csv",
-    "random_sample_10.csv",
-    "random_sample_11.csv",
-    "random_sample_12.csv",
-    "random_sample_13.csv",
-    "random_sample_14.csv",
-    "random_sample_15.csv",
-)
+SAMPLES = {
+    "random_sample.csv": (100, 20, 20, 0),
+    "random_sample_2.csv": (140, 20, 0, 2),
+    "random_sample_5.csv": (100, 15, 10, 3),
+    "random_sample_6.csv": (100, 0, 0, 0),
+    "random_sample_7.csv": (100, 0, 0, 0),
+    "random_sample_8.csv": (100, 0, 0, 0),
+    "random_sample_9.csv": (100, 0, 0, 0),
+    "random_sample_10.csv": (100, 0, 0, 0),
+    "random_sample_11.csv": (100, 0, 0, 0),
+    "random_sample_12.csv": (100, 0, 0, 0),
+    "random_sample_13.csv": (100, 0, 0, 0),
+    "random_sample_14.csv": (100, 0, 0, 0),
+    "random_sample_15.csv": (100, 0, 0, 0),
+    "random_sample_16.csv": (100, 0, 0, 0),
+}
+"""Each with how many of its rows are of each of `KINDS`."""
 KINDS = ("record", "caution", "host statement", "replaced")
 REMOVED = "wrong, removed"
 NOT_READ = "not read again"
@@ -137,24 +143,7 @@ def said(statement: Record | Caution | HostStatement) -> tuple[Decimal | str | N
     return (statement.plant, None, None, None, ";".join(words))
 
 
-@pytest.mark.parametrize(
-    ("name", "counts"),
-    [
-        (FIRST, (100, 20, 20, 0)),
-        (SECOND, (140, 20, 0, 2)),
-        (THIRD, (100, 15, 10, 3)),
-        (FOURTH, (100, 0, 0, 0)),
-        (FIFTH, (100, 0, 0, 0)),
-        (SIXTH, (100, 0, 0, 0)),
-        (SEVENTH, (100, 0, 0, 0)),
-        (EIGHTH, (100, 0, 0, 0)),
-        (NINTH, (100, 0, 0, 0)),
-        (TENTH, (100, 0, 0, 0)),
-        (ELEVENTH, (100, 0, 0, 0)),
-        (TWELFTH, (100, 0, 0, 0)),
-        (THIRTEENTH, (100, 0, 0, 0)),
-    ],
-)
+@pytest.mark.parametrize(("name", "counts"), SAMPLES.items())
 def test_the_sample_is_whole(name: str, counts: tuple[int, ...]) -> None:
     """Nothing was left out of a sample after it was drawn, and each row says where it was read."""
     rows = rows_of(name)
