@@ -35,29 +35,45 @@ def balance(demand, left, rain, capacity_mm, water, held):
             held[day, year] = water[year]
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _share(below, reached, whole, first):
+    """A layer's share of roots from the shares above its edges; all of them in the first where none are held."""
+    share = below - reached
+    if whole > SMALLEST:
+        share /= whole
+    elif first:
+        share = 1.0
+    return share
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def growing(at_edges, deeper, open_end):
     """Shares of roots (n, layers, weeks) from (d/D)^m at the edges (n, edges) and f^-m by week (n, weeks).
 
-    ``open_end``: the soil is deeper than the last edge, and what lies below joins the last layer.
+    ``open_end``: the soil is deeper than the last edge, and what lies below joins the last layer. Weeks of
+    full depth, f = 1, are alike and reckoned once.
     """
     count, last, weeks = len(at_edges), at_edges.shape[1] - 1, deeper.shape[1]
-    shares, reached, whole = np.empty((count, last, weeks)), np.empty(weeks), np.empty(weeks)
+    shares, moving = np.empty((count, last, weeks)), np.empty(weeks, dtype=np.int64)
+    factor, reached, whole = np.empty(weeks + 1), np.empty(weeks + 1), np.empty(weeks + 1)
+    found = np.empty(weeks + 1)
     for i in range(count):
+        some = 0
         for week in range(weeks):
-            bottom = 1.0 if open_end else -expm1(-LN_2 * at_edges[i, last] * deeper[i, week])
-            whole[week] = bottom
-            reached[week] = -expm1(-LN_2 * at_edges[i, 0] * deeper[i, week])
+            if deeper[i, week] != 1.0:
+                moving[some], factor[some] = week, deeper[i, week]
+                some += 1
+        factor[some] = 1.0
+        for k in range(some + 1):
+            whole[k] = 1.0 if open_end else -expm1(-LN_2 * at_edges[i, last] * factor[k])
+            reached[k] = -expm1(-LN_2 * at_edges[i, 0] * factor[k])
         for layer in range(last):
-            for week in range(weeks):
-                below = -expm1(-LN_2 * at_edges[i, layer + 1] * deeper[i, week])
-                if layer == last - 1:
-                    below = whole[week]
-                share = below - reached[week]
-                if whole[week] > SMALLEST:
-                    share /= whole[week]
-                elif layer == 0:
-                    share = 1.0
-                shares[i, layer, week] = share
-                reached[week] = below
+            bottom = layer == last - 1
+            for k in range(some + 1):
+                below = whole[k] if bottom else -expm1(-LN_2 * at_edges[i, layer + 1] * factor[k])
+                found[k] = _share(below, reached[k], whole[k], layer == 0)
+                reached[k] = below
+            shares[i, layer] = found[some]
+            for k in range(some):
+                shares[i, layer, moving[k]] = found[k]
     return shares

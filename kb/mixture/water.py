@@ -97,18 +97,22 @@ def soil_water(demand: FloatArray, rain: FloatArray, capacity_mm: float) -> Floa
     ``demand`` (days,) is ETo. Each year follows another of the set, so that it does not begin full.
     FAO-56 eq. 84-88: rain fills the store and the excess drains; uptake slows in its last part.
     """
+    by_day = np.ascontiguousarray(rain.T)
+    return np.ascontiguousarray(_held(demand, by_day, np.roll(by_day, 1, axis=1), capacity_mm).T)
+
+
+def _held(demand: FloatArray, rain: FloatArray, led_in: FloatArray, capacity_mm: float) -> FloatArray:
+    """`soil_water` as (days, n), of rain (days, n), each year after the one that leads into it."""
     slows_at = (1 - DEPLETION_FRACTION) * capacity_mm
     # Taking asked x min(1, water/slows_at), never below 0, leaves the larger of two: all that is asked
     # gone, or a fixed part of the water left. So a day costs five passes over the years.
     left = np.maximum(0.0, 1 - demand / slows_at) if slows_at > 0 else np.ones_like(demand)
-    water = np.full(len(rain), capacity_mm)
-    by_day = np.ascontiguousarray(rain.T)
-    held = np.empty_like(by_day)
+    water, held = np.full(rain.shape[1], capacity_mm), np.empty_like(rain)
     loop = kernels.ready(COMPILED)
     through = _through if loop is None else loop.balance
-    for year in (np.roll(by_day, 1, axis=1), by_day):
+    for year in (led_in, rain):
         through(demand, left, year, capacity_mm, water, held)
-    return np.ascontiguousarray(held.T)
+    return held
 
 
 def _through(
@@ -130,17 +134,31 @@ def _through(
         kept[:] = water
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Rain:
+    """Rain that goes in, mm: by day (days, n), as that of the years before, and by week (52, n)."""
+
+    daily: FloatArray
+    led_in: FloatArray
+    weekly: FloatArray
+
+
+@lru_cache(maxsize=8)
+def _rain(latitude: float, wet_months: tuple[int, ...]) -> _Rain:
+    daily = np.ascontiguousarray(daily_rain(latitude, wet_months).T) * RAIN_TAKEN_IN
+    return _Rain(daily, np.roll(daily, 1, axis=1), _by_week(daily))
+
+
 @lru_cache(maxsize=256)
 def _scarcity(
     latitude: float, soil_depth_m: float, texture: Texture, moisture: float, wet_months: tuple[int, ...]
 ) -> Scarcity:
-    demand = daily_demand(latitude)
-    rain = daily_rain(latitude, wet_months) * RAIN_TAKEN_IN
-    store = soil_water(demand, rain, store_mm(texture, soil_depth_m))
-    supply = rain + store / (RELEASE_WEEKS * DAYS_PER_WEEK)
-    supply = supply * MOISTURE_STEP ** (moisture - REFERENCE_SITE.moisture)
-    asked, given = _by_week(demand[None, :])[0], _by_week(supply)
-    omega = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST)
+    demand, rain = daily_demand(latitude), _rain(latitude, wet_months)
+    store = _held(demand, rain.daily, rain.led_in, store_mm(texture, soil_depth_m))
+    given = rain.weekly + _by_week(store) / (RELEASE_WEEKS * DAYS_PER_WEEK)
+    given *= MOISTURE_STEP ** (moisture - REFERENCE_SITE.moisture)
+    asked = _by_week(demand[:, None])
+    omega = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST).T
     wet, dry = percentiles(omega, WET_YEAR, DRY_YEAR)
     spread = Scarcity(omega.mean(axis=0), wet, dry)
     for course in (spread.mean, spread.wet_year, spread.dry_year):
@@ -149,6 +167,6 @@ def _scarcity(
 
 
 def _by_week(daily: FloatArray) -> FloatArray:
-    """Sums by week, (n, 52), of days (n, 365)."""
-    summed: FloatArray = np.add.reduceat(daily, WEEK_STARTS, axis=1)
+    """Sums by week, (52, n), of days (365, n)."""
+    summed: FloatArray = np.add.reduceat(daily, WEEK_STARTS, axis=0)
     return summed
