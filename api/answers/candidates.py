@@ -15,6 +15,7 @@ from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import stand
 from api.answers.stocks import stock_notes, tree_named
+from api.answers.tree_in_bed import tree_in_bed
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving
 from kb.mixture.candidates import rank_candidates
@@ -153,6 +154,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
         "next": part.next,
         "reasons": [],
         "notes": [
+            *tree_in_bed(a, setting.setting),
             *shared_notes(part.entries),
             *left_out,
             *week_notes,

@@ -34,6 +34,7 @@ from api.answers.standing import (
     tree_standing,
 )
 from api.answers.stocks import stock_notes, tree_named
+from api.answers.tree_in_bed import SET, trees_in_bed
 from api.questions import JudgeQuestion, PlacedAsked
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.errors import AmbiguousPlant, BadParameter, ParameterFault, UnknownPlant
@@ -107,6 +108,7 @@ def judge_answer(snapshot: Snapshot, question: JudgeQuestion) -> Answer:
         "plan": _plan(said, plants, shares, snapshot.version),
         "reasons": [reason_dict(reason) for reason in result.reasons],
         "notes": [
+            *(trees_in_bed(profiles, question.setting, how=SET) if tree is None else ()),
             *share_notes,
             *week_notes,
             *dict.fromkeys(note for _, notes in meant for note in notes),

@@ -11,6 +11,7 @@ from api.answers.site_rules import gate_notes, with_rules
 from api.answers.site_words import site_notes
 from api.answers.standing import stand
 from api.answers.stocks import stock_notes, tree_named
+from api.answers.tree_in_bed import trees_in_bed
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
 from kb.mixture.trained import on_its_frame
@@ -41,7 +42,8 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         result = beside(a, b, site, standing.arrangement, result, snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
-    notes = [*result.notes, *notes_weeks, *notes_a, *notes_b, *standing.notes, *site_notes(question.site)]
+    notes = [*trees_in_bed((a, b), asked.setting), *result.notes, *notes_weeks, *notes_a, *notes_b]
+    notes += [*standing.notes, *site_notes(question.site)]
     if question.setting.setting == "under":
         notes += stock_notes(snapshot, a, question.setting.tree)
     if result.fuller is not None:
