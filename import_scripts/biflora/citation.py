@@ -25,7 +25,8 @@ BIFLORA = Source(
 PLANTATT = replace(
     BIFLORA,
     key=SourceKey("biflora-plantatt"),
-    citation="Hill, M.O., Preston, C.D., Roy, D.B. (2004) PLANTATT. Attributes of British and Irish plants "
+    citation="Hill, M.O., Preston, C.D., Roy, D.B. (2004) PLANTATT. Attributes of British and Irish plants: "
+    "status, size, life history, geography and habitats "
     f"(indicator values after Ellenberg, for Britain), as given by {_SET}",
     how_read="as transcribed in the columns *_PLANTATT of BI_MAIN.csv "
     "(RBGKew/BIFloraExplorer, commit 08d210ea)",
@@ -36,7 +37,7 @@ DORING = replace(
     key=SourceKey("biflora-doring"),
     citation=f"Döring (indicator values after Ellenberg, for central Europe), as given by {_SET}",
     how_read="as transcribed in the columns *_Doring of BI_MAIN.csv "
-    "(RBGKew/BIFloraExplorer, commit 08d210ea)",
+    "(RBGKew/BIFloraExplorer, commit 08d210ea); neither file nor description tells title or year",
     credit="Döring through Henniges et al. (2022)",
 )
 FILE = PublishedFile(

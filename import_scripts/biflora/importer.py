@@ -46,7 +46,7 @@ WRONG_VINES = frozenset({"Araucaria araucana", "Phoenix dactylifera", "Pyracanth
 ARCHING = frozenset({"Rubus"})
 """Genera with arching or trailing canes that are marked as vines but climb by no organ."""
 SHOOTS = frozenset({"Cucurbita"})
-"""Vines whose printed height (6 m, 10 m) is the length of the shoots, never how high the plant stands."""
+"""Vines whose printed height (6 m, 10 m) can only be the length of the shoots: our reading, and told so."""
 MEAN = "mean of the publicly available records of a trait data base (TRY); their ages are not told"
 SAPLINGS = "; those of trees take in saplings (the mean of Quercus robur is 1.03 m)"
 KNOWN_WRONG = {
@@ -180,7 +180,7 @@ def _heights(row: Row, plant: PlantId) -> list[Statement]:
     found: list[Statement] = []
     mean, highest = number(row["mean_veg_height"]), number(row["max_veg_height"])
     trait = "reach" if row["genus"] in SHOOTS else "mature-height"
-    shoots = "; the length of the shoots of a vine" if trait == "reach" else ""
+    shoots = "; printed as a height, taken for the length of the shoots of a vine" if trait == "reach" else ""
     if mean is not None:
         alone = "; the largest record is the same: of one record only, or of records all alike"
         found.append(

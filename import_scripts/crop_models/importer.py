@@ -34,12 +34,12 @@ def _source(
 SOURCES = {
     "swatplus": _source(
         "swatplus",
-        "Bieger, K., Arnold, J.G., Rathjens, H., et al. (2017) Introduction to SWAT+. JAWRA "
-        "53:115-130; plant data "
-        "base plants.plt of SWAT+ 60.5.4",
+        "Bieger, K., Arnold, J.G., Rathjens, H., et al. (2017) Introduction to SWAT+, a completely "
+        "restructured version of the Soil and Water Assessment Tool. JAWRA 53:115-130; plant data base "
+        "plants.plt of SWAT+ 60.5.4",
         "https://doi.org/10.1111/1752-1688.12482",
         "LGPL 2.1 (repository); single facts are cited",
-        "whole file (plants.plt of swat-model/swatplus, commit cb442f7c)",
+        "whole file (refdata/Osu_1hru/plants.plt of swat-model/swatplus, commit cb442f7c)",
         "2017",
     ),
     "wofost": _source(
