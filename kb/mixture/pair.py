@@ -24,6 +24,7 @@ from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
 from kb.mixture.set_apart import pair_at_distance, setting_apart
+from kb.mixture.shaded_need import water_asked
 from kb.mixture.share import sharing
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
@@ -168,8 +169,10 @@ def answer(
     sureness = sureness_of((a, b), judged, verdict, at_best, size)
     loser = suppressed(a.profile, b.profile)
     use_a, use_b = (
-        subject.likely.water.demand(share=share)[0]
-        for subject, share in ((a, place.share_a), (b, place.share_b))
+        asking.demand(share=share)[0]
+        for asking, share in zip(
+            water_asked((a.likely, b.likely), place)[0], (place.share_a, place.share_b), strict=True
+        )
     )
     losses = _losses(judged, (a.profile.id, twin))
     said = explained(findings, sureness, doubts)

@@ -13,6 +13,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
+from kb.mixture.shaded_need import less_in_shade
 from kb.mixture.uncut_hedge import even_row
 
 MOST_NAMED = 3
@@ -53,9 +54,10 @@ def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
     lost = percent(float(findings.felt.roots[0, worse]))
     sides = (findings.a, findings.b)
     over = year_before(sides[worse], [sides[1 - worse]])
+    less = less_in_shade(sides[worse], findings.place) if water and worse == 1 else ""
     text = (
         f"{plant.name} goes without {lost} of the {'water' if water else 'nitrogen'} it would find in a "
-        f"bed of its own: {other.name} roots in the same ground in the same weeks{over}."
+        f"bed of its own{less}: {other.name} roots in the same ground in the same weeks{over}."
     )
     return Limiting("roots", plant.id, text, roots(findings).records)
 

@@ -27,12 +27,11 @@ LIKE_STRESS = 0.5
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ground:
-    """What does not depend on the side: losses by roots (n, 2), benefits, kinship, ceilings (n,).
+    """What does not depend on the side: benefits, kinship, ceilings (n,).
 
     Ceilings are steps of `ORDER`.
     """
 
-    roots: FloatArray
     benefits: FloatArray
     ceilings: IntArray
     enemies: FloatArray
@@ -42,7 +41,7 @@ class Ground:
 def ground_under(
     tree: Variants, plants: Crowd, place: Place, age_years: float | None, book: EnemyBook | None = None
 ) -> Ground:
-    """Roots, limits and benefits of every plant in a ring; light comes by side."""
+    """Limits and benefits of every plant in a ring; light, and the need of water in it, come by side."""
     count = len(plants.profiles)
     felt = feel_roots(tree, plants.rows, _facing(count), place, place.coarse)
     overhead = party_at(tree, place, first=True, age_years=age_years)
@@ -66,7 +65,6 @@ def ground_under(
             gifts = givings_between(tree, plants.one(i), felt.only(i), place, _facing(1))
             benefits[i] += sum(float(gift.benefit[0]) for gift in gifts)
     return Ground(
-        roots=felt.roots,
         benefits=benefits,
         ceilings=ceilings,
         enemies=enemies,
@@ -83,8 +81,10 @@ def _shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatA
 
 def stress_under(tree: Variants, plants: Crowd, place: Place, ground: Ground) -> FloatArray:
     """K' (n,) of every plant on one side of a ring, under all limits; like with like in the middle."""
-    light = feel_light(tree, plants.rows, _facing(len(plants.profiles)), place)
-    each = near_limit(ground.roots, light.loss, ground.enemies[:, None])
+    facing = _facing(len(plants.profiles))
+    light = feel_light(tree, plants.rows, facing, place)
+    roots = feel_roots(tree, plants.rows, facing, place, place.coarse).roots
+    each = near_limit(roots, light.loss, ground.enemies[:, None])
     stress = with_benefits(each.max(axis=1), ground.benefits)
     dark = (light.dark > DARK_SHARE).any(axis=1)
     step = np.where(dark, HOLDS_BACK["avoid"], ground.ceilings)
