@@ -13,11 +13,11 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import kernels
+from kb.mixture.asked_beneath import light_through, water_asked
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
 from kb.mixture.season import FloatArray
-from kb.mixture.shaded_need import light_through, water_asked
 from kb.mixture.share import captured_light, loss_of, relative_uptake, relief_of
 from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants

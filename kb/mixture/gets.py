@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kb.mixture.asked_beneath import water_asked
 from kb.mixture.bonds import Ground
 from kb.mixture.felt import light_left, rows_of
 from kb.mixture.results import LayerGot
 from kb.mixture.season import MONTH_WEIGHTS, FloatArray
-from kb.mixture.shaded_need import water_asked
 from kb.mixture.variants import Variants
 
 BANDS_M = (0.0, 0.15, 0.30, 0.60)

@@ -13,6 +13,7 @@ limit rests on a value that stands in for a missing record.
 from dataclasses import replace
 
 from kb.mixture.asked_again import verdicts_again
+from kb.mixture.asked_beneath import water_asked
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
@@ -24,7 +25,6 @@ from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
 from kb.mixture.set_apart import pair_at_distance, setting_apart
-from kb.mixture.shaded_need import water_asked
 from kb.mixture.share import sharing
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt

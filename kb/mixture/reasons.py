@@ -1,5 +1,6 @@
 """The single things said of a pair, each with the records it rests on."""
 
+from kb.mixture.asked_beneath import less_in_shade
 from kb.mixture.counting import listed
 from kb.mixture.course_words import goes_on, year_before
 from kb.mixture.findings import Findings
@@ -13,7 +14,6 @@ from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
-from kb.mixture.shaded_need import less_in_shade
 from kb.mixture.uncut_hedge import even_row
 
 MOST_NAMED = 3

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from kb.mixture.asked_beneath import less_in_shade
 from kb.mixture.bonds import Bond
 from kb.mixture.counting import listed
 from kb.mixture.course_words import year_before
@@ -29,7 +30,6 @@ from kb.mixture.profile import Profile
 from kb.mixture.reasons import cropped, grams, last_is
 from kb.mixture.relatedness import ENEMY_WEIGHT, Kinship
 from kb.mixture.results import Kind, Limiting, Reason, Sureness
-from kb.mixture.shaded_need import less_in_shade
 from kb.mixture.unknowns import settled
 
 MOST_REASONS = 3

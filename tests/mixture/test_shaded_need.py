@@ -4,14 +4,16 @@ Before the need went with the light, a crown and a full cover beneath it asked t
 """
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
+from kb.mixture.asked_beneath import water_asked
 from kb.mixture.climate import weekly_share_by_sun
 from kb.mixture.pair import judge_pair, prepare
 from kb.mixture.place import place_for
-from kb.mixture.shaded_need import need_in_light, water_asked
+from kb.mixture.shaded_need import need_in_light
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Tree
 from tests.mixture.judged import under
 from tests.mixture.profiles import BULB, COVER, SMALL_TREE_HERE, TAPROOT, lasting
@@ -26,19 +28,26 @@ def in_summer(light: float, latitude: float = 51.0) -> float:
 
 
 def test_undergrowth_takes_a_third_of_what_a_wood_gives_off():
-    """Woods with a leaf area of 2 to 3, in which undergrowth thrives: on average a third of all (Balandier
-    et al. 2022, Eur. J. For. Res. 141: 979-997, abstract); 30-42 % by weighing lysimeter, salal under
+    """A third on average, 30-42 % by weighing lysimeter.
+
+    Woods with a leaf area of 2 to 3, in which undergrowth thrives: the mean of 200 papers (Balandier
+    et al. 2022, Eur. J. For. Res. 141: 979-997, abstract); the lysimeter salal under
     Douglas fir (Osberg 1986, University of British Columbia, abstract). Crown and cover are taken as full
-    covers, light as exp(-0.5 leaf area) (`trade` 4.4)."""
-    shares = [need / (1 + need) for need in (in_summer(np.exp(-0.5 * leaf), 49.5) for leaf in (2.0, 2.5, 3.0))]
+    covers, light as exp(-0.5 leaf area) (`trade` 4.4).
+    """
+    shares = [
+        need / (1 + need) for need in (in_summer(np.exp(-0.5 * leaf), 49.5) for leaf in (2.0, 2.5, 3.0))
+    ]
     assert all(0.30 <= share <= 0.42 for share in shares)
     assert 1 / 3 == pytest.approx(shares[1], abs=0.03)
 
 
 def test_live_cover_of_an_orchard():
-    """FAO-56 table 12: live cover adds 0.25 ETo to apples, cherries, pears and stone fruit (0.95 to 1.20,
-    0.90 to 1.15), where a cover in the open takes 0.95 to 1.05. It takes the place of what bare ground
-    loses, so that it needs somewhat more than it adds."""
+    """It needs somewhat more than it adds, since it stands in place of what bare ground loses.
+
+    FAO-56 table 12: live cover adds 0.25 ETo to apples, cherries, pears and stone fruit (0.95 to 1.20,
+    0.90 to 1.15), where a cover in the open takes 0.95 to 1.05.
+    """
     cover = 1.0 * in_summer(float(np.exp(-0.5 * 2.5)))
     assert 0.25 < cover < 0.6
 
@@ -48,14 +57,17 @@ def test_need_goes_with_light_down_to_what_dry_air_asks(latitude):
     """Whole in full light, less with less of it, and in the dark the part of dry air (FAO-56 eq. 6)."""
     needs = [need_in_light(np.full(52, light), latitude) for light in (1.0, 0.7, 0.3, 0.0)]
     assert np.all(needs[0] == 1.0)
-    assert all(np.all(more >= less) for more, less in zip(needs, needs[1:], strict=False))
+    assert all(np.all(more >= less) for more, less in pairwise(needs))
     assert needs[-1] == pytest.approx(1 - weekly_share_by_sun(latitude))
     assert np.all(needs[-1] >= 0)
 
 
 def test_radiation_asks_most_in_summer():
-    """At 51 N two thirds or more in June and July: with a wind of 2 m/s the first term of FAO-56 eq. 6 is by
-    far the larger in summer, and nearly nothing at midwinter (worked from its equations)."""
+    """At 51 N two thirds or more in June and July, hardly any at midwinter.
+
+    With a wind of 2 m/s the first term of FAO-56 eq. 6 is by
+    far the larger in summer (worked from its equations).
+    """
     by_sun = weekly_share_by_sun(51.0)
     assert np.all(by_sun[22:30] > 0.65)
     assert by_sun[[0, 51]].max() < 0.2
@@ -71,8 +83,7 @@ def test_a_bed_asks_as_ever():
 
 
 def test_denser_shade_leaves_a_plant_of_the_shade_less_thirsty():
-    """The same roots in the same ground: under the denser crown leaves need less water, and so go without
-    less of it (physics; facilitation in shade)."""
+    """The same roots: under the denser crown leaves need less water, and so go without less (physics)."""
     herb = lasting("shadeherb", root_d50_m=COVER.root_d50_m, root_d95_m=COVER.root_d95_m)
     thin, dense = (
         under(herb, tree=replace(SMALL_TREE_HERE, leaf_area_index=leaf)).loss[herb.id] for leaf in (0.5, 5.0)
