@@ -17,6 +17,7 @@ from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
 from kb.mixture.uncut_hedge import outgrown
 from kb.mixture.winter import winter_limits
+from kb.mixture.young_crops import among_a_carpet
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
 """Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
@@ -80,6 +81,7 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
     for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
+        found += [among_a_carpet(one, other, meeting)]
     found += [_ph_apart(a, b, meeting.site), _moisture_apart(a, b, meeting.site), outgrown(a, b, meeting)]
     return [limit for limit in found if limit is not None]
 
