@@ -17,8 +17,8 @@ from kb.mixture.site import Site
 from kb.mixture.water import scarcity_drawn
 
 MOST_DRAW = 1.2
-"""No ground gives off more than so many times ETo, whatever stands on it (FAO-56 eq. 72, p. 143: Kc max 1.2
-at a wind of 2 m/s, by the energy that there is)."""
+"""No ground gives off more than so many times ETo, whatever stands on it, by the energy that there is (FAO-56
+eq. 72, Kc max at a wind of 2 m/s; from memory)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

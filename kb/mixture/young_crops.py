@@ -19,8 +19,8 @@ trial), in the bands of the verdict."""
 def among_a_carpet(crop: Party, cover: Party, meeting: Meeting) -> Limit | None:
     """A lasting herb set so lately that what covers the ground round it holds it back; None for all else.
 
-    A carpet is what is sown as one and was tried: a lasting grass, or a lasting fixer that runs, lower than the
-    crop. One that runs itself makes its way in a carpet, and where no age is said the crop is taken as grown.
+    A carpet is what is sown as one and was tried: a lasting grass, or a lasting fixer that runs, lower than
+    the crop. One that runs itself makes its way in a carpet; where no age is said the crop is taken as grown.
     """
     if crop.age_years is None or meeting.setting == "hedge" or not (_lasting(crop) and _carpet(cover)):
         return None
