@@ -51,4 +51,4 @@ def less_in_shade(plant: Variants, place: Place) -> str:
     season = float(plant.water_course[0].sum())
     if season <= 0 or float((plant.water_course[0] * need).sum()) > WORTH_SAYING * season:
         return ""
-    return " (in this shade it needs less, which is counted)"
+    return " (the smaller need in this shade is counted)"

@@ -122,4 +122,4 @@ def test_the_smaller_need_is_said():
     ]
     thirsty = [text for text in sayings if "of the water" in text and "apple roots" in text]
     assert thirsty
-    assert all("in this shade it needs less, which is counted" in text for text in thirsty)
+    assert all("the smaller need in this shade is counted" in text for text in thirsty)
