@@ -8,8 +8,6 @@ is carried. For them the whole set is judged again by its likely values.
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.judged import Judged, judge_set
@@ -73,14 +71,8 @@ def _turned_place(place: Place, word: str) -> Place:
     if word not in CARE:
         return replace(place, given=given)
     supply = open_soil(place.site, fine=True, given=given)
-    return replace(place, given=given, fine=Soil(supply, _beneath(place.fine, supply)))
-
-
-def _beneath(soil: Soil, supply: Supply) -> Supply:
-    """What a crown leaves of another supply: the same share as it leaves of this one."""
-    kept = np.ones_like(supply.water)
-    np.divide(soil.here.water, soil.open.water, out=kept, where=soil.open.water > 0)
-    return replace(supply, water=supply.water * kept)
+    here = supply if place.ground is None else place.ground.leaves(supply, given)
+    return replace(place, given=given, fine=Soil(supply, here))
 
 
 def _supplied(plant: Variants, supply: Supply) -> Variants:

@@ -26,6 +26,7 @@ from kb.mixture.evapotranspiration import (
     extraterrestrial_radiation,
     reference_evapotranspiration,
     saturation_pressure,
+    share_by_sun,
     sun_radiation,
 )
 from kb.mixture.rains import MONTH_DAYS
@@ -110,21 +111,38 @@ def _sun_shares_at(latitude: float) -> FloatArray:
 @lru_cache(maxsize=256)
 def daily_demand(latitude: float) -> FloatArray:
     """ETo, mm, on each of the 365 days of a mean year at this latitude."""
-    steep = abs(latitude) / REFERENCE_SITE.latitude
-    warmth = daily_warmth(latitude)
-    spread = np.array(HIGHEST_C) - np.array(LOWEST_C)
-    half = (spread.mean() + min(steep, 1.0) * _course(spread - spread.mean(), latitude)) / 2
     demand = reference_evapotranspiration(
-        warmth + half,
-        warmth - half,
-        saturation_pressure(warmth - half),
-        WIND_M_S,
+        *_air_at(latitude),
         radiation=extraterrestrial_radiation(latitude, _DAYS),
         sun_share=_sun_shares_at(latitude),
         elevation_m=ELEVATION_M,
     )
     demand.setflags(write=False)
     return demand
+
+
+@lru_cache(maxsize=256)
+def weekly_share_by_sun(latitude: float) -> FloatArray:
+    """Share (0-1) of ETo that radiation asks in each of the 52 weeks; the rest goes on in full shade."""
+    daily = share_by_sun(
+        *_air_at(latitude),
+        radiation=extraterrestrial_radiation(latitude, _DAYS),
+        sun_share=_sun_shares_at(latitude),
+        elevation_m=ELEVATION_M,
+    )
+    weekly: FloatArray = np.add.reduceat(daily, WEEK_STARTS)
+    weekly /= np.diff(np.append(WEEK_STARTS, int(YEAR_DAYS)))
+    weekly.setflags(write=False)
+    return weekly
+
+
+def _air_at(latitude: float) -> tuple[FloatArray, FloatArray, FloatArray, float]:
+    """Highest and lowest temperature, vapour pressure (365,) and wind of a mean year."""
+    steep = abs(latitude) / REFERENCE_SITE.latitude
+    warmth = daily_warmth(latitude)
+    spread = np.array(HIGHEST_C) - np.array(LOWEST_C)
+    half = (spread.mean() + min(steep, 1.0) * _course(spread - spread.mean(), latitude)) / 2
+    return warmth + half, warmth - half, saturation_pressure(warmth - half), WIND_M_S
 
 
 @lru_cache(maxsize=256)

@@ -37,7 +37,7 @@ def balance(demand, left, rain, capacity_mm, water, held):
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
 def _share(below, reached, whole, first):
-    """A layer's share of roots from the shares above its edges; all of them in the first where none are held."""
+    """A layer's share of roots from those above its edges; all are in the first where none are held."""
     share = below - reached
     if whole > SMALLEST:
         share /= whole

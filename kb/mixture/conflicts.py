@@ -6,6 +6,7 @@ from kb.mixture.cool_summer import cool_summer
 from kb.mixture.deeds import at_least_m
 from kb.mixture.digging import DUG_M, cut_roots
 from kb.mixture.limits import Apart, Limit, Meeting, Party, hardest_first, records_of
+from kb.mixture.picking import stands_in_the_way
 from kb.mixture.profile import Profile, Span
 from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
 from kb.mixture.results import Kind, Verdict
@@ -17,6 +18,7 @@ from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
 from kb.mixture.uncut_hedge import outgrown
 from kb.mixture.winter import winter_limits
+from kb.mixture.young_crops import among_a_carpet
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
 """Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
@@ -24,6 +26,8 @@ PH_DOUBT = 0.4
 """The ends of one published range of pH are in doubt by so much (`trade` 3.2)."""
 MOISTURE_GAP = 0.5
 """Moisture ranges further apart than this (steps of the 1-12 scale) have no common soil."""
+MOISTURE_DOUBT = 1.0
+"""The ends of one published range of moisture are in doubt by so many steps (`trade` 3.2: a class)."""
 MOISTURE_COMFORT = 0.5
 """Moisture ranges that share less than this only just meet: care (`trade` 4.8, "touching"; judgement)."""
 MOISTURE_MIDDLES = 4.0
@@ -77,7 +81,12 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
     found: list[Limit | None] = []
     for one, other in ((a, b), (b, a)):
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
-        found += [_young_tree(one, other, meeting), _two_crowns(one, other, meeting)]
+        found += [
+            _young_tree(one, other, meeting),
+            _two_crowns(one, other, meeting),
+            stands_in_the_way(one, other, meeting),
+        ]
+        found += [among_a_carpet(one, other, meeting)]
     found += [_ph_apart(a, b, meeting.site), _moisture_apart(a, b, meeting.site), outgrown(a, b, meeting)]
     return [limit for limit in found if limit is not None]
 
@@ -151,24 +160,29 @@ def _moisture_apart(a: Party, b: Party, site: Site) -> Limit | None:
     dry, wet = (a, b) if one.low < other.low else (b, a)
     apart = gap > 1e-9
     far = gap > MOISTURE_GAP + 1e-9
+    thin = one.thin or other.thin
+    # Of one study each, ends that lie within their doubt: a strong warning, no hard conflict (`trade` 4.13).
+    hard = far and not (thin and gap <= MOISTURE_DOUBT + 1e-9)
     unlike = abs(_middle(one) - _middle(other)) >= MOISTURE_MIDDLES - 1e-9
     meet = "they only just meet, where neither does best" if unlike else "they only just meet"
-    text = f"{wet.profile.name} wants {'far ' if far else ''}moister ground than {dry.profile.name}"
+    text = f"{wet.profile.name} wants {'far ' if hard else ''}moister ground than {dry.profile.name}"
     # On ground that suits the one it is the other that cannot stand.
     off = [misses(plant.profile.moisture, site.moisture) for plant in (wet, dry)]
     moister = f"{wet.profile.name} stands in moister ground than {dry.profile.name}"
     return Limit(
         kind="water",
         of=(dry if off[1] > off[0] else wet).profile.id,
-        text=f"{text} bears: no ground suits both." if apart else f"{text}: {meet}.",
+        text=f"{text} bears: no ground {'suits' if hard else 'is known to suit'} both."
+        if apart
+        else f"{text}: {meet}.",
         records=_span_records(one, other),
-        ceiling="avoid" if far else "poor" if apart else "workable" if unlike else "good",
+        ceiling="avoid" if hard else "poor" if apart else "workable" if unlike else "good",
         lift="each stands in ground of its own" if apart else moister if unlike else None,
         apart=Apart(wet.profile.id, kind="water", suits=_suited(wet, dry, apart=apart))
         if apart or unlike
         else None,
         check=not (one.known and other.known),
-        thin=one.thin or other.thin,
+        thin=thin,
     )
 
 
@@ -205,6 +219,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
     bears = _bears(profile.moisture)
     text = f"the ground here is {little}{'drier' if dry else 'wetter'} than {profile.name} {bears}"
     wet = _misfit("water", profile, profile.moisture, (off, MOISTURE_STEPS), text)
+    if wet is not None and wet.hard and wet.thin and off <= MOISTURE_MISFIT + MOISTURE_DOUBT + 1e-9:
+        wet = replace(wet, ceiling="poor")
     if wet is not None and dry:
         met = True if "irrigated" in given else None
         lift = "the ground is watered in dry weeks"  # all that stand on it are: no care for one alone

@@ -78,6 +78,45 @@ def reference_evapotranspiration(
     ``radiation`` is Ra, ``sun_share`` n/N. Where the sun does not rise, Rs/Rso is taken from n/N too,
     so that a polar night gives a number.
     """
+    by_sun, by_air = _two_terms(
+        highest_c, lowest_c, vapour_pressure, wind, radiation, sun_share, elevation_m=elevation_m
+    )
+    return np.maximum(by_sun + by_air, 0.0)
+
+
+def share_by_sun(
+    highest_c: npt.ArrayLike,
+    lowest_c: npt.ArrayLike,
+    vapour_pressure: npt.ArrayLike,
+    wind: npt.ArrayLike,
+    *,
+    radiation: npt.ArrayLike,
+    sun_share: npt.ArrayLike,
+    elevation_m: float,
+) -> FloatArray:
+    """Share (0-1) of ETo that the radiation of the day brings (first term of eq. 6); the rest is dry air's.
+
+    Arguments as of `reference_evapotranspiration`. 0 where more warmth is lost to the sky than comes in.
+    """
+    by_sun, by_air = _two_terms(
+        highest_c, lowest_c, vapour_pressure, wind, radiation, sun_share, elevation_m=elevation_m
+    )
+    asked = np.maximum(by_sun + by_air, 1e-9)
+    share: FloatArray = np.clip(by_sun / asked, 0.0, 1.0)
+    return share
+
+
+def _two_terms(
+    highest_c: npt.ArrayLike,
+    lowest_c: npt.ArrayLike,
+    vapour_pressure: npt.ArrayLike,
+    wind: npt.ArrayLike,
+    radiation: npt.ArrayLike,
+    sun_share: npt.ArrayLike,
+    *,
+    elevation_m: float,
+) -> tuple[FloatArray, FloatArray]:
+    """The two terms of eq. 6, mm a day: what net radiation asks, and what dry air in motion does."""
     high, low = (np.asarray(value, dtype=float) for value in (highest_c, lowest_c))
     share, ra = np.asarray(sun_share, dtype=float), np.asarray(radiation, dtype=float)
     mean = (high + low) / 2
@@ -87,9 +126,10 @@ def reference_evapotranspiration(
     psychrometric = 0.665e-3 * 101.3 * ((293 - 0.0065 * elevation_m) / 293) ** 5.26
     net = (1 - ALBEDO) * sun_radiation(share, ra) - _long_wave(high, low, actual, share, elevation_m)
     u2 = np.asarray(wind, dtype=float)
-    top = MJ_TO_MM * slope * net + psychrometric * 900 / (mean + 273) * u2 * (saturated - actual)
-    demand: FloatArray = top / (slope + psychrometric * (1 + 0.34 * u2))
-    return np.maximum(demand, 0.0)
+    below = slope + psychrometric * (1 + 0.34 * u2)
+    by_sun: FloatArray = MJ_TO_MM * slope * net / below
+    by_air: FloatArray = psychrometric * 900 / (mean + 273) * u2 * (saturated - actual) / below
+    return by_sun, by_air
 
 
 def _long_wave(

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import kernels
+from kb.mixture.asked_beneath import light_through, water_asked
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
@@ -147,13 +148,7 @@ def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
 
 def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> RootsFelt:
     """What each loses of water and nitrate to the others."""
-    water = _by_roots(
-        [plant.water for plant in plants],
-        [plant.sole_water for plant in plants],
-        rows,
-        spot,
-        soil.here.water,
-    )
+    water = _by_roots(*water_asked(plants, spot.place), rows, spot, soil.here.water)
     nitrate = _by_roots(
         [plant.nitrate for plant in plants],
         [plant.sole_nitrate for plant in plants],
@@ -302,12 +297,7 @@ def _beneath(tree: Variants, plant: Variants, rows: Rows, place: Place) -> Float
     Where the draws make the tree's leaf thicker, what passes is raised to that power (Beer's law;
     a little too dark where the light comes through gaps).
     """
-    if place.light is None:
-        raise ValueError("a bed has no light from beneath a tree")
-    heights = plant.leaf_height[rows[1]]
-    share = np.empty((len(heights), plant.activity.shape[1]))
-    for height in np.unique(heights):
-        share[heights == height] = place.light(float(height))
+    share = light_through(plant.leaf_height[rows[1]], place)
     leaves = tree.leaf_area.max(axis=1)
     if len(leaves) > 1 and leaves[0] > 0:
         share = share ** (leaves / leaves[0])[rows[0], None]

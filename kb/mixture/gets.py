@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kb.mixture.asked_beneath import water_asked
 from kb.mixture.bonds import Ground
 from kb.mixture.felt import light_left, rows_of
 from kb.mixture.results import LayerGot
@@ -64,9 +65,8 @@ def shares_of(plants: Sequence[Variants], grounds: Sequence[Ground]) -> Shares:
         for plant, weekly, i in zip(here, left, members, strict=True):
             light[i] = _by_month(weekly[0], plant.activity[0])
         supply = ground.spot.place.fine.here
-        demand = np.stack(
-            [p.water.demand(slice(1), s)[0] for s, p in zip(ground.spot.shares, here, strict=True)]
-        )
+        asking, _ = water_asked(here, ground.spot.place)
+        demand = np.stack([a.demand(slice(1), s)[0] for s, a in zip(ground.spot.shares, asking, strict=True)])
         total = demand.sum(axis=0)
         met = np.minimum(1.0, supply.water / np.where(total > 0, total, 1.0))
         bands = _bands(supply.edges)

@@ -13,6 +13,7 @@ limit rests on a value that stands in for a missing record.
 from dataclasses import replace
 
 from kb.mixture.asked_again import verdicts_again
+from kb.mixture.asked_beneath import water_asked
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
@@ -168,8 +169,10 @@ def answer(
     sureness = sureness_of((a, b), judged, verdict, at_best, size)
     loser = suppressed(a.profile, b.profile)
     use_a, use_b = (
-        subject.likely.water.demand(share=share)[0]
-        for subject, share in ((a, place.share_a), (b, place.share_b))
+        asking.demand(share=share)[0]
+        for asking, share in zip(
+            water_asked((a.likely, b.likely), place)[0], (place.share_a, place.share_b), strict=True
+        )
     )
     losses = _losses(judged, (a.profile.id, twin))
     said = explained(findings, sureness, doubts)

@@ -5,11 +5,19 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from math import pi
 
+from kb.mixture.crown_ground import CrownGround, crown_ground
 from kb.mixture.growth import share_grown, tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
 from kb.mixture.profile import Estimate, Profile
-from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
+from kb.mixture.roots import (
+    DRAW_EDGES_M,
+    LAYER_EDGES_M,
+    planted_share,
+    ring_draw,
+    root_radius,
+    sideways_draw,
+)
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import CARE, Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
@@ -72,6 +80,7 @@ class Place:
     planted: float = 1.0
     light: Callable[[float], FloatArray] | None = None
     kept_m: float | None = None
+    ground: CrownGround | None = None
     notes: tuple[str, ...] = ()
     elsewhere: Callable[[float], "Place"] | None = None
     """Under a tree: the same at another distance from its trunk (m)."""
@@ -251,21 +260,29 @@ def place_in_ring(
     if not 0 < share_b <= 1:
         raise ValueError(f"ground shares must be above 0 and at most 1, not {share_b}")
 
-    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
-    def light(height_m: float) -> FloatArray:
+    def lit(height_m: float, side: Side | None) -> FloatArray:
         return monthly_to_weekly(
             ring_light(tree, leaf_by_week, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
         )
 
+    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
+    def light(height_m: float) -> FloatArray:
+        return lit(height_m, side)
+
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
-    beneath = leaf_by_week if (inner + outer) / 2 <= 1 else None
+    drawn = ring_draw(inner, outer) if draw is None else draw
+    beneath = (inner + outer) / 2 <= 1
+    # One store for all sides: the ring is planted all round.
+    all_round = light(0.0) if side is None else lit(0.0, None)
+    ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
     return Place(
         site=site,
         setting="under",
-        share_a=ring_draw(inner, outer) if draw is None else draw,
+        share_a=drawn,
         share_b=share_b,
-        fine=_soil_beneath(site, beneath, fine=True, given=given),
-        coarse=_soil_beneath(site, beneath, fine=False, given=given),
+        fine=_soil_beneath(site, ground, fine=True, given=given),
+        coarse=_soil_beneath(site, ground, fine=False, given=given),
+        ground=ground,
         given=given,
         tree=tree,
         from_m=from_m,
@@ -328,10 +345,10 @@ def places_by_side(
     }
 
 
-def _soil_beneath(site: Site, leaf: FloatArray | None, *, fine: bool, given: frozenset[str]) -> Soil:
-    """Open ground, and what a crown of this leaf leaves of it; None where there is no crown above."""
+def _soil_beneath(site: Site, ground: CrownGround, *, fine: bool, given: frozenset[str]) -> Soil:
+    """Open ground, and what the tree leaves of it here."""
     supply = open_soil(site, fine=fine, given=given)
-    return Soil(supply, supply if leaf is None else supply.under(leaf))
+    return Soil(supply, ground.leaves(supply, given))
 
 
 def as_it_stands(profile: Profile, tree: Tree) -> Profile:

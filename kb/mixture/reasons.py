@@ -1,5 +1,6 @@
 """The single things said of a pair, each with the records it rests on."""
 
+from kb.mixture.asked_beneath import less_in_shade
 from kb.mixture.counting import listed
 from kb.mixture.course_words import goes_on, year_before
 from kb.mixture.findings import Findings
@@ -53,9 +54,10 @@ def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
     lost = percent(float(findings.felt.roots[0, worse]))
     sides = (findings.a, findings.b)
     over = year_before(sides[worse], [sides[1 - worse]])
+    less = less_in_shade(sides[worse], findings.place) if water and worse == 1 else ""
     text = (
         f"{plant.name} goes without {lost} of the {'water' if water else 'nitrogen'} it would find in a "
-        f"bed of its own: {other.name} roots in the same ground in the same weeks{over}."
+        f"bed of its own{less}: {other.name} roots in the same ground in the same weeks{over}."
     )
     return Limiting("roots", plant.id, text, roots(findings).records)
 

@@ -27,7 +27,7 @@ LIKE_STRESS = 0.5
 
 
 class Ground:
-    """What does not depend on the side: losses by roots (n, 2), benefits, ceilings, kinship (n,).
+    """What does not depend on the side: benefits, ceilings, kinship (n,).
 
     What two plants forbid each other is looked up only for those that are asked for, since it can but hold
     a plant down. ``benefits`` and ``enemies`` are whole from the start. ``shared`` is `shared_with`, where
@@ -49,7 +49,6 @@ class Ground:
         self._overhead = party_at(tree, place, first=True, age_years=age_years)
         self._meeting = meeting_at(place)
         felt = feel_roots(tree, plants.rows, _facing(count), place, place.coarse)
-        self.roots = felt.roots
         self.like = np.array([same_species(tree.profile, profile) for profile in plants.profiles])
         # What is shared where they meet like this may be more, or less: a copy, as it is written to.
         self.enemies = (shared_with(tree.profile, plants, book) if shared is None else shared).copy()
@@ -129,8 +128,10 @@ def _unheld(
     tree: Variants, plants: Crowd, place: Place, ground: Ground
 ) -> tuple[FloatArray, npt.NDArray[np.bool_]]:
     """K' before any limit, and who stands too dark to live (n,)."""
-    light = feel_light(tree, plants.rows, _facing(len(plants.profiles)), place)
-    each = near_limit(ground.roots, light.loss, ground.enemies[:, None])
+    facing = _facing(len(plants.profiles))
+    light = feel_light(tree, plants.rows, facing, place)
+    roots = feel_roots(tree, plants.rows, facing, place, place.coarse).roots
+    each = near_limit(roots, light.loss, ground.enemies[:, None])
     dark = np.any(light.dark > DARK_SHARE, axis=1)
     return with_benefits(each.max(axis=1), ground.benefits), dark
 

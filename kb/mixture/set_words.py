@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from kb.mixture.asked_beneath import less_in_shade
 from kb.mixture.bonds import Bond
 from kb.mixture.counting import listed
 from kb.mixture.course_words import year_before
@@ -81,14 +82,21 @@ def _roots(stand: Stand, shares: Shares, place: int) -> Limiting:
     water = float(felt.water[0, place]) >= float(felt.nitrate[0, place])
     others = [stand.profiles[j] for j in _culprits(shares.pressed[place])]
     names = [other.name for other in others]
+    less = _less_in_shade(stand, place) if water else ""
     text = (
         f"{plant.name} goes without {percent(float(felt.roots[0, place]))} of the "
-        f"{'water' if water else 'nitrogen'} it would find in a bed of its own: {listed(names)} "
+        f"{'water' if water else 'nitrogen'} it would find in a bed of its own{less}: {listed(names)} "
         f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks"
         f"{_over(stand, place, shares)}."
     )
     records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (plant, *others)))
     return Limiting("roots", plant.id, text, records)
+
+
+def _less_in_shade(stand: Stand, place: int) -> str:
+    """Beneath a tree, on the one ground where it stands: that it needs less there; nothing of the tree."""
+    here = [ground for ground in stand.grounds if place in ground.members and ground.members[0] != place]
+    return less_in_shade(stand.subjects[place].likely, here[0].spot.place) if here else ""
 
 
 def _over(stand: Stand, place: int, shares: Shares) -> str:

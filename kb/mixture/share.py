@@ -54,6 +54,10 @@ class Supply:
     scarcity: FloatArray
     unfed: FloatArray | None = None
 
+    def drawn_down(self, left: FloatArray) -> "Supply":
+        """The same ground with so much of its water left (0-1) by week."""
+        return replace(self, water=self.water * left)
+
     def under(self, leaf_by_week: FloatArray) -> "Supply":
         """The same ground beneath a crown, which keeps part of the rain to itself."""
         return replace(self, water=self.water * (1 - INTERCEPTION * leaf_by_week))

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.digging import DUG_M
+from kb.mixture.hedge_climbers import in_a_hedge, overruns
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.season import WEEKS, FloatArray
@@ -238,12 +239,10 @@ def _props(climber: Party, other: Party, reach_m: float) -> bool:
 
 
 def _rampant(climber: Party, other: Party, meeting: Meeting, reach_m: float) -> bool:
-    """Whether no pruning keeps it on its host; the canes of roses and brambles are shorn with a hedge."""
-    return not _shorn(climber, meeting) and reach_m > PRUNED_REACH * other.height_m
-
-
-def _shorn(climber: Party, meeting: Meeting) -> bool:
-    return meeting.setting == "hedge" and climber.profile.support_mode.value == "scrambler"
+    """Whether no pruning keeps it on its host; in a hedge the shears take it too."""
+    if meeting.setting == "hedge":
+        return overruns(climber, other, reach_m)
+    return reach_m > PRUNED_REACH * other.height_m
 
 
 def _frame(
@@ -314,8 +313,8 @@ def _on_a_living_host(
     higher = reach_m > other.height_m
     rampant = _rampant(climber, other, meeting, reach_m)
     framed = higher and (rampant or meeting.met("frame") is True)
-    if _shorn(climber, meeting) or (meeting.setting == "hedge" and not higher):
-        return _in_a_hedge(climber, other, meeting, records)
+    if meeting.setting == "hedge" and not rampant:
+        return in_a_hedge(climber, other, meeting, reach_m, records)
     if (work := _yearly_work(climber, other, reach_m)) is not None:
         return Limit(
             kind="support", of=other.profile.id, text=work, records=records, ceiling="workable", minor=True
@@ -336,26 +335,6 @@ def _on_a_living_host(
         met=meeting.met("frame" if framed else "pruned"),
         ceiling_if_lifted="good" if framed else "workable",
         small=_pruned_anyway(climber, meeting),
-    )
-
-
-def _in_a_hedge(climber: Party, other: Party, meeting: Meeting, records: tuple[str, ...]) -> Limit:
-    """Yearly cutting is what makes a hedge: it holds roses and brambles, and what does not overtop the row.
-
-    Common practice; `trade` 5.4 has dog rose in the row. A taller twiner smothers (`computation-notes` 3).
-    """
-    vine, host = climber.profile.name, other.profile.name
-    return Limit(
-        kind="support",
-        of=other.profile.id,
-        text=f"{vine} grows through {host}: uncut, it smothers it in time.",
-        records=records,
-        ceiling="avoid",
-        lift="the hedge is cut every year",
-        given="pruned",
-        met=meeting.met("pruned"),
-        ceiling_if_lifted="workable",
-        small=True,
     )
 
 

@@ -12,6 +12,9 @@ from kb.mixture.support import climbs, is_climber
 
 OUTGROWN = 1.25
 """A plant of a row that stands over another by so many times thins it (judgement)."""
+SHADED_OUT = 2.0
+"""One that stands twice as high is a tree over a shrub: the hedge under it dies back, as neglected hedges
+turn into lines of trees (hedge-laying manuals; the number is judgement)."""
 YEARS = (3, 5, 10, 20)
 """Ages of the hedge that are looked at: as it closes, and as long as it goes without laying (judgement)."""
 
@@ -32,16 +35,18 @@ def outgrown(a: Party, b: Party, meeting: Meeting) -> Limit | None:
     tall, low = max(heights[years]), min(heights[years])
     if tall < OUTGROWN * low:
         return None
+    deep = tall >= SHADED_OUT * low
+    does = "shades out" if deep else "thins"
     taller, lower = both if heights[years][0] == tall else (b, a)
     return Limit(
         kind="light",
         of=lower.profile.id,
         text=(
             f"Uncut, {taller.profile.name} grows out of {lower.profile.name} (about {tall:.2g} m beside "
-            f"{low:.2g} m after {years} years) and thins it, which leaves gaps."
+            f"{low:.2g} m after {years} years) and {does} it, which leaves gaps."
         ),
         records=records_of(taller.profile.height_m.records, lower.profile.height_m.records),
-        ceiling="workable",
+        ceiling="poor" if deep else "workable",
         lift="the hedge is cut every year",
         given="pruned",
         met=meeting.met("pruned"),

@@ -11,14 +11,14 @@ holds the balance against pyfao56, whose own classes are not used here: they ste
 year in a data frame, which takes seconds, and know no polar night.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
 from kb.mixture import kernels
 from kb.mixture.climate import WEEK_STARTS, daily_demand, daily_rain
-from kb.mixture.season import DAYS_PER_WEEK, FloatArray
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 from kb.mixture.uncertainty import percentiles
 
@@ -84,6 +84,26 @@ def scarcity_spread(site: Site) -> Scarcity:
     return _scarcity(
         site.latitude, site.soil_depth_m, site.soil_texture, site.moisture, tuple(sorted(site.wet_months))
     )
+
+
+def scarcity_drawn(site: Site, draw: FloatArray) -> FloatArray:
+    """Mean omega by week where the store is drawn on by ``draw`` (52,) times one short full cover."""
+    sorted_months = replace(site, wet_months=tuple(sorted(site.wet_months)))
+    mean: FloatArray = _by_year(sorted_months, draw).mean(axis=0)
+    return mean
+
+
+def _by_year(site: Site, draw: FloatArray) -> FloatArray:
+    """Omega (years, 52), its store drawn on by so many covers in each week."""
+    demand, rain = daily_demand(site.latitude), _rain(site.latitude, site.wet_months)
+    days = np.diff(np.append(WEEK_STARTS, demand.size))
+    capacity_mm = store_mm(site.soil_texture, site.soil_depth_m)
+    store = _held(demand * np.repeat(draw, days), rain.daily, rain.led_in, capacity_mm)
+    given = rain.weekly + _by_week(store) / (RELEASE_WEEKS * DAYS_PER_WEEK)
+    given *= MOISTURE_STEP ** (site.moisture - REFERENCE_SITE.moisture)
+    asked = _by_week(demand[:, None])
+    omega: FloatArray = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST).T
+    return omega
 
 
 def store_mm(texture: Texture, soil_depth_m: float) -> float:
@@ -153,12 +173,8 @@ def _rain(latitude: float, wet_months: tuple[int, ...]) -> _Rain:
 def _scarcity(
     latitude: float, soil_depth_m: float, texture: Texture, moisture: float, wet_months: tuple[int, ...]
 ) -> Scarcity:
-    demand, rain = daily_demand(latitude), _rain(latitude, wet_months)
-    store = _held(demand, rain.daily, rain.led_in, store_mm(texture, soil_depth_m))
-    given = rain.weekly + _by_week(store) / (RELEASE_WEEKS * DAYS_PER_WEEK)
-    given *= MOISTURE_STEP ** (moisture - REFERENCE_SITE.moisture)
-    asked = _by_week(demand[:, None])
-    omega = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST).T
+    site = Site(latitude=latitude, soil_depth_m=soil_depth_m, soil_texture=texture, moisture=moisture)
+    omega = _by_year(replace(site, wet_months=wet_months), np.ones(WEEKS))
     wet, dry = percentiles(omega, WET_YEAR, DRY_YEAR)
     spread = Scarcity(omega.mean(axis=0), wet, dry)
     for course in (spread.mean, spread.wet_year, spread.dry_year):

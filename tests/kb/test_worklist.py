@@ -21,8 +21,8 @@ from tests.mixture.profiles import about, invented
 
 @pytest.fixture(scope="module")
 def tasks() -> tuple[Task, ...]:
-    """The list of a small invented store."""
-    return worklist(MemoryRepository(PLANTS, (SOURCE,)).snapshot())
+    """The list of a small invented store, each plant with all the others."""
+    return worklist(MemoryRepository(PLANTS, (SOURCE,)).snapshot(), each=len(PLANTS) - 1)
 
 
 def test_the_lists_of_kinds_are_equal() -> None:

@@ -343,6 +343,26 @@ def test_moisture_more_than_half_a_class_apart_is_a_conflict() -> None:
     assert not any("bears." in condition.text for condition in just.conditions)
 
 
+def test_moisture_of_one_study_is_a_strong_warning_within_its_doubt() -> None:
+    """Ends of one published range are in doubt by a class (`trade` 3.2): poor and no hard conflict (4.13).
+
+    So of ground that lies so far outside. By two studies, or further out, it is a conflict as ever.
+    """
+
+    def beside(high: float, *, thin: bool) -> PairAnswer:
+        dry = replace(BULB, moisture=Span(2.0, high, "cited", (), thin))
+        return bed(replace(TAPROOT, moisture=Span(5.0, 9.0, "cited")), dry)
+
+    words = [beside(4.0, thin=True), beside(4.0, thin=False), beside(3.9, thin=True)]
+    assert ["poor", "avoid", "avoid"] == [answer.verdict for answer in words]
+    assert "no ground is known to suit both" in words[0].saying
+    assert "no ground suits both" in words[1].saying
+
+    wet = replace(REFERENCE_SITE, moisture=6.5)
+    alone = [replace(BULB, moisture=Span(2.0, 5.0, "cited", (), thin)) for thin in (True, False)]
+    assert ["poor", "avoid"] == [bed(plant, TAPROOT, site=wet).verdict for plant in alone]
+
+
 def test_each_plant_is_held_against_the_site() -> None:
     """Soil far outside a plant's pH is to avoid, a little outside workable; dry ground can be watered."""
     assert bed(LOW, TAPROOT, site=Site(soil_ph=5.0)).verdict == "avoid"

@@ -169,6 +169,33 @@ def test_yearly_cutting_is_what_makes_a_hedge() -> None:
     assert "avoid" == judge_pair(host, taller, REFERENCE_SITE, HALVES, draws=0).verdict
 
 
+def test_vigour_and_not_the_kept_height_tells_what_a_trimmed_hedge_bears() -> None:
+    """Honeysuckle in a thorn hedge trimmed at 1.8 m (common practice): the shears take both.
+
+    Ivy clings and is clipped with any hedge; roses and brambles stand on canes of their own and ask for no
+    more than the hedge (New Forest National Park Authority, Native species hedge planting guide: dog rose is
+    one plant in twenty of a thorn hedge). Left uncut all are to avoid.
+    """
+    host = lasting("hawthornlike", height_m=about(5.0), growth_form=chosen("shrub"))
+    woodbine = lasting(
+        "woodbine", growth_form=chosen("climber-woody"), support_mode=chosen("twiner"), reach_m=about(5.3)
+    )
+    ivy = replace(woodbine, id="ivylike", support_mode=chosen("root-clinger"), reach_m=about(20.0))
+    rose = replace(woodbine, id="rose", support_mode=chosen("scrambler"), growth_form=chosen("shrub"))
+    row = Arrangement("hedge", share_a=0.9, share_b=0.1, kept_m=1.8)
+
+    for climber, word in ((woodbine, "workable"), (ivy, "workable"), (rose, "good")):
+        answer = judge_pair(host, climber, REFERENCE_SITE, row, draws=0)
+        (cut,) = (c for c in answer.conditions if c.kind == "support")
+
+        assert word == answer.verdict
+        assert ("the hedge is cut every year", word, "avoid") == (
+            cut.text,
+            cut.verdict_if_met,
+            cut.verdict_if_unmet,
+        )
+
+
 def test_shears_do_not_keep_a_rampant_climber() -> None:
     """Traveller's joy in a clipped hedge (common practice): a vine of 12 m smothers it all the same."""
     host = lasting("hawthornlike", height_m=about(5.0), growth_form=chosen("shrub"))

@@ -44,6 +44,16 @@ def test_equals_and_herbs_ask_for_no_cutting(other: Profile) -> None:
     assert [] == asked(TALL, other)
 
 
+def test_a_forest_tree_left_to_grow_shades_the_hedge_out() -> None:
+    """Sycamore, ash or beech in thorn (hedge-laying manuals: neglected hedges turn into lines of trees).
+
+    Poor uncut; cut, it stands as any other kind does, since no pace of single kinds is on record.
+    """
+    (free,) = asked(woody("forest-tree", "tree", 30.0), LOW)
+
+    assert ("good", "poor") == (free.verdict_if_met, free.verdict_if_unmet)
+
+
 def test_a_tree_is_slow_at_first_and_outgrows_a_shrub_later() -> None:
     """Planted trees of known age (McPherson et al. 2016): a tree is slow at first."""
     early, late = ((height_at(TREE, years), height_at(LOW, years)) for years in (3, 20))

@@ -1,0 +1,54 @@
+"""What plants ask of water where they stand: in a bed as they are, beneath a tree as its shade lets them."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from kb.mixture.place import Place
+from kb.mixture.root_draw import Asking
+from kb.mixture.season import FloatArray
+from kb.mixture.shaded_need import need_in_light
+from kb.mixture.variants import Variants
+
+WORTH_SAYING = 0.9
+"""Where the need in shade is at most so much of that in the open, the words say so (judgement)."""
+
+
+def light_through(heights: FloatArray, place: Place) -> FloatArray:
+    """Share of open light (rows, weeks) that a tree lets through to leaves at these heights (rows,), m."""
+    if place.light is None:
+        raise ValueError("a bed has no light from beneath a tree")
+    found = {height: place.light(height) for height in np.unique(heights).tolist()}
+    return np.stack([found[height] for height in heights.tolist()])
+
+
+def water_asked(
+    plants: Sequence[Variants], place: Place
+) -> tuple[tuple[Asking, ...], tuple[FloatArray, ...]]:
+    """What full stands of plants ask of water here, and what each finds of that in the open (rows,).
+
+    In a bed or hedge as they are. Beneath a tree, which is the first, the others ask less in its shade, by
+    the likely leaf of the tree.
+    """
+    asking = [plant.water for plant in plants]
+    alone = [plant.sole_water for plant in plants]
+    if place.light is None:
+        return tuple(asking), tuple(alone)
+    for i, plant in enumerate(plants[1:], start=1):
+        need = need_in_light(light_through(plant.leaf_height, place), place.site.latitude)
+        course = plant.water_course * need
+        whole = plant.water_course.sum(axis=1)
+        alone[i] = alone[i] * course.sum(axis=1) / np.where(whole > 0, whole, 1.0)
+        asking[i] = Asking(course, plant.roots)
+    return tuple(asking), tuple(alone)
+
+
+def less_in_shade(plant: Variants, place: Place) -> str:
+    """Words that the smaller need in this shade is counted; none in a bed, or where it is hardly smaller."""
+    if place.light is None:
+        return ""
+    need = need_in_light(light_through(plant.leaf_height[:1], place), place.site.latitude)[0]
+    season = float(plant.water_course[0].sum())
+    if season <= 0 or float((plant.water_course[0] * need).sum()) > WORTH_SAYING * season:
+        return ""
+    return " (the smaller need in this shade is counted)"
