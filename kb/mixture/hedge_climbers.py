@@ -1,18 +1,19 @@
 """Climbers in a row of hedge: the shears that make the hedge take them with it.
 
 What is cut every year stands no higher than the hedge, however high it would climb elsewhere: dog rose,
-bramble, honeysuckle, hop and ivy live in hedges that are trimmed (common practice; `trade` 5.4 has dog rose
-in the row). Left uncut they smother it. So not the height at which a hedge is kept tells whether a climber is
-too strong for it, but its vigour beside that of the hedge: how high each grows where nobody cuts.
+bramble, honeysuckle and ivy live in hedges that are trimmed (common practice; `trade` 5.4 has dog rose in the
+row). Left uncut they smother it. So not the height at which a hedge is kept tells whether a woody climber is
+too strong for it, but its vigour beside that of the hedge: how high each grows where nobody cuts. One that
+comes up from the ground every year, as hop does, grows all its height between two cuts.
 """
 
 from kb.mixture.limits import Limit, Meeting, Party
 
 SHORN = frozenset({"scrambler", "root-clinger"})
 """Canes and clinging stems are shorn with the hedge at any vigour (common practice: rose, bramble, ivy)."""
-OVERRUNS_HEDGE = 2.0
-"""A twiner that climbs more than so many times as high as the hedge would grow uncut runs over it between two
-yearly cuts all the same, as traveller's joy does (judgement)."""
+OVERRUNS_HEDGE = 1.5
+"""A twiner that climbs more than so many times as high as the hedge would grow uncut (one from the ground: as
+it is kept) runs over it between two yearly cuts all the same, as traveller's joy does (judgement)."""
 
 
 def shorn(climber: Party, meeting: Meeting) -> bool:
@@ -22,7 +23,10 @@ def shorn(climber: Party, meeting: Meeting) -> bool:
 
 def overruns(climber: Party, host: Party, reach_m: float) -> bool:
     """Whether even yearly shears do not keep it in a hedge."""
-    return climber.profile.support_mode.value not in SHORN and reach_m > OVERRUNS_HEDGE * uncut_m(host)
+    if climber.profile.support_mode.value in SHORN:
+        return False
+    each_year = climber.profile.growth_form.value == "climber-herbaceous"
+    return reach_m > OVERRUNS_HEDGE * (host.height_m if each_year else uncut_m(host))
 
 
 def uncut_m(host: Party) -> float:
