@@ -182,6 +182,8 @@ def test_how_a_crop_is_grown_is_no_part_of_its_place(shipped: Mapping[str, Recor
 @pytest.mark.parametrize(
     ("record", "cultivar"),
     [
+        ("brassica-oleracea.capitata-group.light-to-crop.wolff-coltman-1990", "Tastie Hybrid"),
+        ("brassica-rapa.pekinensis-group.light-to-crop.wolff-coltman-1990", "WR-55 Days"),
         ("lactuca-sativa.light-to-crop.wolff-coltman-1990-five-crops", "Green Mignonette"),
         ("solanum-melongena.shade-tolerance-3.wolff-coltman-1990-five-crops", "Waimanalo Long"),
         ("glycine-max.shade-tolerance-3.wolff-coltman-1990-five-crops", "Kahala"),
