@@ -9,7 +9,7 @@ _SET = (
     "Henniges, M.C., Powell, R.F., Mian, S., Stace, C.A., Walker, K.J., Gornall, R.J., Christenhusz, M.J.M., "
     "Brown, M.R., Twyford, A.D., Hollingsworth, P.M., Jones, L., De Vere, N., Antonelli, A., Leitch, A.R., "
     "Leitch, I.J. (2022) A taxonomic, genetic and ecological data resource for the vascular plants of "
-    "Britain and Ireland. Scientific Data 9:1; data set, NERC Environmental Information Data Centre"
+    "Britain and Ireland. Scientific Data 9:1; data set (2021), NERC Environmental Information Data Centre"
 )
 BIFLORA = Source(
     key=SourceKey("biflora"),

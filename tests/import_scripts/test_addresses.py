@@ -90,7 +90,6 @@ def test_a_review_names_its_compiler_and_year(sources: Mapping[SourceKey, Source
 
 
 NOT_SEEN = {
-    "auckland-nasturtium",
     "coit-1940-avocado-roots",
     "somerset-rare-plants",
     "unl-gardens",

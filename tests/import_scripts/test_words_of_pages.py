@@ -1,4 +1,4 @@
-"""Published facts whose words, places or bounds had not been those of the page, read again on 2026-11-27."""
+"""Facts whose words, places or bounds had not been those of the page or table, read again on 2026-11-27."""
 
 import re
 from collections.abc import Mapping
@@ -146,3 +146,70 @@ def test_a_trial_is_told_as_preliminary(shipped: Mapping[str, Record], stock: st
 
     assert words == vigour.verbatim
     assert "western trials; preliminary results (7 seasons)" == dict(vigour.conditions)["detail"]
+
+
+def test_leaf_area_names_the_stands_as_the_table_does(shipped: Mapping[str, Record]) -> None:
+    """Iio et al. (2014), columns Vegetation_status and Country: two plantations of osier in Estonia."""
+    told = {
+        record.plant: dict(record.conditions)
+        for record in shipped.values()
+        if record.source == "iio-2014-lai"
+    }
+    status = {plant: dict(re.findall(r"([a-z ]+?) (\d+)", said["stand"])) for plant, said in told.items()}
+
+    assert 27 == len(told)
+    assert ("Estonia", "plantation") == (told["salix-viminalis"]["place"], told["salix-viminalis"]["stand"])
+    assert ("USA", "natural") == (told["morella-cerifera"]["place"], told["morella-cerifera"]["stand"])
+    assert [] == [
+        plant
+        for plant, counts in status.items()
+        if (counts and sum(map(int, counts.values())) != int(told[plant]["n"]))
+        or not {part.strip(", ") for part in re.split(r"\d+", told[plant]["stand"])}
+        <= {"natural", "plantation", "not described", ""}
+    ]
+
+
+def test_how_a_crop_is_grown_is_no_part_of_its_place(shipped: Mapping[str, Record]) -> None:
+    """Panels and trees over a crop stand beside the place (the sites of one root set are printed whole)."""
+    assert [] == [
+        record.id
+        for record in shipped.values()
+        if record.source != "groot"
+        and re.search(r"\bunder\b|plantation", dict(record.conditions).get("place", ""))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("record", "cultivar"),
+    [
+        ("brassica-oleracea.capitata-group.light-to-crop.wolff-coltman-1990", "Tastie Hybrid"),
+        ("brassica-rapa.pekinensis-group.light-to-crop.wolff-coltman-1990", "WR-55 Days"),
+        ("lactuca-sativa.light-to-crop.wolff-coltman-1990-five-crops", "Green Mignonette"),
+        ("solanum-melongena.shade-tolerance-3.wolff-coltman-1990-five-crops", "Waimanalo Long"),
+        ("glycine-max.shade-tolerance-3.wolff-coltman-1990-five-crops", "Kahala"),
+        ("arachis-hypogaea.shade-tolerance-3.wolff-coltman-1990-five-crops", "Jumbo Virginia"),
+        ("ipomoea-batatas.shade-tolerance-3.wolff-coltman-1990-five-crops", "Waimanalo Red"),
+        ("glycine-max.light-to-crop.eriksen-whitney-1984", "Kahala"),
+        ("capsicum-annuum.light-to-crop.kabir-2020-pepper-shade", "Bayonet"),
+    ],
+)
+def test_a_trial_of_one_cultivar_names_it(shipped: Mapping[str, Record], record: str, cultivar: str) -> None:
+    """The abstracts of Wolff and Coltman (1990), Eriksen and Whitney, and Kabir et al. (2020)."""
+    assert cultivar == dict(shipped[record].conditions)["cultivar"]
+
+
+@pytest.mark.parametrize(("volume", "year"), [("1", "1972"), ("2", "1976"), ("3", "1976")])
+def test_a_volume_has_its_own_year(volume: str, year: str) -> None:
+    """Hess, Landolt and Hirzel: "1972, ... Band 1", "1976, ... Band 2" and "Band 3", as Plazi prints them."""
+    source = open_repository(None).snapshot().sources[SourceKey(f"hess-landolt-hirzel-{volume}")]
+
+    assert year == source.year
+    assert f"({year})" in source.citation
+
+
+def test_a_treatment_is_found_by_its_number(shipped: Mapping[str, Record]) -> None:
+    """Plazi: a page of Info Flora has no page number, but the persistent identifier of its treatment."""
+    pages = [record for record in shipped.values() if record.source == "info-flora-plazi"]
+
+    assert 8 == len(pages)
+    assert [] == [r.id for r in pages if not re.search(r"treatment [0-9A-F]{8}(-[0-9A-F]{4}){3}-", r.locator)]
