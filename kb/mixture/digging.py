@@ -221,7 +221,9 @@ def _beyond_dense_m(meeting: Meeting) -> float | None:
     if meeting.edge_m is None:
         return None
     x = np.linspace(0.3, 3, 271)
-    return at_least_m(float(x[int(np.argmax(sideways_draw(x) < DENSE_DRAW))]) * meeting.edge_m)
+    return at_least_m(
+        float(x[int(np.argmax(meeting.crowding * sideways_draw(x) < DENSE_DRAW))]) * meeting.edge_m
+    )
 
 
 def _care_between_lifted(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:

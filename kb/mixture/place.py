@@ -9,7 +9,15 @@ from kb.mixture.growth import share_grown, tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
 from kb.mixture.profile import Estimate, Profile
-from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, planted_share, ring_draw, root_radius, sideways_draw
+from kb.mixture.roots import (
+    DRAW_EDGES_M,
+    LAYER_EDGES_M,
+    draw_in_ring,
+    draw_of,
+    planted_share,
+    root_radius,
+    usual_root_radius,
+)
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import CARE, Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
@@ -156,7 +164,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         from_m=from_m,
         to_m=to_m,
         side=arrangement.side,
-        draw=float(sideways_draw(distance / root_radius(tree))),
+        draw=float(draw_of(tree, distance)),
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         notes=tuple(notes),
@@ -208,7 +216,7 @@ def place_in_joint_ring(
     tree = arrangement.tree
     if tree is None:
         raise ValueError("a joint ring needs the size of its tree")
-    draws = [float(sideways_draw(distance / root_radius(tree))) for distance in stands_m]
+    draws = [float(draw_of(tree, distance)) for distance in stands_m]
     draw = sum(share * each for share, each in zip(shares, draws, strict=True)) / sum(shares)
     from_m, to_m = ring_m
     *first, last = [f"{each:g}" for each in sorted(set(stands_m))]
@@ -258,11 +266,11 @@ def place_in_ring(
         )
 
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
-    beneath = leaf_by_week if (inner + outer) / 2 <= 1 else None
+    beneath = leaf_by_week if (from_m + to_m) / 2 <= usual_root_radius(tree) else None
     return Place(
         site=site,
         setting="under",
-        share_a=ring_draw(inner, outer) if draw is None else draw,
+        share_a=draw_in_ring(tree, from_m, to_m) if draw is None else draw,
         share_b=share_b,
         fine=_soil_beneath(site, beneath, fine=True, given=given),
         coarse=_soil_beneath(site, beneath, fine=False, given=given),
@@ -285,7 +293,7 @@ def _at_distance(
     @cache
     def there(distance_m: float) -> Place:
         near, far = ring_round(distance_m)
-        draw = float(sideways_draw(distance_m / root_radius(tree)))
+        draw = float(draw_of(tree, distance_m))
         ring = place_in_ring(
             site, tree, leaf, from_m=near, to_m=far, side=side, draw=draw, given=given, share_b=share_b
         )

@@ -87,7 +87,7 @@ def limit_reasons(limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
 def roots(findings: Findings) -> Reason:
     """How much of their root depth they share."""
     one, other = findings.in_order
-    records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (one, other)))
+    records = records_of(*(p.root_records for p in (one, other)))
     shared = findings.depth_shared
     text = f"{one.name} and {other.name} share {percent(shared)} of their root depth."
     return Reason("roots", text, records)
