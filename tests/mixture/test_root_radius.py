@@ -104,3 +104,27 @@ def test_crops_between_tall_old_coconuts_do_well(crop: str) -> None:
 
     assert words[1].verdict in {"good", "workable"}
     assert words[0].score.likely < words[1].score.likely
+
+
+def test_where_few_roots_of_a_tree_come_it_is_said_instead_of_the_depth_they_share() -> None:
+    """Barley 4 m from young timber cherries meets few of their roots (common practice in alley cropping)."""
+    cherry = PLANTS["prunus-avium"]
+    tree, _ = tree_from_measure(cherry, height_m=4.5, crown_radius_m=1.2, crown_base_m=2, stand="row")
+    texts = {
+        distance_m: [
+            reason.text
+            for reason in judge_pair(
+                cherry,
+                PLANTS["hordeum-vulgare"],
+                Site(latitude=48.0),
+                Arrangement("under", tree=tree, distance_m=distance_m, side="E"),
+                book=shipped()[1],
+                draws=0,
+            ).reasons
+        ]
+        for distance_m in (1.0, 4.0)
+    }
+
+    assert "Few roots of sweet cherry come as far out as barley stands." in texts[4.0]
+    assert not any("of their root depth" in text for text in texts[4.0])
+    assert not any("Few roots" in text for text in texts[1.0])

@@ -2,11 +2,14 @@
 
 import pytest
 
+from kb.mixture.bonds import Bond, shared_by
 from kb.mixture.enemies import LIVE_ON, MOST, OTHER, SERIOUS, Agent, Host
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.harm import harm_between
+from kb.mixture.limits import Meeting
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Choice
-from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.relatedness import ENEMY_WEIGHT, relation
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.stress import verdict_of
 from kb.mixture.wide_feeders import MANY_FAMILIES
@@ -23,6 +26,7 @@ COUSINS = tuple(
     for place in (0, 1)
 )
 EVERYBODY = (*PLANTS, *COUSINS)
+MEETING = Meeting(REFERENCE_SITE, "bed", frozenset())
 KNOWN = {plant.id: plant for plant in shipped()[0]}
 
 
@@ -64,6 +68,18 @@ def test_however_many_of_them_leave_kin_and_strangers_workable(count: int) -> No
         assert "workable" == verdict_of(ENEMY_WEIGHT * found.value)
         places = [several.plants.index(one.id), several.plants.index(other.id)]
         assert found.value == pytest.approx(max(kin, float(several.named[places[0], places[1]])))
+
+
+def test_in_a_whole_planting_they_are_bounded_alike() -> None:
+    """Each agent once, over all neighbours (`computation-notes` 4): by these no further than workable."""
+    several = book(*(eats(f"beetle{number}", MANY_FAMILIES) for number in range(6)))
+    bonds = [
+        Bond((0, at), relation(one, other), MEETING, harm_between(one, other, MEETING, several))
+        for at, (one, other) in enumerate(((COUSINS[0], COUSINS[1]), (COUSINS[0], PLANTS[0])), 1)
+    ]
+
+    assert MOST["none"] == pytest.approx(shared_by(bonds))
+    assert shared_by(bonds[:1]) == pytest.approx(several.shared_enemies(*COUSINS, REFERENCE_SITE).value)
 
 
 def test_one_of_few_families_still_presses_kin_further() -> None:
