@@ -61,6 +61,8 @@ def mode_of(enemy: Enemy) -> Mode:
         return "alternate"
     if enemy.id in CARRIED_BY_NEMATODES:
         return "soil"
+    if enemy.kind == "insect" and set(enemy.travels) == {"soil"}:
+        return "soil"  # grubs that stay in the ground for years
     return MODE_OF_KIND.get(enemy.kind) or _mode_of_routes(enemy)
 
 

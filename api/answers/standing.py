@@ -176,10 +176,11 @@ def _beyond_roots(name: str, tree: Tree, distance_m: float) -> list[str]:
     """What a distance means at which the roots of the tree have ended; nothing where they have not."""
     if planted_share(distance_m / root_radius(tree), float("inf")) >= HARDLY:
         return []
+    most = f"four fifths of them lie within {tree.roots_80_m:.2g} m, " if tree.roots_80_m else ""
     beyond = (
-        f"{distance_m:g} m from the trunk is beyond the roots of {name}: less than a hundredth of them lie"
+        f"{distance_m:g} m from the trunk is beyond the roots of {name}: {most}less than a hundredth of them"
     )
-    return [f"{beyond} so far out. Below ground nothing there meets it, whatever depths the two share."]
+    return [f"{beyond} lie so far out. Below ground nothing there meets it, whatever depths the two share."]
 
 
 def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str) -> Standing:

@@ -111,7 +111,7 @@ def _tree_reasons(profile: Profile, tree: Tree) -> list[Answer]:
     crown = dict.fromkeys(
         (*profile.leaf.records, *profile.leaf_area_index.records, *profile.crown_width_m.records)
     )
-    roots = dict.fromkeys((*profile.root_d95_m.records, *profile.root_d50_m.records))
+    roots = dict.fromkeys(profile.root_records)
     return [
         {
             "kind": "light",

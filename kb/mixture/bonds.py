@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from kb.mixture.encounter import meeting_at
-from kb.mixture.enemies import MOST
+from kb.mixture.enemies import MOST, held_to_workable
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Spot
 from kb.mixture.harm import Harm, harm_between
@@ -90,13 +90,16 @@ def shared_by(bonds: Iterable[Bond]) -> float:
     ``bonds`` are those of the plant with others not of its species (`computation-notes` 4).
     """
     weights: dict[str, float] = {}
+    wide: set[str] = set()
     most = at_least = 0.0
     for bond in bonds:
         at_least = max(at_least, bond.harm.shared)
         most = max(most, MOST[bond.kin.kinship])
         for agent in bond.harm.counted:
             weights[agent.agent] = max(weights.get(agent.agent, 0.0), agent.v)
-    spared = 1.0
+            wide |= {agent.agent} if agent.wide else set()
+    spared = spared_by_others = 1.0
     for agent_id in sorted(weights):
         spared *= 1 - weights[agent_id]
-    return max(at_least, min(most, 1 - spared))
+        spared_by_others *= 1.0 if agent_id in wide else 1 - weights[agent_id]
+    return max(at_least, min(most, float(held_to_workable(1 - spared, 1 - spared_by_others))))

@@ -12,7 +12,7 @@ import numpy as np
 from kb.mixture.deeds import at_least_m
 from kb.mixture.limits import HOLDS_BACK, Apart, Limit, Meeting, Party, records_of
 from kb.mixture.profile import Estimate, Profile
-from kb.mixture.roots import sideways_draw
+from kb.mixture.roots import cumulative_share, sideways_draw
 from kb.mixture.season import WEEKS
 from kb.mixture.spread import KEEP_PLACE, in_a_mown_sward
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL
@@ -21,6 +21,10 @@ DUG_M = 0.15
 """Digging this deep cuts a neighbour's feeder roots (`trade` 4.12)."""
 SHALLOW_D50_M = 0.30
 """A neighbour with half its roots above this has its feeders where the spade goes."""
+MANY_CUT = 1 - 0.5 ** (DUG_M / SHALLOW_D50_M)
+"""Share of the roots that the spade cuts at both limits of `trade` 4.12 (29 %, on the beta curve of Jackson
+et al. 1996). Dug deeper, it cuts as many of a tree or shrub that roots deeper: poor, not to avoid, since more
+than half of them lie below (judgement)."""
 DENSE_DRAW, SOME_DRAW = 0.25, 0.10
 """Root draw from which digging does harm, and from which it asks for care (`computation-notes` 1.1)."""
 LEAST_CHANCE, EVEN_CHANCE = 0.05, 0.5
@@ -49,7 +53,7 @@ def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
         return _care_between_lifted(doer, sufferer, meeting)
     if sufferer.local < SOME_DRAW:
         return None
-    feeders = sufferer.d50_m <= SHALLOW_D50_M
+    feeders = sufferer.d50_m <= SHALLOW_D50_M or _share_cut(doer, sufferer) >= MANY_CUT
     if not (feeders or _has_crown(sufferer)):
         return None
     return _as_likely(_cut(doer, sufferer, meeting, feeders=feeders), doer.profile, sufferer, chance)
@@ -96,6 +100,18 @@ def _as_likely(hurt: Limit, crop: Profile, sufferer: Party, chance: float) -> Li
 def _guessed(dug: Estimate, chance: float) -> bool:
     """Whether a depth that is likely to reach the roots stands in, or is remembered and near the edge."""
     return not dug.known or (dug.origin == "recalled" and chance < SURE_CHANCE)
+
+
+def _share_cut(doer: Party, sufferer: Party) -> float:
+    """Share (0-1) of the roots of a tree or shrub that lie no deeper than what is dug; 0 of a herb.
+
+    A herb that roots deep comes again from below (common practice).
+    """
+    plant, dug_m = sufferer.profile, doer.profile.dug_depth_m.likely
+    if not plant.woody or dug_m < DUG_M:
+        return 0.0
+    deepest_m = sufferer.d50_m * plant.root_d95_m.likely / plant.root_d50_m.likely
+    return float(cumulative_share(dug_m, sufferer.d50_m, deepest_m))
 
 
 def _lifted_itself(plant: Party) -> bool:
@@ -146,10 +162,10 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Li
             met=meeting.met("careful-lifting"),
             check=check,
         )
-    text = (
-        f"{_digging(doer.profile)} cuts the roots of {other} (half of them lie above "
-        f"{_centimetres(sufferer.d50_m)} cm)."
-    )
+    where = f"half of them lie above {_centimetres(sufferer.d50_m)} cm"
+    if sufferer.d50_m > SHALLOW_D50_M:
+        where = f"about {5 * round(20 * _share_cut(doer, sufferer))} % of them lie no deeper"
+    text = f"{_digging(doer.profile)} cuts the roots of {other} ({where})."
     if not feeders:
         text = (
             f"{_digging(doer.profile)} comes to the crown of {other}, which lies near the surface and stays "
@@ -157,13 +173,14 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Li
         )
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody
+    spared = liftable and _drawn_singly(doer.profile)
     beyond_m = _beyond_dense_m(meeting)
     return Limit(
         kind="digging",
         of=sufferer.profile.id,
         text=text,
         records=records,
-        ceiling="poor" if liftable and _drawn_singly(doer.profile) else "avoid",
+        ceiling="poor" if spared or (sufferer.d50_m > SHALLOW_D50_M and feeders) else "avoid",
         lift=f"{crop} is lifted with care, a root at a time" if liftable else _elsewhere(crop, beyond_m),
         given="careful-lifting" if liftable else None,
         met=meeting.met("careful-lifting") if liftable else None,
@@ -204,7 +221,9 @@ def _beyond_dense_m(meeting: Meeting) -> float | None:
     if meeting.edge_m is None:
         return None
     x = np.linspace(0.3, 3, 271)
-    return at_least_m(float(x[int(np.argmax(sideways_draw(x) < DENSE_DRAW))]) * meeting.edge_m)
+    return at_least_m(
+        float(x[int(np.argmax(meeting.crowding * sideways_draw(x) < DENSE_DRAW))]) * meeting.edge_m
+    )
 
 
 def _care_between_lifted(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:

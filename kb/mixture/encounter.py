@@ -8,6 +8,7 @@ from kb.mixture.felt import RootsFelt, Rows, Spot, spot_of_two
 from kb.mixture.limits import Meeting, Party
 from kb.mixture.nitrogen import A_LITTLE, Giving, gives, giving
 from kb.mixture.place import Place
+from kb.mixture.roots import crowding
 from kb.mixture.variants import Variants
 
 
@@ -35,6 +36,7 @@ def meeting_at(place: Place) -> Meeting:
         farthest_m=place.to_m,
         edge_m=place.root_radius_m,
         at_m=place.at_m,
+        crowding=1.0 if place.tree is None else crowding(place.tree),
     )
 
 

@@ -6,7 +6,9 @@ An agent counts once for a pair, by how it travels (`trade` 4.6, `computation-no
 - a rust that needs both plants in turn: hard within the printed distance, lifted by distance;
 - what lives in the ground: a condition on the history of that ground, not a share of the loss;
 - what comes with planting stock or only troubles followers: named, not counted;
-- all else: v = .56 where it is serious on both as main hosts, .3 where a source prints harm to one.
+- all else: v = .6 where it is serious on both as main hosts, .3 where a source prints harm to one;
+- of these what lives on plants of many families (`wide_feeders`) one step less: .3 and 0, and all such
+  together never below workable (`trade` 4.6: a wide-host disease is a warning that caps the verdict there).
 
 A host of which no source prints any harm is named and not counted, so that a plant of which much is
 written is not punished for it. Across families enemies alone never press below workable (`trade` 4.6).
@@ -16,11 +18,15 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+import numpy as np
+
 from kb.mixture.counting import so_many
+from kb.mixture.countries import recorded_in
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, relation
 from kb.mixture.results import Verdict
+from kb.mixture.season import FloatArray
 
 Mode = Literal["leaf", "air", "flying", "vector", "alternate", "soil", "stock", "replant"]
 """How an agent passes: on the wind to leaves; on the wind to other parts; by flying or creeping
@@ -71,7 +77,8 @@ class Host:
 class Agent:
     """One named pest or disease with its hosts. ``years`` it lasts in the ground, as printed.
 
-    ``families`` are the hosts of those statements whose source names their whole family.
+    ``families`` are the hosts of those statements whose source names their whole family; ``wide`` where
+    it lives on plants of many families (`wide_feeders`).
     """
 
     id: str
@@ -82,6 +89,7 @@ class Agent:
     nematode: bool = False
     years: tuple[float | None, float | None] | None = None
     families: tuple[Host, ...] = ()
+    wide: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +116,7 @@ class SharedAgent:
     in_ground: bool = False
     recorded_here: bool = False
     nematode: bool = False
+    wide: bool = False
     by_distance: bool = False
     at_best: Verdict = "good"
     or_else: str | None = None
@@ -167,11 +176,11 @@ def share_of(agent: Agent, one: Host, other: Host, distance_m: float | None) -> 
     if agent.mode not in COUNTED or not {one.role, other.role} <= LIVE_ON:
         return 0.0
     harms = {one.harm, other.harm} - {None, "slight"}
-    if agent.mode == "alternate":
+    if agent.mode == "alternate" and ("alternate" in {one.role, other.role} or not agent.wide):
         return _share_in_turn(agent, one, other, distance_m, harmful=bool(harms))
     if one.serious_main and other.serious_main:
-        return SERIOUS
-    return OTHER if harms else 0.0
+        return OTHER if agent.wide else SERIOUS
+    return OTHER if harms and not agent.wide else 0.0
 
 
 def _share_in_turn(agent: Agent, one: Host, other: Host, distance_m: float | None, *, harmful: bool) -> float:
@@ -247,30 +256,10 @@ def shared(agent: Agent, one: Host, other: Host, pairing: Pairing) -> SharedAgen
         in_ground=agent.id in pairing.history,
         recorded_here=recorded_in(regions, pairing.place),
         nematode=agent.nematode,
+        wide=agent.wide,
         by_distance=held.or_else is not None,
         at_best=held.at_best,
         or_else=held.or_else,
-    )
-
-
-COUNTRIES = {
-    "AU": "Australia",
-    "CA": "Canada",
-    "DE": "Germany",
-    "FR": "France",
-    "GB": "United Kingdom",
-    "NL": "Netherlands",
-    "NZ": "New Zealand",
-    "US": "USA",
-}
-"""The countries that statements come from, as they print them, by ISO 3166 code."""
-
-
-def recorded_in(regions: Iterable[str], place: str | None) -> bool:
-    """Whether a statement is from the country of a place (``US-WA`` is in ``US``), or from everywhere."""
-    country = COUNTRIES.get((place or "").partition("-")[0].upper())
-    return place is not None and any(
-        "worldwide" in region or (country is not None and country in region) for region in regions
     )
 
 
@@ -373,10 +362,17 @@ def years_in_ground(agent: Agent) -> str:
 
 def weigh(found: Iterable[SharedAgent]) -> float:
     """1 - the product over agents of (1 - v): each agent once (`computation-notes` 1.15)."""
-    spared = 1.0
+    spared = spared_by_others = 1.0
     for agent in found:
         spared *= 1 - agent.v
-    return 1 - spared
+        if not agent.wide:
+            spared_by_others *= 1 - agent.v
+    return float(held_to_workable(1 - spared, 1 - spared_by_others))
+
+
+def held_to_workable(by_all: FloatArray | float, by_others: FloatArray | float) -> FloatArray | float:
+    """What enemies add up to: by those of many families no further than leaves a pair workable."""
+    return np.maximum(by_others, np.minimum(MOST["none"], by_all))
 
 
 def settled(a: Profile, b: Profile, named: float) -> float:

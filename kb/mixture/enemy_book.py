@@ -17,12 +17,12 @@ import numpy.typing as npt
 
 from kb.mixture.allelopathy import EmissionFinding, Emitter, emission
 from kb.mixture.enemies import (
-    LIVE_ON,
     Agent,
     EnemyFinding,
     Host,
     Pairing,
     SharedAgent,
+    held_to_workable,
     ranked,
     settled,
     share_of,
@@ -37,6 +37,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.relatedness import same_species
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Site
+from kb.mixture.wide_feeders import narrow_feeders, with_width
 
 KEPT = 2048
 """So many pairs are kept with what they share, some 3 kB each: the next site asks for them again."""
@@ -80,10 +81,10 @@ class EnemyBook:
         names: Mapping[str, str] | None = None,
     ) -> "EnemyBook":
         """The book for these plants, each with its genus and family; ``names`` by their ids, for words."""
-        agents = tuple(sorted(agents, key=lambda agent: agent.id))
+        agents = with_width(sorted(agents, key=lambda agent: agent.id), plants)
         ids = tuple(plant for plant, _, _ in plants)
         own = _lists_of(agents, ids)
-        narrow = _narrow(agents, plants)
+        narrow = narrow_feeders(agents, plants)
         lists = with_kin(agents, plants, own, narrow)
         places = {plant: place for place, plant in enumerate(ids)}
         named, held = _side_by_side(agents, ids, lists, places)
@@ -259,17 +260,6 @@ def _lists_of(agents: tuple[Agent, ...], plants: Iterable[str]) -> dict[str, Lis
     return whole
 
 
-def _narrow(agents: tuple[Agent, ...], plants: Sequence[tuple[str, str, str | None]]) -> frozenset[str]:
-    """Ids of the agents that live on plants of one family alone, as far as it is on record."""
-    family_of = {plant: family for plant, _, family in plants}
-    found = set()
-    for agent in agents:
-        families = {family_of.get(host.plant) for host in agent.hosts if host.role in LIVE_ON}
-        if len(families) == 1 and None not in families:
-            found.add(agent.id)
-    return frozenset(found)
-
-
 def _side_by_side(
     agents: tuple[Agent, ...], plants: tuple[str, ...], lists: dict[str, Listing], places: dict[str, int]
 ) -> tuple[FloatArray, npt.NDArray[np.bool_]]:
@@ -278,6 +268,7 @@ def _side_by_side(
     An agent has many hosts and few kinds of them: what two kinds share is asked once.
     """
     spared = np.ones((len(plants), len(plants)))
+    by_others = spared.copy()
     held = np.zeros(spared.shape, dtype=bool)
     kinds: dict[str, dict[Host, list[int]]] = {agent.id: {} for agent in agents}
     for plant in plants:
@@ -288,9 +279,12 @@ def _side_by_side(
         for one, rows in kinds[agent.id].items():
             for other, columns in kinds[agent.id].items():
                 both = np.ix_(rows, columns)
-                spared[both] *= 1 - share_of(agent, one, other, None)
+                v = share_of(agent, one, other, None)
+                spared[both] *= 1 - v
+                if not agent.wide:
+                    by_others[both] *= 1 - v
                 held[both] |= _may_hold(agent, one, other)
-    return 1 - spared, held
+    return np.asarray(held_to_workable(1 - spared, 1 - by_others)), held
 
 
 def _may_hold(agent: Agent, one: Host, other: Host) -> bool:

@@ -181,7 +181,7 @@ def _reasons(
         wanted.append(Reason(limiting.kind, limiting.text, limiting.records))
     stated = tuple(limit for limit in findings.limits if not limit.ask)
     wanted += [*reasons.limit_reasons(stated[:1])]
-    wanted += [*benefits[:1], reasons.merit(findings)]
+    wanted += [reasons.enemies_beside(findings), *benefits[:1], reasons.merit(findings)]
     wanted += [
         None if findings.out_of_reach else reasons.roots(findings),
         reasons.light(findings),

@@ -104,7 +104,17 @@ def tree_at(profile: Profile, age_years: float | None) -> Tree:
         leaf_area_index=profile.leaf_area_index.likely * _leaf_share(share),
         planted_years=age_years,
         by_age=age_years is not None,
+        roots_80_m=_most_roots_m(profile, height),
     )
+
+
+def _most_roots_m(profile: Profile, height_m: float) -> float | None:
+    """The radius of most roots of a tree of this height: as on record, less where it is not grown up.
+
+    Roots of palms start from one bole and reach no farther as the stem lengthens.
+    """
+    grown = profile.root_spread_80_m
+    return None if grown is None else grown.likely * min(1.0, height_m / profile.height_m.likely)
 
 
 def usual_base(profile: Profile, height_m: float, age_years: float | None, stand: Stand = "lone") -> float:
@@ -155,7 +165,8 @@ def tree_from_measure(
     if age_years is None:
         notes.append("age not given: taken as established.")
     by_age = usual.by_age and height_m is None and crown_radius_m is None
-    tree = Tree(height, radius, crown_base_m, leaf_area_index, stand, age_years, by_age)
+    roots_m = _most_roots_m(profile, height)
+    tree = Tree(height, radius, crown_base_m, leaf_area_index, stand, age_years, by_age, roots_m)
     _refuse_impossible(tree)
     return tree, tuple(notes)
 
@@ -198,6 +209,7 @@ def grow(tree: Tree, profile: Profile, years: float) -> Tree:
         crown_base_m=base,
         leaf_area_index=min(leaf, densest),
         planted_years=None if age is None else age + years,
+        roots_80_m=_most_roots_m(profile, height),
     )
 
 

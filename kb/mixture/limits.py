@@ -137,7 +137,7 @@ class Meeting:
 
     ``nearest_m``, ``farthest_m`` are from the trunk to the edges of the planting (None: in one bed);
     ``at_m`` the distance at which the plants stand, where one was said; ``edge_m`` the radius by which a
-    tree's roots are measured.
+    tree's roots are measured, ``crowding`` how many times denser they draw than others for that.
     """
 
     site: Site
@@ -147,6 +147,7 @@ class Meeting:
     farthest_m: float | None = None
     edge_m: float | None = None
     at_m: float | None = None
+    crowding: float = 1.0
 
     def met(self, word: str) -> bool | None:
         """True where the gardener said so; None where nothing was said."""

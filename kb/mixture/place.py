@@ -13,10 +13,11 @@ from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
+    draw_in_ring,
+    draw_of,
     planted_share,
-    ring_draw,
     root_radius,
-    sideways_draw,
+    usual_root_radius,
 )
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.share import CARE, Supply, supply_at
@@ -165,7 +166,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         from_m=from_m,
         to_m=to_m,
         side=arrangement.side,
-        draw=float(sideways_draw(distance / root_radius(tree))),
+        draw=float(draw_of(tree, distance)),
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         notes=tuple(notes),
@@ -217,7 +218,7 @@ def place_in_joint_ring(
     tree = arrangement.tree
     if tree is None:
         raise ValueError("a joint ring needs the size of its tree")
-    draws = [float(sideways_draw(distance / root_radius(tree))) for distance in stands_m]
+    draws = [float(draw_of(tree, distance)) for distance in stands_m]
     draw = sum(share * each for share, each in zip(shares, draws, strict=True)) / sum(shares)
     from_m, to_m = ring_m
     *first, last = [f"{each:g}" for each in sorted(set(stands_m))]
@@ -270,8 +271,8 @@ def place_in_ring(
         return lit(height_m, side)
 
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
-    drawn = ring_draw(inner, outer) if draw is None else draw
-    beneath = (inner + outer) / 2 <= 1
+    drawn = draw_in_ring(tree, from_m, to_m) if draw is None else draw
+    beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
     # One store for all sides: the ring is planted all round.
     all_round = light(0.0) if side is None else lit(0.0, None)
     ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
@@ -302,7 +303,7 @@ def _at_distance(
     @cache
     def there(distance_m: float) -> Place:
         near, far = ring_round(distance_m)
-        draw = float(sideways_draw(distance_m / root_radius(tree)))
+        draw = float(draw_of(tree, distance_m))
         ring = place_in_ring(
             site, tree, leaf, from_m=near, to_m=far, side=side, draw=draw, given=given, share_b=share_b
         )

@@ -173,6 +173,8 @@ class Profile:
     on_a_stem: Choice = Choice(None, "assumed")
     """``yes`` where it is raised on a clear stem, as trees grown for their fruit are (common practice)."""
 
+    root_spread_80_m: Estimate | None = None
+    """Radius that holds four fifths of its roots when grown; None where it is not on record."""
     kin_exceptions: tuple[tuple[str, str], ...] = ()
     """Species of its kin of which a published statement says that they do well together, each with why."""
 
@@ -184,6 +186,12 @@ class Profile:
     def __hash__(self) -> int:
         """By the id: a key of many questions, whose hundred values would be gone through each time."""
         return hash(self.id)
+
+    @property
+    def root_records(self) -> tuple[str, ...]:
+        """What is on record of where its roots are."""
+        beside = () if self.root_spread_80_m is None else self.root_spread_80_m.records
+        return (*self.root_d95_m.records, *self.root_d50_m.records, *beside)
 
     @property
     def woody(self) -> bool:

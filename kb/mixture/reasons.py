@@ -3,6 +3,7 @@
 from kb.mixture.asked_beneath import less_in_shade
 from kb.mixture.counting import listed
 from kb.mixture.course_words import goes_on, year_before
+from kb.mixture.digging import SOME_DRAW
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
@@ -14,6 +15,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Kind, Limiting, Reason
 from kb.mixture.season import FloatArray
+from kb.mixture.stress import verdict_of
 from kb.mixture.uncut_hedge import even_row
 
 MOST_NAMED = 3
@@ -89,9 +91,11 @@ def limit_reasons(limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
 def roots(findings: Findings) -> Reason:
     """How much of their root depth they share."""
     one, other = findings.in_order
-    records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (one, other)))
+    records = records_of(*(p.root_records for p in (one, other)))
     shared = findings.depth_shared
     text = f"{one.name} and {other.name} share {percent(shared)} of their root depth."
+    if findings.place.setting == "under" and findings.place.share_a < SOME_DRAW:
+        text = f"Few roots of {one.name} come as far out as {other.name} stands."
     return Reason("roots", text, records)
 
 
@@ -150,6 +154,12 @@ def enemies(findings: Findings) -> Reason | None:
     of_kin = f" are of one {kin.kinship} and" if near else ""
     text = f"{one.name} and {other.name}{of_kin} share {what}: {listed(named)}."
     return Reason("enemies", text, records_of(*(agent.records for agent in counted)))
+
+
+def enemies_beside(findings: Findings) -> Reason | None:
+    """The named enemies where they alone would keep the pair from good, whatever else holds it."""
+    alone = ENEMY_WEIGHT * findings.harm.shared
+    return enemies(findings) if findings.harm.counted and verdict_of(alone) != "good" else None
 
 
 def light(findings: Findings) -> Reason:

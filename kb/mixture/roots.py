@@ -37,6 +37,8 @@ ANNUAL_START = 0.25
 """Depth of an annual's roots at the start of its season, of the depth in full cover (`trade` 4.1)."""
 
 NEAREST_X, MOST_DRAW = 0.1, 1.5
+FOUR_FIFTHS_X = float(np.log(5) ** (1 / 1.6))
+"""1.35: within so many radii lie four fifths of the roots."""
 NARROW_CROWN = 0.4
 """The radius that counts is at least this share of the height: narrow trees root wider than their
 crown (`trade` 4.2, judgement)."""
@@ -121,9 +123,43 @@ def annual_growth(activity: FloatArray) -> FloatArray:
     return depth
 
 
-def root_radius(tree: Tree) -> float:
-    """The radius (m) by which distances from this tree are measured for its roots."""
+def usual_root_radius(tree: Tree) -> float:
+    """The radius (m) by which distances from a tree are measured by its size alone."""
     return max(tree.crown_radius_m, NARROW_CROWN * tree.height_m)
+
+
+def root_radius(tree: Tree) -> float:
+    """The radius (m) by which distances from this tree are measured for its roots.
+
+    Where the radius of four fifths of them is on record, that at which the curve has as many.
+    """
+    if tree.roots_80_m is None:
+        return usual_root_radius(tree)
+    return tree.roots_80_m / FOUR_FIFTHS_X
+
+
+def crowding(tree: Tree) -> float:
+    """How many times denser (1 or more) a tree draws whose roots on record keep closer than its crown.
+
+    The whole crown is fed from where they are.
+    """
+    return 1.0 if tree.roots_80_m is None else max(1.0, (tree.crown_radius_m / root_radius(tree)) ** 2)
+
+
+def draw_of(tree: Tree, distance_m: npt.ArrayLike) -> FloatArray:
+    """The draw h of a tree at distances (m) from its trunk, held below what the ground can give."""
+    x = np.asarray(distance_m, dtype=float) / root_radius(tree)
+    times = crowding(tree)
+    return (
+        sideways_draw(x) if times == 1.0 else np.minimum(MOST_DRAW / _whole_draw(), times * sideways_draw(x))
+    )
+
+
+def draw_in_ring(tree: Tree, from_m: float, to_m: float) -> float:
+    """Mean of h of a tree over the ring between two distances (m) from its trunk."""
+    radius, times = root_radius(tree), crowding(tree)
+    mean = ring_draw(from_m / radius, to_m / radius)
+    return mean if times == 1.0 else min(MOST_DRAW / _whole_draw(), times * mean)
 
 
 def sideways_draw(x: npt.ArrayLike) -> FloatArray:

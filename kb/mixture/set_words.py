@@ -89,7 +89,7 @@ def _roots(stand: Stand, shares: Shares, place: int) -> Limiting:
         f"root{'s' if len(names) == 1 else ''} in the same ground in the same weeks"
         f"{_over(stand, place, shares)}."
     )
-    records = records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in (plant, *others)))
+    records = records_of(*(p.root_records for p in (plant, *others)))
     return Limiting("roots", plant.id, text, records)
 
 
@@ -238,7 +238,7 @@ def little_shared(stand: Stand) -> Reason | None:
 
 
 def _root_records(profiles: tuple[Profile, ...]) -> tuple[str, ...]:
-    return records_of(*(p.root_d95_m.records + p.root_d50_m.records for p in profiles))
+    return records_of(*(p.root_records for p in profiles))
 
 
 def reasons(

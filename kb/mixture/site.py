@@ -92,7 +92,8 @@ class Tree:
     """A tree as it stands this year: dome crown, widest at its base. Lengths m.
 
     ``planted_years`` is its age; None where only its size was given (then: established). ``by_age`` where
-    its size is told by that age alone, and nothing of it was measured.
+    its size is told by that age alone, and nothing of it was measured. ``roots_80_m`` is the radius of four
+    fifths of its roots, where that is on record for its kind.
     """
 
     height_m: float
@@ -102,6 +103,7 @@ class Tree:
     stand: Stand = "lone"
     planted_years: float | None = None
     by_age: bool = False
+    roots_80_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,7 @@ def of_size(tree: Tree, times: float) -> Tree:
         height_m=tree.height_m * times,
         crown_radius_m=tree.crown_radius_m * times,
         crown_base_m=tree.crown_base_m * times,
+        roots_80_m=None if tree.roots_80_m is None else tree.roots_80_m * times,
     )
 
 

@@ -37,6 +37,8 @@ def named(snapshot: Snapshot, enemy: str) -> Agent:
         ("psila-rosae", "flying"),
         ("cucumber-mosaic-virus", "vector"),
         ("cronartium-ribicola", "alternate"),
+        ("agriotes", "soil"),
+        ("tipula", "soil"),
         ("phorodon-humuli", "alternate"),
         ("verticillium-dahliae", "soil"),
         ("plasmodiophora-brassicae", "soil"),

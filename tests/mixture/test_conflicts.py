@@ -226,10 +226,38 @@ def test_a_carpet_between_herbs_is_wanted_where_all_is_mown() -> None:
 
 
 def test_digging_beside_deep_roots_is_no_conflict() -> None:
-    """A neighbour with half its roots below 30 cm keeps its feeders out of the spade's way."""
-    deep = replace(SMALL_TREE, root_d50_m=about(0.4), root_d95_m=about(1.8))
+    """A neighbour with most of its roots below the spade keeps its feeders out of its way."""
+    deep = replace(SMALL_TREE, root_d50_m=about(0.8), root_d95_m=about(2.0))
 
     assert all(condition.kind != "digging" for condition in under(deep, DUG, 1.8).conditions)
+
+
+@pytest.mark.parametrize(
+    ("d50_m", "ceiling"), [(0.25, "avoid"), (0.3, "avoid"), (0.35, "poor"), (0.45, "poor")]
+)
+def test_deep_digging_cuts_many_roots_of_what_roots_a_little_deeper(d50_m: float, ceiling: str) -> None:
+    """Deep tillage takes many feeder roots of peaches (Texas Peach Handbook, chapter 8).
+
+    Beyond the limit of `trade` 4.12 it is poor, and none where the ground is dug no deeper than that.
+    """
+    tree = replace(SMALL_TREE, root_d50_m=about(d50_m), root_d95_m=about(4.5 * d50_m))
+    near, far = under(tree, DUG, 1.8), under(tree, DUG, 6.0)
+    lightly = replace(DUG, dug_depth_m=replace(DUG.dug_depth_m, low=0.13, likely=0.16, high=0.19))
+    text = next(found.text for found in near.reasons if found.kind == "digging")
+
+    assert ceiling == near.verdict
+    assert ("half of them lie above" if ceiling == "avoid" else "% of them lie no deeper") in text
+    assert all(found.kind != "digging" for found in far.conditions)
+    assert ("poor" == ceiling) == all(
+        found.kind != "digging" for found in under(tree, lightly, 1.8).conditions
+    )
+
+
+def test_a_herb_that_roots_deep_comes_again_from_below() -> None:
+    """Comfrey dug past grows again from what is left of its roots (common practice)."""
+    herb = lasting("herb", root_d50_m=about(0.4), root_d95_m=about(1.8))
+
+    assert all(found.kind != "digging" for found in bed(DUG, herb).conditions)
 
 
 def test_digging_at_the_thin_edge_of_a_tree_asks_for_care() -> None:

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kb.mixture.countries import recorded_in
 from kb.mixture.enemies import OTHER as OTHER_V
-from kb.mixture.enemies import SERIOUS, Agent, Host, Mode, recorded_in
+from kb.mixture.enemies import SERIOUS, Agent, Host, Mode
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.profile import Profile
 from kb.mixture.site import Site
