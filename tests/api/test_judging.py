@@ -106,6 +106,17 @@ def test_a_sowing_week_is_for_annuals(client: FlaskClient) -> None:
     assert 200 == client.get(f"{PAIR}&sow_week_b=14").status_code
 
 
+def test_what_follows_and_lasts_has_a_week_of_planting(ask: Ask, client: FlaskClient) -> None:
+    """The week of the second is that of planting; of a lasting first only that of clearing says anything."""
+    after = f"/pairs?a={HERB_ID}&b={TREE_ID}&setting=follow"
+    planted, refused = ask(f"{after}&clear_week_a=44&sow_week_b=48"), client.get(f"{after}&sow_week_a=14")
+
+    assert (48, 4) == (planted["question"]["sow_week_b"], planted["question"]["gap_weeks"])
+    assert any("lasts for years: its week" in note for note in planted["notes"])
+    assert 400 == refused.status_code
+    assert "clear_week_a says when" in refused.get_json()["detail"]
+
+
 def test_soil_and_latitude_move_the_answer(ask: Ask) -> None:
     """Shallow soil squeezes roots together; the same pair is not told the same losses."""
     deep, shallow = ask(PAIR), ask(f"{PAIR}&soil_depth_m=0.2")
