@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from api.answers.standing import long_year_notes, of_year
 from api.questions import JudgeQuestion, SettingAsked
+from kb.mixture.first_season import sown_this_year
 from kb.mixture.profile import Profile
 from kb.mixture.season import driven_by_rain
 from kb.mixture.set_along import rains_always, set_in, week_along
@@ -24,6 +26,30 @@ def set_this_year(profile: Profile, sow_week: int | None, clear_week: int | None
     told = f"{profile.name} is judged as a crop of one season, since a week is named for it"
     without = "its season begins as it usually does" if begins_anew else "it stands for years"
     return as_year_crop(profile), (f"{told}; asked without, {without}.",)
+
+
+def first_seasons(
+    a: Profile, b: Profile, asked: SettingAsked, site: Site
+) -> tuple[Meant, Meant, SettingAsked]:
+    """Two in a bed, with a lasting one that is sown in a named week as it is in its first season.
+
+    Its week is in its profile then, so it is taken out of what is ``asked``, and its age is 0.
+    """
+    told: list[Meant] = []
+    for profile, side in ((a, "a"), (b, "b")):
+        week, age = getattr(asked, f"sow_week_{side}"), getattr(asked, f"age_{side}_years")
+        may = asked.setting == "bed" and week is not None and not age
+        sown = sown_this_year(profile, site, of_year(week)) if may else None
+        if sown is None:
+            told.append((profile, ()))
+            continue
+        asked = replace(asked, **{f"sow_week_{side}": None, f"age_{side}_years": 0.0})
+        note = (
+            f"{profile.name} lasts for years: it is judged in its first season, sown in week {week}. How it "
+            "does once it stands is another question: leave out the week, or say its age."
+        )
+        told.append((sown, (note, *long_year_notes(week))))
+    return told[0], told[1], asked
 
 
 def planted_together(

@@ -98,8 +98,8 @@ def test_spacing_is_a_share_of_the_ground(ask: Ask, client: FlaskClient) -> None
 
 
 def test_a_sowing_week_is_for_annuals(client: FlaskClient) -> None:
-    """Of a plant that stays, a sowing week would be taken and ignored; it is refused."""
-    refused = client.get(f"{PAIR}&sow_week_a=14")
+    """Of a plant that stays, a week in which nobody sows it would be taken and ignored; it is refused."""
+    refused = client.get(f"{PAIR}&sow_week_a=48")
 
     assert 400 == refused.status_code
     assert "acts only on annuals" in refused.get_json()["detail"]
@@ -293,3 +293,13 @@ def test_known_facts_of_another_tree_change_nothing(ask: Ask, repository: Memory
 
     assert before["loss"] == ask(PAIR)["loss"]
     assert HERB.id == before["a"]
+
+
+def test_a_herb_that_lasts_is_sown_in_its_first_season(ask: Ask, client: FlaskClient) -> None:
+    """The week is shown and its age is 0; out of its weeks, or with an age, it is refused as before."""
+    answer = ask(f"/pairs?a={ROOT_ID}&b={HERB_ID}&sow_week_b=14")
+
+    assert (14, 0) == (answer["question"]["sow_week_b"], answer["question"]["age_b_years"])
+    assert any("judged in its first season, sown in week 14" in note for note in answer["notes"])
+    for more in ("sow_week_b=48", "sow_week_b=14&age_b_years=2"):
+        assert 400 == client.get(f"/pairs?a={ROOT_ID}&b={HERB_ID}&{more}").status_code
