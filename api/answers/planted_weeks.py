@@ -35,21 +35,27 @@ def first_seasons(
 
     Its week is in its profile then, so it is taken out of what is ``asked``, and its age is 0.
     """
-    told: list[Meant] = []
-    for profile, side in ((a, "a"), (b, "b")):
-        week, age = getattr(asked, f"sow_week_{side}"), getattr(asked, f"age_{side}_years")
-        may = asked.setting == "bed" and week is not None and not age
-        sown = sown_this_year(profile, site, of_year(week)) if may else None
-        if sown is None:
-            told.append((profile, ()))
-            continue
-        asked = replace(asked, **{f"sow_week_{side}": None, f"age_{side}_years": 0.0})
-        note = (
-            f"{profile.name} lasts for years: it is judged in its first season, sown in week {week}. How it "
-            "does once it stands is another question: leave out the week, or say its age."
-        )
-        told.append((sown, (note, *long_year_notes(week))))
-    return told[0], told[1], asked
+    if asked.setting != "bed":
+        return (a, ()), (b, ()), asked
+    first_a = _first_season(a, asked.sow_week_a, asked.age_a_years, site)
+    first_b = _first_season(b, asked.sow_week_b, asked.age_b_years, site)
+    if first_a is not None:
+        asked = replace(asked, sow_week_a=None, age_a_years=0.0)
+    if first_b is not None:
+        asked = replace(asked, sow_week_b=None, age_b_years=0.0)
+    return first_a or (a, ()), first_b or (b, ()), asked
+
+
+def _first_season(profile: Profile, week: int | None, age: float | None, site: Site) -> Meant | None:
+    reckoned = of_year(week)
+    sown = None if reckoned is None or age else sown_this_year(profile, site, reckoned)
+    if sown is None:
+        return None
+    note = (
+        f"{profile.name} lasts for years: it is judged in its first season, sown in week {week}. How it "
+        "does once it stands is another question: leave out the week, or say its age."
+    )
+    return sown, (note, *long_year_notes(week))
 
 
 def planted_together(

@@ -1,7 +1,7 @@
 """Lasting herbs sown into a crop in a named week: in their first season, from nothing.
 
-Expectations: common practice of undersowing clover and grass in spring cereals (handbooks of leys); Theunissen
-et al. 1995, Entomol. Exp. Appl. 74: 7-16, sow clover under vegetables in the same season.
+Expectations: common practice of undersowing clover and grass in spring cereals (handbooks of leys);
+Theunissen et al. 1995, Entomol. Exp. Appl. 74: 7-16, sow clover under vegetables in the same season.
 """
 
 from dataclasses import replace
