@@ -14,6 +14,7 @@ from kb.mixture.season import (
     YEAR_DAYS,
     FloatArray,
     driven_by_rain,
+    in_autumn,
     season_overlap,
 )
 from kb.mixture.site import Site
@@ -60,14 +61,17 @@ def cold_limit(
 def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Limit | None:
     """A hardy annual sown in the depth of a winter, long before its weeks: it does not stir until they come.
 
-    What is sown to stand over winter is not meant. Seed lies and rots in cold ground, young plants stand
-    still (common practice: sow when the ground has warmed up).
+    So does what is to stand over winter, where half of that is over and its weeks are long past. Seed lies
+    and rots in cold ground, young plants stand still (common practice: sow when the ground has warmed up).
     """
-    if driven_by_rain(site) or not profile.activity.known or stands_over_winter(profile, site):
+    if driven_by_rain(site) or not profile.activity.known:
         return None
-    early = (start_day(profile, site) - (put.week - 1) * DAYS_PER_WEEK) % YEAR_DAYS
+    day = (put.week - 1) * DAYS_PER_WEEK
+    apart = (start_day(profile, site) - day) % YEAR_DAYS
+    if stands_over_winter(profile, site):
+        apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
     cold = np.roll(weekly_warmth(site.latitude) < TOO_COLD_C, 1 - put.week)
-    if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < early < HALF_YEAR_DAYS):
+    if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
         return None
     weeks = so_many(float(np.argmin(cold)), "week", form=".0f")
     return Limit(
