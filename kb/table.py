@@ -50,6 +50,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     dug = _dug_depth(values, plant)
     reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
     crop_zero, crop_full = light_to_crop(values)
+    warmth = values.span("warmth-to-crop", (0.0, 0.0))
     return Profile(
         id=plant.id,
         name=plant.common_name or plant.scientific_name,
@@ -102,6 +103,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
         on_a_stem=_on_a_stem(plant, known_form),
+        warmth_c=warmth if warmth.known else None,
         picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
         covers=_covers(plant),
     )
@@ -378,7 +380,9 @@ def _drivers(values: KnownValues, form: str) -> tuple[Driver, Driver]:
         return "spring-heat", "day-length"
     if _needs_chill(values, form):
         return "chill", "autumn-frost"
-    return "spring-heat", "autumn-frost" if tender or form != "herb" else "fixed"
+    # Cereals and peas ripen, as herbs do; frost ends only what it kills, and what stands for years.
+    hardy = _one_season(values) and values.choice("tender").known
+    return "spring-heat", "autumn-frost" if tender or not (form == "herb" or hardy) else "fixed"
 
 
 def _needs_chill(values: KnownValues, form: str) -> bool:

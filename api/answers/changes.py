@@ -34,7 +34,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
     "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50"),
     "size": ("mature-height", "crown-width", "crown-base", "reach"),
     "leaf": ("leaf-area-index",),
-    "season": ("growth-window", "leaf-window", "leaf-retention", "raising"),
+    "season": ("growth-window", "leaf-window", "leaf-retention", "raising", "warmth-to-crop"),
     "light": ("light-to-survive", "light-to-crop"),
     "nitrogen": ("nitrogen-fixation", "nitrogen-uptake"),
     "water": ("water-use",),

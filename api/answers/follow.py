@@ -16,6 +16,7 @@ from kb.mixture.succession import judge_follow
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
+CLEARED = "clear_week_a says when it leaves the ground"
 HARVESTED = "What becomes of the first was not said: it is taken to be harvested."
 NOT_HERE = frozenset({"sharing"})
 """Of a pair's answer, what does not exist for two that never stand together."""
@@ -27,7 +28,7 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     b = snapshot.profile(snapshot.resolve(question.b))
     a, notes_a = set_this_year(a, question.setting.sow_week_a)
     b, notes_b = set_this_year(b, question.setting.sow_week_b)
-    asked = follow_on(snapshot, a, b, question)
+    asked = follow_on(snapshot, a, question)
     site = with_rules(snapshot, question.site.site)
     reader = Reader(site.audience, site.place)
     result = judge_follow(a, b, site, asked, book=snapshot.enemy_book)
@@ -73,12 +74,14 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     }
 
 
-def follow_on(snapshot: Snapshot, a: Profile, b: Profile, question: PairQuestion) -> FollowOn:
-    """How B comes after A, checked against the two plants. Raises BadParameter."""
+def follow_on(snapshot: Snapshot, a: Profile, question: PairQuestion) -> FollowOn:
+    """How B comes after A, checked against A. Raises BadParameter.
+
+    The week of a lasting B is that in which it is planted; that of a lasting A lies years back.
+    """
     asked = question.setting
     follow = asked.follow
-    refuse_sowing(a, asked.sow_week_a, "sow_week_a")
-    refuse_sowing(b, asked.sow_week_b, "sow_week_b")
+    refuse_sowing(a, asked.sow_week_a, "sow_week_a", CLEARED)
     if follow.gap_weeks is not None and follow.clear_week_a is None and not a.annual:
         detail = f"needs clear_week_a too: {a.name} lasts for years and has no week of its own end."
         raise refuse("gap_weeks", detail)

@@ -4,7 +4,7 @@ from api.answers.cautions import Reader, left_out_notes
 from api.answers.ground import HALF_EACH
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
-from api.answers.planted_weeks import planted_together, set_this_year
+from api.answers.planted_weeks import first_seasons, planted_together, set_this_year
 from api.answers.roots import root_profile
 from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
@@ -18,6 +18,8 @@ from kb.mixture.trained import on_its_frame
 from kb.mixture.usual_place import beside
 from kb.model import PlantId
 from kb.snapshot import Snapshot
+
+WEEKS = ("sow_week_a", "sow_week_b")
 
 
 def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
@@ -35,6 +37,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     b, notes_b = set_this_year(b, asked.sow_week_b)
     if asked.setting == "under":
         a = on_its_frame(a)
+    (a, first_a), (b, first_b), asked = first_seasons(a, b, said := asked, site)
     standing = stand(a, b, asked, parameter="a")
     halves = question.setting.setting == "bed" and standing.understood.get("share_a_from") == HALF_EACH
     result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book, fuller=halves)
@@ -43,7 +46,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*trees_in_bed((a, b), asked.setting), *result.notes, *notes_weeks, *notes_a, *notes_b]
-    notes += [*standing.notes, *site_notes(question.site)]
+    notes += [*first_a, *first_b, *standing.notes, *site_notes(question.site)]
     if question.setting.setting == "under":
         notes += stock_notes(snapshot, a, question.setting.tree)
     if result.fuller is not None:
@@ -57,6 +60,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
             "b": b.id,
             "site": question.site.as_dict(),
             **standing.understood,
+            **{week: getattr(said, week) for week in WEEKS if week in standing.understood},
         },
         "dataset_version": snapshot.version,
         "cautions": all_cautions(snapshot, plants, reader),

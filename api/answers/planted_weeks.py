@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from api.answers.standing import long_year_notes, of_year
 from api.questions import JudgeQuestion, SettingAsked
+from kb.mixture.first_season import sown_this_year
 from kb.mixture.profile import Profile
 from kb.mixture.season import driven_by_rain
 from kb.mixture.set_along import rains_always, set_in, week_along
@@ -24,6 +26,36 @@ def set_this_year(profile: Profile, sow_week: int | None, clear_week: int | None
     told = f"{profile.name} is judged as a crop of one season, since a week is named for it"
     without = "its season begins as it usually does" if begins_anew else "it stands for years"
     return as_year_crop(profile), (f"{told}; asked without, {without}.",)
+
+
+def first_seasons(
+    a: Profile, b: Profile, asked: SettingAsked, site: Site
+) -> tuple[Meant, Meant, SettingAsked]:
+    """Two in a bed, with a lasting one that is sown in a named week as it is in its first season.
+
+    Its week is in its profile then, so it is taken out of what is ``asked``, and its age is 0.
+    """
+    if asked.setting != "bed":
+        return (a, ()), (b, ()), asked
+    first_a = _first_season(a, asked.sow_week_a, asked.age_a_years, site)
+    first_b = _first_season(b, asked.sow_week_b, asked.age_b_years, site)
+    if first_a is not None:
+        asked = replace(asked, sow_week_a=None, age_a_years=0.0)
+    if first_b is not None:
+        asked = replace(asked, sow_week_b=None, age_b_years=0.0)
+    return first_a or (a, ()), first_b or (b, ()), asked
+
+
+def _first_season(profile: Profile, week: int | None, age: float | None, site: Site) -> Meant | None:
+    reckoned = of_year(week)
+    sown = None if reckoned is None or age else sown_this_year(profile, site, reckoned)
+    if sown is None:
+        return None
+    note = (
+        f"{profile.name} lasts for years: it is judged in its first season, sown in week {week}. How it "
+        "does once it stands is another question: leave out the week, or say its age."
+    )
+    return sown, (note, *long_year_notes(week))
 
 
 def planted_together(

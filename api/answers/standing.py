@@ -201,10 +201,15 @@ def long_year_notes(*weeks: int | None) -> tuple[str, ...]:
     return (LONG_YEAR,) if LONG in weeks else ()
 
 
-def refuse_sowing(profile: Profile | None, week: int | None, parameter: str) -> None:
-    """A sowing week moves a crop of one season; of a plant that stays it would be taken and ignored."""
+def refuse_sowing(
+    profile: Profile | None, week: int | None, parameter: str, instead: str = NEWLY_SOWN
+) -> None:
+    """A sowing week moves a crop of one season; of a plant that stays it would be taken and ignored.
+
+    ``instead`` says what to ask for such a plant.
+    """
     if week is not None and profile is not None and not profile.annual:
-        raise refuse(parameter, f"{ONE_SEASON}; {profile.name} is {life_of(profile)}: {NEWLY_SOWN}.")
+        raise refuse(parameter, f"{ONE_SEASON}; {profile.name} is {life_of(profile)}: {instead}.")
 
 
 def life_of(profile: Profile) -> str:

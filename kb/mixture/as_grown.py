@@ -25,7 +25,7 @@ from kb.mixture.season import (
     until_frosts_are_over,
     usual_start,
 )
-from kb.mixture.site import Site
+from kb.mixture.site import REFERENCE_SITE, Site
 
 EARLY_WEEKS = 6.0
 """A start so little before the window belongs to it, however short the rest of the year is: rape, rye and
@@ -90,7 +90,17 @@ def _as_sown(profile: Profile, seasons: Site, sow_week: float) -> Profile:
 
 
 def stands_over_winter(profile: Profile, site: Site) -> bool:
-    """Whether it is in the ground in the coldest week of the year, in its own season."""
+    """Whether it is in the ground in the coldest week of the year, in its own season.
+
+    A crop of spring that an early spring starts in January has no winter to stand over: it is one where it is
+    sown in autumn, or is in the ground through the winter of the reference site.
+    """
+    if not _in_coldest_week(profile, site):
+        return False
+    return autumn_sown(profile.activity) or _in_coldest_week(profile, REFERENCE_SITE)
+
+
+def _in_coldest_week(profile: Profile, site: Site) -> bool:
     coldest = int(np.argmin(weekly_warmth(site.latitude)))
     return bool(growth_by_week(profile, site)[coldest] > 0)
 

@@ -18,6 +18,8 @@ from kb.mixture.profile import Activity, Profile
 from kb.mixture.season import (
     DAYS_PER_WEEK,
     HALF_YEAR_DAYS,
+    MIDSUMMER_DAY,
+    MIDWINTER_DAY,
     WEEKS,
     YEAR_DAYS,
     activity_by_week,
@@ -27,7 +29,6 @@ from kb.mixture.site import Site
 
 TOO_COLD_C = 5.0
 """Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
-MIDSUMMER_DAY = 172.0
 LONGER_DAYS = ((0.0, 29.0, 50.0), (0.0, 14.0, 21.0))
 """Days after midsummer, and by how many days a sowing then takes longer: 20 July, 10 August (`trade` 5.3)."""
 CUT_OFF = 0.05
@@ -50,10 +51,11 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
     """
     if not _has_an_end(profile, site):
         return None
-    late_days = ((sow_week - 1) * DAYS_PER_WEEK - start_day(profile, site)) % YEAR_DAYS
-    if not 0 < late_days < HALF_YEAR_DAYS:
+    start = start_day(profile, site)
+    late_days = ((sow_week - 1) * DAYS_PER_WEEK - start) % YEAR_DAYS
+    if not 0 < late_days < _late_until(start, site):
         return None
-    cycle = shortened(profile.activity, profile.cycle_days)
+    cycle = replace(shortened(profile.activity, profile.cycle_days), start_driver="fixed")
     in_time, _, _ = _had(profile, cycle, site, start_day(profile, site) / DAYS_PER_WEEK + 1)
     had, cut, ended_by = _had(profile, _longer(cycle, site, sow_week), site, sow_week)
     if in_time <= 0:
@@ -66,13 +68,23 @@ def _had(profile: Profile, cycle: Activity, site: Site, sow_week: float) -> tupl
 
     Where the season is long a crop may bear until the frost; it is held to one cycle, early or late.
     """
-    # What ends it, day length too, is reckoned here: its window may leave room for a late start.
+    # What ends it, day length too, is reckoned here: its window may leave room for a late start. Where an
+    # early spring draws a window out, the crop is none the slower: neither end of a cycle moves.
     course = activity_by_week(replace(cycle, end_driver="fixed"), site, sow_week=sow_week)
     room, ended_by = _room(profile, site, sow_week)
     since = (np.arange(WEEKS) + 1 - sow_week) % WEEKS
     light = weekly_radiation(site.latitude)
     had = float((course * light * np.clip(room - since, 0.0, 1.0)).sum())
     return had, float((course * light).sum()) - had, ended_by
+
+
+def _late_until(start: float, site: Site) -> float:
+    """Days after its start up to which a later one is late: half a year, or until the winter is half over.
+
+    From then on it is an early start of the season to come.
+    """
+    midwinter = MIDWINTER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
+    return max(HALF_YEAR_DAYS, (midwinter - start) % YEAR_DAYS)
 
 
 def _has_an_end(profile: Profile, site: Site) -> bool:

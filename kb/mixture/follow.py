@@ -4,7 +4,9 @@ Nothing is shared here at one moment, so no water or light is divided; what coun
 second still has its season, which enemies the first leaves in the ground (`leftover`) and what
 nitrogen. Rules of judgement, each from the trade's practice and named so:
 
-* the ground needs three days between two crops (`trade` 5.3);
+* the ground needs three days between two crops (`trade` 5.3). A week holds them: what is cleared in a week
+  can be followed in that week. Weeks between that are counted have to hold them too, but not where the first
+  is mown down or left and the second drilled through it (common practice of rolled rye);
 * with no week asked for, B starts in the first week of its own season that lies after A, where it can still
   complete it, else when its season comes round;
 * a hardy crop that is commonly planted out, and is set within its own season, is as old as the part of the
@@ -43,6 +45,8 @@ LEFT_OF_HELD: dict[Use, tuple[float, float]] = {
 """Share of the nitrogen held by the first that stays on the ground. Harvested: field peas left
 3 kg/ha in tops and 26 with roots of roughly 180 held (`trade` 4.7: abstract on south-west
 Australia); the others are judgement."""
+WORKED: frozenset[Use] = frozenset({"harvested", "dug-in"})
+"""What becomes of the first after which the ground is worked before it is sown."""
 NEXT_SEASON = (0.3, 0.5)
 """Of what is left, this much reaches the next crop (`trade` 4.7, from memory)."""
 
@@ -92,9 +96,12 @@ class Timing:
     green: TurnedIn | None = None
     """How the week was taken in which a green manure is turned in; None where it was said, or A is none."""
 
+    turn_weeks: float = 0.0
+    """So many weeks the ground needs between the two: none where whole weeks are named."""
+
     @property
     def too_soon(self) -> bool:
-        return self.gap_weeks is not None and self.gap_weeks < TURN_WEEKS - 1e-9
+        return self.gap_weeks is not None and self.gap_weeks < self.turn_weeks - 1e-9
 
 
 def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatArray | None = None) -> Timing:
@@ -129,7 +136,8 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     if grown is not None and start is not None and asked.gap_years is None:
         lost, raised = grown.lost(start), grown.raised_weeks(start)
     set_out = grown is not None and grown.set_out
-    return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None, green)
+    turn = TURN_WEEKS if asked.gap_weeks is not None and asked.use_a in WORKED else 0.0
+    return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None, green, turn)
 
 
 def _next_in(grown: Season, clear: float | None, rest: float) -> float | None:

@@ -10,12 +10,23 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week
+from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week, stands_over_winter
+from kb.mixture.climate import weekly_warmth
 from kb.mixture.cool_summer import cool_summer
-from kb.mixture.finishing import unfinished
+from kb.mixture.cycles import shortened
+from kb.mixture.finishing import TOO_COLD_C, unfinished
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
-from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, autumn_sown
+from kb.mixture.season import (
+    DAYS_PER_WEEK,
+    HALF_YEAR_DAYS,
+    MIDSUMMER_DAY,
+    MIDWINTER_DAY,
+    WEEKS,
+    FloatArray,
+    activity_by_week,
+    autumn_sown,
+)
 from kb.mixture.site import Site
 from kb.mixture.sowing import course_limits
 
@@ -89,9 +100,9 @@ class Season:
             return 0.0
         if self._early(start):
             return 0.0
-        growing = max(0.0, self._lasts(self.site.first_frost_day) - (start - self.first) % WEEKS)
+        growing = max(0.0, self._lasts - (start - self.first) % WEEKS)
         raised = self.raised_weeks(start)
-        course = growth_by_week(self.plant, self.site, sow_week=week_of(start - raised))
+        course = self._course(week_of(start - raised))
         if not course.any():
             return 1.0
         since = (np.arange(WEEKS) + 1 - start + raised) % WEEKS
@@ -103,7 +114,7 @@ class Season:
         usual = growth_by_week(self.plant, self.site)
         cool = cool_summer(self.plant, usual, self.site)
         always = (*course_limits(self.plant, usual, self.site), *([] if cool is None else [cool]))
-        if start is None or always:
+        if start is None:
             return always
         sown = week_of(start - self.raised_weeks(start))
         course = growth_by_week(self.plant, self.site, sow_week=sown)
@@ -112,32 +123,70 @@ class Season:
         own = f"{self.plant.name} starts in its own weeks" + (
             "" if self.first is None else f", from week {self.first:.0f}"
         )
-        return tuple(replace(each, lift=own) if each.moves_week else each for each in found)
+        # A bed says the worst of the season and of the week; both are told here, since one has no end.
+        named = (replace(each, lift=own) if each.moves_week else each for each in found)
+        return tuple(dict.fromkeys((*named, *always)))
+
+    def _course(self, sow_week: float) -> FloatArray:
+        """Its growth (52,) from a week that is named: one cycle, where it is on record how long that is.
+
+        A window takes in picking, standing over and a spring that is early here (`cycles`).
+        """
+        plant = self.plant
+        if plant.cycle_days is None or self._over_winter or plant.activity.end_driver == "day-length":
+            return growth_by_week(plant, self.site, sow_week=sow_week)
+        cycle = replace(shortened(plant.activity, plant.cycle_days), start_driver="fixed", end_driver="fixed")
+        return activity_by_week(cycle, self.site, sow_week=sow_week)
 
     def _early(self, start: float) -> bool:
-        """Whether a start out of season belongs to the season to come: just before it, or nearer to it.
+        """Whether a start out of season belongs to the season to come: just before it, or after midwinter.
 
         What stands over winter is sown for the season to come as soon as the last one is over; how much too
-        early that is, the limits say.
+        early a start is, the limits say.
         """
         if self.first is None or self.end is None:
             return False
-        before, over = (self.first - start) % WEEKS, (start - self.end) % WEEKS
-        out_of_season = (start - self.first) % WEEKS >= (self.end - self.first) % WEEKS
-        winter = autumn_sown(self.plant.activity) and before < HALF_YEAR_WEEKS
-        return out_of_season and (winter or before <= max(EARLY_WEEKS, over))
+        before, since = (self.first - start) % WEEKS, (start - self.first) % WEEKS
+        if since < (self.end - self.first) % WEEKS:
+            return False
+        if autumn_sown(self.plant.activity) and before < HALF_YEAR_WEEKS:
+            return True
+        midwinter = MIDWINTER_DAY + (HALF_YEAR_DAYS if self.site.southern else 0.0)
+        to_come = before <= (self.first - midwinter / DAYS_PER_WEEK - 1) % WEEKS
+        return before <= EARLY_WEEKS or (to_come and not self._over_winter)
 
-    def _lasts(self, first_frost_day: float) -> float:
-        """Weeks from its first to its last growing week: its own end, or what the first frost adds."""
-        if self.first is None or self.end is None:
+    @property
+    def _over_winter(self) -> bool:
+        return autumn_sown(self.plant.activity) or stands_over_winter(self.plant, self.site)
+
+    @property
+    def _lasts(self) -> float:
+        """Weeks from its first to its last growing week: its own end, or what the first frost adds.
+
+        What stands over winter, or ends by the length of the day, has its own. Any other can be sown again
+        and again up to the frosts, in how long a year soever.
+        """
+        frost_day = self.site.first_frost_day
+        if self.first is None or self.end is None or frost_day is None:
             return 0.0
         own = (self.end - self.first) % WEEKS
         if self.plant.activity.end_driver == "day-length":
             return own
-        frost = first_frost_day / DAYS_PER_WEEK + 1 + self.late_frost
+        if self.plant.tender.value == "no" and not (weekly_warmth(self.site.latitude) < TOO_COLD_C).any():
+            return WEEKS  # No winter ends what frost does not kill; how dark it is, a bed says too.
+        frost = frost_day / DAYS_PER_WEEK + 1 + self.late_frost
         hardy = 0.0 if self.plant.tender.value != "no" else HARDY_WEEKS
-        more = (frost + hardy - self.end) % WEEKS
-        return min(WEEKS, own + (more if more < HALF_YEAR_WEEKS else 0.0))
+        if self._over_winter:
+            more = (frost + hardy - self.end) % WEEKS
+            return min(WEEKS, own + (more if more < HALF_YEAR_WEEKS else 0.0))
+        summer = (MIDSUMMER_DAY + (HALF_YEAR_DAYS if self.site.southern else 0.0)) / DAYS_PER_WEEK + 1
+        to_summer = (summer - self.first) % WEEKS
+        to_frost = (frost - self.first) % WEEKS
+        if (
+            to_summer < HALF_YEAR_WEEKS
+        ):  # That of a winter it may still begin in is not the frost that ends it.
+            to_frost = to_summer + (frost - summer) % WEEKS
+        return min(WEEKS, max(own, to_frost + hardy))
 
     def after(self, clear: float | None) -> float | None:
         """The first whole week after A in which it is in season and can still complete it, if any."""

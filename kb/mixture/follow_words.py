@@ -27,6 +27,9 @@ TURN_WORDS = "the ground takes three days to turn round"
 
 def too_soon(a: Profile, b: Profile, time: Timing) -> Limit:
     clear, start = time.clear_week or 0.0, time.start_week or 0.0
+    after = f"in week {clear:.0f} or later"
+    if time.turn_weeks:
+        after = f"a little after week {clear:.0f} ({TURN_WORDS})"
     return Limit(
         kind="season",
         of=b.id,
@@ -34,7 +37,7 @@ def too_soon(a: Profile, b: Profile, time: Timing) -> Limit:
         f"{b.name} would start in week {start:.0f}.",
         records=records_of(a.activity.records, b.activity.records),
         ceiling="poor",
-        lift=f"{b.name} starts a little after week {clear:.0f} ({TURN_WORDS}), or {a.name} is cleared before",
+        lift=f"{b.name} starts {after}, or {a.name} is cleared before",
     )
 
 
@@ -89,11 +92,13 @@ def season_reason(found: Follow) -> Reason:
         f"in week {time.start_week:.0f} of the next year"
         if time.gap_weeks > 0 and time.start_week < time.clear_week
         else f"{gap} week{'' if gap == 1 else 's'} later"
+        if gap
+        else "in the same week"
     )
+    does = f"starts {when} and keeps its season" if b.annual else f"is planted {when}"
     return Reason(
         "season",
-        f"{a.name} {ENDS[found.asked.use_a]} about week {time.clear_week:.0f}; {b.name}{young} starts "
-        f"{when} and keeps its season.",
+        f"{a.name} {ENDS[found.asked.use_a]} about week {time.clear_week:.0f}; {b.name}{young} {does}.",
         records,
     )
 
@@ -237,6 +242,11 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
     notes = []
     if not found.a.annual:
         notes.append(f"{found.a.name} lasts for years: it is taken to be cleared, roots and all, before.")
+    if not found.b.annual and found.asked.sow_week_b is not None:
+        notes.append(
+            f"{found.b.name} lasts for years: its week says how long the ground lies free before it is "
+            "planted. Whether that week suits planting is not judged; bare roots are planted while at rest."
+        )
     if found.time.green is not None:
         notes.append(turned_in_note(found.a, found.b, found.asked.use_a, found.time.green))
     if book is not None:

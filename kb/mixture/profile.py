@@ -162,6 +162,8 @@ class Profile:
     record, and for crops of one season, which a wild plant's class does not bind."""
     cycle_days: Estimate | None = None
     """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
+    warmth_c: Span | None = None
+    """Mean temperatures of the months in which it does well as a crop, degrees C; None where unknown."""
     picked: Choice = Choice(None, "assumed")
     """``yes`` where it is listed as a fruit tree; None where it is not."""
     covers: Choice = Choice(None, "assumed")

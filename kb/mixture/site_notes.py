@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flowers_unknown
+from kb.mixture.hot_weeks import warm_note
 from kb.mixture.limits import Limit
 from kb.mixture.nitrogen import CUTTING
 from kb.mixture.profile import Profile
@@ -30,7 +31,8 @@ def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site)
         if plant.profile.annual and plant.profile.tender.value == "yes"
     ]
     sowings = [sowings_note(plant.profile, site) for plant in plants]
-    notes = [_hardiness(told, site), _bare_in_rains(told, site), *sowings, *frosts]
+    warm = [warm_note(plant.profile, plant.activity[0], site) for plant in plants]
+    notes = [_hardiness(told, site), _bare_in_rains(told, site), *sowings, *frosts, *warm]
     return tuple(dict.fromkeys(note for note in notes if note is not None))
 
 

@@ -7,16 +7,17 @@ usual weeks meets a season too cold to grow in. Shares of years are said, never 
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil, erf, sqrt
+from math import erf, sqrt
 
 import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
-from kb.mixture.climate import weekly_warmth
+from kb.mixture.cold_weeks import cold_limit, cold_start
 from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
-from kb.mixture.finishing import TOO_COLD_C, growth_lost, unfinished
+from kb.mixture.finishing import growth_lost, unfinished
+from kb.mixture.hot_weeks import hot_limit
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party
 from kb.mixture.profile import Profile
 from kb.mixture.season import (
@@ -29,29 +30,21 @@ from kb.mixture.season import (
     activity_by_week,
     autumn_sown,
     driven_by_rain,
-    season_overlap,
     seasons_of,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
-from kb.mixture.stress import IntArray, verdict_of
+from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks, start_day_of, start_week
+from kb.mixture.stress import verdict_of
 
 LIKELY, POSSIBLE = 0.5, 0.2
 """Share of years in which a frost kills: above the first to avoid, above the second workable."""
-LOST_MOST, LOST_PART = 0.5, 0.25
-"""Share of a crop's season that lies behind the frosts of autumn, or in the cold, taken alike."""
 LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 """Share of its season at the reference site with which a crop still ripens; and with which it does not
 (judgement)."""
 FAR_TOO_EARLY_WEEKS = 13.0
 """What stands over winter and is sown a quarter of a year before its weeks is mostly lost (judgement)."""
-SHUNS_C, HEAT_MARGIN_C = 0.5, 6.0
-"""A crop whose weeks at the reference site all stay this much below the hottest one there is taken to shun
-heat; weeks of another site warmer than its warmest by the second are too hot for it (degrees C, judgement: no
-week of the reference site is so warm for any of them)."""
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
-SAME_SEASON = 0.5
-"""A season that shares this much of the usual one is as usual."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +67,7 @@ def frost_risk(
     if last is None or first is None or not activity.any() or activity.all():
         return None
     if sown_day is None:
-        sown_day = _start_day(activity)
+        sown_day = start_day_of(activity)
     up = sown_day + up_days
     free = (first - last) % YEAR_DAYS
     # Days are told from the middle of the frost-free time, so that each frost has its own side.
@@ -85,17 +78,6 @@ def frost_risk(
     before = float(_apart(up, middle))
     spring = 1 - _normal(before + free / 2, site.frost_sd_days) if before < free / 2 else 1.0
     return FrostRisk(spring, lost)
-
-
-@dataclass(frozen=True, slots=True)
-class _Put:
-    """How and in which week (1-52) a crop comes into its place: sown, or set out."""
-
-    deed: str
-    week: int
-
-    def __str__(self) -> str:
-        return f"{self.deed} in week {self.week}"
 
 
 def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
@@ -117,23 +99,21 @@ def course_limits(
     if not profile.annual or profile.activity.evergreen or not activity.any():
         return ()
     short = _short_season(profile, activity, site)
-    if short is not None:
-        return (short,)
     usual = growth_by_week(profile, site)
     if float(np.abs(usual - activity).max()) <= AS_USUAL:
-        return ()
-    deed, week = ("sown", _start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
-    put = _Put(deed, week)
+        return () if short is None else (short,)
+    deed, week = ("sown", start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
+    put = Put(deed, week)
     if profile.tender.value == "yes":
-        day = _start_day(activity) if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK
+        day = start_day_of(activity) if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK
         up_days = days_to_come_up(profile, site.latitude, day) if set_out_week is None else 0.0
         risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
         asked = (profile, activity, usual, site, put)
-        limit = _cold_limit(*asked) or _hot_limit(*asked)
+        limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(profile, usual, site, put)
     weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
-    found = [one for one in (limit, *weeks) if one is not None]
+    found = [one for one in (short, limit, *weeks) if one is not None]
     return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()
 
 
@@ -143,11 +123,11 @@ def sowing_note(profile: Profile, activity: FloatArray, site: Site) -> str | Non
     Where it was kept back for the frosts, the week of its own window is said too.
     """
     usual = np.allclose(activity, growth_by_week(profile, site))
-    day = start_day(profile, site) if usual else _start_day(activity)
+    day = start_day(profile, site) if usual else start_day_of(activity)
     risk = frost_risk(activity, site, sown_day=day, up_days=days_to_come_up(profile, site.latitude, day))
     if risk is None:
         return None
-    week, own = _start_week(activity), _start_week(activity_by_week(profile.activity, site))
+    week, own = start_week(activity), start_week(activity_by_week(profile.activity, site))
     kept = usual and own != week and waits_days(profile, site) > 0
     back = f" (not from week {own}, as its dates say: a tender crop waits for the frosts)" if kept else ""
     spread = f"frost dates vary by about {so_many(site.frost_sd_days, 'day', form='.0f')} either way"
@@ -166,7 +146,7 @@ def sowings_note(profile: Profile, site: Site) -> str | None:
 
 @lru_cache(maxsize=1024)
 def _sowings_note(profile: Profile, site: Site) -> str | None:
-    own, *rest = (f"week {_start_week(growth_by_week(sown, site))}" for sown in every_sowing(profile))
+    own, *rest = (f"week {start_week(growth_by_week(sown, site))}" for sown in every_sowing(profile))
     # Times of sowing that fall into one week here are one.
     others = [week for week in dict.fromkeys(rest) if week != own]
     if not others:
@@ -177,7 +157,7 @@ def _sowings_note(profile: Profile, site: Site) -> str | None:
     )
 
 
-def _frost_limit(profile: Profile, risk: FrostRisk, put: _Put) -> Limit | None:
+def _frost_limit(profile: Profile, risk: FrostRisk, put: Put) -> Limit | None:
     worst = max(risk.spring / POSSIBLE, risk.autumn / LOST_PART)
     if worst < 1:
         return None
@@ -228,108 +208,25 @@ def _short_season(profile: Profile, activity: FloatArray, site: Site) -> Limit |
             "the reference site."
         ),
         records=profile.activity.records,
-        ceiling="avoid" if share < HALF_A_SEASON else "workable",
+        ceiling="avoid" if share < HALF_A_SEASON and not _one_cycle_fits(profile, site) else "workable",
         lift=f"{profile.name} is a quick kind, or gets cover at both ends of its season",
     )
 
 
-def _cold_limit(
-    profile: Profile, activity: FloatArray, usual: FloatArray, site: Site, put: _Put
-) -> Limit | None:
-    """A hardy annual sown so far from its usual weeks that it has to grow in the cold.
+def _one_cycle_fits(profile: Profile, site: Site) -> bool:
+    """Whether the days that it is on record to take lie between the frosts here.
 
-    Weeks that stand in for those of the plant refuse nothing: what is sown in autumn may stand over winter.
+    Its window at the reference site may end long before the frost there, or begin long after it: by picking,
+    or as a second crop, not by cold.
     """
-    if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
-        return None
-    cold = weekly_warmth(site.latitude) < TOO_COLD_C
-    share = float(activity[cold].sum() / activity.sum() - usual[cold].sum() / usual.sum())
-    if share < LOST_PART:
-        return None
-    if not profile.activity.known:
-        return Limit(
-            kind="season",
-            of=profile.id,
-            text=f"Whether {profile.name} can be {put} is not on record, nor are its weeks.",
-            records=profile.activity.records,
-            ceiling="workable",
-            check=True,
-            ask=True,
-        )
-    return Limit(
-        kind="season",
-        of=profile.id,
-        text=f"{profile.name}, {put}, would have to grow through weeks too cold for it.",
-        records=profile.activity.records,
-        ceiling="avoid" if share >= LOST_MOST else "poor",
-        lift=_in_its_weeks(profile, usual, put),
-        moves_week=True,
-    )
+    if profile.cycle_days is None or site.first_frost_day is None or site.last_frost_day is None:
+        return False
+    return profile.cycle_days.likely <= (site.first_frost_day - site.last_frost_day) % YEAR_DAYS
 
 
-def _hot_limit(
-    profile: Profile, activity: FloatArray, usual: FloatArray, site: Site, put: _Put
-) -> Limit | None:
-    """A hardy annual of the cool weeks, sown so that it has to grow in far warmer ones.
-
-    No temperature at which a crop fails is on record: the weeks in which it is grown at the reference site
-    stand in, and only where they keep clear of the hottest. Kinds that bear heat may do, so it is never to
-    avoid, and never sure.
-    """
-    if driven_by_rain(site) or autumn_sown(profile.activity):
-        return None
-    if not (profile.activity.known and profile.tender.value == "no"):
-        return None
-    warmest = _warmest_usual(profile)
-    if warmest > float(weekly_warmth(REFERENCE_SITE.latitude).max()) - SHUNS_C:
-        return None
-    here, own = (_its_weeks(profile, course) for course in (activity, usual))
-    warmth = weekly_warmth(site.latitude)
-    hot = warmth > warmest + HEAT_MARGIN_C
-    share = float(hot[here].mean() - hot[own].mean())
-    if share < LOST_PART:
-        return None
-    mean = float(warmth[here].mean())
-    return Limit(
-        kind="season",
-        of=profile.id,
-        text=(
-            f"{profile.name}, {put}, would grow in weeks of about {mean:.0f} °C, far warmer than those in "
-            f"which it is grown at the reference site (up to {warmest:.0f} °C): it may well bolt or fail."
-        ),
-        records=profile.activity.records,
-        ceiling="poor" if share >= LOST_MOST else "workable",
-        lift=_in_its_weeks(profile, usual, put),
-        moves_week=True,
-        thin=True,
-    )
-
-
-def _its_weeks(profile: Profile, course: FloatArray) -> IntArray:
-    """The weeks from the start of a course on, as many as the crop takes at the reference site.
-
-    At a mild site some courses are drawn out, since their ends do not move; the crop is none the slower.
-    """
-    weeks = ceil((profile.activity.end - profile.activity.start) % WEEKS)
-    found: IntArray = (_start_week(course) - 1 + np.arange(weeks)) % WEEKS
-    return found
-
-
-@lru_cache(maxsize=1024)
-def _warmest_usual(profile: Profile) -> float:
-    """Mean temperature (degrees C) of the warmest week it grows in at the reference site, however sown."""
-    warmth = weekly_warmth(REFERENCE_SITE.latitude)
-    courses = [growth_by_week(sown, REFERENCE_SITE) > 0 for sown in every_sowing(profile)]
-    return float(warmth[np.any(courses, axis=0)].max())
-
-
-def _in_its_weeks(profile: Profile, usual: FloatArray, put: _Put) -> str:
-    return f"{profile.name} is {put.deed} in its own weeks, here from about week {_start_week(usual)}"
-
-
-def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -> Limit | None:
+def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: Put) -> Limit | None:
     """A crop of a known length that starts so late that short days, cold or frost take much of its growth."""
-    late = unfinished(profile, site, float(_start_week(activity)))
+    late = unfinished(profile, site, float(start_week(activity)))
     ceiling = "good" if late is None else verdict_of(late.lost)
     if late is None or ceiling == "good":
         return None
@@ -342,17 +239,17 @@ def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -
         ),
         records=(*profile.activity.records, *(profile.cycle_days.records if profile.cycle_days else ())),
         ceiling=ceiling,
-        lift=_in_its_weeks(profile, growth_by_week(profile, site), put),
+        lift=in_its_weeks(profile, growth_by_week(profile, site), put),
         moves_week=True,
     )
 
 
-def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) -> Limit | None:
+def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: Put) -> Limit | None:
     """What stands over winter, sown in high summer: it bolts, or is too far on to bear the winter.
 
     Winter cereals, beans, onions and spring cabbage have their weeks for it (common practice).
     """
-    early = too_early_weeks(profile, site, float(_start_week(activity)))
+    early = too_early_weeks(profile, site, float(start_week(activity)))
     if not early or profile.covers.value == "yes":
         return None
     return Limit(
@@ -364,20 +261,9 @@ def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: _Put) 
         ),
         records=profile.activity.records,
         ceiling="poor" if early > FAR_TOO_EARLY_WEEKS else "workable",
-        lift=_in_its_weeks(profile, growth_by_week(profile, site), put),
+        lift=in_its_weeks(profile, growth_by_week(profile, site), put),
         moves_week=True,
     )
-
-
-def _start_day(activity: FloatArray) -> float:
-    """The first day, from the turn of the year, of the first week that grows."""
-    return (_start_week(activity) - 1) * DAYS_PER_WEEK
-
-
-def _start_week(activity: FloatArray) -> int:
-    """The week (1-52) in which a season begins."""
-    first = np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))
-    return int(first[0]) + 1 if first.size else 1
 
 
 def _apart(days: npt.ArrayLike, middle: float) -> FloatArray:

@@ -23,8 +23,9 @@ from kb.mixture.follow import (
 )
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_ground import ground_limits, ground_notes
-from kb.mixture.follow_season import Season
+from kb.mixture.follow_season import Season, week_of
 from kb.mixture.green_manure import still_rots
+from kb.mixture.hot_weeks import warm_note
 from kb.mixture.leftover import Ground, leftovers, waiting
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of, hardest_first
 from kb.mixture.nitrogen import FROM_AIR
@@ -147,7 +148,12 @@ def _seasons(found: Follow, site: Site) -> tuple[str, ...]:
         for plant in dict.fromkeys(unsaid)
         if waits_days(plant, site) > 0
     ]
-    return tuple(note for note in (*sowings, *notes) if note is not None)
+    b, start = found.b, time.start_week
+    warm = None
+    if said_b and b.annual and start is not None:
+        sown = week_of(start - time.raised_weeks)
+        warm = warm_note(b, growth_by_week(b, site, sow_week=sown), site)
+    return tuple(note for note in (*sowings, *notes, warm) if note is not None)
 
 
 def _lost_in_draws(found: Follow, site: Site, draws: int) -> FloatArray:

@@ -37,7 +37,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "sole_spacing_m",
     ),
     "leaf": ("leaf_area_index", "extinction"),
-    "season": ("activity", "leaf", "sowings", "cover_days", "cycle_days", "raising", "stores_in"),
+    "season": ("activity", "leaf", "sowings", "cover_days", "cycle_days", "raising", "stores_in", "warmth_c"),
     "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full"),
     "nitrogen": ("nitrogen_fixing", "fixing_partner", "nitrogen_demand_g_m2"),
     "water": ("water_use",),

@@ -98,12 +98,23 @@ def test_spacing_is_a_share_of_the_ground(ask: Ask, client: FlaskClient) -> None
 
 
 def test_a_sowing_week_is_for_annuals(client: FlaskClient) -> None:
-    """Of a plant that stays, a sowing week would be taken and ignored; it is refused."""
-    refused = client.get(f"{PAIR}&sow_week_a=14")
+    """Of a plant that stays, a week in which nobody sows it would be taken and ignored; it is refused."""
+    refused = client.get(f"{PAIR}&sow_week_a=48")
 
     assert 400 == refused.status_code
     assert "acts only on annuals" in refused.get_json()["detail"]
     assert 200 == client.get(f"{PAIR}&sow_week_b=14").status_code
+
+
+def test_what_follows_and_lasts_has_a_week_of_planting(ask: Ask, client: FlaskClient) -> None:
+    """The week of the second is that of planting; of a lasting first only that of clearing says anything."""
+    after = f"/pairs?a={HERB_ID}&b={TREE_ID}&setting=follow"
+    planted, refused = ask(f"{after}&clear_week_a=44&sow_week_b=48"), client.get(f"{after}&sow_week_a=14")
+
+    assert (48, 4) == (planted["question"]["sow_week_b"], planted["question"]["gap_weeks"])
+    assert any("lasts for years: its week" in note for note in planted["notes"])
+    assert 400 == refused.status_code
+    assert "clear_week_a says when" in refused.get_json()["detail"]
 
 
 def test_soil_and_latitude_move_the_answer(ask: Ask) -> None:
@@ -282,3 +293,13 @@ def test_known_facts_of_another_tree_change_nothing(ask: Ask, repository: Memory
 
     assert before["loss"] == ask(PAIR)["loss"]
     assert HERB.id == before["a"]
+
+
+def test_a_herb_that_lasts_is_sown_in_its_first_season(ask: Ask, client: FlaskClient) -> None:
+    """The week is shown and its age is 0; out of its weeks, or with an age, it is refused as before."""
+    answer = ask(f"/pairs?a={ROOT_ID}&b={HERB_ID}&sow_week_b=14")
+
+    assert (14, 0) == (answer["question"]["sow_week_b"], answer["question"]["age_b_years"])
+    assert any("judged in its first season, sown in week 14" in note for note in answer["notes"])
+    for more in ("sow_week_b=48", "sow_week_b=14&age_b_years=2"):
+        assert 400 == client.get(f"/pairs?a={ROOT_ID}&b={HERB_ID}&{more}").status_code

@@ -11,7 +11,7 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import FollowOn, nitrogen_left, timing
 from kb.mixture.profile import Profile, Span
 from kb.mixture.results import ORDER, PairAnswer
-from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.site import REFERENCE_SITE, Site, Use
 from kb.mixture.succession import judge_follow
 from tests.mixture.profiles import about, chosen, invented, season
 
@@ -373,3 +373,27 @@ def test_years_of_rotation_say_where_they_also_mend_the_start() -> None:
 
     said = [next(c for c in answer.conditions if c.kind == "family").text for answer in (late, in_time)]
     assert [True, False] == [", and late crop starts in its own weeks" in text for text in said]
+
+
+@pytest.mark.parametrize("use", ["harvested", "mown", "left"])
+def test_ground_that_is_cleared_in_a_week_is_followed_in_that_week(use: Use) -> None:
+    """Soya is drilled into rye on the day it is rolled (Mischler et al. 2010, on rolled rye and soya).
+
+    Three days to turn the ground round (`trade` 5.3) lie inside a week; a week before it still stands.
+    """
+    crop = replace(THEN, raising=chosen("planted-out"))
+    same, before = (
+        after(b=crop, clear_week_a=22, sow_week_b=week, use_a=use, held=book()) for week in (22, 21)
+    )
+
+    assert "good" == same.verdict
+    assert "poor" == before.verdict
+    assert any("in week 22 or later" in one.text for one in before.conditions)
+
+
+@pytest.mark.parametrize(("use", "verdict"), [("harvested", "poor"), ("mown", "good")])
+def test_weeks_that_are_counted_have_to_hold_the_turn(use: Use, verdict: str) -> None:
+    """One day between: too little to dig over (`trade` 5.3: three days), enough to drill through stubble."""
+    crop = replace(THEN, raising=chosen("planted-out"))
+
+    assert verdict == after(b=crop, clear_week_a=22, gap_weeks=1 / 7, use_a=use, held=book()).verdict

@@ -1,0 +1,88 @@
+"""Hardy annuals sown so that they have to grow in the cold, or lie in ground too cold to come up in."""
+
+import numpy as np
+
+from kb.mixture.as_grown import EARLY_WEEKS, stands_over_winter, start_day
+from kb.mixture.climate import weekly_warmth
+from kb.mixture.counting import so_many
+from kb.mixture.finishing import TOO_COLD_C
+from kb.mixture.limits import Limit
+from kb.mixture.profile import Profile
+from kb.mixture.season import (
+    DAYS_PER_WEEK,
+    HALF_YEAR_DAYS,
+    YEAR_DAYS,
+    FloatArray,
+    driven_by_rain,
+    in_autumn,
+    season_overlap,
+)
+from kb.mixture.site import Site
+from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks
+
+SAME_SEASON = 0.5
+"""A season that shares this much of the usual one is as usual."""
+
+
+def cold_limit(
+    profile: Profile, activity: FloatArray, usual: FloatArray, site: Site, put: Put
+) -> Limit | None:
+    """A hardy annual sown so far from its usual weeks that it has to grow in the cold.
+
+    Weeks that stand in for those of the plant refuse nothing: what is sown in autumn may stand over winter.
+    """
+    if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
+        return None
+    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    share = float(activity[cold].sum() / activity.sum() - usual[cold].sum() / usual.sum())
+    if share < LOST_PART:
+        return None
+    if not profile.activity.known:
+        return Limit(
+            kind="season",
+            of=profile.id,
+            text=f"Whether {profile.name} can be {put} is not on record, nor are its weeks.",
+            records=profile.activity.records,
+            ceiling="workable",
+            check=True,
+            ask=True,
+        )
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=f"{profile.name}, {put}, would have to grow through weeks too cold for it.",
+        records=profile.activity.records,
+        ceiling="avoid" if share >= LOST_MOST else "poor",
+        lift=in_its_weeks(profile, usual, put),
+        moves_week=True,
+    )
+
+
+def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Limit | None:
+    """A hardy annual sown in the depth of a winter, long before its weeks: it does not stir until they come.
+
+    So does what is to stand over winter, where half of that is over and its weeks are long past. Seed lies
+    and rots in cold ground, young plants stand still (common practice: sow when the ground has warmed up).
+    """
+    if driven_by_rain(site) or not profile.activity.known:
+        return None
+    day = (put.week - 1) * DAYS_PER_WEEK
+    apart = (start_day(profile, site) - day) % YEAR_DAYS
+    if stands_over_winter(profile, site):
+        apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
+    cold = np.roll(weekly_warmth(site.latitude) < TOO_COLD_C, 1 - put.week)
+    if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
+        return None
+    weeks = so_many(float(np.argmin(cold)), "week", form=".0f")
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name}, {put}, would not stir for about {weeks}, until it is warmer: seed may rot in "
+            "cold ground, and young plants stand still."
+        ),
+        records=profile.activity.records,
+        ceiling="workable",
+        lift=in_its_weeks(profile, usual, put),
+        moves_week=True,
+    )
