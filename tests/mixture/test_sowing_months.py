@@ -3,8 +3,6 @@
 Lengths of season follow the latitude alone, so only the month is held, by its middle week.
 """
 
-from functools import cache
-
 import pytest
 
 from kb.mixture.as_grown import as_sown, growth_by_week
@@ -15,8 +13,7 @@ from kb.mixture.season import reference_frost_days
 from kb.mixture.site import Site
 from kb.mixture.sowing import course_limits
 from kb.mixture.stress import verdict_of
-from kb.repository import open_repository
-from kb.snapshot import Snapshot
+from tests.mixture.base import base
 
 WORDS: tuple[Verdict, ...] = ("good", "workable", "poor", "avoid")
 MIDDLE_WEEK = (2, 7, 11, 15, 20, 24, 28, 33, 37, 42, 46, 50)
@@ -101,11 +98,6 @@ IN_WINTER = [
     for name in ("lettuce", "radish", "turnip", "carrot", "beetroot", "kohlrabi", "swiss chard", "coriander")
     for month in (10, 11, 12)
 ]
-
-
-@cache
-def base() -> Snapshot:
-    return open_repository().snapshot()
 
 
 def words(latitude: float, name: str, month: int) -> tuple[Verdict, Verdict]:
