@@ -14,15 +14,32 @@ from kb.mixture.worth import Worth, partners, worth_of_checking
 from kb.model import Plant
 from kb.repository import MemoryRepository, open_repository
 from kb.worklist import FIELDS, KINDS, OF_REPORT, Task, worklist
-from tests.api.invented import PLANTS, SOURCE
+from tests.api.invented import PLANTS, SOURCE, concept, number, plant
 from tests.kb import invented as shrubs
 from tests.mixture.profiles import about, invented
+
+
+TALL_ID = "inventa-alta"
+TALL = plant(
+    TALL_ID,
+    "Inventa alta",
+    "tall trial herb",
+    (
+        concept(TALL_ID, "family", "Asteraceae"),
+        concept(TALL_ID, "growth-form", "herb"),
+        concept(TALL_ID, "life-cycle", "perennial"),
+        number(TALL_ID, "mature-height", "1.5", None, "2.0"),
+        number(TALL_ID, "effective-rooting-depth", "0.3", None, "0.9"),
+        number(TALL_ID, "growth-window", "12", None, "40"),
+    ),
+)
+"""It shades the others by a leaf area that nobody measured, so their verdicts hang on it."""
 
 
 @pytest.fixture(scope="module")
 def tasks() -> tuple[Task, ...]:
     """The list of a small invented store, each plant with all the others."""
-    return worklist(MemoryRepository(PLANTS, (SOURCE,)).snapshot(), each=len(PLANTS) - 1)
+    return worklist(MemoryRepository((*PLANTS, TALL), (SOURCE,)).snapshot(), each=len(PLANTS))
 
 
 def test_the_lists_of_kinds_are_equal() -> None:
