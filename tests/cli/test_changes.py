@@ -248,8 +248,7 @@ def test_how_each_version_was_read_is_said(
 def test_a_verdict_that_moved_by_a_stand_in_says_so(traitbed: Command, older: Path, newer: Path) -> None:
     """The false herb has no depth on record: that of its genus stands in, and it is the genus that moved."""
     changed = {
-        (change["a"], change["b"]): change
-        for change in asked(traitbed, older, newer)["verdicts"]["changed"]
+        (change["a"], change["b"]): change for change in asked(traitbed, older, newer)["verdicts"]["changed"]
     }
     change = changed["fictaria-radicosa", "inventa-falsa"]
 

@@ -18,7 +18,6 @@ from tests.api.invented import PLANTS, SOURCE, concept, number, plant
 from tests.kb import invented as shrubs
 from tests.mixture.profiles import about, invented
 
-
 TALL_ID = "inventa-alta"
 TALL = plant(
     TALL_ID,
@@ -94,8 +93,8 @@ def test_every_plant_gets_its_partners_and_trees_come_first() -> None:
     trees = {i for i, p in enumerate(profiles) if p.growth_form.value == "tree"}
     met: dict[int, int] = {}
     for pair in pairs:
-        for plant in pair:
-            met[plant] = met.get(plant, 0) + 1
+        for place in pair:
+            met[place] = met.get(place, 0) + 1
 
     assert set(range(len(profiles))) == set(met)
     assert min(met.values()) >= 2
