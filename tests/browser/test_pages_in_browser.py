@@ -135,7 +135,7 @@ def test_pages_are_light_enough_for_the_field(phone: Watched) -> None:
 def test_front_page_leads_to_what_fits_under_a_tree(scriptless: Watched) -> None:
     """Without JavaScript: the first form, sent as it stands, answers for a 6 m apple at 51° N."""
     scriptless.open("/")
-    scriptless.page.get_by_role("button", name="Show what fits").click()
+    scriptless.follow(scriptless.page.get_by_role("button", name="Show what fits"))
 
     words = scriptless.page.inner_text("main")
     assert scriptless.page.url.startswith(f"{scriptless.base}/plants/apple/under?")
@@ -151,7 +151,7 @@ def test_front_page_leads_to_a_pair(scriptless: Watched) -> None:
     scriptless.unfold("Do these two fit?")
     scriptless.page.get_by_label("One plant").fill("carrot")
     scriptless.page.get_by_label("The other").fill("onion")
-    scriptless.page.get_by_role("button", name="Judge the pair").click()
+    scriptless.follow(scriptless.page.get_by_role("button", name="Judge the pair"))
 
     word = scriptless.page.inner_text(".verdict .word")
     assert re.match(r"good|workable|poor|avoid|like with like", word)
@@ -180,11 +180,11 @@ def test_search_leads_to_a_plant_and_its_records(scriptless: Watched) -> None:
     scriptless.open("/")
     scriptless.unfold("What is known of a plant?")
     scriptless.page.get_by_label("Name, common or botanical").fill("malus dom")
-    scriptless.page.get_by_role("button", name="Find").click()
-    scriptless.page.locator(".listing a").first.click()
+    scriptless.follow(scriptless.page.get_by_role("button", name="Find"))
+    scriptless.follow(scriptless.page.locator(".listing a").first)
     assert "Malus domestica" in scriptless.page.inner_text("h1")
 
-    scriptless.page.get_by_role("link", name="Its records", exact=True).click()
+    scriptless.follow(scriptless.page.get_by_role("link", name="Its records", exact=True))
     scriptless.unfold("Growth form")
     assert "Printed as" in scriptless.page.inner_text("main")
     assert "Source" in scriptless.page.inner_text("main")
@@ -199,7 +199,7 @@ def test_changed_question_keeps_the_rest(scriptless: Watched) -> None:
     scriptless.unfold("Change the question")
     form = scriptless.page.locator("#ask form").first
     form.get_by_label("Height, m").fill("3")
-    form.get_by_role("button").click()
+    scriptless.follow(form.get_by_role("button"))
 
     sent = [part for part in scriptless.page.url.partition("?")[2].split("&") if not part.endswith("=")]
     assert {"height_m=3", "latitude=-37", "soil_depth_m=0.6", "years=0%2C5"} == set(sent)
@@ -209,7 +209,7 @@ def test_changed_question_keeps_the_rest(scriptless: Watched) -> None:
 def test_nearest_name_leads_to_the_answer(scriptless: Watched) -> None:
     """A mistyped tree offers the nearest names; the link answers the same question."""
     scriptless.open("/plants/aple/under?height_m=6")
-    scriptless.page.get_by_role("link", name="apple", exact=True).click()
+    scriptless.follow(scriptless.page.get_by_role("link", name="apple", exact=True))
 
     assert "What fits under" in scriptless.page.inner_text("h1")
     assert "6 m high" in scriptless.page.inner_text("main")
@@ -219,7 +219,7 @@ def test_reason_opens_its_record(scriptless: Watched) -> None:
     """A record named in an answer opens, with the words its source prints."""
     scriptless.open(PATHS["pair"])
     scriptless.page.locator(".verdict .rest summary").first.click()
-    scriptless.page.locator(".verdict .evidence a").first.click()
+    scriptless.follow(scriptless.page.locator(".verdict .evidence a").first)
 
     assert "One record of" in scriptless.page.inner_text("h1")
     assert "Printed as" in scriptless.page.inner_text("main")

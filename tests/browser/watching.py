@@ -1,6 +1,6 @@
 """A page of which everything it asks for and complains of is kept."""
 
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext, Locator, Page
 
 
 class Watched:
@@ -25,6 +25,11 @@ class Watched:
         response = self.page.goto(self.base + path, wait_until="load")
         assert response is not None
         return response.status
+
+    def follow(self, link: Locator) -> None:
+        """Click what leads elsewhere, and wait for the whole of that page."""
+        with self.page.expect_navigation(wait_until="load"):
+            link.click()
 
     def elsewhere(self) -> list[str]:
         """Requests that went to any other server."""
