@@ -26,7 +26,7 @@ def stands_in_the_way(tree: Party, herb: Party, meeting: Meeting) -> Limit | Non
     beyond_m = at_least_m(crown_m + BESIDE_M)
     return Limit(
         kind="cover",
-        of=profile.id,
+        of=tree.profile.id,
         text=(
             f"{profile.name} stands about {herb.height_m:.2g} m high beneath {tree.profile.name}: it has to "
             "be cut back every year to pick and to mow."
