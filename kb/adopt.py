@@ -72,6 +72,8 @@ GROWTH, CYCLE = TraitId("growth-window"), TraitId("life-cycle")
 ONE_SEASON = frozenset({"annual", "biennial"})
 """Life cycles of what is sown and cleared within its season."""
 BETTER_SOURCED = "not counted: a better-sourced record exists"
+BENEATH = "beneath"
+"""A condition of records that are of more than the plant: what stands under it has a share in the figure."""
 OF_A_MAP = "not counted: tells of its range, another how much cold it bears"
 
 
@@ -188,8 +190,11 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     votes: list[Vote] = []
     left_out: list[Weighed] = []
     as_grown = trait.adoption == AS_GROWN and any(r.condition("as") == GROWN_HERE for r in records)
+    alone = any(r.condition(BENEATH) is None for r in records)
     for record in records:
         why = _why_not(record, roles.get(record.id), revised=record.id in revised)
+        if why is None and alone and record.condition(BENEATH) is not None:
+            why = "not counted: of the plant and of what grows beneath it together"
         if why is None and as_grown and record.condition("as") != GROWN_HERE:
             why = "not counted: says how it lives wild, another record how it is grown"
         if why is None and preferred and record.id not in preferred:

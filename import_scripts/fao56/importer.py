@@ -129,6 +129,10 @@ def _statements(row: Row, one: Decision, plant: PlantId) -> list[Statement]:
     return _water_and_height(row, one, plant) if table == 12 else _stages(row, one, plant)
 
 
+BENEATH = "ground cover"
+"""What some orchards of table 12 have beneath them: their coefficient is of trees and cover together."""
+
+
 def _base(one: Decision) -> dict[str, str]:
     return {"scope": one.scope}
 
@@ -188,7 +192,9 @@ def _water_and_height(row: Row, one: Decision, plant: PlantId) -> list[Statement
                 "water-use",
                 likely=middle,
                 kind="single",
-                conditions=_base(one) | {"stage": "mid", "ini": row["Kcmini"], "end": row["Kcmend"]},
+                conditions=_base(one)
+                | {"stage": "mid", "ini": row["Kcmini"], "end": row["Kcmend"]}
+                | ({"beneath": BENEATH} if f"active {BENEATH}" in row.name else {}),
                 verbatim=f"{row['Kcmini']} {row['Kcmmid']} {row['Kcmend']}",
                 source=source,
                 locator=_locator(row),
