@@ -17,6 +17,7 @@ tell a wet place from a dry one, `Site.moisture` does. Which months are wet is t
 `Site.wet_months`; those months then have nine tenths of the year's rain.
 """
 
+from collections.abc import Callable
 from functools import lru_cache
 
 import numpy as np
@@ -111,12 +112,7 @@ def _sun_shares_at(latitude: float) -> FloatArray:
 @lru_cache(maxsize=256)
 def daily_demand(latitude: float) -> FloatArray:
     """ETo, mm, on each of the 365 days of a mean year at this latitude."""
-    demand = reference_evapotranspiration(
-        *_air_at(latitude),
-        radiation=extraterrestrial_radiation(latitude, _DAYS),
-        sun_share=_sun_shares_at(latitude),
-        elevation_m=ELEVATION_M,
-    )
+    demand = _each_day(latitude, reference_evapotranspiration)
     demand.setflags(write=False)
     return demand
 
@@ -124,16 +120,21 @@ def daily_demand(latitude: float) -> FloatArray:
 @lru_cache(maxsize=256)
 def weekly_share_by_sun(latitude: float) -> FloatArray:
     """Share (0-1) of ETo that radiation asks in each of the 52 weeks; the rest goes on in full shade."""
-    daily = share_by_sun(
+    daily = _each_day(latitude, share_by_sun)
+    weekly: FloatArray = np.add.reduceat(daily, WEEK_STARTS)
+    weekly /= np.diff(np.append(WEEK_STARTS, int(YEAR_DAYS)))
+    weekly.setflags(write=False)
+    return weekly
+
+
+def _each_day(latitude: float, reckon: Callable[..., FloatArray]) -> FloatArray:
+    """One of the figures of `evapotranspiration` on each of the 365 days of a mean year."""
+    return reckon(
         *_air_at(latitude),
         radiation=extraterrestrial_radiation(latitude, _DAYS),
         sun_share=_sun_shares_at(latitude),
         elevation_m=ELEVATION_M,
     )
-    weekly: FloatArray = np.add.reduceat(daily, WEEK_STARTS)
-    weekly /= np.diff(np.append(WEEK_STARTS, int(YEAR_DAYS)))
-    weekly.setflags(write=False)
-    return weekly
 
 
 def _air_at(latitude: float) -> tuple[FloatArray, FloatArray, FloatArray, float]:
