@@ -190,7 +190,12 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     votes: list[Vote] = []
     left_out: list[Weighed] = []
     as_grown = trait.adoption == AS_GROWN and any(r.condition("as") == GROWN_HERE for r in records)
-    alone = any(r.condition(BENEATH) is None for r in records)
+    alone = any(
+        r.condition(BENEATH) is None
+        and r.basis in CITED
+        and _why_not(r, roles.get(r.id), revised=r.id in revised) is None
+        for r in records
+    )
     for record in records:
         why = _why_not(record, roles.get(record.id), revised=record.id in revised)
         if why is None and alone and record.condition(BENEATH) is not None:
