@@ -204,7 +204,8 @@ class Index:
     ``codes`` (n, 2, groups): the least density of demand for water and nitrate in each group of cells,
     rounded down to one of ``levels`` (2, m); ``amounts`` (n, groups): its demand for water there, in
     ``scale`` (n,), rounded up; ``below`` (n,): that of all groups but those `NEAR_SURFACE`; ``per_water``
-    (n,): nitrate asked per unit of water; ``soles`` (n, 2).
+    (n,): nitrate asked per unit of water; ``soles`` (n, 2); ``seasons`` (n, 2), the first active week and the
+    one after the last, the first alone where there is none.
     """
 
     plants: Plants
@@ -214,6 +215,7 @@ class Index:
     below: Float32
     per_water: Float32
     soles: Float32
+    seasons: npt.NDArray[np.uint8]
     levels: FloatArray
 
     @property
@@ -251,8 +253,16 @@ def index_of(plants: Plants, ground: Ground, *, at_once: int = 1000) -> Index:
             np.float32
         ),
         soles=np.concatenate(soles).astype(np.float32),
+        seasons=_seasons(plants.activity),
         levels=levels,
     )
+
+
+def _seasons(activity: Float32) -> npt.NDArray[np.uint8]:
+    """The first active week and the one after the last, (n, 2); 0 and 1 where there is none."""
+    active = activity > 0
+    ends = np.where(active.any(axis=1), active.shape[1] - active[:, ::-1].argmax(axis=1), 1)
+    return np.stack([active.argmax(axis=1), ends], axis=1).astype(np.uint8)
 
 
 def by_group(cells: FloatArray, joined: np.ufunc) -> FloatArray:

@@ -22,6 +22,7 @@ from kb.mixture.in_parts import in_parts
 from kb.mixture.index import (
     LAYER_GROUPS,
     NEAR_SURFACE,
+    SHAPE_COLUMNS,
     WEEK_GROUPS,
     Float32,
     Ground,
@@ -48,6 +49,9 @@ STRIDE = 8
 """Doubles that a processor takes at a time: layers are filled up to a multiple of it."""
 LOG_BOTTOMLESS = 1e4
 """A depth (ln m) that all roots are above."""
+HARDLY = 1e-18
+"""Stands for none in single precision where a division needs some."""
+EXTINCTION = SHAPE_COLUMNS.index("extinction")
 TOP = 20
 HIGHEST = float(np.finfo(np.float32).max)
 """Any bound that is one is below; those of plants already reckoned are infinite."""
@@ -191,14 +195,18 @@ class Query:
     def _ready_in_singles(self) -> tuple[Any, ...]:
         """What `compiled_near.near` needs to know of a and of the ground."""
         asked, alone_by_week, activity, leaf, shape, sole, fixer, known, supply, edges = self._ready
-        held = self._singles.WEEKS_HELD if self._singles else 0
-        course, leaves = np.zeros(held, dtype=np.float32), np.zeros(held, dtype=np.float32)
-        course[: len(activity)], leaves[: len(leaf)] = activity, leaf
-        until = np.zeros((2, len(activity) + 1))
+        weeks, held = len(activity), self._singles.WEEKS_HELD if self._singles else 0
+        until = np.zeros((2, weeks + 1))
         np.cumsum(alone_by_week, axis=1, out=until[:, 1:])
+        depth = np.maximum(shape[EXTINCTION] * leaf, HARDLY)
+        light = np.zeros((3, held))
+        light[:, :weeks] = activity, depth, depth / -np.expm1(-depth)
+        active = np.flatnonzero(activity)
+        first, last = (int(active[0]), int(active[-1]) + 1) if len(active) else (0, 1)
         return (
-            _singles(asked).reshape(2, -1), until, course, leaves, _singles(shape), sole, fixer, known,
-            _singles(supply).reshape(2, -1), _singles(edges),
+            _cells(asked, held, 0.0), until, _singles(light), (first, last, float(activity.sum())),
+            _singles(shape), sole, fixer, known, _cells(np.maximum(supply, HARDLY), held, 1.0),
+            _singles(edges),
         )  # fmt: skip
 
     def near(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
@@ -208,8 +216,9 @@ class Query:
         self.reckoned += len(chosen)
         plants, ground = self.index.plants, self.ground
         found: FloatArray = self._singles.near(
-            chosen, plants.activity, plants.leaf, plants.shape, plants.fixer, plants.known, plants.annual,
-            self.shared, *self._ready_in_singles, ground.open_light, ground.shares, limit,
+            chosen, plants.activity, plants.leaf, plants.shape, self.index.seasons, self.index.soles,
+            plants.fixer, plants.known, plants.annual, self.shared, *self._ready_in_singles,
+            ground.open_light, ground.shares, limit,
         )  # fmt: skip
         found[plants.kin[chosen, 0] == self.a.kin[0, 0]] = LIKE_STRESS
         untold = np.flatnonzero(found == -np.inf)
@@ -262,6 +271,14 @@ class Query:
 
 def _singles(array: FloatArray) -> Float32:
     return np.ascontiguousarray(array, dtype=np.float32)
+
+
+def _cells(by_week: FloatArray, weeks: int, beyond: float) -> Float32:
+    """(2, weeks, layers) as singles in one row a good, filled up to so many weeks with ``beyond``."""
+    goods, held, layers = by_week.shape
+    found = np.full((goods, weeks, layers), beyond, dtype=np.float32)
+    found[:, :held] = by_week
+    return found.reshape(goods, -1)
 
 
 def _by_week(cells: FloatArray) -> FloatArray:

@@ -17,6 +17,7 @@ from kb.mixture.candidates import rank_candidates
 from kb.mixture.climate import daily_rain
 from kb.mixture.kernels import SERVED, warm
 from kb.mixture.light import light_near_tree
+from kb.mixture.limits import ceiling_of
 from kb.mixture.pair import judge, judge_pair, prepare
 from kb.mixture.place import place_in_bed
 from kb.mixture.roots import LAYER_EDGES_M
@@ -61,8 +62,12 @@ def cold_start() -> list[Figure]:
     return figures
 
 
-def one_pair(snapshot: Snapshot) -> Figure:
-    """A pair with its 60 draws of doubt, site and plants ready, beside one numpy pass over its arrays."""
+def one_pair(snapshot: Snapshot) -> list[Figure]:
+    """A pair with its 60 draws of doubt, site and plants ready, beside one numpy pass over its arrays.
+
+    Once all that is reckoned (stress by roots, light and enemies, limits, the verdict, the cautious score),
+    once with what is said of it.
+    """
     first, second = (snapshot.profile(snapshot.resolve(name)) for name in ("carrot", "onion"))
     place = place_in_bed(SITE, Arrangement())
     ready = [prepare(profile, place) for profile in (first, second)]
@@ -73,13 +78,27 @@ def one_pair(snapshot: Snapshot) -> Figure:
         for array in (plant.water.demand(), plant.nitrate.demand(), plant.activity, plant.leaf_area)
     ]
     size = sum(array.nbytes for array in arrays)
-    return compare(
-        "one pair in a bed, 60 draws",
-        lambda: judge_pair(first, second, SITE, Arrangement(), book=snapshot.enemy_book),
-        f"sum of the same arrays ({size / 1e6:.1f} MB)",
-        lambda: [array.sum() for array in arrays],
-        rounds=30,
-    )
+
+    def reckoned() -> object:
+        judged = judge(*ready, place, snapshot.enemy_book)
+        return ceiling_of(judged.limits), judged.cautious
+
+    return [
+        compare(
+            f"one pair in a bed, 60 draws, {what}",
+            run,
+            f"sum of the same arrays ({size / 1e6:.1f} MB)",
+            lambda: [array.sum() for array in arrays],
+            rounds=30,
+        )
+        for what, run in (
+            ("verdict and scores", reckoned),
+            (
+                "with its reasons in words",
+                lambda: judge_pair(first, second, SITE, Arrangement(), book=snapshot.enemy_book),
+            ),
+        )
+    ]
 
 
 def candidates(snapshot: Snapshot) -> list[Figure]:
@@ -213,7 +232,7 @@ def main() -> None:
     os.environ[CACHE_VARIABLE] = OFF
     snapshot = open_repository().snapshot()
     warm(*SERVED)  # as the service does when it starts
-    figures.append(one_pair(snapshot))
+    figures += one_pair(snapshot)
     figures += candidates(snapshot)
     figures += [water_of_a_site(snapshot), under_tree(snapshot), over_http(snapshot)]
     figures += changed_slider(snapshot)

@@ -142,6 +142,29 @@ def test_single_precision_is_within_a_tenth_of_what_it_is_trusted_with(
     assert (limited >= full - NEAR / 10).all()
 
 
+@given(st.integers(0, 2**32 - 1), st.integers(0, 51), st.integers(0, 20), st.sampled_from(range(len(SORTS))))
+@settings(max_examples=25, deadline=None)
+def test_single_precision_holds_for_any_course_of_the_year(
+    seed: int, shift: int, gap: int, subject: int
+) -> None:
+    """Seasons over the new year, with weeks of rest between, and none at all; roots that grow and others."""
+    place = bed(0.6)
+    real, ground = ready(SORTS, place), ground_of(place)
+    plants = made_from(real, 30, seed=seed)
+    moved = np.roll(plants.activity, shift, axis=1)
+    moved[:20, 25 : 25 + gap] = 0
+    moved[28:] = 0
+    grown = replace(
+        plants, activity=moved, leaf=np.roll(plants.leaf, shift, axis=1), annual=plants.annual.copy()
+    )
+    grown.annual[::2] = True
+    query = Query(index_of(grown, ground), real.only(slice(subject, subject + 1)), ground)
+    full = stress(grown, query.a, ground)
+
+    assert query.near(np.arange(30)) == pytest.approx(full, abs=NEAR / 10)
+    assert query.exact(np.arange(30)) == pytest.approx(full, abs=1e-9)
+
+
 def test_what_singles_cannot_tell_is_left_to_doubles() -> None:
     """Of roots that all lie metres below a skin of soil no single is left: told in doubles."""
     place = bed(0.02)
