@@ -8,7 +8,6 @@ content is taken for the store's own. TRAITBED_CACHE names another folder, or is
 """
 
 import contextlib
-import gc
 import hashlib
 import os
 import stat
@@ -16,7 +15,7 @@ import sys
 import tempfile
 import threading
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -28,6 +27,7 @@ from kb.enemy_model import Emission, Enemy
 from kb.mixture.profile import Profile
 from kb.model import Adopted, Plant, PlantId, Source
 from kb.snapshot import Kept, Snapshot
+from kb.uncollected import uncollected
 
 CACHE_VARIABLE = "TRAITBED_CACHE"
 OFF = "off"
@@ -92,7 +92,7 @@ def read(key: str) -> Snapshot | None:
     try:
         if not _ours(path):
             return None
-        with _uncollected():
+        with uncollected():
             snapshot = _snapshot(key, orjson.loads(path.read_bytes()))
         path.touch()
     except (OSError, ValueError, TypeError, KeyError, IndexError, AttributeError, ArithmeticError):
@@ -179,18 +179,6 @@ class _KeptRows(Kept):
             if plant_id not in self._made[kind]:
                 self._made[kind][plant_id] = _each(kind, self._rows[kind].pop(plant_id))
             return self._made[kind][plant_id]
-
-
-@contextlib.contextmanager
-def _uncollected() -> Iterator[None]:
-    """Many objects are made and none is thrown away: looking for garbage would take longer than the work."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 def _sweep(folder: Path) -> None:

@@ -48,7 +48,7 @@ def source_path(folder: Path, key: SourceKey) -> Path:
 
 def turtle_files(folder: Path, room: str) -> tuple[Path, ...]:
     """All Turtle files of one room of a folder, in a fixed order."""
-    return tuple(sorted((folder / room).rglob("*.ttl")))
+    return tuple(sorted((folder / room).rglob("*.ttl"), key=lambda path: path.parts))
 
 
 def read_text(path: Path, shown: str) -> str:

@@ -131,7 +131,10 @@ class Record:
         return iri("record", self.id)
 
     def condition(self, key: str) -> str | None:
-        return next((value for name, value in self.conditions if name == key), None)
+        for name, value in self.conditions:
+            if name == key:
+                return value
+        return None
 
 
 CautionKind = Literal[

@@ -42,6 +42,7 @@ from kb.overlay import (
 )
 from kb.snapshot import Snapshot
 from kb.turtle import plant_to_turtle, source_to_turtle
+from kb.uncollected import uncollected
 from kb.writing import (
     Change,
     Edit,
@@ -208,10 +209,11 @@ class FilesRepository:
         plants: dict[PlantId, Plant] = {}
         sources: dict[SourceKey, Source] = {}
         room, faults = EnemyRoom(), list[BadFile]()
-        for folder in self._folders:
-            load_sources(folder, sources, faults)
-            load_plants(folder, plants, faults, self._parsed)
-            load_enemies(folder, room, faults)
+        with uncollected():
+            for folder in self._folders:
+                load_sources(folder, sources, faults)
+                load_plants(folder, plants, faults, self._parsed)
+                load_enemies(folder, room, faults)
         return Snapshot(
             fingerprint(self._files()),
             plants,

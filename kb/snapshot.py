@@ -22,6 +22,7 @@ from kb.namespaces import BASE
 from kb.search_model import Search
 from kb.stocks import ON_STOCK, fitted_to_stock
 from kb.table import build_profile, build_window
+from kb.uncollected import uncollected
 from kb.vocabulary_store import Vocabulary, load_vocabulary
 
 
@@ -170,7 +171,10 @@ class Snapshot:
 
     @cached_property
     def genus_facts(self) -> GenusFacts:
-        return GenusFacts.of({plant_id: self.adopted(plant_id) for plant_id in self.plants}, self._records)
+        with uncollected():
+            return GenusFacts.of(
+                {plant_id: self.adopted(plant_id) for plant_id in self.plants}, self._records
+            )
 
     @cached_property
     def _records(self) -> dict[str, Record]:
@@ -195,7 +199,8 @@ class Snapshot:
         return None if value is None else build_window(value, self._records)
 
     def profiles(self) -> tuple[Profile, ...]:
-        return tuple(self.profile(plant_id) for plant_id in self.plants)
+        with uncollected():
+            return tuple(self.profile(plant_id) for plant_id in self.plants)
 
     def cautions(self, plant_id: PlantId) -> tuple[Caution, ...]:
         """All cautions of a plant and of the plants it belongs to; retired ones are left out."""

@@ -17,10 +17,17 @@ NODES = (NamedNode, OxLiteral)
 Subjects = dict[str, dict[str, list[Node]]]
 
 
-@cache
-def _expand(name: str) -> str:
-    prefix, _, rest = name.partition(":")
-    return PREFIXES[prefix] + rest
+class _Expanded(dict[str, str]):
+    """A prefixed name in full, made once."""
+
+    def __missing__(self, name: str) -> str:
+        prefix, _, rest = name.partition(":")
+        self[name] = PREFIXES[prefix] + rest
+        return self[name]
+
+
+_IN_FULL = _Expanded()
+_allowed = cache(get_args)
 
 
 def read_subjects(text: str, file: str) -> Subjects:
@@ -49,13 +56,13 @@ class SubjectReader:
         return BadFile(self.file, None, f"{self.subject.removeprefix(BASE)}: {detail}")
 
     def values(self, name: str) -> list[str]:
-        return [node.value for node in self.properties.get(_expand(name), ())]
+        return [node.value for node in self.properties.get(_IN_FULL[name], ())]
 
     def nodes(self, name: str) -> list[Node]:
-        return list(self.properties.get(_expand(name), ()))
+        return list(self.properties.get(_IN_FULL[name], ()))
 
     def maybe(self, name: str) -> str | None:
-        nodes = self.properties.get(_expand(name))
+        nodes = self.properties.get(_IN_FULL[name])
         if not nodes:
             return None
         if len(nodes) > 1:
@@ -77,16 +84,16 @@ class SubjectReader:
 
     def choice(self, name: str, kind: str, allowed: Any) -> Any:
         value = self.local(name, kind)
-        if value not in get_args(allowed):
-            raise self.fail(f"{name} '{value}' is not one of {', '.join(get_args(allowed))}")
+        if value not in _allowed(allowed):
+            raise self.fail(f"{name} '{value}' is not one of {', '.join(_allowed(allowed))}")
         return value
 
     def choices(self, name: str, kind: str, allowed: Any) -> list[Any]:
         """All values of a property, each one of a closed list."""
         found = [value.removeprefix(f"{BASE}{kind}.") for value in self.values(name)]
         for value in found:
-            if value not in get_args(allowed):
-                raise self.fail(f"{name} '{value}' is not one of {', '.join(get_args(allowed))}")
+            if value not in _allowed(allowed):
+                raise self.fail(f"{name} '{value}' is not one of {', '.join(_allowed(allowed))}")
         return found
 
     def maybe_choice(self, name: str, kind: str, allowed: Any) -> Any:

@@ -60,6 +60,8 @@ def _narrowed(trait: Trait, votes: tuple[Vote, ...]) -> tuple[Vote, ...]:
         for concept, narrower in NARROWER.get(trait.id, {}).items()
         if (found := tuple(one for one in narrower if one in named))
     }
+    if not wide:
+        return votes
     return tuple(
         replace(vote, record=replace(vote.record, concepts=_read_as(vote.record.concepts, wide)))
         for vote in votes

@@ -102,6 +102,8 @@ def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:
 
 def without_sowings(outcome: Outcome) -> Outcome:
     """The outcome where no sowing moves the weeks: sources that print others only disagree."""
+    if not outcome.sowings and not any(each.counted_as in NOT_SOWN for each in outcome.weighed):
+        return outcome
     weighed = tuple(
         replace(each, counted_as=NOT_SOWN.get(each.counted_as, each.counted_as)) for each in outcome.weighed
     )
