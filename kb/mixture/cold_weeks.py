@@ -24,8 +24,8 @@ from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks
 SAME_SEASON = 0.5
 """A season that shares this much of the usual one is as usual."""
 BORNE_WEEKS = 3
-"""Weeks of cold ground that seed of a hardy crop lies through: spring corn, peas and beans are drilled in the last
-cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
+"""Weeks of cold ground that seed of a hardy crop lies through: spring corn, peas and beans are drilled in the
+last cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
 
 
 def cold_limit(
@@ -66,8 +66,8 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     """A hardy annual sown in the depth of a winter, long before its weeks: it does not stir until they come.
 
     So does what is to stand over winter, where half of that is over and its weeks are long past. Seed lies
-    and rots in cold ground, young plants stand still (common practice: sow when the ground has warmed up); a few
-    weeks of it are borne.
+    and rots in cold ground, young plants stand still (common practice: sow when the ground has warmed up);
+    a few weeks of it are borne.
     """
     if driven_by_rain(site) or not profile.activity.known:
         return None
