@@ -2,10 +2,10 @@
 
 What a family shares counts as a loss of the crop (`trade` 4.6). A stand that is mown green bears none of its
 own and is cut before much spreads; its kin are sown together for good reason: timothy and smooth meadow grass
-with red and white clover gave more than they do alone at six sites of the north (Sturludóttir et al., Benefits
-of mixing grasses and legumes for herbage yield and nutritive value in Northern Europe and Canada, Grass and
-Forage Science, abstract), and so did two grasses with two legumes at 31 (Finn et al. 2013, Journal of Applied
-Ecology 50: 365-375, abstract). Enemies that a source names are counted as ever.
+with red and white clover gave more than they do alone at six sites of the north (Sturludóttir et al.,
+Benefits of mixing grasses and legumes for herbage yield and nutritive value in Northern Europe and Canada,
+Grass and Forage Science, abstract), and so did two grasses with two legumes at 31 (Finn et al. 2013, Journal
+of Applied Ecology 50: 365-375, abstract). Enemies that a source names are counted as ever.
 """
 
 from dataclasses import replace
