@@ -212,9 +212,9 @@ _SETTING = (
         "age_a_years",
         "setting",
         Number(0, 200, "years"),
-        "age of A, years since planting",
+        "age of A, years since planting; where B follows it, how long it stood",
         _TWO,
-        acts_in=SIDE_BY_SIDE,
+        acts_in=SIDE_BY_SIDE | FOLLOW,
     ),
     Parameter("age_b_years", "setting", Number(0, 200, "years"), "age of B, years since planting", _PAIR),
     Parameter(

@@ -152,6 +152,9 @@ FULL_IN_HALF_SHADE = (0.25, 0.60, 0.75)
 """Up to which class of light (5 half shade, rarely in full light) a herb, grass or fern is at full growth in
 no more than this. The middle is the most of the fourteen plants of the base with such a class and their light
 on record (0.15 to 0.60, fruit bushes among them; `tests/kb/test_stand_ins.py`); the ends are judgement."""
+FULL_OF_SPRING_WOODS = (0.15, 0.25, 0.60)
+"""Light of full growth of such a herb that is up before the trees are in leaf and down by midsummer: that of
+woodland herbs (.15-.25, `trade` 4.4), at most that of half shade. It closes its year as the crowns close."""
 CLINGER_TO_SURVIVE = (0.02, 0.05, 0.10)
 """Light on which a root-clinger lives of which none is on record: that of the shade-tolerant of the three
 classes in words (`kb/adoption/indicators.py`). What climbs by roots on the trunk is a plant of the inside of

@@ -5,8 +5,9 @@ from dataclasses import replace
 from kb import defaults
 from kb.adoption.indicators import LIGHT
 from kb.adoption.intervals import FOUND_BEYOND
-from kb.known_values import KnownValues
-from kb.mixture.profile import Estimate, Span
+from kb.geophytes import LEAVES_OUT_WEEK
+from kb.known_values import MIDSUMMER_WEEK, KnownValues
+from kb.mixture.profile import Activity, Estimate, Span
 from kb.model import Record
 
 
@@ -50,12 +51,13 @@ def _limy_ground(reaction_class: float, otherwise: float) -> float:
     return next((end for least, end in defaults.LIMY_GROUND_TO_PH if reaction_class >= least), otherwise)
 
 
-def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
+def light_to_crop(values: KnownValues, leaf: Activity) -> tuple[Estimate, Estimate]:
     """The light where a crop is not worth it and that of full growth, shares of open light.
 
     What is not on record stands in as a garden herb's. A plant of deep shade, by its light class, cannot
     need much more than the light it is found in: the stand-in is then no more than a small multiple of it.
-    One of half shade does without full sun (`FULL_IN_HALF_SHADE`).
+    One of half shade does without full sun (`FULL_IN_HALF_SHADE`), one of those whose leaf is gone by
+    midsummer with as little as a herb of the wood.
     Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3). Of
     what climbs they do: it grows up in the shade of its host year after year, not as a seedling alone.
     """
@@ -68,7 +70,10 @@ def light_to_crop(values: KnownValues) -> tuple[Estimate, Estimate]:
     if lives_on.origin == "assumed":
         return zero, full
     if _of_half_shade(values) and not full.known:
-        full = Estimate(*defaults.FULL_IN_HALF_SHADE, full.origin, lives_on.records)
+        spring = _of_spring(values, leaf)
+        usual = defaults.FULL_OF_SPRING_WOODS if spring else defaults.FULL_IN_HALF_SHADE
+        records = (*lives_on.records, *leaf.records) if spring else lives_on.records
+        full = Estimate(*usual, full.origin, records)
     return (
         _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
         _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
@@ -80,6 +85,12 @@ def _of_half_shade(values: KnownValues) -> bool:
     found = values.maybe(LIGHT)
     low = values.choice("growth-form").value in {"herb", "graminoid", "fern"}
     return low and found is not None and found.likely <= defaults.HALF_SHADE_CLASS
+
+
+def _of_spring(values: KnownValues, leaf: Activity) -> bool:
+    """Whether a lasting herb does its year's work before and while the trees come into leaf."""
+    spring = not leaf.evergreen and leaf.start < LEAVES_OUT_WEEK and leaf.start < leaf.end <= MIDSUMMER_WEEK
+    return spring and values.choice("life-cycle").value == "perennial"
 
 
 def light_to_live(values: KnownValues) -> Estimate:

@@ -49,7 +49,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     crown = _crown_width(values, height, default)
     dug = _dug_depth(values, plant)
     reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
-    crop_zero, crop_full = light_to_crop(values)
+    leaf = _activity(values, ("leaf-window", "growth-window"), known_form, dug)
+    crop_zero, crop_full = light_to_crop(values, leaf)
     warmth = values.span("warmth-to-crop", (0.0, 0.0))
     return Profile(
         id=plant.id,
@@ -75,7 +76,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
             "form",
         ),
         activity=_activity(values, ("growth-window", "leaf-window"), known_form, dug),
-        leaf=_activity(values, ("leaf-window", "growth-window"), known_form, dug),
+        leaf=leaf,
         light_to_survive=_light_to_survive(values, cycle, crop_zero),
         light_to_crop_zero=crop_zero,
         light_to_crop_full=crop_full,

@@ -53,6 +53,7 @@ def follow_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
             "sow_week_b": None if time.start_week is None else rounded(time.start_week),
             "gap_weeks": None if time.gap_weeks is None else rounded(time.gap_weeks),
             "gap_years": asked.gap_years,
+            "age_a_years": asked.age_a_years,
             "use_a": asked.use_a,
             "history": sorted(asked.history),
             "given": list(question.setting.given),
@@ -85,12 +86,16 @@ def follow_on(snapshot: Snapshot, a: Profile, question: PairQuestion) -> FollowO
     if follow.gap_weeks is not None and follow.clear_week_a is None and not a.annual:
         detail = f"needs clear_week_a too: {a.name} lasts for years and has no week of its own end."
         raise refuse("gap_weeks", detail)
+    if asked.age_a_years is not None and a.annual:
+        detail = f"acts only on lasting plants; {a.name} is grown for one season."
+        raise refuse("age_a_years", detail)
     return FollowOn(
         sow_week_a=of_year(asked.sow_week_a),
         clear_week_a=of_year(follow.clear_week_a),
         sow_week_b=of_year(asked.sow_week_b),
         gap_weeks=follow.gap_weeks,
         gap_years=follow.gap_years,
+        age_a_years=asked.age_a_years,
         use_a=follow.use_a or "harvested",
         history=known_enemies(snapshot, question.site.history),
         given=frozenset(asked.given),

@@ -205,6 +205,8 @@ def _one_after_other(question: Answer) -> str:
     if question["use_a"] != "harvested" and clear is not None and years is None:
         said[0] += f" about week {clear:.0f}"
         clear = None
+    if question["age_a_years"] is not None:
+        said.append(f"it stood for {so_many(question['age_a_years'], 'year')}")
     if years is not None:
         said.append(f"{so_many(years, 'year')} between them")
     else:

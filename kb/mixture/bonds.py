@@ -10,8 +10,9 @@ from kb.mixture.felt import Spot
 from kb.mixture.harm import Harm, harm_between
 from kb.mixture.limits import Meeting
 from kb.mixture.place import ring_round
-from kb.mixture.relatedness import Relation, relation
+from kb.mixture.relatedness import Relation
 from kb.mixture.subject import Subject
+from kb.mixture.sward import relation_in
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,8 +53,9 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
     for i in range(len(subjects)):
         for j in range(i + 1, len(subjects)):
             one, other = subjects[i].profile, subjects[j].profile
-            kin, ground = relation(one, other), where.get((i, j))
+            ground = where.get((i, j))
             meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
+            kin = relation_in(one, other, meeting.setting, meeting.given)
             harm = harm_between(one, other, meeting, book)
             found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
     return found

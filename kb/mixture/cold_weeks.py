@@ -11,6 +11,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.season import (
     DAYS_PER_WEEK,
     HALF_YEAR_DAYS,
+    WEEKS,
     YEAR_DAYS,
     FloatArray,
     driven_by_rain,
@@ -22,6 +23,9 @@ from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks
 
 SAME_SEASON = 0.5
 """A season that shares this much of the usual one is as usual."""
+BORNE_WEEKS = 3
+"""Weeks of cold ground that seed of a hardy crop lies through: spring corn, peas and beans are drilled in the
+last cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
 
 
 def cold_limit(
@@ -62,7 +66,8 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     """A hardy annual sown in the depth of a winter, long before its weeks: it does not stir until they come.
 
     So does what is to stand over winter, where half of that is over and its weeks are long past. Seed lies
-    and rots in cold ground, young plants stand still (common practice: sow when the ground has warmed up).
+    and rots in cold ground, young plants stand still (common practice: sow when the ground has warmed up);
+    a few weeks of it are borne.
     """
     if driven_by_rain(site) or not profile.activity.known:
         return None
@@ -73,7 +78,10 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     cold = np.roll(weekly_warmth(site.latitude) < TOO_COLD_C, 1 - put.week)
     if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
         return None
-    weeks = so_many(float(np.argmin(cold)), "week", form=".0f")
+    waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)
+    if waits <= BORNE_WEEKS:
+        return None
+    weeks = so_many(waits, "week", form=".0f")
     return Limit(
         kind="season",
         of=profile.id,

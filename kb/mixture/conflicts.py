@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 from kb.mixture.cool_summer import cool_summer
-from kb.mixture.deeds import at_least_m
 from kb.mixture.digging import DUG_M, cut_roots
 from kb.mixture.limits import Apart, Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.picking import stands_in_the_way
@@ -16,6 +15,7 @@ from kb.mixture.soil_depth import depth_limits
 from kb.mixture.sowing import sowing_limits
 from kb.mixture.spread import overrun
 from kb.mixture.support import Support, supports_among
+from kb.mixture.two_crowns import two_crowns
 from kb.mixture.uncut_hedge import outgrown
 from kb.mixture.winter import winter_limits
 from kb.mixture.young_crops import among_a_carpet
@@ -42,8 +42,6 @@ Steps = tuple[tuple[float, Verdict], ...]
 PH_STEPS: Steps = ((PH_CRAMPED, "workable"), (PH_MISFIT, "poor"))
 MOISTURE_STEPS: Steps = ((MOISTURE_MISFIT, "workable"),)
 """How far outside its range, and the best word that is left there; further out it is to be avoided."""
-LEAST_CROWN_M = 0.8
-"""Woody crowns this wide do not mix with another (`computation-notes` 3)."""
 YOUNG_YEARS, BARE_M = 5.0, 1.0
 """No living cover this near a tree younger than this (`computation-notes` 3)."""
 NURSED_CROP, NURSED_SURVIVE = 0.6, 0.1
@@ -83,7 +81,7 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
         found += [overrun(one, other, meeting), cut_roots(one, other, meeting)]
         found += [
             _young_tree(one, other, meeting),
-            _two_crowns(one, other, meeting),
+            two_crowns(one, other, meeting),
             stands_in_the_way(one, other, meeting),
         ]
         found += [among_a_carpet(one, other, meeting)]
@@ -277,31 +275,6 @@ def _too_dark(party: Party, darkness: float) -> Limit | None:
         lift=f"{party.profile.name} stands in the open",
         apart=Apart(party.profile.id),
         check=not survive.known,
-    )
-
-
-def _two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
-    """Two woody crowns cannot fill one space: the lower one would have to stay below the other."""
-    if not tree.overhead or other.profile.growth_form.value not in {"tree", "shrub"}:
-        return None
-    middle = (tree.profile.crown_base_m.likely + tree.height_m) / 2
-    reach = other.profile.crown_width_m.likely / 2
-    apart = tree.profile.crown_width_m.likely / 2 + reach
-    if other.height_m <= middle or reach < LEAST_CROWN_M / 2 or (meeting.farthest_m or 0.0) >= apart:
-        return None
-    heights = (other.profile.height_m, other.profile.crown_width_m)
-    return Limit(
-        kind="light",
-        of=tree.profile.id,
-        text=(
-            f"{other.profile.name} grows to about {other.height_m:.2g} m, into the crown of "
-            f"{tree.profile.name}: two crowns cannot fill one space."
-        ),
-        records=records_of(*(height.records for height in heights)),
-        ceiling="avoid",
-        lift=f"{other.profile.name} stands {at_least_m(apart):g} m or more from the trunk",
-        apart=Apart(other.profile.id, at_least_m(apart)),
-        check=not all(height.known for height in heights),
     )
 
 

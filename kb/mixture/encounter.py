@@ -37,6 +37,7 @@ def meeting_at(place: Place) -> Meeting:
         edge_m=place.root_radius_m,
         at_m=place.at_m,
         crowding=1.0 if place.tree is None else crowding(place.tree),
+        tree_ends_m=None if place.tree is None else place.tree.ends_m,
     )
 
 

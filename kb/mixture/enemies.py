@@ -24,7 +24,7 @@ from kb.mixture.counting import so_many
 from kb.mixture.countries import recorded_in
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import Kinship, relation
+from kb.mixture.relatedness import Kinship, Relation, relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
 
@@ -375,9 +375,9 @@ def held_to_workable(by_all: FloatArray | float, by_others: FloatArray | float) 
     return np.maximum(by_others, np.minimum(MOST["none"], by_all))
 
 
-def settled(a: Profile, b: Profile, named: float) -> float:
+def settled(a: Profile, b: Profile, named: float, kin: Relation | None = None) -> float:
     """e: the larger of what kinship says and what named agents add up to, within the bounds of kinship."""
-    kin = relation(a, b)
+    kin = kin or relation(a, b)
     return max(kin.shared, min(MOST[kin.kinship], named))
 
 

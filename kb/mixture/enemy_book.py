@@ -34,7 +34,7 @@ from kb.mixture.kin_hosts import Listing, with_kin
 from kb.mixture.lent import Kin, lent_agents, lent_row, relatives_of
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import same_species
+from kb.mixture.relatedness import Relation, same_species
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Site
 from kb.mixture.wide_feeders import narrow_feeders, with_width
@@ -163,10 +163,12 @@ class EnemyBook:
         *,
         distance_m: float | None = None,
         history: Iterable[str] = (),
+        kin: Relation | None = None,
     ) -> EnemyFinding:
         """What two plants share, the same whichever comes first.
 
-        ``distance_m`` apart, None in one bed; ``history`` are agents known to be in this ground. That
+        ``distance_m`` apart, None in one bed; ``history`` are agents known to be in this ground; ``kin`` how
+        they are related where they stand, None: as anywhere. That
         an agent is not on record for a country does not lower anything: not knowing is no good news.
         """
         if same_species(a, b):
@@ -176,7 +178,7 @@ class EnemyBook:
         borrowed = tuple(p.id for p in (pairing.first, pairing.second) if not self.listed(p.id))
         named = weigh(found) if not borrowed else self._named(a, b)
         lend = partial(self.loan, a, b) if borrowed else None
-        return EnemyFinding(settled(a, b, named), ranked(found), borrowed, lend)
+        return EnemyFinding(settled(a, b, named, kin), ranked(found), borrowed, lend)
 
     def loan(self, a: Profile, b: Profile) -> Loan:
         """Who lends two plants what they have no list of, and the agents that count by it."""

@@ -30,6 +30,7 @@ from dataclasses import dataclass, field
 from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week
 from kb.mixture.follow_season import COMPLETES, HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
 from kb.mixture.green_manure import TurnedIn, rest_weeks, sooner, turned_in
+from kb.mixture.growth import share_grown
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import CARRIED_OVER, relation
 from kb.mixture.season import WEEKS, FloatArray
@@ -56,7 +57,8 @@ class FollowOn:
     """How B comes after A. Weeks are ISO weeks of the place; None is taken from the plants' seasons.
 
     At most one of ``sow_week_b``, ``gap_weeks`` and ``gap_years`` says when B starts. ``history``
-    are ids of enemies known to be in this ground.
+    are ids of enemies known to be in this ground. ``age_a_years`` is how long an A that lasts has stood;
+    None: as long as such plants do.
     """
 
     sow_week_a: float | None = None
@@ -64,6 +66,7 @@ class FollowOn:
     sow_week_b: float | None = None
     gap_weeks: float | None = None
     gap_years: float | None = None
+    age_a_years: float | None = None
     use_a: Use = "harvested"
     history: frozenset[str] = field(default_factory=frozenset)
     given: frozenset[str] = field(default_factory=frozenset)
@@ -177,11 +180,18 @@ def kin_share(a: Profile, b: Profile, years_apart: float) -> float:
     return CARRIED_OVER["genus" if kinship == "species" else kinship]
 
 
-def nitrogen_left(a: Profile, use: Use, from_air: float) -> tuple[float, float]:
-    """Nitrogen that A brings to what follows, g/m2, low to high; only what it took from the air."""
+def nitrogen_left(
+    a: Profile, use: Use, from_air: float, age_years: float | None = None
+) -> tuple[float, float]:
+    """Nitrogen that A brings to what follows, g/m2, low to high; only what it took from the air.
+
+    One that lasts holds as much less as it is not yet grown up in ``age_years`` (None: grown).
+    """
     if not (a.nitrogen_fixing.value == "yes" and a.nitrogen_fixing.known):
         return 0.0, 0.0
     held = from_air * a.nitrogen_demand_g_m2.likely
+    if age_years is not None and not a.annual:
+        held *= share_grown(a, age_years, "herb")
     low, high = LEFT_OF_HELD[use]
     return held * low * NEXT_SEASON[0], held * high * NEXT_SEASON[1]
 

@@ -20,6 +20,10 @@ from kb.mixture.results import Condition, Limiting, NitrogenGift, Reason, Surene
 WORTH_SAYING = COMPLETES
 MOST_NAMED = 3
 NOT_WATER = "What the first leaves of the soil's water, and what of it sprouts again, are not computed."
+TURF = (
+    "Turf that is dug in leaves nitrogen and a good crumb as it rots, more of it the longer it stood (common "
+    "practice); how much is not computed."
+)
 AT_LEAST, BETTER = "at least ", "better still, "
 """How years between begin, and how those do that help more than fewer."""
 TURN_WORDS = "the ground takes three days to turn round"
@@ -241,7 +245,9 @@ def _moves_start(found: Follow, limit: Limit) -> bool:
 def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
     notes = []
     if not found.a.annual:
-        notes.append(f"{found.a.name} lasts for years: it is taken to be cleared, roots and all, before.")
+        notes.append(_cleared_note(found))
+        if found.a.growth_form.value == "graminoid" and found.asked.use_a == "dug-in":
+            notes.append(TURF)
     if not found.b.annual and found.asked.sow_week_b is not None:
         notes.append(
             f"{found.b.name} lasts for years: its week says how long the ground lies free before it is "
@@ -265,6 +271,12 @@ def notes_of(found: Follow, book: EnemyBook | None) -> tuple[str, ...]:
             "taken as sown. Young plants set out then would lose less."
         )
     return (*notes, NOT_WATER)
+
+
+def _cleared_note(found: Follow) -> str:
+    age = found.asked.age_a_years
+    stood = "lasts for years" if age is None else f"stood for {so_many(age, 'year', form='g')}"
+    return f"{found.a.name} {stood}: it is taken to be cleared, roots and all, before."
 
 
 def _waiting_notes(found: Follow) -> list[str]:

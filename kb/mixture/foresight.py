@@ -32,12 +32,13 @@ from kb.mixture.limits import Party, ceiling_of
 from kb.mixture.nitrogen import is_giver, most_benefit
 from kb.mixture.place import Place
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import relation, same_species
+from kb.mixture.relatedness import EXCEPTED, relation, same_species
 from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.season import FloatArray
 from kb.mixture.stress import BANDS, held_down, near_limit, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, is_climber
+from kb.mixture.sward import WHY, relation_in
 from kb.mixture.variants import Variants
 
 SLACK = 1e-9
@@ -146,6 +147,9 @@ def _enemies(plant: Profile, others: Sequence[Profile], place: Place, book: Enem
         shared = np.array([relation(plant, other).shared for other in others])
     else:
         shared = book.row(plant, others)
+    if "mown" in place.given:  # Kin cut green together share less than kin do elsewhere.
+        cut = [relation_in(plant, other, place.setting, place.given).exception == WHY for other in others]
+        shared = np.where(cut, EXCEPTED, shared)
     return np.where([same_species(plant, other) for other in others], 0.0, shared)
 
 

@@ -105,7 +105,15 @@ def tree_at(profile: Profile, age_years: float | None) -> Tree:
         planted_years=age_years,
         by_age=age_years is not None,
         roots_80_m=_most_roots_m(profile, height),
+        ends_m=_ends_m(profile, height, age_years),
     )
+
+
+def _ends_m(profile: Profile, height_m: float, age_years: float | None) -> float | None:
+    """The height (m) that a tree of this height and age ends at: on its course, not above its kind."""
+    if age_years is None:
+        return None
+    return min(height_m / share_grown(profile, age_years), max(height_m, profile.height_m.high))
 
 
 def _most_roots_m(profile: Profile, height_m: float) -> float | None:
@@ -166,7 +174,8 @@ def tree_from_measure(
         notes.append("age not given: taken as established.")
     by_age = usual.by_age and height_m is None and crown_radius_m is None
     roots_m = _most_roots_m(profile, height)
-    tree = Tree(height, radius, crown_base_m, leaf_area_index, stand, age_years, by_age, roots_m)
+    ends_m = _ends_m(profile, height, age_years)
+    tree = Tree(height, radius, crown_base_m, leaf_area_index, stand, age_years, by_age, roots_m, ends_m)
     _refuse_impossible(tree)
     return tree, tuple(notes)
 

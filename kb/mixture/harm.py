@@ -8,7 +8,8 @@ from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.limits import Apart, Limit, Meeting, OtherWay
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import ENEMY_WEIGHT, relation
+from kb.mixture.relatedness import ENEMY_WEIGHT
+from kb.mixture.sward import relation_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +43,11 @@ class Harm:
 
 def harm_between(a: Profile, b: Profile, meeting: Meeting, book: EnemyBook | None) -> Harm:
     """Shared enemies and emissions of two plants as they meet; the same whichever comes first."""
-    kin = relation(a, b)
+    kin = relation_in(a, b, meeting.setting, meeting.given)
     if book is None or kin.kinship == "species":
         return Harm(kin.shared)
     apart = _apart(meeting)
-    finding = book.shared_enemies(a, b, meeting.site, distance_m=apart)
+    finding = book.shared_enemies(a, b, meeting.site, distance_m=apart, kin=kin)
     emissions = tuple(
         found for one, other in ((a, b), (b, a)) for found in book.given_off(one, other, apart_m=apart)
     )

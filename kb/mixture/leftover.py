@@ -14,6 +14,10 @@ serious on the second holds it:
 * to workable after that, until the longest life in the ground that any source prints is over. One whose life
   nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing.
 
+Where the first lasts and has stood for less than `BUILT_UP_YEARS`, little has built up: what a source warns
+of after it, and what troubles its own kind on the same ground, hold one step milder, and what is not known to
+be serious holds nothing.
+
 What is not known to be serious holds to workable inside the rotation that is printed for both. All else that
 both are hosts of, nematodes among it, is named and holds nothing down, as side by side.
 """
@@ -33,6 +37,10 @@ IN_GROUND = frozenset({"soil", "replant"})
 KIN: frozenset[Kinship] = frozenset({"species", "genus", "family"})
 SEVERAL_GENERA = 3
 """Hosts of so many genera on record bear out a source that names their whole family (judgement)."""
+BUILT_UP_YEARS = 2.0
+"""A stand younger than this has built up little in the ground (judgement): wireworms live for three to four
+years, and are most in grass that has stood longest (Teagasc, Potatoes: Pests); it is perennial leys of which
+an abstract of practice warns (OK-Net Arable)."""
 SUFFERS: frozenset[Harm | None] = frozenset({"serious", "moderate"})
 State = Literal["held", "gone", "rested", "unjudged"]
 """``gone``: its printed life is over; ``rested``: a printed rotation is over, which is no such promise."""
@@ -40,11 +48,15 @@ State = Literal["held", "gone", "rested", "unjudged"]
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What is known of this ground: years since A, enemies known in it, what the gardener provides."""
+    """What is known of this ground: years since A, enemies known in it, what the gardener provides.
+
+    ``stood_years`` is how long an A that lasts has stood there; None: long, or not said.
+    """
 
     years_apart: float
     history: frozenset[str]
     given: frozenset[str]
+    stood_years: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +72,12 @@ class Waiting:
     kin: bool
     narrow: bool
     years_apart: float
+    stood_years: float | None = None
+
+    @property
+    def young(self) -> bool:
+        """Whether the first stood there for too short to build it up."""
+        return self.stood_years is not None and self.stood_years < BUILT_UP_YEARS
 
     @property
     def rotation(self) -> float | None:
@@ -83,7 +101,7 @@ class Waiting:
             return "held"
         left = self.narrow or self.parted or self.first.harm in SUFFERS or self.advice is not None
         serious = self.second.serious_main and left
-        if self.agent.nematode or not (serious or self.parted):
+        if self.agent.nematode or not (serious or (self.parted and not self.young)):
             return "unjudged"
         over = rotation is not None and self.years_apart >= rotation
         return "rested" if over and (life is None or not serious) else "held"
@@ -96,13 +114,14 @@ class Waiting:
     @property
     def ceiling(self) -> Verdict:
         if self.agent.mode == "replant":
-            return "poor"
+            return "workable" if self.young else "poor"
         return "poor" if self._badly_left and not self.softened else "workable"
 
     @property
     def _badly_left(self) -> bool:
         """Whether two of one kin, or one that is advised against after the other, would be poor by it."""
-        of_both = self.advice is not None or (self.kin and (self.narrow or self.parted))
+        advised = self.advice is not None and not self.young
+        of_both = advised or (self.kin and (self.narrow or self.parted))
         return of_both and self.second.serious_main and self.years_apart < ROTATION_YEARS
 
     @property
@@ -129,7 +148,7 @@ def waiting(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Wa
     """All that live in the ground and on both; what the ground is known to hold is judged by itself."""
     kin = relation(a, b).kinship in KIN
     return tuple(
-        Waiting(agent, first, second, kin, agent.id in book.narrow, ground.years_apart)
+        Waiting(agent, first, second, kin, agent.id in book.narrow, ground.years_apart, ground.stood_years)
         for agent, first, second in book.both(a, b)
         if agent.mode in IN_GROUND and {first.role, second.role} <= LIVE_ON and agent.id not in ground.history
     )
@@ -172,11 +191,13 @@ def _left(found: Waiting, plants: tuple[Profile, Profile], ground: Ground) -> Li
         if printed is not None and found.years_apart < printed
         else ""
     )
+    short = found.young and (replant or found.advice is not None)
+    little = f"; {a.name} did not stand long enough to build up much" if short else ""
     text = (
-        f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}."
+        f"{b.name} after {a.name} may grow poorly: {agent.name}{aside}{little}."
         if replant
         else f"{a.name} can leave {agent.name} in the ground{f', where it lasts{lasts}' if lasts else ''}; "
-        f"{b.name} is a host{aside}{asked}{'' if found.advice is None else f': {found.advice}'}."
+        f"{b.name} is a host{aside}{asked}{'' if found.advice is None else f': {found.advice}'}{little}."
     )
     return Limit(
         kind="enemies",

@@ -137,7 +137,8 @@ class Meeting:
 
     ``nearest_m``, ``farthest_m`` are from the trunk to the edges of the planting (None: in one bed);
     ``at_m`` the distance at which the plants stand, where one was said; ``edge_m`` the radius by which a
-    tree's roots are measured, ``crowding`` how many times denser they draw than others for that.
+    tree's roots are measured, ``crowding`` how many times denser they draw than others for that;
+    ``tree_ends_m`` the height that a tree of known age will end at.
     """
 
     site: Site
@@ -148,6 +149,7 @@ class Meeting:
     edge_m: float | None = None
     at_m: float | None = None
     crowding: float = 1.0
+    tree_ends_m: float | None = None
 
     def met(self, word: str) -> bool | None:
         """True where the gardener said so; None where nothing was said."""

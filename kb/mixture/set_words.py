@@ -146,7 +146,8 @@ def _enemies(stand: Stand, _: Shares, place: int) -> Limiting:
         return Limiting("enemies", plant.id, lent.text, lent.records)
     # The same words for each of them, so that they are said once.
     if kin.kin.exception is not None:
-        text = f"{plant.name} and {other.name} are kin, which might share pests, but {kin.kin.exception}."
+        one, another = sorted((plant, other), key=lambda profile: profile.id)
+        text = f"{one.name} and {another.name} are kin, which might share pests, but {kin.kin.exception}."
         return Limiting("family", plant.id, text, records_of(kin.kin.records))
     as_near = [bond for bond in bonds if bond.kin.kinship == kin.kin.kinship and bond.kin.exception is None]
     kinsfolk = sorted((stand.profiles[i] for i in {i for b in as_near for i in b.places}), key=lambda p: p.id)

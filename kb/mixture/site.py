@@ -93,7 +93,8 @@ class Tree:
 
     ``planted_years`` is its age; None where only its size was given (then: established). ``by_age`` where
     its size is told by that age alone, and nothing of it was measured. ``roots_80_m`` is the radius of four
-    fifths of its roots, where that is on record for its kind.
+    fifths of its roots, where that is on record for its kind; ``ends_m`` the height that it will end at,
+    where its age is known.
     """
 
     height_m: float
@@ -104,6 +105,7 @@ class Tree:
     planted_years: float | None = None
     by_age: bool = False
     roots_80_m: float | None = None
+    ends_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,7 @@ def of_size(tree: Tree, times: float) -> Tree:
         crown_radius_m=tree.crown_radius_m * times,
         crown_base_m=tree.crown_base_m * times,
         roots_80_m=None if tree.roots_80_m is None else tree.roots_80_m * times,
+        ends_m=None if tree.ends_m is None else tree.ends_m * times,
     )
 
 

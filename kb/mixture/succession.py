@@ -97,7 +97,7 @@ def judge_follow(
 
 def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook | None) -> Follow:
     time = timing(a, b, site, asked)
-    ground = Ground(time.years_apart, asked.history, asked.given)
+    ground = Ground(time.years_apart, asked.history, asked.given, asked.age_a_years)
     limits = [] if book is None else list(leftovers(a, b, ground, book))
     for plant in {a.id: a, b.id: b}.values():
         limits += [*rule_limits(plant, site), *winter_limits(plant, site)]
@@ -120,7 +120,7 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
         kin=relation(a, b),
         shared=kin_share(a, b, time.years_apart),
         limits=hardest_first(limits),
-        gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, FROM_AIR),
+        gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, FROM_AIR, asked.age_a_years),
         need_g_m2=b.nitrogen_demand_g_m2.likely,
         waiting=() if book is None else waiting(a, b, ground, book),
         week_limits=week_limits,

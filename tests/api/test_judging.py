@@ -117,6 +117,20 @@ def test_what_follows_and_lasts_has_a_week_of_planting(ask: Ask, client: FlaskCl
     assert "clear_week_a says when" in refused.get_json()["detail"]
 
 
+def test_how_long_the_first_stood_is_taken_of_what_lasts(ask: Ask, client: FlaskClient) -> None:
+    """`interface.md` has the age among the parameters of a setting; of an annual it would be ignored."""
+    stood = ask(f"/pairs?a={HERB_ID}&b={ROOT_ID}&setting=follow&age_a_years=4")
+    refused = [
+        client.get(f"/pairs?a={a}&b={b}&setting=follow&{age}=4")
+        for a, b, age in ((ROOT_ID, HERB_ID, "age_a_years"), (HERB_ID, ROOT_ID, "age_b_years"))
+    ]
+
+    assert 4 == stood["question"]["age_a_years"]
+    assert any("stood for 4 years" in note for note in stood["notes"])
+    assert [400, 400] == [answer.status_code for answer in refused]
+    assert "grown for one season" in refused[0].get_json()["detail"]
+
+
 def test_soil_and_latitude_move_the_answer(ask: Ask) -> None:
     """Shallow soil squeezes roots together; the same pair is not told the same losses."""
     deep, shallow = ask(PAIR), ask(f"{PAIR}&soil_depth_m=0.2")

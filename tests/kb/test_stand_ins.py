@@ -148,3 +148,22 @@ def test_no_plant_of_half_shade_with_its_light_on_record_needs_more() -> None:
 
     assert len(known) >= 14
     assert max(known) == pytest.approx(FULL_IN_HALF_SHADE[1])
+
+
+def test_a_spring_herb_of_half_shade_needs_no_more_than_a_woodland_herb() -> None:
+    """`trade` 4.4: woodland herbs crop in full at .15 to .25 of open light.
+
+    Wood anemones flower in worked hazel coppice (Wildlife Trust for Hampshire and the Isle of Wight, Pamber
+    Forest): up before the trees are in leaf, down by midsummer. One whose leaf stands all summer stays a herb
+    of half shade, and so does one whose light class says open ground.
+    """
+    herb, lasts = a_record("growth-form", concept="herb"), a_record("life-cycle", concept="perennial")
+    half, open_ground = (a_record("light-indicator-1-9", number) for number in ("5", "7"))
+    spring, summer = (a_record("leaf-window", ends) for ends in (("10", "23"), ("10", "38")))
+
+    found = profile_of(herb, lasts, half, spring).light_to_crop_full
+    assert found.likely == pytest.approx(0.25)
+    assert not found.known
+    assert "leaf-window" in " ".join(found.records)
+    assert profile_of(herb, lasts, half, summer).light_to_crop_full.likely == pytest.approx(0.6)
+    assert profile_of(herb, lasts, open_ground, spring).light_to_crop_full.likely == pytest.approx(0.75)

@@ -243,14 +243,6 @@ def test_each_plant_is_held_against_the_site() -> None:
     assert bed(LOW, TAPROOT, site=Site(moisture=8)).verdict == "avoid", "wet ground is not mended by water"
 
 
-def test_two_crowns_do_not_fill_one_space() -> None:
-    """A second tree planted into a crown is to avoid; beyond both crowns it is not."""
-    second = woody("second", height_m=5.0, family=chosen("Otheraceae"))
-
-    assert under(SMALL_TREE, second, 2.0).verdict == "avoid"
-    assert under(SMALL_TREE, second, 6.0).verdict != "avoid"
-
-
 def test_too_dark_to_keep_is_a_conflict_not_a_low_crop() -> None:
     """Light under what it survives in most of its weeks: avoid, and say so of keeping, not cropping."""
     dense = Tree(14, 5, 2.5, 6.0, stand="closed")

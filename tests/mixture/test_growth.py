@@ -190,7 +190,7 @@ def test_what_was_measured_is_kept_and_needs_no_note():
 
     tree, notes = tree_from_measure(tree_profile(), **measured, age_years=20)
 
-    assert Tree(6.0, 2.0, 1.2, 1.8, "lone", 20) == tree
+    assert Tree(6.0, 2.0, 1.2, 1.8, "lone", 20, ends_m=6.0) == tree
     assert () == notes
 
 

@@ -130,3 +130,23 @@ def test_nothing_quick_is_sown_as_winter_begins(latitude: float, name: str, mont
 def test_nothing_is_sown_into_frozen_ground_long_before_its_weeks(name: str) -> None:
     """Common practice: seed rots in cold ground, young plants stand still. It was good in January."""
     assert "good" not in words(51.0, name, 1)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "name", "week"),
+    [(53.0, "pea", 13), (55.5, "pea", 13), (55.5, "pea", 14), (53.0, "broad bean", 8), (55.5, "barley", 12)],
+)
+def test_spring_corn_and_pulses_are_drilled_in_the_last_cold_weeks(
+    latitude: float, name: str, week: int
+) -> None:
+    """A week or two of cold is borne: it was held against peas.
+
+    Peas are best drilled from the end of March to the start of April, spring beans any time after 14
+    February (the growers' organisation PGRO, in Farmers Weekly, "PGRO says pulse sowing conditions more
+    important than date"); barley as common practice.
+    """
+    last, first = reference_frost_days(latitude)
+    site = Site(latitude=latitude, last_frost_day=last, first_frost_day=first)
+    plant = as_sown(base().profile(base().resolve(name)), site, week)
+
+    assert ceiling_of(course_limits(plant, growth_by_week(plant, site, sow_week=week), site)) == "good"
