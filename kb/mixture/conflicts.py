@@ -4,9 +4,10 @@ from dataclasses import replace
 
 from kb.mixture.cool_summer import cool_summer
 from kb.mixture.deeds import at_least_m
-from kb.mixture.digging import DUG_M, cut_roots
+from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Apart, Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.picking import stands_in_the_way
+from kb.mixture.pieces import DUG_M
 from kb.mixture.profile import Profile, Span
 from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
 from kb.mixture.results import Kind, Verdict
