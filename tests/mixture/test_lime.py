@@ -2,7 +2,7 @@
 
 Outside sources: Tang et al. (1995), The growth of Lupinus species on alkaline soils: L. angustifolius and
 L. albus grew poorly there, with iron chlorosis; White & Robson (1989), doi 10.1071/AR9890075: lupins cannot
-get iron from calcareous soils; LTZ Augustenberg: blue lupin at pH 5 to 6.8; LfL Bavaria: white at pH 5.5 to 6.8.
+get iron from calcareous soils; LTZ Augustenberg: blue lupin at pH 5 to 6.8; LfL Bavaria: white to 6.8.
 """
 
 from dataclasses import replace
