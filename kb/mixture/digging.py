@@ -43,7 +43,7 @@ STILL_THERE = 0.1
 STAYS = frozenset({"clump", "slow"})
 """How a rootstock spreads that stays where it was planted: a crown. One that runs is cut and comes again."""
 SET_AGAIN = frozenset({"bulb", "corm"})
-"""Stores that are lifted, parted and set again every few years anyway (common practice of chives, saffron,
+"""Stores that are lifted, parted and set again every few years anyway (common practice of chives, daffodils,
 Welsh onions): what the fork turns up of them is no loss, so that they suffer one step less (judgement)."""
 MILDER: dict[Verdict, Verdict] = {"avoid": "poor", "poor": "workable"}
 
