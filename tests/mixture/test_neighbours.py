@@ -1,7 +1,7 @@
 """A neighbour that a source wants away from a crop, and a place on a list of hosts, are two things.
 
 Expectations: Michigan State University Extension and the plant clinic of Cornell University, fact sheets on
-hollyhock rust (mallows keep it and infect hollyhocks; the weeds among them are to be cleared).
+hollyhock rust (mallows keep it and infect hollyhocks; weeds among them are to be cleared). NIAB on fire blight.
 """
 
 from dataclasses import replace
@@ -66,6 +66,17 @@ def test_mallows_beside_hollyhocks(mallow: str) -> None:
     assert "rust" in answer.saying.casefold()
     assert "Michigan State University" in answer.saying
     assert answer.verdict == beside(mallow, "alcea-rosea").verdict
+
+
+@pytest.mark.parametrize("fruit", ["pyrus-communis", "malus-domestica"])
+def test_hawthorn_beside_pome_fruit(fruit: str) -> None:
+    """NIAB, Prevention and control of fireblight: replace nearby hawthorns; wild cherry is no host of it."""
+    answer = beside(fruit, "crataegus-monogyna")
+    told = " ".join(found.text for found in answer.reasons)
+
+    assert answer.verdict in {"poor", "avoid"}
+    assert "fire blight lives on hawthorn" in told.casefold()
+    assert "fire blight" not in beside(fruit, "prunus-avium").saying
 
 
 def test_mallow_beside_others_and_marsh_mallow_beside_hollyhock_are_no_such_case() -> None:
