@@ -1,7 +1,7 @@
 """A neighbour that a source wants away from a crop, and a place on a list of hosts, are two things.
 
 Expectations: Michigan State University Extension and the plant clinic of Cornell University, fact sheets on
-hollyhock rust (mallows keep it and infect hollyhocks; weeds among them are to be cleared). NIAB on fire blight.
+hollyhock rust (mallows keep it and infect hollyhocks; weeds among them to be cleared). NIAB on fire blight.
 """
 
 from dataclasses import replace
