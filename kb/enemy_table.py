@@ -18,6 +18,7 @@ from kb.enemy_model import (
 from kb.forerunners import advised_against
 from kb.mixture.allelopathy import Emitter, Evidence
 from kb.mixture.enemies import HARMS_WORST_FIRST, ROLES_WORST_FIRST, Agent, Host, Mode
+from kb.neighbours import wanted_away
 
 CARRIED_BY_NEMATODES = frozenset({EnemyId("arabis-mosaic-virus"), EnemyId("tobacco-rattle-virus")})
 """Viruses that live in the ground with the nematodes that carry them (common practice); the Dutch
@@ -95,6 +96,7 @@ def _host(plant: str, said: list[HostStatement], enemy: Enemy) -> Host:
         records=tuple(one.iri for one in sorted(said, key=lambda one: one.id)),
         gap_years=max(years, default=None),
         not_after=advised_against(enemy.id, plant),
+        not_beside=wanted_away(enemy.id, plant),
     )
 
 

@@ -3,11 +3,12 @@
 from dataclasses import replace
 
 from kb.mixture.cool_summer import cool_summer
-from kb.mixture.digging import DUG_M, cut_roots
+from kb.mixture.digging import cut_roots
 from kb.mixture.limits import Apart, Limit, Meeting, Party, hardest_first, records_of
 from kb.mixture.picking import stands_in_the_way
+from kb.mixture.pieces import DUG_M
 from kb.mixture.profile import Profile, Span
-from kb.mixture.reaction import ph_of, reaction_limit, reaction_of_site
+from kb.mixture.reaction import by_lime, ph_of, reaction_limit, reaction_of_site
 from kb.mixture.results import Kind, Verdict
 from kb.mixture.site import Site
 from kb.mixture.site_rules import rule_limits
@@ -204,7 +205,8 @@ def soil_misfits(profile: Profile, site: Site, given: frozenset[str]) -> tuple[L
         off = misses(profile.soil_ph, site.soil_ph)
         beyond = "a little beyond" if off <= PH_CRAMPED else "outside"
         bears = _bears(profile.soil_ph)
-        text = f"the soil here (pH {site.soil_ph:.2g}) is {beyond} what {profile.name} {bears}"
+        lime = by_lime(profile, site.soil_ph) if off > PH_CRAMPED else ""
+        text = f"the soil here (pH {site.soil_ph:.2g}) is {beyond} what {profile.name} {bears}{lime}"
         misfit = _misfit("ph", profile, profile.soil_ph, (off, PH_STEPS), text)
         if misfit is not None and misfit.hard and misfit.thin and off <= PH_MISFIT + PH_DOUBT:
             # One study's end may lie so far out: a strong warning, no hard conflict (`trade` 4.13).

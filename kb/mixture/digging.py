@@ -11,14 +11,14 @@ import numpy as np
 
 from kb.mixture.deeds import at_least_m
 from kb.mixture.limits import HOLDS_BACK, Apart, Limit, Meeting, Party, records_of
+from kb.mixture.pieces import DUG_M, grows_from_pieces
 from kb.mixture.profile import Estimate, Profile
+from kb.mixture.results import Verdict
 from kb.mixture.roots import cumulative_share, sideways_draw
 from kb.mixture.season import WEEKS
 from kb.mixture.spread import KEEP_PLACE, in_a_mown_sward
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL
 
-DUG_M = 0.15
-"""Digging this deep cuts a neighbour's feeder roots (`trade` 4.12)."""
 SHALLOW_D50_M = 0.30
 """A neighbour with half its roots above this has its feeders where the spade goes."""
 MANY_CUT = 1 - 0.5 ** (DUG_M / SHALLOW_D50_M)
@@ -42,6 +42,10 @@ STILL_THERE = 0.1
 """Activity of a neighbour that still stands when the crop is lifted."""
 STAYS = frozenset({"clump", "slow"})
 """How a rootstock spreads that stays where it was planted: a crown. One that runs is cut and comes again."""
+SET_AGAIN = frozenset({"bulb", "corm"})
+"""Stores that are lifted, parted and set again every few years anyway (common practice of chives, daffodils,
+Welsh onions): what the fork turns up of them is no loss, so that they suffer one step less (judgement)."""
+MILDER: dict[Verdict, Verdict] = {"avoid": "poor", "poor": "workable"}
 
 
 def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
@@ -56,6 +60,8 @@ def cut_roots(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     feeders = sufferer.d50_m <= SHALLOW_D50_M or _share_cut(doer, sufferer) >= MANY_CUT
     if not (feeders or _has_crown(sufferer)):
         return None
+    if grows_from_pieces(sufferer.profile):
+        return _as_likely(_forked_through(doer, sufferer, meeting), doer.profile, sufferer, chance)
     return _as_likely(_cut(doer, sufferer, meeting, feeders=feeders), doer.profile, sufferer, chance)
 
 
@@ -135,6 +141,22 @@ def _has_crown(plant: Party) -> bool:
     )
 
 
+def _forked_through(doer: Party, sufferer: Party, meeting: Meeting) -> Limit:
+    """Digging through what creeps in the ground: it costs work and no plant, as each piece grows again."""
+    crop, other = doer.profile.name, sufferer.profile.name
+    organs = sufferer.profile.travels_by.records
+    return Limit(
+        kind="digging",
+        of=sufferer.profile.id,
+        text=f"{_digging(doer.profile)} goes through {other} as well, which grows again from every piece.",
+        records=records_of(doer.profile.dug_depth_m.records, organs, sufferer.profile.spread.records),
+        ceiling="workable",
+        lift=f"{crop} is lifted with care, a root at a time",
+        given="careful-lifting",
+        met=meeting.met("careful-lifting"),
+    )
+
+
 def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Limit:
     """What digging does to a lasting neighbour: to its shallow roots, or to its crown where they go deep.
 
@@ -171,29 +193,45 @@ def _cut(doer: Party, sufferer: Party, meeting: Meeting, *, feeders: bool) -> Li
             f"{_digging(doer.profile)} comes to the crown of {other}, which lies near the surface and stays "
             "for years."
         )
+    bulb = _is_set_again(other_plant)
+    if bulb:
+        text = f"{text.rstrip('.')}; bulbs that come up with it have to be set again."
     # A dense shallow net under a tree or shrub cannot be dug through with any care.
     liftable = not sufferer.profile.woody
     spared = liftable and _drawn_singly(doer.profile)
     beyond_m = _beyond_dense_m(meeting)
+    ceiling: Verdict = "poor" if spared or (sufferer.d50_m > SHALLOW_D50_M and feeders) else "avoid"
+    if bulb:
+        ceiling = MILDER[ceiling]
     return Limit(
         kind="digging",
         of=sufferer.profile.id,
         text=text,
         records=records,
-        ceiling="poor" if spared or (sufferer.d50_m > SHALLOW_D50_M and feeders) else "avoid",
+        ceiling=ceiling,
         lift=f"{crop} is lifted with care, a root at a time" if liftable else _elsewhere(crop, beyond_m),
         given="careful-lifting" if liftable else None,
         met=meeting.met("careful-lifting") if liftable else None,
-        ceiling_if_lifted="workable" if liftable else "good",
+        ceiling_if_lifted="workable" if liftable and ceiling != "workable" else "good",
         check=check,
         apart=None if liftable else Apart(doer.profile.id, beyond_m),
     )
 
 
 def _drawn_singly(crop: Profile) -> bool:
-    """Whether it is on record to be one root or bulb at its own place: no ground between is turned for it."""
+    """Whether it is on record to be one root or crown at its own place: no ground between is turned for it.
+
+    A clump of roots about one foot (skirret) is loosened and lifted whole, as a root is (common practice).
+    """
     deep = crop.dug_depth_m.likely > A_SPIT_M + 1e-9
-    return not deep and crop.root_form.known and crop.root_form.value in KEEP_PLACE
+    one_root = crop.root_form.known and crop.root_form.value in KEEP_PLACE
+    clump = crop.spread.known and crop.spread.value == "clump" and crop.travels_by.known
+    return not deep and (one_root or (clump and crop.travels_by.value == "rhizome"))
+
+
+def _is_set_again(plant: Profile) -> bool:
+    """Whether it is on record to be a herb that stands on bulbs or corms."""
+    return not plant.woody and plant.root_form.known and plant.root_form.value in SET_AGAIN
 
 
 def _digging(crop: Profile) -> str:

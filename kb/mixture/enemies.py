@@ -22,6 +22,7 @@ import numpy as np
 
 from kb.mixture.counting import so_many
 from kb.mixture.countries import recorded_in
+from kb.mixture.keepers import keeper_of
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, Relation, relation
@@ -54,7 +55,8 @@ class Host:
     hosts, least and best; ``regions`` where the statements were made. ``gap_years`` is the longest gap
     between hosts that a rotation prints. ``through`` says in words by which kin it is a host where nothing
     names the plant itself; such a host never makes a hard conflict, since it may be none. ``not_after`` are
-    the forerunners (species) that a source advises against for this enemy, each with who says so.
+    the forerunners (species) that a source advises against for this enemy, each with who says so;
+    ``not_beside`` the neighbours.
     """
 
     plant: str
@@ -67,6 +69,7 @@ class Host:
     gap_years: float | None = None
     through: str | None = None
     not_after: tuple[tuple[str, str], ...] = ()
+    not_beside: tuple[tuple[str, str], ...] = ()
 
     @property
     def serious_main(self) -> bool:
@@ -99,7 +102,8 @@ class SharedAgent:
     ``ceiling`` is what it holds the verdict to, None where it does not; ``lift`` what lifts that, and
     ``given`` the word by which a gardener says so. ``in_ground`` where the ground is known to hold it;
     ``recorded_here`` where a statement on it is from the site's country. ``by_distance`` where the two have
-    to stand apart, which leaves ``at_best``; ``or_else`` is what may be done instead.
+    to stand apart, which leaves ``at_best``; ``or_else`` is what may be done instead. ``goes`` is which of
+    the two is set apart.
     """
 
     agent: str
@@ -120,6 +124,7 @@ class SharedAgent:
     by_distance: bool = False
     at_best: Verdict = "good"
     or_else: str | None = None
+    goes: int = 1
 
     @property
     def hard(self) -> bool:
@@ -257,9 +262,10 @@ def shared(agent: Agent, one: Host, other: Host, pairing: Pairing) -> SharedAgen
         recorded_here=recorded_in(regions, pairing.place),
         nematode=agent.nematode,
         wide=agent.wide,
-        by_distance=held.or_else is not None,
+        by_distance=held.or_else is not None or held.goes is not None,
         at_best=held.at_best,
         or_else=held.or_else,
+        goes=int(one.role != "alternate") if held.goes is None else held.goes,
     )
 
 
@@ -270,6 +276,7 @@ class _Held:
     given: str | None = None
     at_best: Verdict = "good"
     or_else: str | None = None
+    goes: int | None = None
 
 
 def _held(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:
@@ -294,6 +301,9 @@ def _held_by_hosts(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _H
         return _Held("avoid", f"{names} is a kind that resists {agent.name}, or stands under cover")
     if agent.mode == "alternate" and agent.rust and "alternate" in {one.role, other.role}:
         return _held_in_turn(agent, one, other, pairing)
+    kept = keeper_of(one, other) if agent.mode in COUNTED else None
+    if kept is not None:
+        return _Held("poor", kept.lift(pairing.first.name, pairing.second.name), goes=kept.at)
     if agent.mode == "soil" and (agent.id in pairing.history or waits_for(agent, one, other)):
         return _Held("workable", clean_ground(agent), "clean-ground")
     return _Held()
@@ -338,6 +348,9 @@ def _words(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
         return f"{agent.name} lives on {names} in turn: each passes it to the other."
     if agent.mode == "soil":
         return f"{agent.name} lives in the ground{years_in_ground(agent)}; both {names} are hosts of it."
+    kept = keeper_of(one, other)
+    if kept is not None:
+        return kept.words(agent.name, pairing.first.name, pairing.second.name)
     if agent.mode == "leaf" and one.serious_main and other.serious_main:
         return f"{agent.name} spreads on the wind and is serious on both {names}."
     return f"{names} share {agent.name}."

@@ -8,7 +8,7 @@ named through kin too, side by side, one after another and in ground with a hist
 where a source names the family, and through the genus (`kin_hosts`).
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -275,7 +275,7 @@ def _side_by_side(
     kinds: dict[str, dict[Host, list[int]]] = {agent.id: {} for agent in agents}
     for plant in plants:
         for agent_id, (_, host) in lists.get(plant, {}).items():
-            kind = replace(host, plant="", regions=(), records=(), not_after=())
+            kind = replace(host, plant="", regions=(), records=(), not_after=(), not_beside=())
             kinds[agent_id].setdefault(kind, []).append(places[plant])
     for agent in agents:
         for one, rows in kinds[agent.id].items():
@@ -286,7 +286,20 @@ def _side_by_side(
                 if not agent.wide:
                     by_others[both] *= 1 - v
                 held[both] |= _may_hold(agent, one, other)
+    for crop, keeper in _kept_apart(plants, lists, places):
+        held[crop, keeper] = held[keeper, crop] = True
     return np.asarray(held_to_workable(1 - spared, 1 - by_others)), held
+
+
+def _kept_apart(
+    plants: tuple[str, ...], lists: dict[str, Listing], places: dict[str, int]
+) -> Iterator[tuple[int, int]]:
+    """The places of crops and of neighbours that a source wants away from them."""
+    for crop in plants:
+        for _, host in lists.get(crop, {}).values():
+            away = {keeper for keeper, _ in host.not_beside}
+            if away:
+                yield from ((places[crop], places[plant]) for plant in plants if species_of(plant) in away)
 
 
 def _may_hold(agent: Agent, one: Host, other: Host) -> bool:

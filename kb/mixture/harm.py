@@ -71,13 +71,13 @@ def _apart(meeting: Meeting) -> float | None:
 def _enemy_limit(agent: SharedAgent, plants: tuple[Profile, Profile], meeting: Meeting) -> Limit:
     met = meeting.met(agent.given) if agent.given is not None else None
     first, second = sorted(plant.id for plant in plants)
-    goes = first if agent.roles[0] == "alternate" else second
+    goes, stays = (first, second) if agent.goes == 0 else (second, first)
     text = agent.text.rstrip(".")
     if agent.mode == "soil":
         text += ", and this ground has it" if agent.in_ground else ": not on ground with a history of it"
     return Limit(
         kind="enemies",
-        of=second if agent.roles[0] == "alternate" else first,
+        of=stays,
         text=f"{text[0].upper()}{text[1:]}.",
         records=agent.records,
         ceiling=agent.ceiling or "good",

@@ -364,8 +364,9 @@ def as_it_stands(profile: Profile, tree: Tree) -> Profile:
 
 
 def cut_to(profile: Profile, kept_m: float | None) -> Profile:
-    """A woody plant's profile in a hedge that is kept at a height; herbs as they are."""
-    return replace(profile, kept_m=kept_m) if kept_m is not None and profile.woody else profile
+    """The profile of what shears cut in a hedge kept at a height: woody plants, bamboos; no herbs."""
+    cut = profile.woody or (profile.growth_form.value == "graminoid" and not profile.annual)
+    return replace(profile, kept_m=kept_m) if kept_m is not None and cut else profile
 
 
 def root_size(profile: Profile, tree: Tree) -> float:

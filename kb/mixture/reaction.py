@@ -13,7 +13,8 @@ ACID_CLASS, LIME_CLASS = 3.5, 8.5
 """Up to the first a plant is one of acid ground, from the second one of lime (wording of the scale: 3 acid
 ground, 9 always on lime; half a class either way is judgement)."""
 
-
+LIME_PH = 7.5
+"""From here on soils hold free lime, as a rule (such soils read pH 7.5 to 8.5: textbooks, from memory)."""
 USUAL_LOW, USUAL_HIGH = 5.5, 7.5
 """Garden ground as it is usually (`trade` 3.2); a range within it does not reach out to either end."""
 
@@ -28,6 +29,16 @@ def ph_of(plant: Profile) -> str:
     if span.found:
         return f"{plant.name} is taken to bear {ends} from where it is found"
     return f"{plant.name} grows at {ends}"
+
+
+def by_lime(plant: Profile, soil_ph: float) -> str:
+    """How it is seen that ground is too limy for a plant, in words that go on; empty of other ground.
+
+    Where lime holds the iron fast, plants of more acid ground turn yellow from their young leaves on (lupins:
+    Tang et al. 1995, White & Robson 1989). Not said where its range stands in.
+    """
+    limy = plant.soil_ph.known and soil_ph >= LIME_PH and soil_ph > plant.soil_ph.high
+    return ": on lime young leaves turn yellow for want of iron (chlorosis)" if limy else ""
 
 
 def reaction_limit(a: Profile, b: Profile) -> Limit | None:

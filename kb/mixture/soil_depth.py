@@ -2,8 +2,8 @@
 
 from math import ceil
 
-from kb.mixture.digging import DUG_M
 from kb.mixture.limits import Limit
+from kb.mixture.pieces import DUG_M
 from kb.mixture.profile import Profile
 from kb.mixture.results import Verdict
 

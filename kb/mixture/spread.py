@@ -9,6 +9,7 @@ it and are cut; what seeds itself is pulled. Labour that comes every year caps a
 from dataclasses import dataclass
 
 from kb.mixture.limits import Limit, Meeting, OtherWay, Party, records_of
+from kb.mixture.pieces import grows_from_pieces, is_forked
 from kb.mixture.profile import Profile
 
 OVERRUN_HEIGHT = 2.0
@@ -29,6 +30,8 @@ ESTABLISHED_YEARS = 5.0
 WET_CLASS = 8.5
 """Ground so moist (of 12) stands in water for a time: no barrier is sunk there (judgement: the word wet)."""
 CANES = frozenset({"graminoid", "cane"})
+THICKET = "graminoid"
+"""Of these, what closes to a thicket that no shrub below `LOW_SHRUB_M` stands up to: bamboo (judgement)."""
 ROOTS = {"rhizome": "rhizomes", "stolon": "runners", "suckering": "suckering roots"}
 """The root forms that run, in words."""
 CARPET_M = 0.3
@@ -232,6 +235,7 @@ def _yearly_work(
     runner, other = doer.profile.name, sufferer.profile.name
     organ, beneath = doer.profile.travels_by.value, _beneath(doer, sufferer)
     grass = sufferer.profile.growth_form.value == "graminoid" and not sufferer.profile.annual
+    in_pieces = grows_from_pieces(doer.profile) and is_forked(sufferer.profile)
     sward = (beneath and grass) or (_creeps(doer) and in_a_mown_sward(doer, sufferer, meeting))
     words = {
         "stolon": f"{runner} roots its way into {other}: it has to be cut back every year",
@@ -245,6 +249,12 @@ def _yearly_work(
         text = f"{runner} runs through {other}: in a sward that is wanted, and mowing keeps both"
     elif sufferer.profile.growth_form.value == "tree" and organ != "stolon":
         text = f"{runner} runs in under {other}: what comes up has to be mown every year"
+    elif in_pieces:
+        left = "tubers are left behind" if organ == "tuber" else "pieces are left behind"
+        text = (
+            f"{runner} comes up all through {other}: lifting {other} each year scatters it, some {left} at "
+            "every digging, and each grows again"
+        )
     elif beneath:
         text = f"{runner} covers the ground under {other}: it has to be cut back where it crowds {other}"
     fenced = _fenced(doer, meeting)
@@ -253,7 +263,7 @@ def _yearly_work(
         of=sufferer.profile.id,
         text=_stated(text, doer, spread),
         records=records,
-        ceiling="good" if sward else "workable",
+        ceiling="good" if sward else "poor" if in_pieces else "workable",
         lift=_barrier(doer) if fenced else None,
         given="barrier" if fenced else None,
         met=meeting.met("barrier") if fenced else None,
@@ -282,9 +292,13 @@ def _established(doer: Party, sufferer: Party) -> bool:
 
 
 def _overtops(doer: Party, sufferer: Party) -> bool:
-    """Whether it is a tall grass or cane that runs among herbs lower than itself."""
-    tall = doer.profile.growth_form.value in CANES and doer.height_m > OVERTOPS_M
-    return tall and not sufferer.profile.woody and sufferer.height_m < doer.height_m
+    """Whether it is a tall grass or cane that runs among herbs lower than itself, or comes up in a low shrub.
+
+    A bamboo or reed closes to a thicket round a currant; raspberry canes stand loose beside it.
+    """
+    form = doer.profile.growth_form.value
+    tall = form in CANES and doer.height_m > OVERTOPS_M and sufferer.height_m < doer.height_m
+    return tall and (not sufferer.profile.woody or (form == THICKET and _comes_up_among(doer, sufferer)))
 
 
 def _beneath(doer: Party, sufferer: Party) -> bool:

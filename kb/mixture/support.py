@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kb.mixture.digging import DUG_M
 from kb.mixture.hedge_climbers import in_a_hedge, overruns
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party, ceiling_of, records_of
+from kb.mixture.pieces import DUG_M
 from kb.mixture.profile import Profile
 from kb.mixture.season import WEEKS, FloatArray
 
