@@ -199,7 +199,7 @@ def _clonal(row: Row, plant: PlantId) -> list[Statement]:
                     verbatim=code,
                     source=CLOPLA.key,
                     locator=f"CLO-PLA-traits.txt, {row.name}, finalCGO",
-                    note=f"organ of clonal growth: {words}; what it stores by table 1 of the set",
+                    note=f"organ of clonal growth: {words}; that it stores is by table 1 of the set",
                 )
             )
     elif code:
