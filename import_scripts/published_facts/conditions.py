@@ -62,9 +62,12 @@ def parsed(cell: str) -> dict[str, str]:
 
 
 def method_of(cell: str) -> str | None:
-    """The method of digging or watching roots that the remarks name, if any."""
+    """The method of digging or watching roots that the remarks name, if any.
+
+    It stands at the start of a word (no core in *Dioscorea*), but a rhizotube is a tube.
+    """
     lowered = cell.lower()
-    named = [method for method in METHODS if method in lowered]
+    named = [method for method in METHODS if re.search(rf"\b(?:rhizo)?{method}", lowered)]
     return {"excavat": "excavation"}.get(named[0], named[0]) if named else None
 
 

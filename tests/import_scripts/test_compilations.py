@@ -278,6 +278,8 @@ def test_methods_and_ages_are_read_from_the_words() -> None:
     """A method that decides the weight, and an age that is printed as one."""
     assert "minirhizotron" == method_of("catch crop, minirhizotron, end of October")
     assert method_of("guide figure") is None
+    assert method_of("name=Dioscorea esculenta; radial extent of the root system") is None
+    assert "tube" == method_of("rhizotubes, the deepest of six genotypes")
     assert "2 months" == age_of("2 months old, Norman Oklahoma")
     assert "up to 3 years" == age_of("cv A; trees up to 3 years; Isparta, Turkey")
     assert "17 years" == age_of("rootstock=Rough lemon; 17 years; appreciable share")
