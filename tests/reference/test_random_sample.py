@@ -119,6 +119,7 @@ SAMPLES = {
     "random_sample_16.csv": (100, 0, 0, 0),
     "random_sample_17.csv": (100, 0, 0, 0),
     "random_sample_18.csv": (100, 0, 0, 0),
+    "random_sample_19.csv": (100, 0, 0, 0),
 }
 """Each with how many of its rows are of each of `KINDS`."""
 KINDS = ("record", "caution", "host statement", "replaced")
