@@ -6,29 +6,19 @@ for more. ``vocabulary/forerunners.csv`` has a row for every two with what its s
 named by its family ("solanaceous crops") is listed for those of the family that are common crops.
 """
 
-import csv
 from functools import cache
-from importlib.resources import files
 
-from kb.errors import SourceFault
+from kb.advised import Named, against, named_against
 
 FILE = "forerunners.csv"
-COLUMNS = ("enemy", "first", "then", "says", "source", "url", "locator", "verbatim")
 
 
 @cache
-def forerunners() -> dict[tuple[str, str], tuple[tuple[str, str], ...]]:
+def forerunners() -> Named:
     """By enemy and crop: the forerunners advised against, each with who says so, in words."""
-    found: dict[tuple[str, str], dict[str, str]] = {}
-    with (files("kb") / "vocabulary" / FILE).open(encoding="utf-8") as text:
-        reader = csv.DictReader(text, strict=True)
-        if tuple(reader.fieldnames or ()) != COLUMNS:
-            raise SourceFault(FILE, f"line 1: the columns must be {', '.join(COLUMNS)}")
-        for row in reader:
-            found.setdefault((row["enemy"], row["then"]), {})[row["first"]] = row["says"]
-    return {key: tuple(sorted(named.items())) for key, named in found.items()}
+    return named_against(FILE, "first", "then")
 
 
 def advised_against(enemy: str, plant: str) -> tuple[tuple[str, str], ...]:
     """The same for one enemy and one crop; a cultivar, group or stock is of its species."""
-    return forerunners().get((enemy, plant.partition(".")[0]), ())
+    return against(forerunners(), enemy, plant)
