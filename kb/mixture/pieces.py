@@ -12,13 +12,15 @@ DUG_M = 0.15
 """Digging this deep cuts a neighbour's feeder roots (`trade` 4.12)."""
 PIECES = frozenset({"rhizome", "tuber", "suckering"})
 """Organs every piece of which grows again; runners above ground and bulbs are another matter."""
-CREEPING = frozenset({"runs", "invades"})
+MANNERS = ("runs", "invades")
+RUNNING = frozenset(MANNERS)
+"""Classes of spread of a plant that comes up among its neighbours, the harder one last."""
 
 
 def grows_from_pieces(plant: Profile) -> bool:
     """Whether it is on record to be a lasting herb that creeps in the ground, by what grows from pieces."""
     organ, spread = plant.travels_by, plant.spread
-    creeps = spread.known and spread.value in CREEPING
+    creeps = spread.known and spread.value in RUNNING
     return creeps and organ.known and organ.value in PIECES and not (plant.annual or plant.woody)
 
 

@@ -9,7 +9,7 @@ it and are cut; what seeds itself is pulled. Labour that comes every year caps a
 from dataclasses import dataclass
 
 from kb.mixture.limits import Limit, Meeting, OtherWay, Party, records_of
-from kb.mixture.pieces import grows_from_pieces, is_forked
+from kb.mixture.pieces import MANNERS, RUNNING, grows_from_pieces, is_forked
 from kb.mixture.profile import Profile
 
 OVERRUN_HEIGHT = 2.0
@@ -39,9 +39,6 @@ CARPET_M = 0.3
 BARRIER_CM, TALL_BARRIER_CM = 30, 60
 """Depth of a barrier in the ground: mint, bamboo (`trade` J22)."""
 
-MANNERS = ("runs", "invades")
-RUNNING = frozenset(MANNERS)
-"""Classes of spread of a plant that comes up among its neighbours, the harder one last."""
 RUNNING_FORMS = frozenset({"rhizome", "stolon", "suckering"})
 """Root forms that alone say that a plant runs."""
 KEEP_PLACE = frozenset({"tap", "primary-root", "bulb", "corm"})

@@ -8,8 +8,8 @@ for it, as for young trees (`computation-notes` 3).
 """
 
 from kb.mixture.limits import Limit, Meeting, Party
+from kb.mixture.pieces import RUNNING
 from kb.mixture.results import Verdict
-from kb.mixture.spread import RUNNING
 
 FIRST_YEARS: tuple[tuple[float, Verdict], ...] = ((1.0, "poor"), (2.0, "workable"))
 """Age in years up to which, and the best word that is left: half and three quarters of the growth (the

@@ -6,10 +6,13 @@ from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Condition, PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Tree
-from tests.mixture.profiles import SMALL_TREE_HERE, about, invented, lasting
+from tests.mixture.profiles import SMALL_TREE_HERE, about, chosen, invented, lasting
 
 LOW = lasting("low", height_m=about(0.3))
 DUG = invented("dug", dug_depth_m=Estimate(0.25, 0.3, 0.35, "cited", ("record:dug.harvest-disturbance",)))
+BAMBOO = lasting(
+    "bamboo", growth_form=chosen("graminoid"), spread=chosen("runs"), travels_by=chosen("rhizome")
+)
 
 
 def bed(a: Profile, b: Profile, *given: str, site: Site = REFERENCE_SITE, **changes: Any) -> PairAnswer:

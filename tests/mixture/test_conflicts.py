@@ -7,7 +7,7 @@ import pytest
 from kb.mixture.profile import Span
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
-from tests.mixture.meetings import DUG, LOW, bed, condition, under
+from tests.mixture.meetings import BAMBOO, DUG, LOW, bed, condition, under
 from tests.mixture.profiles import (
     BULB,
     CLIMBER,
@@ -123,13 +123,7 @@ def test_cutting_an_invader_back_all_season_is_workable_and_said() -> None:
 
 def test_a_tall_running_cane_shuts_herbs_out() -> None:
     """Running bamboo among herbs: as an invader, barrier 60 cm deep; mint 30 cm (`trade` J22)."""
-    bamboo = lasting(
-        "bamboo",
-        growth_form=chosen("graminoid"),
-        spread=chosen("runs"),
-        travels_by=chosen("rhizome"),
-        height_m=about(8),
-    )
+    bamboo = replace(BAMBOO, height_m=about(8))
     low_grass = replace(bamboo, id="low-grass", height_m=about(1.5))
 
     assert ("avoid", "workable") == (bed(bamboo, LOW).verdict, bed(low_grass, LOW).verdict)

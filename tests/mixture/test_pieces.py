@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from kb.mixture.profile import Estimate
-from tests.mixture.meetings import DUG, LOW, bed, condition
+from tests.mixture.meetings import BAMBOO, DUG, LOW, bed, condition
 from tests.mixture.profiles import about, chosen, invented, lasting, woody
 
 SHALLOW = replace(LOW, root_d50_m=about(0.1), root_d95_m=about(0.4))
@@ -81,13 +81,7 @@ def test_a_crown_of_roots_is_lifted_whole() -> None:
 
 def test_a_bamboo_comes_up_through_a_low_shrub_and_a_raspberry_beside_it() -> None:
     """Running bamboo among currants: a barrier or nothing (common practice); raspberries stand by them."""
-    bamboo = lasting(
-        "bamboo",
-        growth_form=chosen("graminoid"),
-        spread=chosen("runs"),
-        travels_by=chosen("rhizome"),
-        height_m=about(4),
-    )
+    bamboo = replace(BAMBOO, height_m=about(4))
     canes = woody("canes", "cane", 2.2, spread=chosen("runs"), travels_by=chosen("suckering"))
     currant = woody("currant", "shrub", 1.4)
     loose = bed(bamboo, currant)
@@ -100,13 +94,7 @@ def test_a_bamboo_comes_up_through_a_low_shrub_and_a_raspberry_beside_it() -> No
 
 def test_shears_cut_a_bamboo_as_they_do_a_shrub() -> None:
     """A bamboo hedge is topped (common practice): what is said of its height is the height it is kept at."""
-    bamboo = lasting(
-        "bamboo",
-        growth_form=chosen("graminoid"),
-        spread=chosen("runs"),
-        travels_by=chosen("rhizome"),
-        height_m=about(8),
-    )
+    bamboo = replace(BAMBOO, height_m=about(8))
     currant = woody("currant", "shrub", 1.4)
     kept = bed(bamboo, currant, setting="hedge", kept_m=2.5)
 
