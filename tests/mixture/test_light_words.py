@@ -16,7 +16,7 @@ HALVES = Arrangement(setting="bed", share_a=0.5, share_b=0.5, sow_week_a=16, sow
 
 def test_a_dim_place_is_not_laid_to_the_neighbour() -> None:
     """Two leaf crops of one height hardly shade each other: the place costs them light (common practice)."""
-    said = judge_pair(shipped("lettuce"), shipped("parsley"), DIM, HALVES)
+    said = judge_pair(shipped("lettuce"), shipped("spinach"), DIM, HALVES)
 
     assert said.limiting is not None
     assert said.limiting.text.startswith("The light of this place, about 40 % of that in the open, costs ")
