@@ -3,7 +3,8 @@
 A largest record is an upper bound, never the likely size; a mean over herbarium and plot records
 mixes saplings for trees and counts little there; a crop under management is not a grown tree. A shrub
 is grown at the size it is managed at (coffee kept to 2.5 m, wild to 4.6 m), so there a managed size
-counts in full and that of a plant left alone little.
+counts in full and that of a plant left alone little. The same holds for crops that are sown each year: a
+lettuce is cut long before the stalk that a flora measures, flax in a field stands taller than what has escaped.
 """
 
 from dataclasses import replace
@@ -16,6 +17,8 @@ LARGEST_SHARE_WOODY = 0.6
 LARGEST_SHARE_HERB = 0.75
 """Likely mature size as a share of the largest record, where nothing better is known (judgement)."""
 
+AS_GROWN = ("managed", "grown in a garden")
+"""How the condition ``as`` begins of a size that is that of a crop, and not of what lives wild."""
 FULLY_GROWN = "fully grown in the wild"
 """What a flora says of heights that leave young plants out."""
 
@@ -26,12 +29,12 @@ LOG_SD_HERB = 0.25
 
 def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """Low, likely and high size in m (10, 50 and 90 %)."""
-    woody, kept_low = votes[0].woody, _kept_low(votes)
+    woody, as_grown = votes[0].woody, _as_grown(votes)
     sizes: list[tuple[float, float]] = []
     largest: list[float] = []
     spans: list[tuple[float, float]] = []
     for members in by_study(votes).values():
-        points = [_value(vote, woody=woody, kept_low=kept_low) for vote in members]
+        points = [_value(vote, woody=woody, as_grown=as_grown) for vote in members]
         good = [point for point in points if point is not None]
         if good:
             weight = max(weight for _, weight in good)
@@ -82,20 +85,21 @@ def adopt_reach(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
 
 
 def _managed(vote: Vote) -> bool:
-    return (vote.record.condition("as") or "").startswith("managed")
+    return (vote.record.condition("as") or "").startswith(AS_GROWN)
 
 
-def _kept_low(votes: tuple[Vote, ...]) -> bool:
-    """Whether this is a woody crop, no tree, whose managed size is on record."""
-    return votes[0].woody and not votes[0].tree and any(map(_managed, votes))
+def _as_grown(votes: tuple[Vote, ...]) -> bool:
+    """Whether it is a crop that is kept low or sown, no tree, whose size as it is grown is on record."""
+    crop = votes[0].woody or votes[0].sown
+    return crop and not votes[0].tree and any(map(_managed, votes))
 
 
-def _value(vote: Vote, *, woody: bool, kept_low: bool) -> tuple[float, float] | None:
+def _value(vote: Vote, *, woody: bool, as_grown: bool) -> tuple[float, float] | None:
     """Size and weight of a vote that speaks of ordinary mature size."""
     record = vote.record
     if vote.point is None or record.number_kind in {"maximum", "ceiling"}:
         return None
-    if woody and _managed(vote) != kept_low:
+    if (woody or vote.sown) and _managed(vote) != as_grown:
         return vote.point, 0.15
     if woody and record.number_kind == "mean" and record.condition("as") != FULLY_GROWN:
         return vote.point, 0.1
@@ -116,10 +120,12 @@ def _weighed(votes: tuple[Vote, ...], *, woody: bool) -> tuple[Weighed, ...]:
     plain = shared_weight(others, "a size")
     shown = []
     for vote, weighed in zip(others, plain, strict=True):
-        value = _value(vote, woody=woody, kept_low=_kept_low(votes))
+        value = _value(vote, woody=woody, as_grown=_as_grown(votes))
         if value is not None and value[1] < vote.weight:
             words = (
-                "little: a mean that mixes young plants"
+                "little: size when left alone"
+                if vote.sown
+                else "little: a mean that mixes young plants"
                 if vote.record.number_kind == "mean"
                 else "little: size as managed"
                 if _managed(vote)

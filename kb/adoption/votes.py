@@ -30,6 +30,7 @@ LIMIT_KINDS = frozenset({"floor", "minimum", "ceiling"})
 GROWN_HERE = "grown here"
 """The rule for how a plant is grown: records that say so (condition ``as``) decide; a flora, which
 says how it lives wild, counts only where there is none."""
+SOWN_GROUPS = frozenset({"annual-vegetable", "field-crop"})
 WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
 
 
@@ -47,6 +48,8 @@ class Vote:
     tier: int
     woody: bool
     tree: bool = False
+    sown: bool = False
+    """Whether it is a crop that is sown or set each year, by its groups."""
 
     @classmethod
     def of(cls, record: Record, plant: Plant, forms: frozenset[str]) -> "Vote":
@@ -59,6 +62,7 @@ class Vote:
             3 if record.condition("as") == COLDEST_PLACE else 2 if record.basis == "recalled" else tier,
             bool(forms & WOODY_FORMS),
             "tree" in forms,
+            bool(SOWN_GROUPS.intersection(plant.groups)),
         )
 
     @property
