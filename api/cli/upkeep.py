@@ -33,7 +33,7 @@ def _check(*, folder: str | None, coverage: bool, as_json: bool, store: str | No
     if not place.is_dir():
         raise StoreFault(str(named), "is no folder; name one that holds plants/ and sources/")
     if coverage:
-        return _coverage(str(place) if named else None, as_json=as_json)
+        return _coverage(place if folder is not None else None, store, as_json=as_json)
     report = validate_folder(place)
     if as_json:
         print_json(report.as_dict())
@@ -43,12 +43,16 @@ def _check(*, folder: str | None, coverage: bool, as_json: bool, store: str | No
     return 0 if report.sound else UNSOUND
 
 
-def _coverage(store: str | None, *, as_json: bool) -> int:
-    """How much is known of what, beside the targets. Not to reach a target is no fault."""
-    from kb.coverage_report import coverage_of  # noqa: PLC0415
-    from kb.repository import open_repository  # noqa: PLC0415
+def _coverage(alone: Path | None, store: str | None, *, as_json: bool) -> int:
+    """How much is known of what, beside the targets. Not to reach a target is no fault.
 
-    snapshot = open_repository(store).snapshot()
+    A folder is counted ``alone``, as it is checked; a store lies over the shipped base, as it is asked.
+    """
+    from kb.coverage_report import coverage_of  # noqa: PLC0415
+    from kb.repository import FilesRepository, open_repository  # noqa: PLC0415
+
+    repository = open_repository(store) if alone is None else FilesRepository(None, alone)
+    snapshot = repository.snapshot()
     warn_of_faults(len(snapshot.faults))
     found = coverage_of(snapshot)
     if as_json:
@@ -198,8 +202,8 @@ COMMANDS: dict[str, click.Command] = {
             STORE_OPTION,
         ],
         "Is the knowledge base sound? Every file is read and every record held against its shape.\n\n"
-        "FOLDER is a folder with plants/ and sources/; without it the store is checked. Exit code 0 "
-        "where it is sound, 2 where something must be mended.",
+        "FOLDER is a folder with plants/ and sources/, checked and counted by itself; without it the store "
+        "is. Exit code 0 where it is sound, 2 where something must be mended.",
     ),
     "import": _command(
         "import",

@@ -239,5 +239,12 @@ def _with_records(told: DidIt, old: Known, new: Known) -> DidIt:
 
 
 def _records(profile: Profile, part: str) -> tuple[str, ...]:
-    values = [getattr(profile, name) for name in PARTS[part]]
-    return tuple(dict.fromkeys(record for value in values if value is not None for record in value.records))
+    """What a part rests on: of several sowings all; statements on kin stand in a table and are no records."""
+    found: list[str] = []
+    for name in PARTS[part]:
+        if name == "sowings":
+            for sown in profile.sowings:
+                found += (*sown.activity.records, *sown.leaf.records)
+        elif name != "kin_exceptions" and (value := getattr(profile, name)) is not None:
+            found += value.records
+    return tuple(dict.fromkeys(found))

@@ -192,6 +192,13 @@ def test_examples_hold_to_their_schemas(example: Any, schema: dict[str, Any]) ->
         (f"/pairs?a={HERB_ID}&b={HERB_ID}", "/pairs"),
         (f"/pairs?a={ROOT_ID}&b={BEAN_ID}&share_a=0.7&sow_week_a=18&soil_ph=6&given=irrigated", "/pairs"),
         (f"/pairs?a={TREE_ID}&b={HERB_ID}&setting=under&side=S&height_m=6&place=GB", "/pairs"),
+        (f"/pairs?a={BEAN_ID}&b={HERB_ID}&setting=follow", "/pairs"),
+        (
+            f"/pairs?a={BEAN_ID}&b={ROOT_ID}&setting=follow&sow_week_b=30&clear_week_a=27&use_a=dug-in"
+            "&given=irrigated",
+            "/pairs",
+        ),
+        (f"/pairs?a={ROOT_ID}&b={ROOT_ID}&setting=follow&gap_years=2", "/pairs"),
         (f"/judgements?plant={HERB_ID}", "/judgements"),
         (f"/judgements?plant={HERB_ID}&plant={ROOT_ID}&plant={BEAN_ID}&soil_depth_m=0.3", "/judgements"),
         (

@@ -121,3 +121,13 @@ def test_coverage_is_counted_not_judged(traitbed: Command) -> None:
     assert f"Traits of {answer['taxa']} taxa" in said.out
     assert "short by" in said.out
     assert {"cited", "recalled", "missing"} <= set(answer["traits"]["family"])
+
+
+def test_a_folder_is_counted_by_itself(traitbed: Command, tmp_path: Path) -> None:
+    """As it is checked: not laid over the shipped base, as a store is."""
+    (tmp_path / "plants").mkdir()
+    (tmp_path / "sources").mkdir()
+    alone = json.loads(traitbed("check", str(tmp_path), "--coverage", "--json").out)
+    over = json.loads(traitbed("check", "--coverage", "--json", "--store", str(tmp_path)).out)
+
+    assert 0 == alone["taxa"] < over["taxa"]

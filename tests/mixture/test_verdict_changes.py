@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kb.mixture.pair import judge_pair
-from kb.mixture.profile import Profile, Span
+from kb.mixture.profile import Profile, Sown, Span
 from kb.mixture.results import ORDER
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.verdict_changes import PARTS, Known, pairs_to_try, verdict_changes
@@ -126,3 +126,25 @@ def test_a_tree_of_today_is_judged_as_one_in_both() -> None:
     assert isinstance(arrangement, Arrangement)
     assert by_hand in ORDER
     assert st is not None
+
+
+def test_kin_that_do_well_together_after_all_did_it() -> None:
+    """Statements on kin stand in a table and are no records: what did it is told all the same."""
+    kin = replace(BULB, family=TAPROOT.family)
+    cleared = replace(TAPROOT, kin_exceptions=((str(kin.id), "seldom share a disease"),))
+    (change,) = verdict_changes(
+        known(TAPROOT, kin), known(cleared, kin), [("taproot", "bulb")], REFERENCE_SITE
+    ).changed
+
+    assert not change.worse
+    assert [("taproot", "family")] == [(d.plant, d.part) for d in change.did_it]
+
+
+def test_a_season_of_several_sowings_names_the_records_of_each() -> None:
+    """A crop with a further time of sowing, moved: the part is the season, its records those of all of them."""
+    late = replace(BULB.activity, start=20.0, full=24.0, records=("record:bulb.late",))
+    moved = replace(BULB, activity=SPRING_BULB.activity, sowings=(Sown(late, late),))
+    told = verdict_changes(known(TAPROOT, BULB), known(TAPROOT, moved), [("taproot", "bulb")], REFERENCE_SITE)
+
+    assert 1 == told.tried
+    assert all("record:bulb.late" in did.records for each in told.changed for did in each.did_it)
