@@ -3,8 +3,8 @@
 A largest record is an upper bound, never the likely size; a mean over herbarium and plot records
 mixes saplings for trees and counts little there; a crop under management is not a grown tree. A shrub
 is grown at the size it is managed at (coffee kept to 2.5 m, wild to 4.6 m), so there a managed size
-counts in full and that of a plant left alone little. The same holds for crops that are sown each year: a
-lettuce is cut long before the stalk that a flora measures, flax in a field stands taller than what has escaped.
+counts in full and that of a plant left alone little. The same holds for crops that are sown each year:
+a lettuce is cut long before the stalk that a flora measures, flax in a field stands above what has escaped.
 """
 
 from dataclasses import replace

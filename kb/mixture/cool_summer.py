@@ -5,10 +5,10 @@ Earth System Sciences 11: 1633-1644, table 1). At which warmth such a crop yield
 that limit stands in: it asks for warm weeks, not for a sum of them. How warm a summer is goes with the
 distance from the sea as much as with the latitude, so it is never to avoid, and never sure.
 
-Aubergines and watermelons are no crops of the tropics and want hot summers all the same: vegetables are classed
-by the least and the highest mean of the months in which they do well (Knott's handbook, see `hot_weeks`), and
-theirs is the hottest class. Tomatoes and sweet peppers, with the same least and a lower highest, ripen in a warm
-place of a cool summer too (common practice in Britain); of them it is not asked.
+Aubergines and watermelons are no crops of the tropics and want hot summers all the same: vegetables are
+classed by the least and the highest mean of the months in which they do well (Knott's handbook, see
+`hot_weeks`), and theirs is the hottest class. Tomatoes and sweet peppers, with the same least and a lower
+highest, ripen in a warm place of a cool summer too (common practice in Britain); of them it is not asked.
 """
 
 import numpy as np

@@ -7,6 +7,7 @@ it and are cut; what seeds itself is pulled. Labour that comes every year caps a
 """
 
 from dataclasses import dataclass
+from math import exp
 
 from kb.mixture.limits import Limit, Meeting, OtherWay, Party, records_of
 from kb.mixture.pieces import MANNERS, RUNNING, grows_from_pieces, is_forked
@@ -107,7 +108,12 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     if row:
         text = _stated(_takes_the_row(doer, sufferer), doer, spread)
         return _mown_row(text, sufferer, meeting, records, check=not spread.known)
-    bears = (among and not low) or _holds_its_own(doer, sufferer) or _established(doer, sufferer)
+    bears = (
+        (among and not low)
+        or _holds_its_own(doer, sufferer)
+        or _established(doer, sufferer)
+        or _lives_below(doer, sufferer)
+    )
     if not bears and (spread.manner == "invades" or _overtops(doer, sufferer)):
         return _shut_out(doer, sufferer, meeting, spread, records)
     return _yearly_work(doer, sufferer, meeting, spread, records)
@@ -286,6 +292,21 @@ def _established(doer: Party, sufferer: Party) -> bool:
     tree = sufferer.profile.growth_form.value == "tree"
     grown = sufferer.age_years is None or sufferer.age_years >= ESTABLISHED_YEARS
     return tree and grown and sufferer.height_m >= doer.height_m
+
+
+def _lives_below(doer: Party, sufferer: Party) -> bool:
+    """Whether it lasts in the light that a thicket of what suckers would leave it: bluebells in blackthorn.
+
+    By Beer's law beneath a closed cover of its own leaf. What is picked stands in the way of the suckers all
+    the same, and what arches over and roots lies on it.
+    """
+    bush, low = doer.profile, sufferer.profile
+    stands = bush.growth_form.value in {"tree", "shrub"} and bush.travels_by.value == "suckering"
+    other = low.annual or low.growth_form.value == "tree" or low.picked.value == "yes"
+    if not stands or other or sufferer.height_m >= doer.height_m:
+        return False
+    left = exp(-bush.extinction.likely * bush.leaf_area_index.likely)
+    return low.light_to_survive.known and low.light_to_survive.likely <= left
 
 
 def _overtops(doer: Party, sufferer: Party) -> bool:

@@ -194,8 +194,7 @@ def test_examples_hold_to_their_schemas(example: Any, schema: dict[str, Any]) ->
         (f"/pairs?a={TREE_ID}&b={HERB_ID}&setting=under&side=S&height_m=6&place=GB", "/pairs"),
         (f"/pairs?a={BEAN_ID}&b={HERB_ID}&setting=follow", "/pairs"),
         (
-            f"/pairs?a={BEAN_ID}&b={ROOT_ID}&setting=follow&sow_week_b=30&clear_week_a=27&use_a=dug-in"
-            "&given=irrigated",
+            f"/pairs?a={BEAN_ID}&b={ROOT_ID}&setting=follow&sow_week_b=30&clear_week_a=27&use_a=dug-in",
             "/pairs",
         ),
         (f"/pairs?a={ROOT_ID}&b={ROOT_ID}&setting=follow&gap_years=2", "/pairs"),

@@ -34,6 +34,22 @@ def test_no_crop_of_the_tropics_is_good_in_a_cool_oceanic_summer(name: str) -> N
     assert "no week" in limit.text
 
 
+@pytest.mark.parametrize("name", ["aubergine", "watermelon"])
+def test_crops_of_hot_summers_are_held_as_well(name: str) -> None:
+    """Of the hottest class of Knott's table (65 to 95 F, page 45 of the reprint); grown under glass in Britain.
+
+    At 33 degrees N summers are hot enough. Tomatoes and sweet peppers are of the class below and not asked.
+    """
+    limit = held(name, 51.0)
+
+    assert limit is not None
+    assert ("poor", True) == (limit.ceiling, limit.thin)
+    assert "wants hot summers" in limit.text
+    assert limit.records
+    assert held(name, 33.0) is None
+    assert held("tomato", 51.0) is held("pepper", 51.0) is None
+
+
 @pytest.mark.parametrize("latitude", [51.0, -51.0, 45.0, -45.0, 38.0])
 def test_the_share_of_warm_weeks_decides(latitude: float) -> None:
     """18 degrees C is the coolest month of a tropical climate (Peel et al. 2007, table 1); south as north."""

@@ -8,7 +8,7 @@ import pytest
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site
-from tests.mixture import judged
+from tests.mixture import base, judged
 from tests.mixture.profiles import about, chosen, invented, lasting, woody
 from tests.mixture.real import shipped
 
@@ -59,6 +59,18 @@ def test_suckers_between_grown_trees_are_mown() -> None:
     assert "avoid" not in grown.verdict
     assert any("mown every year" in reason.text for reason in grown.reasons)
     assert "avoid" == young.verdict
+
+
+@pytest.mark.parametrize(
+    ("low", "word"),
+    [("bluebell", "workable"), ("woodruff", "workable"), ("wild strawberry", "avoid"), ("chives", "avoid")],
+)
+def test_what_lives_in_a_thicket_is_not_shut_out_by_its_suckers(low: str, word: str) -> None:
+    """Woodland herbs grow below blackthorn scrub (bluebells in scrub: from memory); others go under."""
+    found = judged.bed(base.shipped("blackthorn"), base.shipped(low))
+
+    assert word == found.verdict
+    assert any("suckers" in reason.text for reason in found.reasons)
 
 
 def test_mowing_is_the_second_way_and_promises_what_asking_again_gives() -> None:

@@ -141,10 +141,11 @@ def test_kin_that_do_well_together_after_all_did_it() -> None:
 
 
 def test_a_season_of_several_sowings_names_the_records_of_each() -> None:
-    """A crop with a further time of sowing, moved: the part is the season, its records those of all of them."""
+    """A crop with a further time of sowing, moved: the season did it, with the records of each sowing."""
     late = replace(BULB.activity, start=20.0, full=24.0, records=("record:bulb.late",))
     moved = replace(BULB, activity=SPRING_BULB.activity, sowings=(Sown(late, late),))
-    told = verdict_changes(known(TAPROOT, BULB), known(TAPROOT, moved), [("taproot", "bulb")], REFERENCE_SITE)
+    pair = [("taproot", "bulb")]
+    told = verdict_changes(known(TAPROOT, BULB), known(TAPROOT, moved), pair, REFERENCE_SITE)
 
     assert 1 == told.tried
     assert all("record:bulb.late" in did.records for each in told.changed for did in each.did_it)
