@@ -36,7 +36,7 @@ def test_no_crop_of_the_tropics_is_good_in_a_cool_oceanic_summer(name: str) -> N
 
 @pytest.mark.parametrize("name", ["aubergine", "watermelon"])
 def test_crops_of_hot_summers_are_held_as_well(name: str) -> None:
-    """Of the hottest class of Knott's table (65 to 95 F, page 45 of the reprint); grown under glass in Britain.
+    """Of the hottest class of Knott's table (65 to 95 F, page 45 of the reprint); under glass in Britain.
 
     At 33 degrees N summers are hot enough. Tomatoes and sweet peppers are of the class below and not asked.
     """
