@@ -147,12 +147,6 @@ FULL_TO_SURVIVE = (5.0, 8.0, 12.0)
 """Light at which a crop begins to be worth it, and light of full growth, as multiples of the light lived on,
 for plants with a light class and no more: of plants of the woodland floor with both on record the second
 is 2.5 to 8 (ramsons, ivy, yew, periwinkle, holly, woodruff), and the usual one here the most of theirs."""
-FULL_OF_PULSES = (0.65, 0.87, 1.0)
-"""Light of full growth of a grain legume: the middle of the eight of the base with theirs cited
-(`tests/kb/test_stand_ins.py`). Grain legumes lose more than in proportion to the shade, leaf crops, roots and
-C3 cereals less (Laub et al. 2022, doi 10.1007/s13593-022-00783-7, abstract)."""
-FIXER_GROUP = "nitrogen-fixer"
-SOWN_GROUPS = frozenset({"annual-vegetable", "field-crop"})
 HALF_SHADE_CLASS = 5.0
 FULL_IN_HALF_SHADE = (0.25, 0.60, 0.75)
 """Up to which class of light (5 half shade, rarely in full light) a herb, grass or fern is at full growth in

@@ -8,7 +8,7 @@ from kb.adoption.intervals import FOUND_BEYOND
 from kb.geophytes import LEAVES_OUT_WEEK
 from kb.known_values import MIDSUMMER_WEEK, KnownValues
 from kb.mixture.profile import Activity, Estimate, Span
-from kb.model import Plant, Record
+from kb.model import Record
 
 
 def usual_ph(reaction_class: Estimate | None) -> tuple[float, float]:
@@ -51,20 +51,18 @@ def _limy_ground(reaction_class: float, otherwise: float) -> float:
     return next((end for least, end in defaults.LIMY_GROUND_TO_PH if reaction_class >= least), otherwise)
 
 
-def light_to_crop(values: KnownValues, leaf: Activity, *, pulse: bool) -> tuple[Estimate, Estimate]:
+def light_to_crop(values: KnownValues, leaf: Activity) -> tuple[Estimate, Estimate]:
     """The light where a crop is not worth it and that of full growth, shares of open light.
 
-    What is not on record stands in as a garden herb's, that of a ``pulse`` as grain legumes'. A plant of deep
-    shade, by its light class, cannot need much more than the light it is found in: the stand-in is then no
-    more than a small multiple of it.
+    What is not on record stands in as a garden herb's. A plant of deep shade, by its light class, cannot
+    need much more than the light it is found in: the stand-in is then no more than a small multiple of it.
     One of half shade does without full sun (`FULL_IN_HALF_SHADE`), one of those whose leaf is gone by
     midsummer with as little as a herb of the wood.
     Scales of shade tolerance bound nothing: seedlings that live on in shade may crop in sun (`trade` 3.3). Of
     what climbs they do: it grows up in the shade of its host year after year, not as a seedling alone.
     """
     zero = values.end("light-to-crop", upper=False, fallback=defaults.LIGHT_TO_CROP_ZERO, doubt=0.03)
-    usual = defaults.FULL_OF_PULSES if pulse else defaults.LIGHT_TO_CROP_FULL
-    full = values.end("light-to-crop", upper=True, fallback=usual, doubt=0.12)
+    full = values.end("light-to-crop", upper=True, fallback=defaults.LIGHT_TO_CROP_FULL, doubt=0.12)
     lives_on = light_to_live(values)
     climbs = (values.choice("growth-form").value or "").startswith("climber")
     if not (climbs or values.rests_on("light-to-survive", _is_light_class)):
@@ -80,11 +78,6 @@ def light_to_crop(values: KnownValues, leaf: Activity, *, pulse: bool) -> tuple[
         _at_most(zero, lives_on, defaults.ZERO_TO_SURVIVE),
         _at_most(full, lives_on, defaults.FULL_TO_SURVIVE),
     )
-
-
-def sown_for_seed(plant: Plant) -> bool:
-    """Whether it is a legume that is grown as a crop, not one of the sward or to be dug in."""
-    return defaults.FIXER_GROUP in plant.groups and not defaults.SOWN_GROUPS.isdisjoint(plant.groups)
 
 
 def _of_half_shade(values: KnownValues) -> bool:

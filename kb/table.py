@@ -21,7 +21,7 @@ from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown
 from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
-from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, sown_for_seed, usual_ph
+from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
 from kb.trailing import BLADES_ABOVE, trailing_height
 from kb.winters import winters_of
 
@@ -51,7 +51,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     dug = _dug_depth(values, plant)
     reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
     leaf = _activity(values, ("leaf-window", "growth-window"), known_form, dug)
-    crop_zero, crop_full = light_to_crop(values, leaf, pulse=sown_for_seed(plant))
+    crop_zero, crop_full = light_to_crop(values, leaf)
     warmth = values.span("warmth-to-crop", (0.0, 0.0))
     return Profile(
         id=plant.id,

@@ -5,7 +5,6 @@ import statistics
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from kb.defaults import SOWN_GROUPS
 from kb.model import CITED, Confidence, Plant, Record, Sowing, Weighed
 
 Z90 = 1.2815515655446004
@@ -31,6 +30,7 @@ LIMIT_KINDS = frozenset({"floor", "minimum", "ceiling"})
 GROWN_HERE = "grown here"
 """The rule for how a plant is grown: records that say so (condition ``as``) decide; a flora, which
 says how it lives wild, counts only where there is none."""
+SOWN_GROUPS = frozenset({"annual-vegetable", "field-crop"})
 WOODY_FORMS = frozenset({"tree", "shrub", "subshrub", "cane", "climber-woody", "woody"})
 
 

@@ -1,14 +1,11 @@
 """What stands in for a missing record, beside what is taught of such plants."""
 
-from statistics import median
-
 import pytest
 
-from kb.defaults import FULL_IN_HALF_SHADE, FULL_OF_PULSES
+from kb.defaults import FULL_IN_HALF_SHADE
 from kb.mixture.profile import Estimate
 from kb.model import PlantId, TraitId
 from kb.repository import open_repository
-from kb.stand_ins import sown_for_seed
 from tests.kb.test_table import a_record, profile_of
 
 NEEDLE_TREE = (a_record("leaf-retention", concept="evergreen"), a_record("family", concept="Taxaceae"))
@@ -151,27 +148,6 @@ def test_no_plant_of_half_shade_with_its_light_on_record_needs_more() -> None:
 
     assert len(known) >= 14
     assert max(known) == pytest.approx(FULL_IN_HALF_SHADE[1])
-
-
-def test_a_pulse_without_its_light_on_record_stands_as_the_middle_of_those_with_it() -> None:
-    """Grain legumes lose more than in proportion to the shade (Laub et al. 2022, abstract): near full light.
-
-    The base itself: of the annual legumes grown as crops with their light cited, the middle.
-    """
-    snapshot = open_repository().snapshot()
-    pulses = [
-        snapshot.profile(plant.id)
-        for plant in snapshot.plants.values()
-        if plant.rank == "species" and sown_for_seed(plant)
-    ]
-    annual = [pulse for pulse in pulses if pulse.annual]
-    cited = [p.light_to_crop_full.likely for p in annual if p.light_to_crop_full.origin == "cited"]
-    groundnut = snapshot.profile(snapshot.resolve("groundnut")).light_to_crop_full
-
-    assert len(cited) >= 7
-    assert median(cited) == pytest.approx(FULL_OF_PULSES[1], abs=0.005)
-    assert FULL_OF_PULSES == (groundnut.low, groundnut.likely, groundnut.high)
-    assert not groundnut.known
 
 
 def test_a_spring_herb_of_half_shade_needs_no_more_than_a_woodland_herb() -> None:
