@@ -132,4 +132,4 @@ def test_farther_from_the_trunk_roots_never_cost_more(near: float, step: float, 
     radius = SMALL_TREE_HERE.crown_radius_m
     losses = [under(seed, x * radius).loss["b"].roots for x in (near, near + step)]
 
-    assert losses[1] <= losses[0] + 1e-9
+    assert losses[1] <= losses[0] + 1e-6  # below it is what sums in another order leave

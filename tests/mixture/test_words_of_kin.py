@@ -6,7 +6,7 @@ from kb.mixture.deeds import told
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
 from kb.mixture.planting import Member, Planting
-from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from tests.mixture.real import shipped
 
 PLANTS = {plant.id: plant for plant in shipped()[0]}
@@ -34,7 +34,8 @@ def test_aubergine_beside_potato_is_one_genus_and_one_beetle() -> None:
 
 def test_a_set_names_the_kin_that_share_an_enemy_and_their_place_in_the_rotation() -> None:
     """One family, one crop in the rotation (common teaching of rotation); basil is a stranger."""
-    fed = replace(bed(NIGHTSHADES), given=frozenset({"fed", "irrigated"}))
+    warm = Site(latitude=37.0, last_frost_day=74.0, first_frost_day=344.0)
+    fed = replace(bed(NIGHTSHADES), site=warm, given=frozenset({"fed", "irrigated"}))
     said = judge_planting(fed, book=shipped()[1])
     rotation = [note for note in said.notes if "one crop in the rotation" in note]
 
