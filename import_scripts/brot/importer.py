@@ -30,6 +30,9 @@ SMALL_PLANTS = frozenset({"NavarroCano2017b", "Cartagena2017", "Crevillent2017"}
 """Studies of young or small plants (0.06-0.3 m): their depths are floors."""
 GREATEST = "maximum rooting depth"
 """So a comment of the set calls the depth of a row: the greatest of the plants that were dug."""
+GENUS = "genus property"
+"""So a comment of the set calls what the study says of a genus and not of each of its species."""
+SAID_OF_GENUS = "said of the genus, as the set's comment has it"
 LEAF = {
     "winter deciduous": "deciduous",
     "evergreen": "evergreen",
@@ -133,12 +136,12 @@ def _concept(
             trait,
             concepts=[concept],
             kind="membership",
-            conditions={"study": row["SourceID"]},
+            conditions={"study": row["SourceID"], "scope": "group" if GENUS in row["Comments"] else ""},
             verbatim=row["Data"],
             source=BROT.key,
             locator=f"BROT2_dat, ID {row['ID']}, {row['Trait']}",
             basis="read-in-transcription",
-            note=note,
+            note=SAID_OF_GENUS if GENUS in row["Comments"] else note,
         )
     ]
 

@@ -65,6 +65,8 @@ WET_GROUND = {
 """Studies of roots that a water table held up, as their titles say: drained ground is rooted deeper."""
 ENDED = "ended"
 """Told of pot rows of a study all of whose plants rooted equally deep: the depth is the container's."""
+TREATMENTS = "measurementTreatments"
+"""What was done to the plants (water kept from them, fertiliser); no matter where the pot ends the roots."""
 TUNDRA = ("tundra", "arctic", "lapland", "kamasjaure", "abisko", "toolik", "alaska")
 PARTNERS = {"Rhizobia": "rhizobia", "Frankia": "frankia", "Nostocaceae": "cyanobacteria"}
 
@@ -138,10 +140,16 @@ def _pots_together(rows: Iterator[Row]) -> Iterator[Row]:
     for members in pots.values():
         first = members[0]
         ids = f"{first['GRooTID']}-{members[-1]['GRooTID']}" if len(members) > 1 else first["GRooTID"]
-        told = {"n": str(len(members))}
+        told = {"n": str(len(members)), TREATMENTS: _treatments(members)}
         if len(members) > 1 and len(depths[first["referencesAbbreviated"]]) == 1:
             told[ENDED] = "all plants of the study root to this depth"
+            told[TREATMENTS] = ""
         yield replace(first, values={**first.values, "GRooTID": ids, **told})
+
+
+def _treatments(members: Sequence[Row]) -> str:
+    """The printed treatments of rows of one depth, each once."""
+    return " / ".join(dict.fromkeys(filter(None, (row[TREATMENTS] for row in members))))
 
 
 def _depth(row: Row, plant: PlantId) -> Statement:
@@ -160,6 +168,7 @@ def _depth(row: Row, plant: PlantId) -> Statement:
         "place": " ".join(row["location"].split()),
         "soil": row["soilTexture"],
         "age": row["ageStand"],
+        "treatment": " ".join(row[TREATMENTS].split()),
     }
     where = f"GRooT full version, GRooTID {row['GRooTID']}, Rooting_depth"
     reference = " ".join(row["references"].replace("\x96", "-").split())

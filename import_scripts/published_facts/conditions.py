@@ -17,7 +17,7 @@ KEYS = {
     "shade": "shade",
     "net": "net",
     "yield": "yield",
-    "fresh market yield": "yield",
+    "fresh market yield": "fresh-market-yield",
     "yield per acre": "yield-per-acre",
 }
 SPREAD = "low and high"

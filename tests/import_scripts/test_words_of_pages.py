@@ -213,3 +213,49 @@ def test_a_treatment_is_found_by_its_number(shipped: Mapping[str, Record]) -> No
 
     assert 8 == len(pages)
     assert [] == [r.id for r in pages if not re.search(r"treatment [0-9A-F]{8}(-[0-9A-F]{4}){3}-", r.locator)]
+
+
+@pytest.mark.parametrize(
+    ("record", "treatment"),
+    [
+        ("quercus-robur.rooting-depth.groot.9", "water manipulation. drought"),
+        ("quercus-robur.rooting-depth.groot.8", "water manipulation. well-watered"),
+        (
+            "prunus-avium.rooting-depth.groot",
+            "water manipulation. drought / water manipulation. well-watered",
+        ),
+    ],
+)
+def test_what_was_done_to_a_potted_tree_is_told(
+    shipped: Mapping[str, Record], record: str, treatment: str
+) -> None:
+    """Liese et al. (2018) in GRooT, GRooTID 10383-10386: one oak of each pair was kept dry."""
+    assert treatment == shipped[record].condition("treatment")
+    assert "Liese et al 2018" == shipped[record].condition("study")
+
+
+def test_the_yield_of_the_market_is_not_told_of_the_whole_crop(shipped: Mapping[str, Record]) -> None:
+    """AHDB (2021), Table 6.27: the uptake is of the whole crop, "Fresh market yield" of what is sold."""
+    white = shipped["brassica-oleracea.capitata-group.nitrogen-uptake.rb209-section6-2021.1"]
+
+    assert ("110 t/ha", None) == (white.condition("fresh-market-yield"), white.condition("yield"))
+
+
+def test_a_habit_of_the_genus_is_said_of_the_group(shipped: Mapping[str, Record]) -> None:
+    """BROT 2.0: Davis (1965) has "genus property" as comment on ten leaf habits."""
+    davis = [
+        record
+        for record in shipped.values()
+        if record.source == "brot2" and record.condition("study") == "Davis1965"
+    ]
+    told = [record for record in davis if record.condition("scope") == "group"]
+
+    assert 10 == len(told)
+    assert {"leaf-retention"} == {record.trait for record in told}
+
+
+def test_words_do_not_break_off_inside_a_bracket(shipped: Mapping[str, Record]) -> None:
+    """What a bracket holds (the other plant's figure, the other level) stands with what it explains."""
+    assert [] == [
+        record.id for record in shipped.values() if record.verbatim.count("(") != record.verbatim.count(")")
+    ]
