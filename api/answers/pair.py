@@ -45,7 +45,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         result = beside(a, b, site, standing.arrangement, result, snapshot.enemy_book)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
-    notes = [*trees_in_bed((a, b), asked.setting), *result.notes, *notes_weeks, *notes_a, *notes_b]
+    notes = [*result.notes, *notes_weeks, *notes_a, *notes_b]
     notes += [*first_a, *first_b, *standing.notes, *site_notes(question.site)]
     if question.setting.setting == "under":
         notes += stock_notes(snapshot, a, question.setting.tree)
@@ -66,6 +66,7 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         "cautions": all_cautions(snapshot, plants, reader),
         "names": shown_names(snapshot, plants),
         **{key: value for key, value in row.items() if key not in {"cautions", "reasons", "notes"}},
+        "saying": " ".join((result.saying, *trees_in_bed((a, b), asked.setting))),
         "root_profiles": {plant.id: root_profile(plant) for plant in (a, b)},
         "reasons": row["reasons"],
         "notes": [*notes, *gate_notes(site), *left_out_notes(snapshot, plants, reader)],

@@ -21,15 +21,19 @@ def notes_of(client: FlaskClient, address: str) -> list[str]:
 
 @pytest.mark.parametrize("asked", [TREE_FIRST, OTHER_FIRST])
 def test_a_tree_beside_a_herb_in_a_bed(client: FlaskClient, asked: str) -> None:
-    (note,) = notes_of(client, f"/pairs.json?{asked}")
-    assert note.startswith("Apple is a tree")
-    assert "setting under" in note
+    """With the verdict itself, not among the notes: most who name a tree mean the ground beneath it."""
+    said = client.get(f"/pairs.json?{asked}").get_json()["saying"]
+
+    assert "Apple is a tree" in said
+    assert "setting under" in said
+    assert notes_of(client, f"/pairs.json?{asked}") == []
 
 
 @pytest.mark.parametrize("asked", [TREES, "a=carrot&b=onion", f"{TREE_FIRST}&setting=under&height_m=5"])
 def test_no_word_where_it_is_no_question(client: FlaskClient, asked: str) -> None:
     """Of two trees, of none, and where the tree already stands over the other."""
     assert notes_of(client, f"/pairs.json?{asked}") == []
+    assert "is a tree" not in client.get(f"/pairs.json?{asked}").get_json()["saying"]
 
 
 def test_the_list_of_a_tree_says_so_once(client: FlaskClient) -> None:
