@@ -92,8 +92,8 @@ names, and four cards named their publisher or compiler wrongly.
 
 ``random_sample_19.csv`` is the seventeenth, of the same day, by ``random.Random(20261215)``; two readers, who
 had entered none of it, read a half each: 87 of 100 were right before mending, all were reached. No value,
-unit or class was wrong; one name and three locators were not as printed (front pages, a section), four conditions
-were told short or too wide, three cards were at fault, two in wording only.
+unit or class was wrong; one name and three locators were not as printed (front pages, a section), four
+conditions were told short or too wide, three cards were at fault, two in wording only.
 
 ``random_sample_20.csv`` is the eighteenth, of 2026-11-28, by ``random.Random(20261216)``, after the places of
 abstracts, the locators of front pages and most cautions had been read again; two readers, who had entered
