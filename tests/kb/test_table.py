@@ -348,6 +348,15 @@ def test_a_shrub_crop_is_as_high_as_it_is_kept() -> None:
     assert "when left alone" in words["coffea-arabica.mature-height.usda-plants-characteristics"]
 
 
+def test_a_crop_sown_each_year_is_as_high_as_it_is_grown() -> None:
+    """Lettuce .3 m (FAO-56 table 12), cut before the stalk of .66 m that floras print (Lososova et al. 2023)."""
+    adopted = open_repository(None).snapshot().adopted(PlantId("lactuca-sativa"))[TraitId("mature-height")]
+    words = {weighed.record: weighed.counted_as for weighed in adopted.weighed}
+
+    assert adopted.likely == pytest.approx(0.3, abs=0.02)
+    assert "when left alone" in words["lactuca-sativa.mature-height.floraveg-height"]
+
+
 def test_a_crops_height_is_kept_beside_a_floras() -> None:
     """The height under management is the mean of what crop tables print, None without them."""
     wild = a_record("mature-height", "4.0")

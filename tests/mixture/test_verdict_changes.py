@@ -143,9 +143,13 @@ def test_kin_that_do_well_together_after_all_did_it() -> None:
 def test_a_season_of_several_sowings_names_the_records_of_each() -> None:
     """A crop with a further time of sowing, moved: the season did it, with the records of each sowing."""
     late = replace(BULB.activity, start=20.0, full=24.0, records=("record:bulb.late",))
-    moved = replace(BULB, activity=SPRING_BULB.activity, sowings=(Sown(late, late),))
-    pair = [("taproot", "bulb")]
-    told = verdict_changes(known(TAPROOT, BULB), known(TAPROOT, moved), pair, REFERENCE_SITE)
+    spring = SPRING_BULB.activity
+    moved = replace(TALL_GRASS, activity=spring, leaf=spring, sowings=(Sown(late, late),))
+    pair = [(SMALL_TREE.id, TALL_GRASS.id)]
+    (change,) = verdict_changes(
+        known(SMALL_TREE, TALL_GRASS), known(SMALL_TREE, moved), pair, REFERENCE_SITE
+    ).changed
+    (did,) = change.did_it
 
-    assert 1 == told.tried
-    assert all("record:bulb.late" in did.records for each in told.changed for did in each.did_it)
+    assert (TALL_GRASS.id, "season") == (did.plant, did.part)
+    assert {*spring.records, "record:bulb.late"} == set(did.records)

@@ -121,3 +121,26 @@ def test_denser_hatching_is_a_harder_draw() -> None:
 
     assert ["cross", "cross", "light"] == [fill.rsplit("-", 1)[1][:-1] for fill in fills[::2]]
     assert {"120", "80", "10"} <= {one.text for one in marks(FIGURES["side"], "text")}
+
+
+@pytest.mark.parametrize(
+    ("half_m", "most_m"), [(0.05, 0.25), (0.07, 0.25), (0.12, 0.6), (0.25, 0.95), (0.2, 2.2), (0.5, 1.0)]
+)
+def test_no_bar_of_roots_lies_under_a_label(half_m: float, most_m: float) -> None:
+    """Print practice: a label that covers a part of a bar makes it read as shorter."""
+    figure = root_figure([RootShape("one", half_m, most_m), RootShape("two", 0.1, 0.32)])
+    bars = [
+        tuple(float(bar.attrib[key]) for key in ("x", "y", "width", "height"))
+        for bar in marks(figure, "rect")
+        if bar.attrib.get("fill", "").startswith("url(")
+    ]
+    labels = [text for text in marks(figure, "text") if (text.text or "").startswith("half above")]
+
+    assert 2 == len(labels)
+    assert len(bars) > 2
+    for label in labels:
+        right, foot = float(label.attrib["x"]), float(label.attrib["y"])
+        left, head = right - 6.5 * len(label.text or ""), foot - 11
+        assert not [
+            x for x, y, wide, high in bars if left < x + wide and x < right and head < y + high and y < foot
+        ]
