@@ -349,7 +349,7 @@ def test_a_shrub_crop_is_as_high_as_it_is_kept() -> None:
 
 
 def test_a_crop_sown_each_year_is_as_high_as_it_is_grown() -> None:
-    """Lettuce .3 m (FAO-56 table 12), cut before the stalk of .66 m that floras print (Lososova et al. 2023)."""
+    """Lettuce .3 m (FAO-56 table 12), cut before the stalk of .66 m of floras (Lososova et al. 2023)."""
     adopted = open_repository(None).snapshot().adopted(PlantId("lactuca-sativa"))[TraitId("mature-height")]
     words = {weighed.record: weighed.counted_as for weighed in adopted.weighed}
 
