@@ -12,8 +12,8 @@ TABLE_CM = (0, 10, 20, 30, 60, 100, 220)
 TOP = 40.0
 TALL = 250.0
 LEFT = 44.0
-LETTER = 7.0
-"""Width taken for a letter of a label, which stands where no bar is under it."""
+HALF = "7 4"
+"""How the line is broken above which half of the roots lie."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,20 +70,18 @@ def _axis(deepest: float, scale: float) -> list[str]:
 def _profile(
     shape: RootShape, x: float, room: float, deepest: float, scale: float, widest: float, fill: str
 ) -> list[str]:
-    marks = [text(x + 2, TOP - 22, shape.name, bold=True)]
-    bars: list[tuple[float, float]] = []  # lower edge and width of each
+    marks = [text(x + 2, TOP - 24, shape.name, bold=True)]
     for top in range(0, int(deepest), 10):
         width = room * 0.92 * shape.between(top, min(top + 10, deepest)) / widest
-        height = min(10, deepest - top) * scale
         if width > 0.4:
-            marks.append(box(x, TOP + top * scale, width, height, fill=fill, edge=0.8))
-            bars.append((TOP + top * scale + height, width))
+            marks.append(
+                box(x, TOP + top * scale, width, min(10, deepest - top) * scale, fill=fill, edge=0.8)
+            )
     half = TOP + shape.half_m * 100 * scale
-    marks.append(line(x, half, x + room, half, width=2.2, dash="7 4"))
-    words = f"half above {depth(shape.half_m)}"
-    beside = room - LETTER * len(words)
-    clear = max((edge for edge, width in bars if width > beside), default=half)
-    marks.append(text(x + room, max(half, clear) + 16, words, anchor="end"))
+    marks.append(line(x, half, x + room, half, width=2.2, dash=HALF))
+    # Said above the bars, after a piece of the same line: beside it the words would lie on a bar.
+    marks.append(line(x + 2, TOP - 12, x + 20, TOP - 12, width=2.2, dash=HALF))
+    marks.append(text(x + 25, TOP - 8, f"half above {depth(shape.half_m)}"))
     marks.append(line(x, TOP, x, TOP + TALL, width=1))
     marks.append(tag("line", x1=x, y1=TOP + TALL, x2=x + room, y2=TOP + TALL, stroke=SOFT, stroke_width=0.5))
     return marks

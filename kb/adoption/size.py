@@ -123,10 +123,8 @@ def _weighed(votes: tuple[Vote, ...], *, woody: bool) -> tuple[Weighed, ...]:
         value = _value(vote, woody=woody, as_grown=_as_grown(votes))
         if value is not None and value[1] < vote.weight:
             words = (
-                "little: size when left alone"
-                if vote.sown
-                else "little: a mean that mixes young plants"
-                if vote.record.number_kind == "mean"
+                "little: a mean that mixes young plants"
+                if vote.record.number_kind == "mean" and not vote.sown
                 else "little: size as managed"
                 if _managed(vote)
                 else "little: size when left alone"

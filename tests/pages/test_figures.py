@@ -139,8 +139,8 @@ def test_no_bar_of_roots_lies_under_a_label(half_m: float, most_m: float) -> Non
     assert 2 == len(labels)
     assert len(bars) > 2
     for label in labels:
-        right, foot = float(label.attrib["x"]), float(label.attrib["y"])
-        left, head = right - 6.5 * len(label.text or ""), foot - 11
+        left, foot = float(label.attrib["x"]), float(label.attrib["y"])
+        right, head = left + 6.5 * len(label.text or ""), foot - 11
         assert not [
             x for x, y, wide, high in bars if left < x + wide and x < right and head < y + high and y < foot
         ]
