@@ -13,6 +13,7 @@ from kb.mixture.compiled_cells import (
     LAYERS,
     LEAST_HELD,
     ONE,
+    ROOT_STRIDE,
     ZERO,
     fill,
     fill_growing,
@@ -24,8 +25,6 @@ from kb.mixture.stress import BENEFIT_WEIGHT
 
 STRIDE = 16
 """Weeks of light are taken in so many at a time: two strides of singles in most processors."""
-ROOT_STRIDE = 4
-"""Weeks of roots: so many weeks' layers are eight such strides."""
 WEEKS_HELD = 52 + STRIDE
 """A year's weeks with empty ones behind."""
 NEAR = 1e-4
@@ -127,10 +126,9 @@ def _least_got(water, nitrate, water_alone, nitrate_alone, fixes):
 
 
 @njit(cache=True, nogil=True)
-def _norm(x, y, z):
-    """The fourth root of the sum of fourth powers, at most 1."""
-    x, y, z = x * x, y * y, z * z
-    return min(1.0, np.sqrt(np.sqrt(x * x + y * y + z * z)))
+def _fourth(x):
+    """The fourth power."""
+    return (x * x) * (x * x)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -156,6 +154,7 @@ def near(
     course_a, own_a, per_sole_a = light_a[0], light_a[1], light_a[2]
     first_a, last_a, active_a = season_a
     here_a, here_b = np.float32(shares[0]), np.float32(shares[1])
+    highest_told = _fourth(limit) if limit > 0 else -1.0
     range_a, open_here = ONE / (shape_a[8] - shape_a[7]), np.float32(open_light)
     grown_roots(chosen, shape, log_edges, reach, profile, held)
     for at in range(count):
@@ -193,8 +192,9 @@ def near(
         got_b = _least_got(took[1], took[3], shares[1] * soles[i, 0], shares[1] * soles[i, 1], fixer[i])
         relief = max(0.0, (got_a + got_b) / 2 - 1) if known_a and known[i] else 0.0
         eased = 1 - BENEFIT_WEIGHT * min(1.0, relief)
-        of_a, of_b, enemies = max(0.0, 1 - got_a), max(0.0, 1 - got_b), np.float64(shared[i])
-        if _norm(max(of_a, of_b), enemies, 0.0) * eased > limit:
+        of_a, of_b = _fourth(max(0.0, 1 - got_a)), _fourth(max(0.0, 1 - got_b))
+        enemies = _fourth(np.float64(shared[i]))
+        if min(1.0, max(of_a, of_b) + enemies) * _fourth(eased) > highest_told:
             out[at] = np.inf
             continue
         first, last = min(first, first_a), max(last, last_a)
@@ -210,6 +210,6 @@ def near(
         )  # fmt: skip
         dark_a = 1.0 - worth_a / active_a if active_a > 0 else 1.0
         dark_b = 1.0 - worth_b / active_b if active_b > 0 else 1.0
-        felt = max(_norm(of_a, dark_a, enemies), _norm(of_b, dark_b, enemies))
-        out[at] = felt * eased
+        felt = min(1.0, max(of_a + _fourth(dark_a), of_b + _fourth(dark_b)) + enemies)
+        out[at] = np.sqrt(np.sqrt(felt)) * eased
     return out
