@@ -20,8 +20,13 @@ BEHIND = {
     " to itself": " to themselves",
     " a frame of its own": " a frame of their own",
     " a host": " hosts",
+    " of its growing": " of their growing",
+    " of its yield": " of their yield",
+    " in its own weeks": " in their own weeks",
 }
 """Words behind the verb that mean its subject again: of one, and of many."""
+SPENT = r"\bcosts?"
+"""What goes before a name that pays: "costs chives about 10 % of their crop"."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
 VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
 """Parts of an answer that hold words of sources or of the asker."""
@@ -65,7 +70,8 @@ def _verbs_behind(names: frozenset[str]) -> re.Pattern[str]:
     """What finds the verbs behind these names, the longest name first."""
     known = "|".join(re.escape(name) for name in sorted(names, key=lambda name: (-len(name), name)))
     again = "|".join(BEHIND)
-    return re.compile(rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?", re.IGNORECASE)
+    subject = rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?"
+    return re.compile(rf"{subject}|({SPENT} (?:{known}) [^.;:]*?\bof )its\b", re.IGNORECASE)
 
 
 def _worded(value: Any, pattern: re.Pattern[str]) -> Any:
@@ -85,7 +91,9 @@ def _text(text: str, pattern: re.Pattern[str]) -> str:
 
 
 def _many(found: re.Match[str]) -> str:
-    before, verb, behind = found[1], found[2], found[3] or ""
+    before, verb, behind, paid = found[1], found[2], found[3] or "", found[4]
+    if paid:
+        return f"{paid}their"
     if verb in NO_VERBS:
         return found[0]
     for of_one, of_many in BEHIND.items():

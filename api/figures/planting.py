@@ -70,11 +70,10 @@ def _left_out(count: int) -> str:
 
 def _axes(deepest: float, tallest: float, ground: float, scale: float) -> list[str]:
     step = 10 if deepest <= 60 else 20 if deepest <= 130 else 40
-    marks = [line(LEFT - 6, ground, WIDTH - 2, ground, width=2.4), text(2, ground + 4, "0")]
+    marks = [line(LEFT - 6, ground, WIDTH - 2, ground, width=2.4), text(2, ground + 4, "0 cm")]
     for mark in range(step, int(deepest) + 1, step):
         y = ground + mark * scale
         marks += [line(LEFT - 6, y, LEFT - 2, y), text(LEFT - 8, y + 4, str(mark), anchor="end")]
-    marks.append(text(2, ground + TALL + 4, "cm"))
     top = ground - SKY
     marks += [
         line(LEFT - 6, top, LEFT - 2, top),

@@ -22,6 +22,14 @@ NAMES = ("chives", "cole crops", "carrot")
         ("The soil is outside what chives bears.", "The soil is outside what chives bear."),
         ("Cole crops, sown in week 15, meets a frost.", "Cole crops, sown in week 15, meet a frost."),
         ("Shade of cole crops costs carrot 10 %.", "Shade of cole crops costs carrot 10 %."),
+        (
+            "Shade of carrot costs cole crops about 10 % of its crop.",
+            "Shade of carrot costs cole crops about 10 % of their crop.",
+        ),
+        (
+            "Chives does about 65 % of its growing while carrot is bare.",
+            "Chives do about 65 % of their growing while carrot is bare.",
+        ),
         ("Carrot goes without chives as before.", "Carrot goes without chives as before."),
         ("All is well if chives gets a frame of its own.", "All is well if chives get a frame of their own."),
         ("It lives in the ground; chives is a host.", "It lives in the ground; chives are hosts."),
