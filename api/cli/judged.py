@@ -23,7 +23,7 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.words import THIN, about, rule_alone, trait_words
+from api.pages.words import THIN, about, rule_alone, trait_words, upfirst
 from kb.mixture.counting import so_many
 from kb.mixture.explain import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
 from kb.mixture.follow_words import BETTER
@@ -146,7 +146,7 @@ def _losses(answer: Answer) -> None:
     )
     paragraph(f"{same}Score {score_words(score)}, for sorting only.")
     if answer["suppressed_note"]:
-        paragraph(str(answer["suppressed_note"]))
+        paragraph(upfirst(str(answer["suppressed_note"])))
 
 
 def _question(answer: Answer) -> None:
