@@ -112,7 +112,7 @@ VAGUE = re.compile(
 
 
 def test_the_place_of_a_copy_is_named() -> None:
-    """Persimmon was "read in a copy of the sheet", cotton lavender "on a SEINet-type portal": found by no reader."""
+    """Persimmon was read "in a copy of the sheet", cotton lavender "on a SEINet-type portal"."""
     said = [r for plant in open_repository(None).snapshot().plants.values() for r in plant.records]
 
     assert [] == [
