@@ -11,7 +11,7 @@ _WORK = (
 TABLES = {
     11: "Table 11, lengths of crop development stages",
     12: "Table 12, crop coefficients and heights",
-    22: "Table 22, maximum effective rooting depth and depletion fraction",
+    22: "Table 22, maximum effective rooting depth, and depletion fraction at a water use of some 5 mm a day",
 }
 
 
@@ -25,7 +25,12 @@ def _source(table: int) -> Source:
         licence_iri="https://creativecommons.org/publicdomain/zero/1.0/",
         tier="A",
         how_read="whole table, in the transcription named; not compared with the printed paper"
-        + ("; its footnote 1 in two quotations" if table == 22 else ""),
+        + (
+            "; its footnote 1 in two quotations; that the fraction is for 5 mm a day, in the model of pyfao56"
+            " (p = pbase + 0.04 (5 - ETc), after page 162)"
+            if table == 22
+            else ""
+        ),
         credit="FAO Irrigation and Drainage Paper 56 (Allen et al. 1998)",
     )
 

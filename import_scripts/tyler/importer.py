@@ -59,6 +59,11 @@ SPORE_PLANTS = frozenset(
     }
 )
 """Families of ferns, horsetails and clubmosses: what ``Phenology`` says of them is no time of flowering."""
+FLOWERING_STEPS = (
+    "half-month steps, about month 2.5 + class/2 with 6.0 the middle of June, a month either way; "
+    "inferred, not printed"
+)
+"""What ``kb.flowering`` takes a class for; the paper's own legend was not reachable."""
 COLUMNS = ("Scientific_name", "Family", *CLASSES, "Longevity", "Nitrogen_fixation")
 LONGEVITY = {"1": "annual", "2": "biennial", "4": "perennial"}
 NO_KEY = (
@@ -127,9 +132,7 @@ def _classes(row: Row, plant: PlantId) -> list[Statement]:
                 source=TYLER.key,
                 locator=f"Appendix A, {row.name}, {column}",
                 basis="read-in-transcription",
-                note="half-month steps, about 2.5 + class/2 in months; inferred, not printed"
-                if column == "Phenology"
-                else None,
+                note=FLOWERING_STEPS if column == "Phenology" else None,
             )
         )
     return found

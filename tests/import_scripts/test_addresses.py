@@ -89,6 +89,55 @@ def test_a_review_names_its_compiler_and_year(sources: Mapping[SourceKey, Source
     assert review.citation.startswith("Esser L.L. 1995. Shepherdia argentea")
 
 
+@pytest.mark.parametrize(
+    ("record", "compiler", "year"),
+    [
+        ("rubus-spectabilis.root-form.feis-rubus-spectabilis", "Tirmenstein", "1989"),
+        ("rubus-spectabilis.spread.feis-rubus-spectabilis-2019", "Zouhar", "2019"),
+    ],
+)
+def test_two_reviews_of_one_plant_are_two_sources(record: str, compiler: str, year: str) -> None:
+    """Salmonberry: the review of 1989 stands as a copy elsewhere, that of 2019 at the official address."""
+    snapshot = open_repository(None).snapshot()
+    found = next(r for plant in snapshot.plants.values() for r in plant.records if r.id == record)
+    source = snapshot.sources[found.source]
+
+    assert (compiler, year) == (source.citation.split(",")[0], source.year)
+    assert (year == "2019") == ("www.fs.usda.gov" == urlsplit(source.identifier or "").netloc)
+
+
+VAGUE = re.compile(
+    r"on (?:a|another) [\w-]*\s?(?:site|portal|page)\b|in a copy of the (?:sheet|page)", re.IGNORECASE
+)
+
+
+def test_the_place_of_a_copy_is_named() -> None:
+    """Persimmon was read "in a copy of the sheet", cotton lavender "on a SEINet-type portal"."""
+    said = [r for plant in open_repository(None).snapshot().plants.values() for r in plant.records]
+
+    assert [] == [
+        r.id
+        for r in said
+        for words in (r.locator, r.note or "")
+        if VAGUE.search(words) and not re.search(r"\w\.(?:com|net|org|edu|gov)\b", r.locator)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("source", "place"),
+    [
+        ("crfg-fruit-facts", "persimmon: in a copy at gardendecor.boomja.com"),
+        ("cornell-homegardening", "New Zealand spinach: in a copy at aomeme.com/scenef2e7.html"),
+        ("nzpcn", "Toona sinensis: in a copy at 120.138.28.121/flora_details.aspx?ID=7681"),
+    ],
+)
+def test_a_source_of_many_pages_names_the_copy_of_one(
+    sources: Mapping[SourceKey, Source], source: str, place: str
+) -> None:
+    """The three pages were found again on 2026-11-28 at these places and not at the address of the source."""
+    assert place in sources[SourceKey(source)].how_read
+
+
 NOT_SEEN = {
     "coit-1940-avocado-roots",
     "somerset-rare-plants",

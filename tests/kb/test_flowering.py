@@ -2,7 +2,9 @@
 
 import pytest
 
+from kb.flowering import CLASS_MIDDLE_MONTH, MONTHS_A_CLASS
 from kb.mixture.season import DAYS_PER_WEEK
+from kb.repository import open_repository
 from tests.kb.test_table import a_record, profile_of
 
 
@@ -27,6 +29,16 @@ def test_class_seven_is_the_middle_of_june():
 
     assert flowers is not None
     assert flowers.start < 15 / 7 + 151 / 7 + 1 < flowers.end
+
+
+def test_the_records_tell_how_a_class_is_taken():
+    """Month 2.5 + p/2 with 6.0 mid June (`data` section 4): class 8 is the turn of June and July."""
+    plants = open_repository(None).snapshot().plants.values()
+    notes = {r.note for p in plants for r in p.records if r.trait == "flowering-class-1-15"}
+    rule = f"month {CLASS_MIDDLE_MONTH} + class/{1 / MONTHS_A_CLASS:.0f} with 6.0 the middle of June"
+
+    assert notes
+    assert [] == [note for note in notes if rule not in (note or "")]
 
 
 def test_a_window_with_both_ends_is_taken_as_it_is():

@@ -7,11 +7,14 @@ and 22, as encoded in the tables of the pyfao56 package (USDA-ARS, CC0), read at
 import re
 from collections.abc import Iterator
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
+from pyfao56 import model
 from pyfao56.tools.tables import FAO56Tables
 
+from kb.ids import SourceKey
 from kb.model import Record
 from kb.repository import open_repository
 
@@ -69,6 +72,17 @@ def test_depletion_fractions_are_those_of_table_22(records: list[Record]) -> Non
 
     assert len(compared) > 60
     assert [] == [(record, p) for record, p, printed in compared if p not in printed]
+
+
+def test_the_source_tells_for_which_water_use_the_fraction_is() -> None:
+    """FAO-56, page 162, as the model of pyfao56 has it: p = pbase + 0.04 (5 - ETc)."""
+    formula = re.search(
+        r"io\.pbase\+0\.04\*\((\d)\.0-io\.ETc\)", Path(str(model.__file__)).read_text("utf-8")
+    )
+    source = open_repository().snapshot().sources[SourceKey("fao56-t22")]
+
+    assert formula is not None
+    assert f"depletion fraction at a water use of some {formula[1]} mm a day" in source.citation
 
 
 def test_crop_heights_are_those_of_table_12(records: list[Record]) -> None:
