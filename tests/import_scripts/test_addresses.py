@@ -160,3 +160,27 @@ def test_a_single_page_is_not_told_by_the_home_page(sources: Mapping[SourceKey, 
     }
 
     assert NOT_SEEN == home
+
+
+def test_no_source_leads_to_a_comparison_of_two_revisions(sources: Mapping[SourceKey, Source]) -> None:
+    """An account in a wiki is cited by its own page, with no year of the work from an edit of the wiki."""
+    compared = re.compile(r"[?&]diff=|Special:(?:Mobile)?Diff/", re.IGNORECASE)
+    read = [source for source in sources.values() if "comparison of two revisions" in source.how_read]
+
+    assert [] == [source.key for source in sources.values() if compared.search(source.identifier or "")]
+    assert len(read) == 4
+    assert [] == [source.key for source in read if source.year]
+
+
+def test_a_flora_of_numbered_pages_names_the_number() -> None:
+    """Flora of Pakistan (eFloras) and Flora of Wisconsin: each species has a page under a taxon number."""
+    records = [
+        record
+        for plant in open_repository(None).snapshot().plants.values()
+        for record in plant.records
+        if record.source in {"flora-of-pakistan", "wisflora"}
+    ]
+    plain = [record.id for record in records if not re.match(r"taxon \d+, ", record.locator)]
+
+    assert len(records) > 65
+    assert ["diospyros-kaki.flowering-window.flora-of-pakistan"] == plain, "read on Tropicos"

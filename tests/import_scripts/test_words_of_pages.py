@@ -259,3 +259,14 @@ def test_words_do_not_break_off_inside_a_bracket(shipped: Mapping[str, Record]) 
     assert [] == [
         record.id for record in shipped.values() if record.verbatim.count("(") != record.verbatim.count(")")
     ]
+
+
+def test_a_misprint_of_a_name_hides_no_row(shipped: Mapping[str, Record]) -> None:
+    """RSIP as copied (xylem_root): Polygonum bistoria 0.77 and 0.47, Polygonum bistorta 0.4461."""
+    bistort = shipped["bistorta-officinalis.rooting-depth.rsip-2022"]
+
+    assert (Decimal("0.77"), "maximum", "3") == (
+        bistort.likely,
+        bistort.number_kind,
+        bistort.condition("n"),
+    )
