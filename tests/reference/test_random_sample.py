@@ -101,10 +101,11 @@ none of it, read a half each: 90 of 100 were right before mending, all were reac
 name was wrong. A treatment, a place and the kind of a yield were not told as printed, one address was the
 front of a guide, four cards named two pages, no copy or no key, and two words were not as printed.
 
-``random_sample_21.csv`` is the nineteenth, of 2026-11-28, by ``random.Random(20261217)``, read in halves as the
-one before: 94 of 100 were right before mending, all were reached. No number, unit, class or name was wrong. One
-locator was a name under the front page of a flora, two cards led to no copy or to a comparison of revisions, the
-condition of a table's fraction was not told, and two notes turned a class into a month without its half.
+``random_sample_21.csv`` is the nineteenth, of 2026-11-28, by ``random.Random(20261217)``, read in halves as
+the one before: 94 of 100 were right before mending, all were reached. No number, unit, class or name was
+wrong. One locator was a name under the front page of a flora, two cards led to no copy or to a comparison of
+revisions, the condition of a table's fraction was not told, and two notes made a month of a class and lost
+its half.
 """
 
 import csv
