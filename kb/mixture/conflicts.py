@@ -19,7 +19,7 @@ from kb.mixture.support import Support, supports_among
 from kb.mixture.two_crowns import two_crowns
 from kb.mixture.uncut_hedge import outgrown
 from kb.mixture.winter import winter_limits
-from kb.mixture.young_crops import among_a_carpet
+from kb.mixture.young_crops import among_a_carpet, in_a_sod
 
 PH_OVERLAP, PH_COMFORT = 0.2, 0.6
 """Two pH ranges that share no more than the first are apart; under the second, care (`trade` 4.8)."""
@@ -85,7 +85,7 @@ def mutual_limits(a: Party, b: Party, meeting: Meeting) -> list[Limit]:
             two_crowns(one, other, meeting),
             stands_in_the_way(one, other, meeting),
         ]
-        found += [among_a_carpet(one, other, meeting)]
+        found += [among_a_carpet(one, other, meeting), in_a_sod(one, other, meeting)]
     found += [_ph_apart(a, b, meeting.site), _moisture_apart(a, b, meeting.site), outgrown(a, b, meeting)]
     return [limit for limit in found if limit is not None]
 

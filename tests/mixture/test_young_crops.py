@@ -14,11 +14,13 @@ CROP = lasting("crown", height_m=about(1.2), spread=chosen("clump"))
 CARPET = lasting("carpet", height_m=about(0.2), spread=chosen("runs"), nitrogen_fixing=chosen("yes"))
 
 
-def asked(a: str, b: str, age: float | None, *given: str) -> PairAnswer:
+def asked(
+    a: str, b: str, age: float | None, *given: str, shares: tuple[float, float] = (0.7, 0.6)
+) -> PairAnswer:
     """Two plants of the shipped base in a bed, the first set so many years ago."""
     profiles, book = shipped()
     found = {profile.id: profile for profile in profiles}
-    bed = Arrangement("bed", share_a=0.7, share_b=0.6, age_a_years=age, given=frozenset(given))
+    bed = Arrangement("bed", share_a=shares[0], share_b=shares[1], age_a_years=age, given=frozenset(given))
     return judge_pair(found[a], found[b], REFERENCE_SITE, bed, draws=0, book=book)
 
 
@@ -61,3 +63,32 @@ def test_other_neighbours_are_no_carpet(cover) -> None:
     answer = judge_pair(CROP, cover, REFERENCE_SITE, bed, draws=0)
 
     assert not [c for c in answer.conditions if "third year" in c.text]
+
+
+@pytest.mark.parametrize("given", [(), ("mown",)])
+def test_cabbage_in_a_sod_of_ryegrass_bears_less_mown_or_not(given: tuple[str, ...]) -> None:
+    """Heads were lighter than on bare ground whatever held the grass down.
+
+    Rinehold 1987, thesis, Oregon State University, abstract.
+    """
+    found = asked("brassica-oleracea.capitata-group", "lolium-perenne", None, *given, shares=(0.5, 0.5))
+
+    assert "workable" == found.verdict
+    assert "living sod" in found.saying
+
+
+def test_pepper_between_mown_grass_is_not_good() -> None:
+    """Mown living mulches cost pepper 41 to 54 % in one of two years: not good.
+
+    Frontiers in Sustainable Food Systems 2024, 10.3389/fsufs.2024.1276415, abstract.
+    """
+    assert "good" != asked("capsicum-annuum", "festuca-rubra", None, "mown").verdict
+
+
+@pytest.mark.parametrize(
+    ("crop", "cover"),
+    [("hordeum-vulgare", "lolium-perenne"), ("trifolium-incarnatum", "lolium-perenne")],
+)
+def test_undersown_cereals_and_leys_are_no_crop_in_a_sod(crop: str, cover: str) -> None:
+    """Grass is sown beneath standing cereals, and with clover as a ley (common practice)."""
+    assert "living sod" not in asked(crop, cover, None).saying
