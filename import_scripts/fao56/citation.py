@@ -9,10 +9,20 @@ _WORK = (
     "transcription: Thorp, K.R., Ames, R., Pokoski, T., pyfao56, tools/tables.py (USDA-ARS)"
 )
 TABLES = {
-    11: "Table 11, lengths of crop development stages",
-    12: "Table 12, crop coefficients and heights",
+    11: "Table 11, general lengths of crop development stages for types of climate and places",
+    12: "Table 12, crop coefficients and heights of crops without stress, in a moderate climate",
     22: "Table 22, maximum effective rooting depth, and depletion fraction at a water use of some 5 mm a day",
 }
+_CHAPTER = "in a stored copy of its chapter 6 (www.fao.org/docrep/X0490E/x0490e0b.htm)"
+READ = {
+    11: f"; that the lengths are general ones, {_CHAPTER}",
+    12: f"; that nothing limits the crop (water, salt, pests, weeds, feeding), {_CHAPTER};"
+    " that the coefficients are for a least relative humidity of 45 % and a wind of 2 m/s, in the model of"
+    " pyfao56, which corrects from there",
+    22: "; its footnote 1 in two quotations; that the fraction is for 5 mm a day, in the model of pyfao56"
+    " (p = pbase + 0.04 (5 - ETc), after page 162)",
+}
+"""What holds for every number of a table, and where that was read: the transcription has numbers alone."""
 
 
 def _source(table: int) -> Source:
@@ -24,13 +34,7 @@ def _source(table: int) -> Source:
         licence="numbers are facts, cited; the transcription is in the public domain (CC0 1.0)",
         licence_iri="https://creativecommons.org/publicdomain/zero/1.0/",
         tier="A",
-        how_read="whole table, in the transcription named; not compared with the printed paper"
-        + (
-            "; its footnote 1 in two quotations; that the fraction is for 5 mm a day, in the model of pyfao56"
-            " (p = pbase + 0.04 (5 - ETc), after page 162)"
-            if table == 22
-            else ""
-        ),
+        how_read="whole table, in the transcription named; not compared with the printed paper" + READ[table],
         credit="FAO Irrigation and Drainage Paper 56 (Allen et al. 1998)",
     )
 
