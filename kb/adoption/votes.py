@@ -50,6 +50,8 @@ class Vote:
     tree: bool = False
     sown: bool = False
     """Whether it is a crop that is sown or set each year, by its groups."""
+    paired: bool = False
+    """Of a height or a crown: whether the same study gives the other one of this plant too."""
 
     @classmethod
     def of(cls, record: Record, plant: Plant, forms: frozenset[str]) -> "Vote":
