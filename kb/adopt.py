@@ -23,7 +23,7 @@ from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.size import adopt_reach, adopt_size, gives_size
-from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
+from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of, stands_as_tree
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
 from kb.curation_model import in_force
 from kb.defaults import TROPICAL_GROUP
@@ -234,7 +234,9 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
 def _studies_of(
     plant: Plant, trait: TraitId, forms: frozenset[str], decisions: Sequence[Decision]
 ) -> frozenset[str]:
-    """The studies that give an ordinary size of this trait, by cited records that count."""
+    """The studies that give an ordinary size of this trait of a tree, by cited records that count."""
+    if not stands_as_tree(plant):
+        return frozenset()
     roles = roles_of(decisions, trait)
     votes = [
         Vote.of(record, plant, forms)

@@ -7,7 +7,7 @@ counts in full and that of a plant left alone little. The same holds for crops t
 a lettuce is cut long before the stalk that a flora measures, flax in a field stands above what has escaped.
 
 Of a woody plant what counts little is heard only where nothing else tells its size: between two equal
-votes it would decide alone. The height and the crown of a tree are those of one tree, and a flora's height
+votes it would decide alone. Nor does the heavier of two do so (`_middle`). The height and the crown of a tree are those of one tree, and a flora's height
 is that of the wood, its crown is nobody's: so surveys of trees in the open decide first (`data` section 4),
 then studies that give both, then all (`_deciding`). A tree of a garden stands in the open.
 """
@@ -68,7 +68,7 @@ def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         likely = (ceiling or 0.0) * share
         rule = "a share of the largest record (no mature size on record)"
     else:
-        likely = weighted_median(sizes)
+        likely = _middle(sizes) if woody else weighted_median(sizes)
     low, high = interval_of_middle(likely, LOG_SD_WOODY if woody else LOG_SD_HERB)
     spans = _spans(votes, told)
     low = min([low, *(s[0] for s in spans)])
@@ -105,11 +105,10 @@ def _deciding(told: list[_Size]) -> tuple[list[_Size], str]:
     ordinary = [size for size in told if size.ordinary]
     if not ordinary or not ordinary[0].vote.woody:
         return told, OF_ALL
-    if ordinary[0].vote.tree:
-        if surveys := [size for size in ordinary if _in_the_open(size.vote)]:
-            return surveys, OF_SURVEYS
-        if both := [size for size in ordinary if size.vote.paired]:
-            return both, OF_BOTH
+    if surveys := [size for size in ordinary if _in_the_open(size.vote)]:
+        return surveys, OF_SURVEYS
+    if both := [size for size in ordinary if size.vote.paired]:
+        return both, OF_BOTH
     return ordinary, OF_ALL
 
 
@@ -122,6 +121,25 @@ def _one_each(told: Sequence[_Size]) -> list[tuple[float, float]]:
         (fmean(size.size for size in members), max(size.weight for size in members))
         for members in studies.values()
     ]
+
+
+def _middle(sizes: Sequence[tuple[float, float]]) -> float:
+    """The weighted median, between its two neighbours by their weights on a scale of ratios.
+
+    Two studies that count .6 and .5 meet about half way: the heavier one does not decide alone.
+    """
+    ordered = sorted(sizes)
+    half = sum(weight for _, weight in ordered) / 2
+    reached, below = 0.0, None
+    for value, weight in ordered:
+        place = reached + weight / 2
+        if place >= half - 1e-9:
+            if below is None:
+                return value
+            size, at = below
+            return float(size * (value / size) ** ((half - at) / (place - at)))
+        reached, below = reached + weight, (value, place)
+    return ordered[-1][0]
 
 
 def _spans(votes: Sequence[Vote], told: Sequence[_Size]) -> list[tuple[float, float]]:
