@@ -7,9 +7,10 @@ counts in full and that of a plant left alone little. The same holds for crops t
 a lettuce is cut long before the stalk that a flora measures, flax in a field stands above what has escaped.
 
 Of a woody plant what counts little is heard only where nothing else tells its size: between two equal
-votes it would decide alone. Nor does the heavier of two do so (`_middle`). The height and the crown of a tree are those of one tree, and a flora's height
-is that of the wood, its crown is nobody's: so surveys of trees in the open decide first (`data` section 4),
-then studies that give both, then all (`_deciding`). A tree of a garden stands in the open.
+votes it would decide alone. Nor does the heavier of two do so (`_middle`). The height and the crown of a
+tree are those of one tree, and a flora's height is that of the wood, its crown is nobody's: so surveys of
+trees in the open decide first (`data` section 4), then studies that give both, then all (`_deciding`). A
+tree of a garden stands in the open.
 """
 
 from collections.abc import Sequence
