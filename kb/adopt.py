@@ -22,17 +22,13 @@ from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
-from kb.adoption.size import adopt_reach, adopt_size, gives_size
-from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of, stands_as_tree
+from kb.adoption.size import adopt_reach, adopt_size
+from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
 from kb.curation_model import in_force
 from kb.defaults import TROPICAL_GROUP
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
 from kb.vocabulary_store import Vocabulary
-
-HEIGHT, CROWN = TraitId("mature-height"), TraitId("crown-width")
-BOTH_SIZES = {HEIGHT: CROWN, CROWN: HEIGHT}
-"""The other size of a tree: a study that gives both speaks of one tree (`kb.adoption.size`)."""
 
 MOST_CAUTIOUS = "most-cautious"
 """The rule for what can do harm: every record counts, a warning from memory too."""
@@ -194,7 +190,6 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     votes: list[Vote] = []
     left_out: list[Weighed] = []
     as_grown = trait.adoption == AS_GROWN and any(r.condition("as") == GROWN_HERE for r in records)
-    other = _studies_of(plant, BOTH_SIZES[trait.id], forms, decisions) if trait.id in BOTH_SIZES else ()
     alone = any(
         r.condition(BENEATH) is None
         and r.basis in CITED
@@ -210,8 +205,7 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         if why is None and preferred and record.id not in preferred:
             why = "outweighed by a decision"
         if why is None:
-            vote = Vote.of(record, plant, forms)
-            votes.append(replace(vote, paired=vote.study in other))
+            votes.append(Vote.of(record, plant, forms))
         else:
             left_out.append(Weighed(record.id, 0.0, why))
     if trait.adoption == MOST_CAUTIOUS:
@@ -229,23 +223,6 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     ]
     kept = tuple(vote for vote in votes if vote.tier <= best or vote in beside)
     return Counted(kept, tuple(left_out), decided=bool(preferred))
-
-
-def _studies_of(
-    plant: Plant, trait: TraitId, forms: frozenset[str], decisions: Sequence[Decision]
-) -> frozenset[str]:
-    """The studies that give an ordinary size of this trait of a tree, by cited records that count."""
-    if not stands_as_tree(plant):
-        return frozenset()
-    roles = roles_of(decisions, trait)
-    votes = [
-        Vote.of(record, plant, forms)
-        for record in plant.records
-        if record.trait == trait
-        and record.basis in CITED
-        and _why_not(record, roles.get(record.id), revised=False) is None
-    ]
-    return frozenset(vote.study for vote in votes if gives_size(vote))
 
 
 def _of_one_season(plant: Plant) -> bool:

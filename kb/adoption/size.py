@@ -7,10 +7,9 @@ counts in full and that of a plant left alone little. The same holds for crops t
 a lettuce is cut long before the stalk that a flora measures, flax in a field stands above what has escaped.
 
 Of a woody plant what counts little is heard only where nothing else tells its size: between two equal
-votes it would decide alone. Nor does the heavier of two do so (`_middle`). The height and the crown of a
-tree are those of one tree, and a flora's height is that of the wood, its crown is nobody's: so surveys of
-trees in the open decide first (`data` section 4), then studies that give both, then all (`_deciding`). A
-tree of a garden stands in the open.
+votes it would decide alone. Nor does the heavier of two do so (`_middle`). A flora's height of a tree is
+that of the wood: surveys of trees in the open decide first (`data` section 4), and a tree of a garden
+stands in the open.
 """
 
 from collections.abc import Sequence
@@ -34,7 +33,6 @@ FULLY_GROWN = "fully grown in the wild"
 ORDINARY = 0.2
 """A size of less weight is not the ordinary one of a grown plant (a dwarfing stock, a mean with saplings)."""
 OF_SURVEYS = "weighted median over surveys of trees in the open; largest record as upper bound"
-OF_BOTH = "weighted median over studies that give both height and crown; largest record as upper bound"
 OF_ALL = "weighted median over studies, one vote each; largest record as upper bound"
 
 LOG_SD_WOODY = 0.35
@@ -86,11 +84,6 @@ def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     )
 
 
-def gives_size(vote: Vote) -> bool:
-    """Whether it tells the ordinary size of a grown plant: no limit, no stock, no mean that mixes ages."""
-    return any(size.ordinary for size in _told((vote,)))
-
-
 def _told(votes: tuple[Vote, ...]) -> list[_Size]:
     as_grown = _as_grown(votes)
     every = [(vote, _value(vote, woody=votes[0].woody, as_grown=as_grown)) for vote in votes]
@@ -100,16 +93,13 @@ def _told(votes: tuple[Vote, ...]) -> list[_Size]:
 def _deciding(told: list[_Size]) -> tuple[list[_Size], str]:
     """The sizes that decide, and the words for how.
 
-    Of a tree the first of these that is on record: what open-grown ones reach in a survey (95th
-    percentile), what studies print that give both its height and its crown, any other.
+    Of a tree what open-grown ones reach in a survey (95th percentile) where that is on record; else all.
     """
     ordinary = [size for size in told if size.ordinary]
     if not ordinary or not ordinary[0].vote.woody:
         return told, OF_ALL
     if surveys := [size for size in ordinary if _in_the_open(size.vote)]:
         return surveys, OF_SURVEYS
-    if both := [size for size in ordinary if size.vote.paired]:
-        return both, OF_BOTH
     return ordinary, OF_ALL
 
 
@@ -227,7 +217,7 @@ def _weighed(
 def _why_less(size: _Size) -> str:
     """The words for a size that counts little, or not at all beside better ones."""
     if size.ordinary:
-        return "trees in the open are on record, with height and crown"
+        return "trees in the open are on record"
     if size.weight == size.vote.weight:
         return "of a stock or a plant not yet grown"
     if size.vote.record.number_kind == "mean" and not size.vote.sown:

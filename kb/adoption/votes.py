@@ -50,8 +50,6 @@ class Vote:
     tree: bool = False
     sown: bool = False
     """Whether it is a crop that is sown or set each year, by its groups."""
-    paired: bool = False
-    """Of a height or a crown of a tree: whether the same study gives the other one too."""
 
     @classmethod
     def of(cls, record: Record, plant: Plant, forms: frozenset[str]) -> "Vote":
@@ -146,22 +144,6 @@ def forms_of(plant: Plant) -> frozenset[str]:
     grown = [record for record in forms if record.condition("as") == GROWN_HERE]
     wood = [record for record in plant.records if record.trait == "woodiness"]
     return frozenset(concept for record in (grown or forms) + wood for concept in record.concepts)
-
-
-def stands_as_tree(plant: Plant) -> bool:
-    """Whether more sources call it a tree than any other form: what one alone calls so may be a shrub."""
-    forms = [record for record in plant.records if record.trait == "growth-form"]
-    grown = [record for record in forms if record.condition("as") == GROWN_HERE]
-    cited = [record for record in forms if record.basis in CITED]
-    weights: dict[tuple[str, str], float] = {}
-    for record in grown or cited or forms:
-        for form in record.concepts:
-            key = (form, study_of(record))
-            weights[key] = max(weights.get(key, 0.0), weight_of(record) / len(record.concepts))
-    totals: dict[str, float] = {}
-    for (form, _), weight in weights.items():
-        totals[form] = totals.get(form, 0.0) + weight
-    return totals.pop("tree", 0.0) > max(totals.values(), default=0.0)
 
 
 def by_study(votes: Iterable[Vote]) -> dict[str, list[Vote]]:

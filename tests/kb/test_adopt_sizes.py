@@ -1,19 +1,16 @@
-"""Sizes of woody plants: height and crown are those of one tree, and what counts little does not decide."""
+"""Sizes of woody plants: trees in the open come first, and what counts little does not decide."""
 
-from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from kb.adopt import adopt
-from kb.model import Decision, PlantId, Record, TraitId
+from kb.model import PlantId, Record, TraitId
 from kb.repository import open_repository
 from tests.kb.adopting import PLANT, a_record, a_trait
 
 HEIGHT = a_trait("mature-height", "mature-size")
-CROWN = a_trait("crown-width", "mature-size")
 FORM = a_trait("growth-form", "majority")
 
 FLORAS = a_record(
@@ -24,16 +21,15 @@ MIXED = a_record(2, HEIGHT, likely=Decimal("21.47"), number_kind="mean", conditi
 """The same, mean of BIFlora, which mixes saplings with trees."""
 STREET = (("study", "street trees"),)
 STREET_HEIGHT = a_record(3, HEIGHT, low=Decimal(10), high=Decimal(20), number_kind="range", conditions=STREET)
-STREET_CROWN = a_record(4, CROWN, low=Decimal(7), high=Decimal(10), number_kind="range", conditions=STREET)
-"""The same, GALK-Straßenbaumliste 2019: Höhe 10-20, Breite 7-10."""
+"""The same, GALK-Straßenbaumliste 2019: Höhe 10-20."""
 
 
-def adopted_of(*records: Record, form: str = "tree", decisions: Sequence[Decision] = ()) -> float:
+def adopted_of(*records: Record, form: str = "tree") -> float:
     """Height adopted of a plant of this form with these records, in m."""
     formed = a_record(9, FORM, concepts=(form,), number_kind="class", conditions=())
     plant = replace(PLANT, records=(formed, *records))
     heights = [record for record in records if record.trait == HEIGHT.id]
-    value = adopt(plant, HEIGHT, heights, decisions)
+    value = adopt(plant, HEIGHT, heights, ())
     assert value is not None
     assert value.likely is not None
     assert {record.id for record in heights} == {weighed.record for weighed in value.weighed}
@@ -64,33 +60,6 @@ def test_of_two_votes_the_heavier_does_not_decide_alone() -> None:
     assert 1.6 < adopted_of(floras, garden, form="subshrub") < 2.0
 
 
-def test_the_height_of_a_tree_is_of_the_studies_that_know_its_crown() -> None:
-    """Aspen 10-20 m high and 7-10 m wide in streets, 20 m by floras, which tell of woods: 14 goes with 8."""
-    assert adopted_of(FLORAS, STREET_HEIGHT, MIXED, STREET_CROWN) == pytest.approx(200**0.5)
-
-
-def test_a_shrub_has_one_height_in_wood_and_garden() -> None:
-    assert adopted_of(FLORAS, STREET_HEIGHT, STREET_CROWN, form="shrub") == pytest.approx(
-        adopted_of(FLORAS, STREET_HEIGHT, form="shrub")
-    )
-
-
-def test_a_crown_that_is_rejected_makes_no_pair() -> None:
-    decision = Decision(
-        id="one",
-        plant=PLANT.id,
-        trait=CROWN.id,
-        weighed=((STREET_CROWN.id, "rejected"),),
-        why="the crown of another plant",
-        decided_by="tests",
-        decided_on=date(2026, 11, 28),
-    )
-
-    assert adopted_of(FLORAS, STREET_HEIGHT, STREET_CROWN, decisions=(decision,)) == pytest.approx(
-        adopted_of(FLORAS, STREET_HEIGHT)
-    )
-
-
 def test_a_survey_of_trees_in_the_open_comes_first() -> None:
     """Cherry plum: 161 city trees reach 11.5 m (McPherson et al. 2016); by floras 5.55, by BIFlora 5.58 m."""
     survey = a_record(
@@ -98,7 +67,7 @@ def test_a_survey_of_trees_in_the_open_comes_first() -> None:
     )
     floras, mixed = replace(FLORAS, likely=Decimal("5.55")), replace(MIXED, likely=Decimal("5.58"))
 
-    assert 11.5 == adopted_of(floras, mixed, survey, STREET_HEIGHT, STREET_CROWN)
+    assert 11.5 == adopted_of(floras, mixed, survey, STREET_HEIGHT)
 
 
 def test_a_tree_of_a_garden_is_a_tree_in_the_open() -> None:
