@@ -133,10 +133,12 @@ def _fourth(x):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def near(
-    chosen, activity, leaf, shape, seasons, soles, fixer, known, annual, shared, asked, until, light_a,
-    season_a, shape_a, sole_a, fixer_a, known_a, supply, log_edges, open_light, shares, limit,
+    chosen, limit, activity, leaf, shape, seasons, soles, fixer, known, annual, shared, kin, own, like, asked,
+    until, light_a, season_a, shape_a, sole_a, fixer_a, known_a, supply, log_edges, open_light, shares,
 ):  # fmt: skip
     """K' of the chosen plants beside a, within `NEAR`, in singles; -inf where only doubles can tell.
+
+    Also how many of those there are. Like with like, of the species ``own``, is ``like``.
 
     Arrays as `index.Index` has them. Of a: ``asked`` (2, cells) on its share of ``supply`` (2, cells), none
     of it 0; ``until`` (2, weeks + 1) in doubles, what it has taken before each week where b is not there;
@@ -144,7 +146,7 @@ def near(
     its first week and the one after the last, and its activity. A plant that is above ``limit`` before
     light is told as infinite: light only adds.
     """
-    count, weeks, layers = len(chosen), activity.shape[1], len(log_edges)
+    count, weeks, layers, untold = len(chosen), activity.shape[1], len(log_edges), 0
     out, held = np.empty(count), np.empty(count, dtype=np.float32)
     reach = np.empty(count * LAYERS, dtype=np.float32)
     profile, cells = np.empty_like(reach), np.zeros(WEEKS_HELD * LAYERS, dtype=np.float32)
@@ -159,6 +161,9 @@ def near(
     grown_roots(chosen, shape, log_edges, reach, profile, held)
     for at in range(count):
         i = chosen[at]
+        if kin[i, 0] == own:
+            out[at] = like
+            continue
         b, base = shape[i], np.uint64(at * LAYERS)
         first, last = np.int64(seasons[i, 0]), np.int64(seasons[i, 1])
         for week in range(weeks):
@@ -173,6 +178,7 @@ def near(
             )  # fmt: skip
         if min(least, held[at]) < LEAST_HELD:
             out[at] = -np.inf
+            untold += 1
             continue
         fill(course, grown, last, profile, base, layers, cells)
         stop = first - (first - last) // ROOT_STRIDE * ROOT_STRIDE
@@ -212,4 +218,4 @@ def near(
         dark_b = 1.0 - worth_b / active_b if active_b > 0 else 1.0
         felt = min(1.0, max(of_a + _fourth(dark_a), of_b + _fourth(dark_b)) + enemies)
         out[at] = np.sqrt(np.sqrt(felt)) * eased
-    return out
+    return out, untold
