@@ -107,6 +107,32 @@ def _lit(
     return worth_a, worth_b, season
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def _lit_by_two(
+    start, stop, course_a, own_a, per_sole_a, course_b, leaf_b, extinction_b, shares, parts_a, parts_b,
+    open_light, zeros, per_ranges,
+):  # fmt: skip
+    """`_lit` where two layers hold both crowns, as they do where both reach down to the ground."""
+    share_a, share_b = shares
+    top_a, low_a = parts_a
+    top_b, low_b = parts_b
+    worth_a, worth_b, season = ZERO, ZERO, ZERO
+    for week in range(start, stop):
+        w = np.uint64(week)
+        own_b = extinction_b * leaf_b[w]
+        here_a, here_b = share_a * own_a[w], share_b * own_b
+        lost, seen = _layer(here_a * top_a + here_b * top_b)
+        seen_a, seen_b, light = seen * top_a, seen * top_b, ONE - lost
+        lost, seen = _layer(here_a * low_a + here_b * low_b)
+        seen_a += light * seen * low_a
+        seen_b += light * seen * low_b
+        depth = max(own_b, HARDLY)
+        worth_a += course_a[w] * _enough(seen_a, per_sole_a[w], open_light, zeros[0], per_ranges[0])
+        worth_b += course_b[w] * _enough(seen_b, depth / -expm1(-depth), open_light, zeros[1], per_ranges[1])
+        season += course_b[w]
+    return worth_a, worth_b, season
+
+
 @njit(cache=True, nogil=True, error_model="numpy")
 def _parts(height, base, highest, second, third, lowest):
     """The parts of a crown's depth in the three layers that the edges of two crowns make."""
@@ -207,13 +233,21 @@ def near(
         lower_top, higher_base = min(shape_a[4], b[4]), max(shape_a[5], b[5])
         second, third = max(lower_top, higher_base), min(lower_top, higher_base)
         highest, lowest = max(shape_a[4], b[4]), min(shape_a[5], b[5])
-        worth_a, worth_b, active_b = _lit(
-            first, first - (first - last) // STRIDE * STRIDE, course_a, own_a, per_sole_a, course, leaves,
-            b[6], (here_a, here_b),
-            _parts(shape_a[4], shape_a[5], highest, second, third, lowest),
-            _parts(b[4], b[5], highest, second, third, lowest),
-            open_here, (shape_a[7], b[7]), (range_a, ONE / (b[8] - b[7])),
+        parts_a = _parts(shape_a[4], shape_a[5], highest, second, third, lowest)
+        parts_b = _parts(b[4], b[5], highest, second, third, lowest)
+        end, zeros, per_ranges = (
+            first - (first - last) // STRIDE * STRIDE, (shape_a[7], b[7]), (range_a, ONE / (b[8] - b[7]))
         )  # fmt: skip
+        if parts_a[2] + parts_b[2] > 0:
+            worth_a, worth_b, active_b = _lit(
+                first, end, course_a, own_a, per_sole_a, course, leaves, b[6], (here_a, here_b), parts_a,
+                parts_b, open_here, zeros, per_ranges,
+            )  # fmt: skip
+        else:
+            worth_a, worth_b, active_b = _lit_by_two(
+                first, end, course_a, own_a, per_sole_a, course, leaves, b[6], (here_a, here_b),
+                (parts_a[0], parts_a[1]), (parts_b[0], parts_b[1]), open_here, zeros, per_ranges,
+            )  # fmt: skip
         dark_a = 1.0 - worth_a / active_a if active_a > 0 else 1.0
         dark_b = 1.0 - worth_b / active_b if active_b > 0 else 1.0
         felt = min(1.0, max(of_a + _fourth(dark_a), of_b + _fourth(dark_b)) + enemies)
