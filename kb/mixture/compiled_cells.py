@@ -9,7 +9,7 @@ are reckoned all together, so that none waits for the one before.
 import numpy as np
 from numba import njit
 
-from kb.mixture.compiled_single import FAST, exp, expm1, log
+from kb.mixture.compiled_single import FAST, exp, expm1
 
 LAYERS = 16
 """Those of the draws, with one more that is empty."""
@@ -71,17 +71,6 @@ def fill(activity, start, stop, profile, base, layers, cells):
             cells[there_4 + z] = share * fourth
 
 
-@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
-def _powers(values, count, power):
-    """The first ``count`` to a power, in place; in two loops, which a processor takes many at a time."""
-    for value in range(count):
-        v = np.uint64(value)
-        values[v] = log(values[v])
-    for value in range(count):
-        v = np.uint64(value)
-        values[v] = exp(power * values[v])
-
-
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def fill_growing(activity, start, stop, power, reach, base, layers, deeper, rows, cells):
     """Fill the weeks until an annual's roots are grown; that week, and the least that the soil held.
@@ -97,10 +86,12 @@ def fill_growing(activity, start, stop, power, reach, base, layers, deeper, rows
     while activity[grown] < most:
         if activity[grown] > high:
             high = activity[grown]
-            deeper[steps] = QUARTER + per_most * high
+            deeper[steps] = np.log(QUARTER + per_most * high)
             steps += 1
         grown += 1
-    _powers(deeper, steps, -power)
+    for step in range(steps):
+        s = np.uint64(step)
+        deeper[s] = exp(-power * deeper[s])
     for step in range(steps):
         here, by = np.uint64(step * (LAYERS + 1) + 1), deeper[step]
         for layer in range(layers):

@@ -134,34 +134,13 @@ def _lit_by_two(
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _parts(top_a, base_a, top_b, base_b):
-    """The parts of the depth of crowns a and b in the three layers that their edges make, from above."""
-    lower_top, higher_base = min(top_a, top_b), max(base_a, base_b)
-    highest, lowest = max(top_a, top_b), min(base_a, base_b)
-    second, third = max(lower_top, higher_base), min(lower_top, higher_base)
+def _parts(height, base, highest, second, third, lowest):
+    """The parts of a crown's depth in the three layers that the edges of two crowns make."""
     return (
-        (
-            _part(top_a, base_a, highest, second),
-            _part(top_a, base_a, second, third),
-            _part(top_a, base_a, third, lowest),
-        ),
-        (
-            _part(top_b, base_b, highest, second),
-            _part(top_b, base_b, second, third),
-            _part(top_b, base_b, third, lowest),
-        ),
+        _part(height, base, highest, second),
+        _part(height, base, second, third),
+        _part(height, base, third, lowest),
     )
-
-
-@njit(cache=True, nogil=True)
-def _room(count, weeks):
-    """Room to reckon in: by plant and layer (2), by week and layer (2), by week (3), by plant (2)."""
-    by_layer = np.empty(count * LAYERS, dtype=np.float32), np.empty(count * LAYERS, dtype=np.float32)
-    cells = np.zeros(WEEKS_HELD * LAYERS, dtype=np.float32)
-    rows = np.zeros(WEEKS_HELD * (LAYERS + 1), dtype=np.float32)
-    by_week = np.zeros(WEEKS_HELD, dtype=np.float32), np.zeros(WEEKS_HELD, dtype=np.float32)
-    room, held = np.empty(weeks, dtype=np.float32), np.empty(count, dtype=np.float32)
-    return by_layer, (cells, rows), by_week, room, held, np.empty(count)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -170,12 +149,6 @@ def _least_got(water, nitrate, water_alone, nitrate_alone, fixes):
     by_water = water / water_alone if water_alone > 0 else 1.0
     by_nitrate = nitrate / nitrate_alone if nitrate_alone > 0 else 1.0
     return by_water if fixes else min(by_water, by_nitrate)
-
-
-@njit(cache=True, nogil=True)
-def _eased(got_a, got_b):
-    """What is left of a stress where what both gain together counts."""
-    return 1 - BENEFIT_WEIGHT * min(1.0, max(0.0, (got_a + got_b) / 2 - 1))
 
 
 @njit(cache=True, nogil=True)
@@ -200,21 +173,25 @@ def near(
     light is told as infinite: light only adds.
     """
     count, weeks, layers, untold = len(chosen), activity.shape[1], len(log_edges), 0
-    (reach, profile), (cells, rows), (course, leaves), room, held, out = _room(count, weeks)
+    out, held = np.empty(count), np.empty(count, dtype=np.float32)
+    reach = np.empty(count * LAYERS, dtype=np.float32)
+    profile, cells = np.empty_like(reach), np.zeros(WEEKS_HELD * LAYERS, dtype=np.float32)
+    rows, room = np.zeros(WEEKS_HELD * (LAYERS + 1), dtype=np.float32), np.empty(weeks, dtype=np.float32)
+    course, leaves = np.zeros(WEEKS_HELD, dtype=np.float32), np.zeros(WEEKS_HELD, dtype=np.float32)
     water_a, nitrate_a, water, nitrate = asked[0], asked[1], supply[0], supply[1]
     course_a, own_a, per_sole_a = light_a[0], light_a[1], light_a[2]
     first_a, last_a, active_a = season_a
-    here, open_here = (np.float32(shares[0]), np.float32(shares[1])), np.float32(open_light)
-    highest_told, range_a = _fourth(limit) if limit > 0 else -1.0, ONE / (shape_a[8] - shape_a[7])
+    here_a, here_b = np.float32(shares[0]), np.float32(shares[1])
+    highest_told = _fourth(limit) if limit > 0 else -1.0
+    range_a, open_here = ONE / (shape_a[8] - shape_a[7]), np.float32(open_light)
     grown_roots(chosen, shape, log_edges, reach, profile, held)
     for at in range(count):
         i = chosen[at]
         if kin[i, 0] == own:
             out[at] = like
             continue
-        b, base, first, last = (
-            shape[i], np.uint64(at * LAYERS), np.int64(seasons[i, 0]), np.int64(seasons[i, 1])
-        )  # fmt: skip
+        b, base = shape[i], np.uint64(at * LAYERS)
+        first, last = np.int64(seasons[i, 0]), np.int64(seasons[i, 1])
         for week in range(weeks):
             w = np.uint64(week)
             course[w], leaves[w] = activity[i, w], leaf[i, w]
@@ -234,7 +211,7 @@ def near(
         cells[last * LAYERS : stop * LAYERS] = ZERO
         end = min(stop, weeks)
         took = _taken(
-            cells, first * LAYERS, stop * LAYERS, here[1] * b[2], here[1] * b[3], water_a, nitrate_a, water,
+            cells, first * LAYERS, stop * LAYERS, here_b * b[2], here_b * b[3], water_a, nitrate_a, water,
             nitrate,
         )  # fmt: skip
         apart = (
@@ -245,26 +222,31 @@ def near(
             apart[0] + took[0], apart[1] + took[2], shares[0] * sole_a[0], shares[0] * sole_a[1], fixer_a
         )  # fmt: skip
         got_b = _least_got(took[1], took[3], shares[1] * soles[i, 0], shares[1] * soles[i, 1], fixer[i])
-        eased = _eased(got_a, got_b) if known_a and known[i] else 1.0
+        relief = max(0.0, (got_a + got_b) / 2 - 1) if known_a and known[i] else 0.0
+        eased = 1 - BENEFIT_WEIGHT * min(1.0, relief)
         of_a, of_b = _fourth(max(0.0, 1 - got_a)), _fourth(max(0.0, 1 - got_b))
         enemies = _fourth(np.float64(shared[i]))
         if min(1.0, max(of_a, of_b) + enemies) * _fourth(eased) > highest_told:
             out[at] = np.inf
             continue
         first, last = min(first, first_a), max(last, last_a)
-        parts_a, parts_b = _parts(shape_a[4], shape_a[5], b[4], b[5])
+        lower_top, higher_base = min(shape_a[4], b[4]), max(shape_a[5], b[5])
+        second, third = max(lower_top, higher_base), min(lower_top, higher_base)
+        highest, lowest = max(shape_a[4], b[4]), min(shape_a[5], b[5])
+        parts_a = _parts(shape_a[4], shape_a[5], highest, second, third, lowest)
+        parts_b = _parts(b[4], b[5], highest, second, third, lowest)
         end, zeros, per_ranges = (
             first - (first - last) // STRIDE * STRIDE, (shape_a[7], b[7]), (range_a, ONE / (b[8] - b[7]))
         )  # fmt: skip
         if parts_a[2] + parts_b[2] > 0:
             worth_a, worth_b, active_b = _lit(
-                first, end, course_a, own_a, per_sole_a, course, leaves, b[6], here, parts_a, parts_b,
-                open_here, zeros, per_ranges,
+                first, end, course_a, own_a, per_sole_a, course, leaves, b[6], (here_a, here_b), parts_a,
+                parts_b, open_here, zeros, per_ranges,
             )  # fmt: skip
         else:
             worth_a, worth_b, active_b = _lit_by_two(
-                first, end, course_a, own_a, per_sole_a, course, leaves, b[6], here, parts_a[:2],
-                parts_b[:2], open_here, zeros, per_ranges,
+                first, end, course_a, own_a, per_sole_a, course, leaves, b[6], (here_a, here_b),
+                (parts_a[0], parts_a[1]), (parts_b[0], parts_b[1]), open_here, zeros, per_ranges,
             )  # fmt: skip
         dark_a = 1.0 - worth_a / active_a if active_a > 0 else 1.0
         dark_b = 1.0 - worth_b / active_b if active_b > 0 else 1.0

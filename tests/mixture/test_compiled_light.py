@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from kb.mixture import kernels
 from kb.mixture.compiled_light import shares
-from kb.mixture.compiled_single import exp, log
+from kb.mixture.compiled_single import exp
 from kb.mixture.light import LARGE, _lone_or_row, _lone_or_row_compiled, light_near_tree
 from kb.mixture.site import Site, Stand, Tree
 from kb.mixture.sun import sky_at
@@ -86,9 +86,3 @@ def test_several_trees_dim_together() -> None:
 def test_the_exponential_is_that_of_numpy(x: float) -> None:
     """Within 3 parts in ten million of its value."""
     assert np.exp(np.float64(np.float32(x))) == pytest.approx(float(exp(np.float32(x))), rel=3e-7)
-
-
-@pytest.mark.parametrize("x", [1e-30, 1e-3, 0.25, 0.4999, 0.7071, 0.7072, 0.97, 1.0, 1.03, 3.0, 1e8])
-def test_the_logarithm_is_that_of_numpy(x: float) -> None:
-    """Within 2 parts in ten million of its value, or of 1."""
-    assert np.log(np.float64(np.float32(x))) == pytest.approx(float(log(np.float32(x))), rel=2e-7, abs=2e-7)
