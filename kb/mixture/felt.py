@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture import kernels
+from kb.mixture import kernels, root_draw
 from kb.mixture.asked_beneath import light_through, water_asked
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
@@ -147,7 +147,18 @@ def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
 
 
 def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> RootsFelt:
-    """What each loses of water and nitrate to the others."""
+    """What each loses of water and nitrate to the others.
+
+    Two on open ground go through a compiled loop where one is loaded; the tests hold it against the plain way.
+    """
+    loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 and not spot.under else None
+    if loop is not None and soil.here.unfed is None:
+        (one, other), (its, others), (share, rest) = plants, rows, spot.shares
+        return RootsFelt(
+            *loop.felt(
+                _rooted(one), its, share, _rooted(other), others, rest, soil.here.water, soil.here.nitrate
+            )
+        )
     water = _by_roots(*water_asked(plants, spot.place), rows, spot, soil.here.water)
     nitrate = _by_roots(
         [plant.nitrate for plant in plants],
@@ -171,6 +182,19 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
         roots=planted * loss_of(relative),
         relief=np.zeros(len(relative)) if spot.under else relief_of(relative),
         unmet=np.maximum(0.0, np.array(spot.shares) * nitrogen - nitrate.taken),
+    )
+
+
+def _rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
+    """What the compiled loop needs to know of a plant and its roots."""
+    return (
+        plant.water_course,
+        plant.nitrate_course,
+        plant.roots,
+        plant.sole_water,
+        plant.sole_nitrate,
+        plant.nitrogen,
+        plant.fixer,
     )
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from kb.mixture import kernels, place, subject, water
 from kb.mixture.compiled_exponential import exp, expm1
-from kb.mixture.felt import light_felt, mean_light, rows_of, spot_of_two
+from kb.mixture.felt import light_felt, mean_light, roots_felt, rows_of, spot_of_two
 from kb.mixture.pair import judge_pair, prepare
 from kb.mixture.place import place_in_bed
 from kb.mixture.profile import Profile
@@ -23,6 +23,7 @@ from tests.mixture.profiles import BULB, TAPROOT, profiles
 
 REHEARSED = (
     ("compiled_bed", "two"),
+    ("compiled_roots", "felt"),
     ("compiled_roots", "one"),
     ("compiled_roots", "two"),
     ("compiled_soil", "balance"),
@@ -81,6 +82,24 @@ def test_both_ways_lose_the_same_light(
 
     assert plain.loss == pytest.approx(fast.loss, abs=1e-12)
     assert plain.dark == pytest.approx(fast.dark, abs=1e-12)
+
+
+@settings(max_examples=40, deadline=None)
+@given(profiles("first"), profiles("second"), st.floats(0.05, 1.0), st.sampled_from([0.06, 0.4, 1.1, 2.2]))
+def test_both_ways_feel_the_same_by_roots(
+    first: Profile, second: Profile, share: float, soil_depth_m: float
+) -> None:
+    """Any two kinds, fixers too, on any shares of any soil: water, nitrate, relief and unmet nitrogen."""
+    here = place_in_bed(
+        replace(REFERENCE_SITE, soil_depth_m=soil_depth_m), Arrangement(share_a=share, share_b=0.7)
+    )
+    plants = [prepare(plant, here).rows for plant in (first, second)]
+    rows = rows_of(60, again=[not p.profile.root_d95_m.known for p in plants])
+
+    plain, fast = both_ways(lambda: roots_felt(plants, rows, spot_of_two(here), here.coarse))
+
+    for name in ("water", "nitrate", "roots", "relief", "unmet"):
+        assert getattr(plain, name) == pytest.approx(getattr(fast, name), abs=1e-11), name
 
 
 @settings(max_examples=40, deadline=None)
