@@ -34,9 +34,9 @@ def season(one, other):
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
 def _both_take(asks_a, roots_a, share_a, asks_b, roots_b, share_b, supply, first, evenly):
-    """What each of two gets of a supply (layers, weeks); courses and ``evenly``, all 1, from week ``first`` on.
+    """What each of two gets of a supply (layers, weeks); roots (layers, weeks or 1).
 
-    Roots (layers, weeks or 1).
+    Courses, and ``evenly``, all 1, are those from week ``first`` on.
     """
     a_grows, b_grows = roots_a.shape[1] > 1, roots_b.shape[1] > 1
     here = slice(first, first + len(asks_a))

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from kb.mixture.counting import listed
-from kb.mixture.felt import mean_light, spot_of_two
+from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings
+from kb.mixture.light_kept import mean_kept
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
@@ -52,7 +53,7 @@ def shade_suits(findings: Findings, lost: float) -> Reason | None:
     found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
     if not any(p.profile.light_to_crop_full.known for p in (findings.a, findings.b)):
         return None
-    left = mean_light((findings.a, findings.b), spot_of_two(findings.place))
+    left = mean_kept((findings.a, findings.b), spot_of_two(findings.place))
     for i, (own, other) in enumerate(((findings.a, findings.b), (findings.b, findings.a))):
         if findings.place.setting == "under" and i == 0:
             continue

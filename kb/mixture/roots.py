@@ -76,8 +76,8 @@ def profile_by_layer(
 class Deepening:
     """Roots of n plants that reach their depths by weeks, before any soil holds them: (d/(D f))^m.
 
-    Split into (d/D)^m at the ``edges`` of the layers (n, edges) and f^-m by week (n, weeks), so that the powers
-    are few; a soil of another depth moves none of them. ``growth`` is f (n, weeks), ``power`` m (n, 1).
+    Split into (d/D)^m at the ``edges`` of the layers (n, edges) and f^-m by week (n, weeks), so that the
+    powers are few; a soil of another depth moves none. ``growth`` is f (n, weeks), ``power`` m (n, 1).
     """
 
     d50_m: FloatArray

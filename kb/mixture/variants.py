@@ -20,7 +20,7 @@ from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, facto
 Thing = TypeVar("Thing")
 COLUMN = {trait: column for column, trait in enumerate(MOVED)}
 KEPT = 64
-"""So many plants' traits, years and stands are kept, 0.4 MB each with draws: another soil asks for them again."""
+"""So many plants' traits, years and stands are kept, 0.4 MB each with draws: another soil asks for them."""
 LEAST_LIGHT_RANGE = 0.05
 """Light of a full crop is at least this much above that of none."""
 LEAF_AT = 0.7
@@ -143,7 +143,7 @@ def plant_variants(
 
 
 class Same(Generic[Thing]):
-    """A profile or an array as a key by which it is itself, not like another: quick, where its values are many."""
+    """A profile or an array as a key by which it is itself, not like another: quick, where it is large."""
 
     __slots__ = ("thing",)
 
