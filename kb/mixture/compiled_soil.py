@@ -15,24 +15,57 @@ SMALLEST = 2.2250738585072014e-308
 
 def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``water`` and ``roots`` give."""
-    days, demand = np.ones((2, 1)), np.ones(2)
+    days, demand, weekly = np.ones((2, 2)), np.ones(2), np.ones(1)
     demand.setflags(write=False)  # as `climate` keeps it
-    balance(demand, np.ones(2), days, 1.0, np.ones(1), days.copy())
+    scarce(
+        demand, weekly, days, np.zeros(1, np.int64), weekly, np.ones((1, 2)), (1.0, 0.5, 1.0), 1.0, 0.1, 0.9
+    )
     growing(days, days, True)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def balance(demand, left, rain, capacity_mm, water, held):
-    """Step ``water`` (years,) through the days of `water.soil_water`; ``held`` (days, years) takes each end.
+def scarce(demand, draw, rain, starts, weekly_demand, weekly_rain, store, times, least, most):
+    """Omega (weeks, years) of a store of water that is followed through the days: `water._omega`.
 
-    ``demand`` and ``left`` (days,), ``rain`` (days, years).
+    ``demand`` (days,), ``rain`` (days, years), mm; ``draw``, the days that weeks begin with, and their demand
+    (weeks,); their rain (weeks, years). ``store``: how much it holds, from what on uptake slows, mm, and by
+    what its weekly sum is divided.
     """
-    for day in range(len(demand)):
-        asked, part = demand[day], left[day]
-        for year in range(len(water)):
-            full = min(water[year] + rain[day, year], capacity_mm)
-            water[year] = max(full * part, full - asked)
-            held[day, year] = water[year]
+    weeks, days, years = len(starts), len(demand), rain.shape[1]
+    capacity_mm, slows_at_mm, lasts = store
+    water, first, others = np.full(years, capacity_mm), np.empty(years), np.empty(years)
+    found = np.empty((weeks, years))
+    for leads_in in (True, False):  # through the year before, which of the first is the last
+        for week in range(weeks):
+            begin, end = starts[week], starts[week + 1] if week + 1 < weeks else days
+            for day in range(begin, end):
+                asked = demand[day] * draw[week]
+                part = max(0.0, 1 - asked / slows_at_mm) if slows_at_mm > 0 else 1.0
+                if leads_in:
+                    _step(water[1:], rain[day, :-1], capacity_mm, part, asked)
+                    _step(water[:1], rain[day, -1:], capacity_mm, part, asked)
+                    continue
+                _step(water, rain[day], capacity_mm, part, asked)
+                if day == begin:
+                    first[:] = water
+                    others[:] = 0.0
+                else:
+                    others += water
+            if leads_in:
+                continue
+            for year in range(years):  # the sum as numpy's reduceat has it: the first, and the others
+                given = (weekly_rain[week, year] + (first[year] + others[year]) / lasts) * times
+                whole = weekly_demand[week]
+                found[week, year] = min(max(whole / max(whole + given, 1e-300), least), most)
+    return found
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _step(water, rain, capacity_mm, part, asked):
+    """A day of the balance, for ``water`` and ``rain`` (years,)."""
+    for year in range(len(water)):
+        full = min(water[year] + rain[year], capacity_mm)
+        water[year] = max(full * part, full - asked)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
