@@ -51,9 +51,19 @@ def for_many(verb: str) -> str:
     return verb[:-2] if verb.endswith(("ches", "shes", "sses", "xes")) else verb[:-1]
 
 
-def agreed(answer: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
-    """The answer with the verbs behind plural names made plural, in all texts that the service words."""
-    plural = frozenset(name for name in names if is_plural(name))
+def plurals(names: Iterable[str]) -> frozenset[str]:
+    """Those of the names that are plurals."""
+    return frozenset(name for name in names if is_plural(name))
+
+
+def agreed(
+    answer: dict[str, Any], names: Iterable[str], plural: frozenset[str] = frozenset()
+) -> dict[str, Any]:
+    """The answer with the verbs behind plural names made plural, in all texts that the service words.
+
+    ``plural`` are names that are known to be.
+    """
+    plural |= plurals(names)
     if not plural:
         return answer
     pattern = _verbs_behind(plural)
@@ -71,7 +81,9 @@ def _verbs_behind(names: frozenset[str]) -> re.Pattern[str]:
 def _worded(value: Any, pattern: re.Pattern[str]) -> Any:
     if isinstance(value, str):
         return _text(value, pattern) if " " in value else value
-    if isinstance(value, Mapping):
+    if value is None or isinstance(value, float | bool):
+        return value
+    if isinstance(value, dict | Mapping):  # a dict is told sooner than any mapping
         return {key: one if key in VERBATIM else _worded(one, pattern) for key, one in value.items()}
     if isinstance(value, list | tuple):
         return [_worded(one, pattern) for one in value]

@@ -11,20 +11,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.bonds import Bond, Ground, bonds_of, shared_by
-from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
-from kb.mixture.encounter import givings_at, meeting_at, party_at
+from kb.mixture.conflicts import DARK_SHARE
+from kb.mixture.encounter import givings_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, roots_felt, rows_of
 from kb.mixture.harm import Harm
 from kb.mixture.light_kept import light_kept
-from kb.mixture.limits import Limit, ceiling_of, hardest_first
+from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
 from kb.mixture.relatedness import Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
+from kb.mixture.set_limits import limits_among
 from kb.mixture.stress import held_down, near_limit, score_of, with_benefits
 from kb.mixture.subject import Subject
-from kb.mixture.support import SUPPORT_BENEFIT, Support, supports_among
+from kb.mixture.support import SUPPORT_BENEFIT, Support
 from kb.mixture.uncertainty import CHECKABLE, percentile
 from kb.mixture.variants import Variants
 
@@ -131,7 +132,7 @@ def judge_likely(
     likely = [subject.likely for subject in subjects]
     felt, by_ground = _feel(likely, still, grounds, fine=True)
     bonds = tuple(bonds_of(subjects, grounds, book))
-    limits, supports = _limits(subjects, grounds, bonds, felt)
+    limits, supports = limits_among(subjects, grounds, bonds, felt)
     easing = _Easing.of(subjects, grounds, bonds, supports)
     each, eased_each, gifts = easing.apply(grounds, likely, felt, by_ground, still)
     eased = float(eased_each[0].max())
@@ -227,42 +228,6 @@ def _feel_on(plants: Sequence[Variants], rows: Rows, ground: Ground, *, fine: bo
             np.concatenate([part.by_light.loss for part in parts]),
             np.concatenate([part.by_light.dark for part in parts]),
         ),
-    )
-
-
-def _limits(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
-) -> tuple[tuple[Limit, ...], tuple[Support, ...]]:
-    """All limits, hardest first, and who climbs on whom."""
-    found = [limit for bond in bonds for limit in bond.harm.limits]
-    supports: list[Support] = []
-    bond_of = {bond.places: bond for bond in bonds}
-    for ground in grounds:
-        place, members = ground.spot.place, ground.members
-        parties = [
-            party_at(subjects[i].likely, place, first=at == 0, age_years=subjects[i].age_years)
-            for at, i in enumerate(members)
-        ]
-        for at, i in enumerate(members):
-            found += own_limits(parties[at], meeting_at(place), float(felt.by_light.dark[0, i]))
-        meetings = {}
-        for at, i in enumerate(members):
-            for later in range(at + 1, len(members)):
-                bond = bond_of[i, members[later]]
-                if bond.kin.kinship != "species":
-                    meetings[at, later] = bond.meeting
-                    found += mutual_limits(parties[at], parties[later], bond.meeting)
-        for support in supports_among(parties, meetings):
-            found += support.limits
-            supports.append(_placed(support, members))
-    return hardest_first(dict.fromkeys(found)), tuple(supports)
-
-
-def _placed(support: Support, members: tuple[int, ...]) -> Support:
-    """The same with climber and neighbour by their places in the whole set."""
-    climber, other = (members[at] for at in support.places)
-    return Support(
-        support.limits, support.host, support.climber, support.records, support.carried, (climber, other)
     )
 
 

@@ -24,7 +24,7 @@ class KeptBy(Generic[Found]):
     def __init__(self, size: int) -> None:
         self._size = size
         self._guard = threading.Lock()
-        self._held: OrderedDict[tuple[Hashable, ...], tuple[tuple[object, ...], Found]] = OrderedDict()
+        self._held: OrderedDict[tuple[Hashable, Hashable], tuple[tuple[object, ...], Found]] = OrderedDict()
 
     def of(
         self, objects: tuple[object, ...], values: tuple[Hashable, ...], make: Callable[[], Found]
@@ -33,7 +33,7 @@ class KeptBy(Generic[Found]):
 
         The objects are held with it, so that no other one can come to their place in memory meanwhile.
         """
-        key = (*map(id, objects), *values)
+        key = (tuple(map(id, objects)), values)
         with self._guard:
             kept = self._held.get(key)
             if kept is not None:
