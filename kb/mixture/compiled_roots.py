@@ -121,20 +121,24 @@ def felt(plant_a, rows_a, share_a, plant_b, rows_b, share_b, water, nitrate):
     return dry, hungry, lost, relief, unmet
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, inline="always")
+def take_alone(course, roots, share, supply, evenly):
+    """What one gets of a supply (layers, weeks) by itself: course (weeks,), roots (layers, weeks or 1)."""
+    first, last = season(course, course)
+    here = slice(first, last)
+    asks, even, got, grows = course[here], evenly[here], 0.0, roots.shape[1] > 1
+    for z in range(len(supply)):
+        given = supply[z, here]
+        part, weekly = (share, roots[z, here]) if grows else (share * roots[z, 0], even)
+        for week in range(len(given)):
+            got += min(part * asks[week] * weekly[week], given[week])
+    return got
+
+
 @njit(cache=True, nogil=True, fastmath=FAST)
 def one(course, roots, rows, share, supply):
     """What one gets (rows,) of a supply (layers, weeks) by itself."""
     found, evenly = np.zeros(len(rows)), np.ones(supply.shape[1])
-    grows = roots.shape[2] > 1
     for i in range(len(rows)):
-        row = rows[i]
-        first, last = season(course[row], course[row])
-        here = slice(first, last)
-        asks, even, got = course[row, here], evenly[here], 0.0
-        for z in range(len(supply)):
-            given = supply[z, here]
-            part, weekly = (share, roots[row, z, here]) if grows else (share * roots[row, z, 0], even)
-            for week in range(len(given)):
-                got += min(part * asks[week] * weekly[week], given[week])
-        found[i] = got
+        found[i] = take_alone(course[rows[i]], roots[rows[i]], share, supply, evenly)
     return found

@@ -329,4 +329,6 @@ def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray
     if ceiling == "avoid":
         return held
     dark = (many.by_light.dark > DARK_SHARE).any(axis=1)
+    if not dark.any():
+        return held
     return np.where(dark, held_down(stress, "avoid"), held)

@@ -93,13 +93,17 @@ class Deepening:
         power = (SHAPE / np.log(d95_m / d50_m))[:, None]
         return cls(d50_m, power, edges, (edges / d50_m[:, None]) ** power, growth, growth**-power)
 
+    def cut(self, soil_depth_m: float) -> FloatArray:
+        """(d/D)^m at the edges (n, edges), those below the soil's bottom at that bottom."""
+        at_bottom = (soil_depth_m / self.d50_m[:, None]) ** self.power
+        return np.where(self.edges < soil_depth_m, self.at_edges, at_bottom)
+
     def in_soil(self, soil_depth_m: float) -> FloatArray:
         """Shares by layer within a soil, (n, layers, weeks): `growing_profile`.
 
         A compiled loop does it where one is loaded.
         """
-        at_bottom = (soil_depth_m / self.d50_m[:, None]) ** self.power
-        at_edges = np.where(self.edges < soil_depth_m, self.at_edges, at_bottom)
+        at_edges = self.cut(soil_depth_m)
         loop = kernels.ready(COMPILED)
         if loop is not None:
             found: FloatArray = loop.growing(at_edges, self.deeper, bool(soil_depth_m >= self.edges[-1]))

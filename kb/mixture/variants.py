@@ -7,11 +7,12 @@ from typing import Generic, TypeVar
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture import kernels
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
-from kb.mixture.roots import LEAST_RATIO, Deepening, annual_growth, depth_scale
+from kb.mixture.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, depth_scale
 from kb.mixture.season import WEEKS, FloatArray, seasons_of
 from kb.mixture.share import FIXER_DRAW, Supply
 from kb.mixture.site import Site
@@ -234,7 +235,7 @@ def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: S
 
     ``profile`` is that of the rows; of many plants' rows it is the first's.
     """
-    traits, roots = stand.traits, stand.roots.in_soil(soil_depth_m)
+    traits, (roots, sole_water, sole_nitrate) = stand.traits, _rooted(stand, soil_depth_m, supply)
     return Variants(
         profile=profile,
         d50=traits.d50,
@@ -250,11 +251,31 @@ def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: S
         roots=roots,
         water_course=stand.water_course,
         nitrate_course=stand.nitrate_course,
-        sole_water=taken_alone(Asking(stand.water_course, roots), supply.water),
-        sole_nitrate=taken_alone(Asking(stand.nitrate_course, roots), supply.nitrate),
+        sole_water=sole_water,
+        sole_nitrate=sole_nitrate,
         fixer=traits.fixer,
         leaf_height=traits.leaf_height,
     )
+
+
+def _rooted(
+    stand: FullStand, soil_depth_m: float, supply: Supply
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Roots of a stand in a soil, and what it gets there of water and of nitrate by itself.
+
+    All in one compiled loop where that is loaded.
+    """
+    loop = kernels.ready(COMPILED)
+    if loop is not None:
+        own, open_end = stand.roots, bool(soil_depth_m >= stand.roots.edges[-1])
+        asked = (stand.water_course, stand.nitrate_course, supply.water, supply.nitrate)
+        found: tuple[FloatArray, FloatArray, FloatArray] = loop.standing(
+            own.cut(soil_depth_m), own.deeper, open_end, *asked
+        )
+        return found
+    roots = stand.roots.in_soil(soil_depth_m)
+    asking = (Asking(stand.water_course, roots), Asking(stand.nitrate_course, roots))
+    return roots, taken_alone(asking[0], supply.water), taken_alone(asking[1], supply.nitrate)
 
 
 def cleared(plant: Variants, supply: Supply, week: float) -> Variants:

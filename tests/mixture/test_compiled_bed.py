@@ -27,6 +27,7 @@ REHEARSED = (
     ("compiled_roots", "one"),
     ("compiled_roots", "two"),
     ("compiled_soil", "scarce"),
+    ("compiled_soil", "standing"),
     ("compiled_soil", "growing"),
 )
 
