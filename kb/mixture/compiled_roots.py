@@ -19,6 +19,7 @@ def rehearse():
     each = np.ones(1)
     plant = (course, course, roots, each, each, each, each > 0)
     felt(plant, rows, 0.5, plant, rows, 0.5, supply, supply)
+    alike(course[0], roots[0], 0.5, course[0], roots[0], 0.5, supply[0])
 
 
 @njit(cache=True, nogil=True)
@@ -142,3 +143,22 @@ def one(course, roots, rows, share, supply):
     for i in range(len(rows)):
         found[i] = take_alone(course[rows[i]], roots[rows[i]], share, supply, evenly)
     return found
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def alike(course_a, roots_a, share_a, course_b, roots_b, share_b, scarcity):
+    """How far two want the same (`share.sharing`).
+
+    Courses and ``scarcity`` (weeks,), roots (layers, weeks or 1).
+    """
+    a_grows, b_grows = roots_a.shape[1] > 1, roots_b.shape[1] > 1
+    whole_a, whole_b, both = 0.0, 0.0, 0.0
+    for z in range(len(roots_a)):
+        for week in range(len(scarcity)):
+            of_a = share_a * course_a[week] * roots_a[z, week if a_grows else 0]
+            of_b = share_b * course_b[week] * roots_b[z, week if b_grows else 0]
+            whole_a += of_a * scarcity[week]
+            whole_b += of_b * scarcity[week]
+            both += min(of_a, of_b) * scarcity[week]
+    least = min(whole_a, whole_b)
+    return min(1.0, both / least) if least > 0 else 0.0

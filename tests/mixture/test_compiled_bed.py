@@ -23,6 +23,7 @@ from tests.mixture.profiles import BULB, TAPROOT, profiles
 
 REHEARSED = (
     ("compiled_bed", "two"),
+    ("compiled_roots", "alike"),
     ("compiled_roots", "felt"),
     ("compiled_roots", "one"),
     ("compiled_roots", "two"),
