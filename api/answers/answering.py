@@ -118,9 +118,10 @@ class Recent:
         """The answer, if it is held."""
         key = (snapshot.version, question)
         with self._guard:
-            if key in self._held:
+            found = self._held.get(key)
+            if found is not None:
                 self._held.move_to_end(key)
-            return self._held.get(key)
+            return found
 
     def answer(self, snapshot: Snapshot, question: Question) -> Answer:
         """The answer, computed where it is not held."""

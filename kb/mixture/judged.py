@@ -288,11 +288,12 @@ class _Easing:
             members = ground.members
             here, its_rows = [plants[i] for i in members], tuple(rows[i] for i in members)
             own = givings_at(here, roots, ground.spot, its_rows)
+            there = slice(None) if len(members) == len(plants) else list(members)
             if own:
-                benefits[:, members] += _by_nitrogen(own, len(members), len(each))
+                benefits[:, there] += _by_nitrogen(own, len(members), len(each))
                 gifts += [Given(members[i], members[j], gift) for i, j, gift in own]
             if relief:
-                benefits[:, members] += roots.relief[:, None]
+                benefits[:, there] += roots.relief[:, None]
         return each, with_benefits(each, benefits), tuple(gifts)
 
 
