@@ -320,8 +320,9 @@ def _drawn(
     plants = [subject.rows for subject in subjects]
     felt, by_ground = _feel(plants, rows, grounds, fine=False)
     eased = easing.apply(grounds, plants, felt, by_ground, rows)[1].max(axis=1)
-    single = 2 * len(CHECKABLE) * len(moved)
-    return tuple(np.split(_held_by_row(eased, ceiling, felt), np.cumsum([1, draws, single])))
+    single = 1 + draws + 2 * len(CHECKABLE) * len(moved)
+    held = _held_by_row(eased, ceiling, felt)
+    return held[:1], held[1 : 1 + draws], held[1 + draws : single], held[single:]
 
 
 def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:
