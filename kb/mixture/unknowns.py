@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from kb.mixture.findings import Findings, Two
+from kb.mixture.kept import KeptBy
 from kb.mixture.lent_words import NO_LIST, no_list
 from kb.mixture.limits import Limit
 from kb.mixture.pieces import RUNNING
@@ -54,6 +55,10 @@ _FIELDS = (
 _MAIN = (("season", "activity"), ("root depth", "root_d95_m"))
 
 
+KEPT = 64
+_LEFT_OUT: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
+
+
 def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
@@ -63,7 +68,15 @@ def left_out(findings: Findings) -> tuple[str, ...]:
 
 
 def left_out_of(two: Two) -> tuple[str, ...]:
-    """What could matter between two plants of different species and is not computed, missing lists apart."""
+    """What could matter between two plants of different species and is not computed, missing lists apart.
+
+    Kept by all that two are.
+    """
+    values = (two.kin, two.setting, two.beyond)
+    return _LEFT_OUT.of((*two.profiles, two.harm), values, lambda: _left_out_of(two))
+
+
+def _left_out_of(two: Two) -> tuple[str, ...]:
     first = (_enemies(two), _wilt(two), _two_hosts(two), _two_crowns(two))
     notes = [note for note in first if note]
     for profile in two.in_order:
