@@ -83,8 +83,8 @@ def judge_pair(
         word_of(judged),
         lambda tree: _word_under(a, b, site, (arrangement, place.tree, tree), book),
     )
-    said = answer(first, second, place, judged, book, size)
-    return replace(said, fuller=changes_at(first, second, place, judged)) if fuller else said
+    other = changes_at(first, second, place, judged) if fuller else None
+    return answer(first, second, place, judged, book, size, other)
 
 
 def _word_under(
@@ -137,10 +137,12 @@ def answer(
     judged: Judged,
     book: EnemyBook | None = None,
     size: SizeDoubt | None = None,
+    fuller: tuple[float, Verdict] | None = None,
 ) -> PairAnswer:
     """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged.
 
-    ``size`` is what hangs on the size of a tree that is known by age alone; lists leave it out.
+    ``size`` is what hangs on the size of a tree that is known by age alone, ``fuller`` at larger shares
+    (`changes_at`); lists leave both out.
     """
     like = judged.like
     verdict = word_of(judged)
@@ -188,6 +190,7 @@ def answer(
         reasons=said.reasons,
         notes=(*(() if size is None else (size.note,)), *place.notes, *missing, *said.notes),
         saying=said.saying,
+        fuller=fuller,
     )
 
 

@@ -57,6 +57,7 @@ _MAIN = (("season", "activity"), ("root depth", "root_d95_m"))
 
 KEPT = 64
 _LEFT_OUT: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
+_STAND_INS: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
 
 
 def left_out(findings: Findings) -> tuple[str, ...]:
@@ -163,6 +164,11 @@ def season_that_decides(profiles: Iterable[Profile], trait: str | None, of: str 
 
 def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     """The values that stand in for missing records, in one note; and who is taken to keep its place."""
+    plants = tuple(profiles)
+    return _STAND_INS.of(plants, (), lambda: _stand_ins(plants))
+
+
+def _stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     unknown: list[str] = []
     notes = []
     for profile in dict.fromkeys(profiles):

@@ -1,4 +1,4 @@
-"""What is kept from question to question: found of the very same things alone, bounded, and of no other soil."""
+"""What is kept from question to question: found of the very same things, bounded, and of no other soil."""
 
 from dataclasses import fields, replace
 from typing import Any
@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture import kernels, light_kept, merits, place, set_limits, site_notes, subject, unknowns, water
+from kb.mixture import harm_notes, kernels, light_kept, merits, place, set_limits, site_notes, subject, unknowns, water
 from kb.mixture.kept import KeptBy
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
@@ -41,6 +41,8 @@ def _forget() -> None:
         site_notes._NOTES,
         merits._OUT_OF_LEAF,
         unknowns._LEFT_OUT,
+        unknowns._STAND_INS,
+        harm_notes._NOTES,
     ):
         found.clear()
 
