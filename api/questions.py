@@ -67,7 +67,7 @@ class SiteAsked:
             "history": list(self.history),
             "observed_at": self.observed_at,
             "scarcity_by_month": {
-                name: [round(float(month), 3) for month in MONTH_WEIGHTS @ course]
+                name: [round(month, 3) for month in (MONTH_WEIGHTS @ course).tolist()]
                 for name, course in courses.items()
             },
             "given": list(self.given),

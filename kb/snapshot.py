@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Protocol
+from typing import Any, Protocol
 
 from kb.adopt import adopt_all, local_estimates
 from kb.adoption.observed import LocalEstimate
@@ -15,6 +15,7 @@ from kb.errors import BadFile, UnknownPlace, UnknownRecord
 from kb.genus import GenusFacts
 from kb.journal import Entry
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.kept import KeptBy
 from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
@@ -24,6 +25,8 @@ from kb.stocks import ON_STOCK, fitted_to_stock
 from kb.table import build_profile, build_window
 from kb.uncollected import uncollected
 from kb.vocabulary_store import Vocabulary, load_vocabulary
+
+TOLD_KEPT = 1024
 
 
 class Kept(Protocol):
@@ -82,6 +85,8 @@ class Snapshot:
         self._adopted: dict[PlantId, Mapping[TraitId, Adopted]] = {}
         self._profiles: dict[PlantId, Profile] = {}
         self._places: dict[str, Snapshot] = {}
+        self.told: KeptBy[Any] = KeptBy(TOLD_KEPT)
+        """What answers made of this version alone, for the next one to have; thrown away with it."""
         self.observed_here: Mapping[PlantId, tuple[TraitId, ...]] = {}
 
     def written(

@@ -56,38 +56,60 @@ def for_many(verb: str) -> str:
     return verb[:-2] if verb.endswith(("ches", "shes", "sses", "xes")) else verb[:-1]
 
 
-def agreed(answer: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
-    """The answer with the verbs behind plural names made plural, in all texts that the service words."""
-    plural = frozenset(name for name in names if is_plural(name))
+def plurals(names: Iterable[str]) -> frozenset[str]:
+    """Those of the names that are plurals."""
+    return frozenset(name for name in names if is_plural(name))
+
+
+def agreed(
+    answer: dict[str, Any], names: Iterable[str], plural: frozenset[str] = frozenset()
+) -> dict[str, Any]:
+    """The answer with the verbs behind plural names made plural, in all texts that the service words.
+
+    ``plural`` are names that are known to be.
+    """
+    plural |= plurals(names)
     if not plural:
         return answer
-    pattern = _verbs_behind(plural)
-    return {key: value if key in VERBATIM else _worded(value, pattern) for key, value in answer.items()}
+    verbs = _verbs_behind(plural)
+    return {key: value if key in VERBATIM else _worded(value, verbs) for key, value in answer.items()}
+
+
+class _Verbs:
+    """What finds the verbs behind some names; a key by itself, as a pattern is hashed by all it holds."""
+
+    __slots__ = ("behind",)
+
+    def __init__(self, behind: re.Pattern[str]) -> None:
+        self.behind = behind
 
 
 @lru_cache(maxsize=256)
-def _verbs_behind(names: frozenset[str]) -> re.Pattern[str]:
-    """What finds the verbs behind these names, the longest name first."""
+def _verbs_behind(names: frozenset[str]) -> _Verbs:
+    """The verbs behind these names, the longest name first."""
     known = "|".join(re.escape(name) for name in sorted(names, key=lambda name: (-len(name), name)))
     again = "|".join(BEHIND)
     subject = rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?"
-    return re.compile(rf"{subject}|({SPENT} (?:{known}) [^.;:]*?\bof )its\b", re.IGNORECASE)
+    paid = rf"({SPENT} (?:{known}) [^.;:]*?\bof )its\b"
+    return _Verbs(re.compile(rf"{subject}|{paid}", re.IGNORECASE))
 
 
-def _worded(value: Any, pattern: re.Pattern[str]) -> Any:
+def _worded(value: Any, verbs: _Verbs) -> Any:
     if isinstance(value, str):
-        return _text(value, pattern) if " " in value else value
-    if isinstance(value, Mapping):
-        return {key: one if key in VERBATIM else _worded(one, pattern) for key, one in value.items()}
+        return _text(value, verbs) if " " in value else value
+    if value is None or isinstance(value, float | bool):
+        return value
+    if isinstance(value, dict | Mapping):  # a dict is told sooner than any mapping
+        return {key: one if key in VERBATIM else _worded(one, verbs) for key, one in value.items()}
     if isinstance(value, list | tuple):
-        return [_worded(one, pattern) for one in value]
+        return [_worded(one, verbs) for one in value]
     return value
 
 
 @lru_cache(maxsize=8192)
-def _text(text: str, pattern: re.Pattern[str]) -> str:
+def _text(text: str, verbs: _Verbs) -> str:
     """One text; most texts of an answer stood in the one before it, as a figure was moved."""
-    return pattern.sub(_many, text)
+    return verbs.behind.sub(_many, text)
 
 
 def _many(found: re.Match[str]) -> str:

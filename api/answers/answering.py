@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import cast
 
 from api.answers import finding, knowledge, observed
-from api.answers.agreement import agreed
+from api.answers.agreement import agreed, plurals
 from api.answers.knowledge import Answer
 from api.questions import (
     CandidatesQuestion,
@@ -50,11 +50,18 @@ def answer(snapshot: Snapshot, question: Question) -> Answer:
     else:
         answered = _judged(snapshot, question)
         called = cast("dict[str, dict[str, str | None]]", answered.get("names", {}))
-        enemies = (enemy.name for enemy in snapshot.enemies.values())
-        answered = agreed(answered, (*(name["common"] or "" for name in called.values()), *enemies))
+        answered = agreed(answered, (name["common"] or "" for name in called.values()), _enemies(snapshot))
     if place is None:
         return answered
     return {**answered, "notes": [*cast("list[str]", answered["notes"]), _as_observed(snapshot, place)]}
+
+
+def _enemies(snapshot: Snapshot) -> frozenset[str]:
+    """The names of enemies that are plurals, found once for a version."""
+    kept: frozenset[str] = snapshot.told.of(
+        (), ("enemies",), lambda: plurals(enemy.name for enemy in snapshot.enemies.values())
+    )
+    return kept
 
 
 def observed_at(question: Question) -> str | None:
@@ -111,9 +118,10 @@ class Recent:
         """The answer, if it is held."""
         key = (snapshot.version, question)
         with self._guard:
-            if key in self._held:
+            found = self._held.get(key)
+            if found is not None:
                 self._held.move_to_end(key)
-            return self._held.get(key)
+            return found
 
     def answer(self, snapshot: Snapshot, question: Question) -> Answer:
         """The answer, computed where it is not held."""

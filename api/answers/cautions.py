@@ -120,7 +120,14 @@ def applies(caution: Caution, place: str | None) -> bool:
 
 
 def plant_cautions(snapshot: Snapshot, plant: PlantId, reader: Reader) -> list[dict[str, object]]:
-    """The cautions of one plant, in order; never empty."""
+    """The cautions of one plant, in order; never empty. Each is kept with the version and not written to."""
+    kept: list[dict[str, object]] = snapshot.told.of(
+        (), ("cautions", plant, reader), lambda: _plant_cautions(snapshot, plant, reader)
+    )
+    return list(kept)
+
+
+def _plant_cautions(snapshot: Snapshot, plant: PlantId, reader: Reader) -> list[dict[str, object]]:
     order = ORDER[reader.audience]
     held = [c for c in snapshot.cautions(plant) if applies(c, reader.place)]
     ranked = sorted(held, key=lambda c: (order.index(c.kind), c.id))
@@ -218,6 +225,8 @@ def site_work() -> list[dict[str, object]]:
 
 def left_out_notes(snapshot: Snapshot, plants: Iterable[PlantId], reader: Reader) -> list[str]:
     """One note on the rules of other places that were left out, if any."""
+    if reader.place is None:
+        return []  # an unknown place leaves out nothing (`applies`)
     out = [c for p in dict.fromkeys(plants) for c in snapshot.cautions(p) if not applies(c, reader.place)]
     if not out:
         return []

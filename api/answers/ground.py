@@ -1,6 +1,6 @@
 """Ground shares and spacings: from what was said to what is computed, each with how it was come by."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from api.answers.evidence import rounded
 from api.answers.knowledge import Answer
@@ -56,7 +56,7 @@ def _with_spacing(ground: Ground, profile: Profile | None) -> Ground:
         return ground
     alone = profile.sole_spacing_m
     how = f"the share, and the {alone.likely:.2g} m of a stand of its own{_stand_in(alone)}"
-    return replace(ground, spacing_m=round(alone.likely / ground.share**0.5, 2), spacing_from=how)
+    return Ground(ground.share, ground.share_from, round(alone.likely / ground.share**0.5, 2), how)
 
 
 def _stand_in(alone: Estimate) -> str:

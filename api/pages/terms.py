@@ -6,7 +6,8 @@ RULE: Mapping[str, str] = {
     "log-normal-censored": "the middle of the studies on a scale of ratios, one vote each; a depth at "
     "which a pot or core ended counts as “at least”",
     "weighted-interval": "the weighted middle of the studies, one vote each",
-    "mature-size": "the weighted middle of the studies, one vote each; the largest found bounds it",
+    "mature-size": "the weighted middle of the studies, one vote each; of trees, surveys of open-grown ones "
+    "first, then studies that give both height and crown; the largest found bounds it",
     "climbing-reach": "the weighted middle of the studies, one vote each; a share of “up to 9 m” alone",
     "class-median": "the weighted middle class of the authorities",
     "indicator-to-share": "read from the words of the light or shade class",

@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
+from import_scripts.decided import of_decision
 from import_scripts.names import Decision, PlantNames, decisions
 from import_scripts.quantities import MISSING, number
 from import_scripts.tables import csv_rows, locate
@@ -119,9 +120,13 @@ class FloravegImporter:
             return (
                 _indicators(row, decided[0].plant, names=None) if decided else _indicators(row, plant, names)
             )
-        if plant is None:
+        said = _height if "Plant height (m)" in row.values else _life_form
+        if plant is not None:
+            return said(row, plant)
+        decided = _mapping().get(fold(row.name))
+        if not decided or decided[0].plant is None:
             return [unmatched(row)]
-        return _height(row, plant) if "Plant height (m)" in row.values else _life_form(row, plant)
+        return [of_decision(decided[0], one) for one in said(row, decided[0].plant)]
 
 
 def _set(row: Row, column: str) -> bool:

@@ -38,6 +38,7 @@ KEYS = ("part", "agent", "group", "place", "date", "legal", "name")
 GROUPS: dict[str, tuple[str | None, str | None]] = {
     "deadly": (None, "The look-alike is deadly"),
     "poisonous": (None, "The look-alike is poisonous"),
+    "severe": (None, "The look-alike poisons severely"),
     "sunlight": ("people whose skin gets sunlight after contact", None),
     "EU 14 allergens": ("people with this allergy", "On the European list of 14 food allergens"),
     "liver": (None, "Harms the liver"),

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
-from import_scripts.names import PlantNames
+from import_scripts.decided import of_decision
+from import_scripts.names import Decision, PlantNames, decisions
 from import_scripts.tables import csv_rows, locate
-from kb.model import Source, SourceKey
+from kb.model import PlantId, Source, SourceKey
+from kb.names import fold
 
 ZANNE = Source(
     key=SourceKey("zanne2014"),
@@ -73,6 +76,11 @@ KNOWN_WRONG = {
 }
 
 
+@cache
+def _mapping() -> dict[str, tuple[Decision, ...]]:
+    return decisions(__package__)
+
+
 @dataclass(frozen=True)
 class ZanneImporter:
     """The importer ``zanne``; the leaf file ends its lines with carriage returns."""
@@ -95,27 +103,34 @@ class ZanneImporter:
     def convert(self, row: Row, names: PlantNames) -> Sequence[Statement]:
         plant = names.match(row.name)
         if plant is None:
-            return [unmatched(row)]
-        table = next(one for one in TABLES if one.column in row.values)
-        wrong = KNOWN_WRONG.get((row.name, table.column))
-        if wrong:
-            return [refuse(row, wrong, "leave it out")]
-        concepts = table.values.get(row[table.column])
-        if concepts is None:
-            return [refuse(row, f"{table.column} is '{row[table.column]}'", "both occur: nothing to mend")]
-        return [
-            draft(
-                row,
-                plant,
-                table.trait,
-                concepts=concepts,
-                kind="membership",
-                verbatim=row[table.column],
-                source=ZANNE.key,
-                locator=f"{table.file.name}, {row.name}, {table.column}",
-                note=table.note,
-            )
-        ]
+            decided = _mapping().get(fold(row.name))
+            if not decided or decided[0].plant is None:
+                return [unmatched(row)]
+            return [of_decision(decided[0], one) for one in _said(row, decided[0].plant)]
+        return _said(row, plant)
+
+
+def _said(row: Row, plant: PlantId) -> list[Statement]:
+    table = next(one for one in TABLES if one.column in row.values)
+    wrong = KNOWN_WRONG.get((row.name, table.column))
+    if wrong:
+        return [refuse(row, wrong, "leave it out")]
+    concepts = table.values.get(row[table.column])
+    if concepts is None:
+        return [refuse(row, f"{table.column} is '{row[table.column]}'", "both occur: nothing to mend")]
+    return [
+        draft(
+            row,
+            plant,
+            table.trait,
+            concepts=concepts,
+            kind="membership",
+            verbatim=row[table.column],
+            source=ZANNE.key,
+            locator=f"{table.file.name}, {row.name}, {table.column}",
+            note=table.note,
+        )
+    ]
 
 
 IMPORTER = ZanneImporter()

@@ -5,57 +5,71 @@ mixes saplings for trees and counts little there; a crop under management is not
 is grown at the size it is managed at (coffee kept to 2.5 m, wild to 4.6 m), so there a managed size
 counts in full and that of a plant left alone little. The same holds for crops that are sown each year:
 a lettuce is cut long before the stalk that a flora measures, flax in a field stands above what has escaped.
+
+Of a woody plant what counts little is heard only where nothing else tells its size: between two equal
+votes it would decide alone. Nor does the heavier of two do so (`_middle`). A flora's height of a tree is
+that of the wood: surveys of trees in the open decide first (`data` section 4), and a tree of a garden
+stands in the open.
 """
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from statistics import fmean
 
 from kb.adoption.intervals import adopt_interval, interval_of_middle
-from kb.adoption.votes import Outcome, Vote, by_study, confidence_of, shared_weight, weighted_median
+from kb.adoption.votes import Outcome, Vote, confidence_of, shared_weight, weighted_median
 from kb.model import Trait, Weighed
 
 LARGEST_SHARE_WOODY = 0.6
 LARGEST_SHARE_HERB = 0.75
 """Likely mature size as a share of the largest record, where nothing better is known (judgement)."""
 
-AS_GROWN = ("managed", "grown in a garden")
+MANAGED = "managed"
+AS_GROWN = (MANAGED, "grown in a garden")
 """How the condition ``as`` begins of a size that is that of a crop, and not of what lives wild."""
 FULLY_GROWN = "fully grown in the wild"
 """What a flora says of heights that leave young plants out."""
+
+ORDINARY = 0.2
+"""A size of less weight is not the ordinary one of a grown plant (a dwarfing stock, a mean with saplings)."""
+OF_SURVEYS = "weighted median over surveys of trees in the open; largest record as upper bound"
+OF_ALL = "weighted median over studies, one vote each; largest record as upper bound"
 
 LOG_SD_WOODY = 0.35
 LOG_SD_HERB = 0.25
 """Spread of mature size: 0.3-0.5 between trees of one species in a tree survey (`trade` J9)."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """What one vote says of the ordinary size, in m, and its weight."""
+
+    vote: Vote
+    size: float
+    weight: float
+
+    @property
+    def ordinary(self) -> bool:
+        return self.weight >= ORDINARY
+
+
 def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """Low, likely and high size in m (10, 50 and 90 %)."""
-    woody, as_grown = votes[0].woody, _as_grown(votes)
-    sizes: list[tuple[float, float]] = []
-    largest: list[float] = []
-    spans: list[tuple[float, float]] = []
-    for members in by_study(votes).values():
-        points = [_value(vote, woody=woody, as_grown=as_grown) for vote in members]
-        good = [point for point in points if point is not None]
-        if good:
-            weight = max(weight for _, weight in good)
-            sizes.append((sum(v for v, _ in good) / len(good), weight))
-        largest += [size for vote in members if (size := _largest(vote)) is not None]
-        spans += [
-            (float(vote.record.low), float(vote.record.high))
-            for vote in members
-            if vote.record.low is not None and vote.record.high is not None
-        ]
-    if not sizes and not largest:
+    woody = votes[0].woody
+    told = _told(votes)
+    deciding, rule = _deciding(told)
+    sizes = _one_each(deciding)
+    ceiling = max((size for vote in votes if (size := _largest(vote)) is not None), default=None)
+    if not sizes and ceiling is None:
         return None
-    ceiling = max(largest, default=None)
     share = LARGEST_SHARE_WOODY if woody else LARGEST_SHARE_HERB
-    if not sizes or (ceiling is not None and max(weight for _, weight in sizes) < 0.2):
+    if not sizes or (ceiling is not None and max(weight for _, weight in sizes) < ORDINARY):
         likely = (ceiling or 0.0) * share
         rule = "a share of the largest record (no mature size on record)"
     else:
-        likely = weighted_median(sizes)
-        rule = "weighted median over studies, one vote each; largest record as upper bound"
+        likely = _middle(sizes) if woody else weighted_median(sizes)
     low, high = interval_of_middle(likely, LOG_SD_WOODY if woody else LOG_SD_HERB)
+    spans = _spans(votes, told)
     low = min([low, *(s[0] for s in spans)])
     high = max([high, *(s[1] for s in spans)])
     if ceiling is not None and ceiling >= likely:
@@ -64,10 +78,74 @@ def adopt_size(_trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         low=low,
         likely=likely,
         high=max(high, likely),
-        confidence=confidence_of([value for value, weight in sizes if weight >= 0.2]),
+        confidence=confidence_of([value for value, weight in _one_each(told) if weight >= ORDINARY]),
         rule=rule,
-        weighed=_weighed(votes, woody=woody),
+        weighed=_weighed(votes, told, deciding),
     )
+
+
+def _told(votes: tuple[Vote, ...]) -> list[_Size]:
+    as_grown = _as_grown(votes)
+    every = [(vote, _value(vote, woody=votes[0].woody, as_grown=as_grown)) for vote in votes]
+    return [_Size(vote, *value) for vote, value in every if value is not None]
+
+
+def _deciding(told: list[_Size]) -> tuple[list[_Size], str]:
+    """The sizes that decide, and the words for how.
+
+    Of a tree what open-grown ones reach in a survey (95th percentile) where that is on record; else all.
+    """
+    ordinary = [size for size in told if size.ordinary]
+    if not ordinary or not ordinary[0].vote.woody:
+        return told, OF_ALL
+    if surveys := [size for size in ordinary if _in_the_open(size.vote)]:
+        return surveys, OF_SURVEYS
+    return ordinary, OF_ALL
+
+
+def _one_each(told: Sequence[_Size]) -> list[tuple[float, float]]:
+    """One size of each study, the mean of its records, with the weight of the best of them."""
+    studies: dict[str, list[_Size]] = {}
+    for size in told:
+        studies.setdefault(size.vote.study, []).append(size)
+    return [
+        (fmean(size.size for size in members), max(size.weight for size in members))
+        for members in studies.values()
+    ]
+
+
+def _middle(sizes: Sequence[tuple[float, float]]) -> float:
+    """The weighted median, between its two neighbours by their weights on a scale of ratios.
+
+    Two studies that count .6 and .5 meet about half way: the heavier one does not decide alone.
+    """
+    ordered = sorted(sizes)
+    half = sum(weight for _, weight in ordered) / 2
+    reached, below = 0.0, None
+    for value, weight in ordered:
+        place = reached + weight / 2
+        if place >= half - 1e-9:
+            if below is None:
+                return value
+            size, at = below
+            return float(size * (value / size) ** ((half - at) / (place - at)))
+        reached, below = reached + weight, (value, place)
+    return ordered[-1][0]
+
+
+def _spans(votes: Sequence[Vote], told: Sequence[_Size]) -> list[tuple[float, float]]:
+    """The ranges that are printed; of a woody plant not those of a stock, a crop or a plant not yet grown."""
+    left_out = {size.vote.record.id for size in told if size.vote.woody and not size.ordinary}
+    return [
+        (float(vote.record.low), float(vote.record.high))
+        for vote in votes
+        if vote.record.low is not None and vote.record.high is not None and vote.record.id not in left_out
+    ]
+
+
+def _in_the_open(vote: Vote) -> bool:
+    record = vote.record
+    return record.condition("statistic") == "p95" and record.condition("stand") == "open-grown"
 
 
 def adopt_reach(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
@@ -85,7 +163,8 @@ def adopt_reach(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
 
 
 def _managed(vote: Vote) -> bool:
-    return (vote.record.condition("as") or "").startswith(AS_GROWN)
+    """Whether it is kept at its size: a crop, a shrub of a garden; a garden's tree is one in the open."""
+    return (vote.record.condition("as") or "").startswith(MANAGED if vote.tree else AS_GROWN)
 
 
 def _as_grown(votes: tuple[Vote, ...]) -> bool:
@@ -114,21 +193,33 @@ def _largest(vote: Vote) -> float | None:
     return float(value) if value is not None else None
 
 
-def _weighed(votes: tuple[Vote, ...], *, woody: bool) -> tuple[Weighed, ...]:
+def _weighed(
+    votes: tuple[Vote, ...], told: Sequence[_Size], deciding: Sequence[_Size]
+) -> tuple[Weighed, ...]:
     upper = tuple(vote for vote in votes if _largest(vote) is not None)
     others = tuple(vote for vote in votes if _largest(vote) is None)
-    plain = shared_weight(others, "a size")
+    sizes = {size.vote.record.id: size for size in told}
+    heard = {size.vote.record.id for size in deciding}
     shown = []
-    for vote, weighed in zip(others, plain, strict=True):
-        value = _value(vote, woody=woody, as_grown=_as_grown(votes))
-        if value is not None and value[1] < vote.weight:
-            words = (
-                "little: a mean that mixes young plants"
-                if vote.record.number_kind == "mean" and not vote.sown
-                else "little: size as managed"
-                if _managed(vote)
-                else "little: size when left alone"
-            )
-            weighed = Weighed(weighed.record, value[1], words)  # noqa: PLW2901
-        shown.append(weighed)
+    for weighed in shared_weight(others, "a size"):
+        size = sizes.get(weighed.record)
+        if size is None:
+            shown.append(weighed)
+        elif weighed.record not in heard:
+            shown.append(Weighed(weighed.record, 0.0, f"not counted: {_why_less(size)}"))
+        elif size.weight < size.vote.weight:
+            shown.append(Weighed(weighed.record, size.weight, f"little: {_why_less(size)}"))
+        else:
+            shown.append(weighed)
     return (*shown, *shared_weight(upper, "an upper bound (largest record)"))
+
+
+def _why_less(size: _Size) -> str:
+    """The words for a size that counts little, or not at all beside better ones."""
+    if size.ordinary:
+        return "trees in the open are on record"
+    if size.weight == size.vote.weight:
+        return "of a stock or a plant not yet grown"
+    if size.vote.record.number_kind == "mean" and not size.vote.sown:
+        return "a mean that mixes young plants"
+    return "size as managed" if _managed(size.vote) else "size when left alone"

@@ -10,6 +10,7 @@ from kb.mixture.felt import Spot
 from kb.mixture.harm import Harm, harm_between
 from kb.mixture.limits import Meeting
 from kb.mixture.place import ring_round
+from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Relation
 from kb.mixture.subject import Subject
 from kb.mixture.sward import relation_in
@@ -56,9 +57,23 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
             ground = where.get((i, j))
             meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
             kin = relation_in(one, other, meeting.setting, meeting.given)
-            harm = harm_between(one, other, meeting, book)
+            harm = _harm(one, other, meeting, book)
             found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
     return found
+
+
+def _harm(one: Profile, other: Profile, meeting: Meeting, book: EnemyBook | None) -> Harm:
+    """`harm_between`, kept with the book by all that it asks of how they meet: no soil or light moves it."""
+
+    def found() -> Harm:
+        return harm_between(one, other, meeting, book)
+
+    if book is None:
+        return found()
+    near = (meeting.nearest_m, meeting.farthest_m)
+    asked = (meeting.site.place, meeting.setting, meeting.given, *near)
+    kept: Harm = book.harms.of((one, other), asked, found)
+    return kept
 
 
 def _together(ground: Ground, first: int, second: int) -> Meeting:

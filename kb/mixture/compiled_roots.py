@@ -16,21 +16,10 @@ def rehearse():
     course, roots, supply, rows = np.ones((1, 2)), np.ones((1, 1, 1)), np.ones((1, 2)), np.arange(1)
     one(course, roots, rows, 1.0, supply)
     two(course, roots, rows, 0.5, course, roots, rows, 0.5, supply)
-
-
-@njit(cache=True, nogil=True, fastmath=FAST)
-def _ask(course, roots, share, asked):
-    """Fill ``asked`` (layers, weeks) from a course (weeks,) and roots (layers, weeks or 1)."""
-    layers, weeks = asked.shape
-    if roots.shape[1] == 1:
-        for layer in range(layers):
-            part = share * roots[layer, 0]
-            for week in range(weeks):
-                asked[layer, week] = part * course[week]
-    else:
-        for layer in range(layers):
-            for week in range(weeks):
-                asked[layer, week] = share * course[week] * roots[layer, week]
+    each = np.ones(1)
+    plant = (course, course, roots, each, each, each, each > 0)
+    felt(plant, rows, 0.5, plant, rows, 0.5, supply, supply)
+    alike(course[0], roots[0], 0.5, course[0], roots[0], 0.5, supply[0])
 
 
 @njit(cache=True, nogil=True)
@@ -44,45 +33,132 @@ def season(one, other):
     return first, last
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _both_take(asks_a, roots_a, share_a, asks_b, roots_b, share_b, supply, first, evenly):
+    """What each of two gets of a supply (layers, weeks); roots (layers, weeks or 1).
+
+    Courses, and ``evenly``, all 1, are those from week ``first`` on.
+    """
+    a_grows, b_grows = roots_a.shape[1] > 1, roots_b.shape[1] > 1
+    here = slice(first, first + len(asks_a))
+    to_a, to_b = 0.0, 0.0
+    for z in range(len(supply)):
+        given = supply[z, here]
+        part_a, weekly_a = (share_a, roots_a[z, here]) if a_grows else (share_a * roots_a[z, 0], evenly)
+        part_b, weekly_b = (share_b, roots_b[z, here]) if b_grows else (share_b * roots_b[z, 0], evenly)
+        for week in range(len(given)):  # min(1, given / asked) with no choice in it, so done in strides
+            of_a = part_a * asks_a[week] * weekly_a[week]
+            of_b = part_b * asks_b[week] * weekly_b[week]
+            met = given[week] / max(of_a + of_b, given[week], TINY)
+            to_a += of_a * met
+            to_b += of_b * met
+    return to_a, to_b
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, supply):
     """What each of two gets (rows, 2) of a supply (layers, weeks)."""
     found, evenly = np.zeros((len(rows_a), 2)), np.ones(supply.shape[1])
-    a_grows, b_grows = roots_a.shape[2] > 1, roots_b.shape[2] > 1
     for i in range(len(rows_a)):
         a, b = rows_a[i], rows_b[i]
         first, last = season(course_a[a], course_b[b])
         here = slice(first, last)
-        asks_a, asks_b, even = course_a[a, here], course_b[b, here], evenly[here]
-        to_a, to_b = 0.0, 0.0
-        for z in range(len(supply)):
-            given = supply[z, here]
-            part_a, weekly_a = (
-                (share_a, roots_a[a, z, here]) if a_grows else (share_a * roots_a[a, z, 0], even)
-            )
-            part_b, weekly_b = (
-                (share_b, roots_b[b, z, here]) if b_grows else (share_b * roots_b[b, z, 0], even)
-            )
-            for week in range(len(given)):  # min(1, given / asked) with no choice in it, so done in strides
-                of_a = part_a * asks_a[week] * weekly_a[week]
-                of_b = part_b * asks_b[week] * weekly_b[week]
-                met = given[week] / max(of_a + of_b, given[week], TINY)
-                to_a += of_a * met
-                to_b += of_b * met
-        found[i, 0], found[i, 1] = to_a, to_b
+        found[i, 0], found[i, 1] = _both_take(
+            course_a[a, here], roots_a[a], share_a, course_b[b, here], roots_b[b], share_b, supply, first,
+            evenly[here],
+        )  # fmt: skip
     return found
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _relative(taken, own):
+    """Uptake over that of a stand of its own; 1 where that is nothing."""
+    return taken / own if own > 0 else 1.0
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def felt(plant_a, rows_a, share_a, plant_b, rows_b, share_b, water, nitrate):
+    """What two on open ground feel of each other by roots (`felt.roots_felt`).
+
+    A plant: what it asks of water and of nitrate (rows, weeks), its roots (rows, layers, weeks or 1), what a
+    stand of it gets of both, the nitrogen it takes up and whether it fixes its own (rows,). Losses of water,
+    of nitrate and by roots (rows, 2), relief (rows,) and unmet nitrogen (rows, 2).
+    """
+    water_a, nitrate_a, roots_a, sole_water_a, sole_nitrate_a, nitrogen_a, fixer_a = plant_a
+    water_b, nitrate_b, roots_b, sole_water_b, sole_nitrate_b, nitrogen_b, fixer_b = plant_b
+    count, evenly = len(rows_a), np.ones(water.shape[1])
+    dry, hungry, lost, unmet = (
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+    )
+    relief = np.empty(count)
+    for i in range(count):
+        a, b = rows_a[i], rows_b[i]
+        first, last = season(water_a[a], water_b[b])
+        here = slice(first, last)
+        got_a, got_b = _both_take(
+            water_a[a, here], roots_a[a], share_a, water_b[b, here], roots_b[b], share_b, water, first,
+            evenly[here],
+        )  # fmt: skip
+        first, last = season(nitrate_a[a], nitrate_b[b])
+        here = slice(first, last)
+        fed_a, fed_b = _both_take(
+            nitrate_a[a, here], roots_a[a], share_a, nitrate_b[b, here], roots_b[b], share_b, nitrate, first,
+            evenly[here],
+        )  # fmt: skip
+        drunk_a = _relative(got_a, share_a * sole_water_a[a])
+        drunk_b = _relative(got_b, share_b * sole_water_b[b])
+        eaten_a = max(drunk_a, 1.0) if fixer_a[a] else _relative(fed_a, share_a * sole_nitrate_a[a])
+        eaten_b = max(drunk_b, 1.0) if fixer_b[b] else _relative(fed_b, share_b * sole_nitrate_b[b])
+        found_a, found_b = min(drunk_a, eaten_a), min(drunk_b, eaten_b)
+        dry[i, 0], dry[i, 1] = max(0.0, 1 - drunk_a), max(0.0, 1 - drunk_b)
+        hungry[i, 0], hungry[i, 1] = max(0.0, 1 - eaten_a), max(0.0, 1 - eaten_b)
+        lost[i, 0], lost[i, 1] = max(0.0, 1 - found_a), max(0.0, 1 - found_b)
+        relief[i] = max(0.0, (found_a + found_b) / 2 - 1)
+        unmet[i, 0] = max(0.0, share_a * nitrogen_a[a] - fed_a)
+        unmet[i, 1] = max(0.0, share_b * nitrogen_b[b] - fed_b)
+    return dry, hungry, lost, relief, unmet
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, inline="always")
+def take_alone(course, roots, share, supply, evenly):
+    """What one gets of a supply (layers, weeks) by itself: course (weeks,), roots (layers, weeks or 1)."""
+    first, last = season(course, course)
+    here = slice(first, last)
+    asks, even, got, grows = course[here], evenly[here], 0.0, roots.shape[1] > 1
+    for z in range(len(supply)):
+        given = supply[z, here]
+        part, weekly = (share, roots[z, here]) if grows else (share * roots[z, 0], even)
+        for week in range(len(given)):
+            got += min(part * asks[week] * weekly[week], given[week])
+    return got
 
 
 @njit(cache=True, nogil=True, fastmath=FAST)
 def one(course, roots, rows, share, supply):
     """What one gets (rows,) of a supply (layers, weeks) by itself."""
-    found = np.zeros(len(rows))
-    asked = np.empty_like(supply)
+    found, evenly = np.zeros(len(rows)), np.ones(supply.shape[1])
     for i in range(len(rows)):
-        _ask(course[rows[i]], roots[rows[i]], share, asked)
-        got = 0.0
-        for layer in range(supply.shape[0]):
-            for week in range(supply.shape[1]):
-                got += min(asked[layer, week], supply[layer, week])
-        found[i] = got
+        found[i] = take_alone(course[rows[i]], roots[rows[i]], share, supply, evenly)
     return found
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def alike(course_a, roots_a, share_a, course_b, roots_b, share_b, scarcity):
+    """How far two want the same (`share.sharing`).
+
+    Courses and ``scarcity`` (weeks,), roots (layers, weeks or 1).
+    """
+    a_grows, b_grows = roots_a.shape[1] > 1, roots_b.shape[1] > 1
+    whole_a, whole_b, both = 0.0, 0.0, 0.0
+    for z in range(len(roots_a)):
+        for week in range(len(scarcity)):
+            of_a = share_a * course_a[week] * roots_a[z, week if a_grows else 0]
+            of_b = share_b * course_b[week] * roots_b[z, week if b_grows else 0]
+            whole_a += of_a * scarcity[week]
+            whole_b += of_b * scarcity[week]
+            both += min(of_a, of_b) * scarcity[week]
+    least = min(whole_a, whole_b)
+    return min(1.0, both / least) if least > 0 else 0.0

@@ -8,6 +8,7 @@ import numpy as np
 from numba import njit
 
 from kb.mixture.compiled_exponential import FAST, expm1
+from kb.mixture.compiled_roots import take_alone
 
 LN_2 = 0.6931471805599453
 SMALLEST = 2.2250738585072014e-308
@@ -15,24 +16,58 @@ SMALLEST = 2.2250738585072014e-308
 
 def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``water`` and ``roots`` give."""
-    days, demand = np.ones((2, 1)), np.ones(2)
+    days, demand, weekly = np.ones((2, 2)), np.ones(2), np.ones(1)
     demand.setflags(write=False)  # as `climate` keeps it
-    balance(demand, np.ones(2), days, 1.0, np.ones(1), days.copy())
+    scarce(
+        demand, weekly, days, np.zeros(1, np.int64), weekly, np.ones((1, 2)), (1.0, 0.5, 1.0), 1.0, 0.1, 0.9
+    )
     growing(days, days, True)
+    standing(days, days, True, days, days, days[:1], days[:1])
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def balance(demand, left, rain, capacity_mm, water, held):
-    """Step ``water`` (years,) through the days of `water.soil_water`; ``held`` (days, years) takes each end.
+def scarce(demand, draw, rain, starts, weekly_demand, weekly_rain, store, times, least, most):
+    """Omega (weeks, years) of a store of water that is followed through the days: `water._omega`.
 
-    ``demand`` and ``left`` (days,), ``rain`` (days, years).
+    ``demand`` (days,), ``rain`` (days, years), mm; ``draw``, the days that weeks begin with, and their demand
+    (weeks,); their rain (weeks, years). ``store``: how much it holds, from what on uptake slows, mm, and by
+    what its weekly sum is divided.
     """
-    for day in range(len(demand)):
-        asked, part = demand[day], left[day]
-        for year in range(len(water)):
-            full = min(water[year] + rain[day, year], capacity_mm)
-            water[year] = max(full * part, full - asked)
-            held[day, year] = water[year]
+    weeks, days, years = len(starts), len(demand), rain.shape[1]
+    capacity_mm, slows_at_mm, lasts = store
+    water, first, others = np.full(years, capacity_mm), np.empty(years), np.empty(years)
+    found = np.empty((weeks, years))
+    for leads_in in (True, False):  # through the year before, which of the first is the last
+        for week in range(weeks):
+            begin, end = starts[week], starts[week + 1] if week + 1 < weeks else days
+            for day in range(begin, end):
+                asked = demand[day] * draw[week]
+                part = max(0.0, 1 - asked / slows_at_mm) if slows_at_mm > 0 else 1.0
+                if leads_in:
+                    _step(water[1:], rain[day, :-1], capacity_mm, part, asked)
+                    _step(water[:1], rain[day, -1:], capacity_mm, part, asked)
+                    continue
+                _step(water, rain[day], capacity_mm, part, asked)
+                if day == begin:
+                    first[:] = water
+                    others[:] = 0.0
+                else:
+                    others += water
+            if leads_in:
+                continue
+            for year in range(years):  # the sum as numpy's reduceat has it: the first, and the others
+                given = (weekly_rain[week, year] + (first[year] + others[year]) / lasts) * times
+                whole = weekly_demand[week]
+                found[week, year] = min(max(whole / max(whole + given, 1e-300), least), most)
+    return found
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _step(water, rain, capacity_mm, part, asked):
+    """A day of the balance, for ``water`` and ``rain`` (years,)."""
+    for year in range(len(water)):
+        full = min(water[year] + rain[year], capacity_mm)
+        water[year] = max(full * part, full - asked)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
@@ -46,6 +81,37 @@ def _share(below, reached, whole, first):
     return share
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _grow(at_edges, deeper, open_end, shares, work):
+    """One row of `growing`, put into ``shares`` (layers, weeks); ``work`` is a `room`."""
+    moving, factor, reached, whole, found = work
+    last, weeks, some = len(shares), len(deeper), 0
+    for week in range(weeks):
+        if deeper[week] != 1.0:
+            moving[some], factor[some] = week, deeper[week]
+            some += 1
+    factor[some] = 1.0
+    for k in range(some + 1):
+        whole[k] = 1.0 if open_end else -expm1(-LN_2 * at_edges[last] * factor[k])
+        reached[k] = -expm1(-LN_2 * at_edges[0] * factor[k])
+    for layer in range(last):
+        bottom = layer == last - 1
+        for k in range(some + 1):
+            below = whole[k] if bottom else -expm1(-LN_2 * at_edges[layer + 1] * factor[k])
+            found[k] = _share(below, reached[k], whole[k], layer == 0)
+            reached[k] = below
+        shares[layer] = found[some]
+        for k in range(some):
+            shares[layer, moving[k]] = found[k]
+
+
+@njit(cache=True, nogil=True)
+def room(weeks):
+    """Arrays for `_grow` to reckon in, made once for many rows."""
+    moving = np.empty(weeks, dtype=np.int64)
+    return moving, np.empty(weeks + 1), np.empty(weeks + 1), np.empty(weeks + 1), np.empty(weeks + 1)
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def growing(at_edges, deeper, open_end):
     """Shares of roots (n, layers, weeks) from (d/D)^m at the edges (n, edges) and f^-m by week (n, weeks).
@@ -54,26 +120,24 @@ def growing(at_edges, deeper, open_end):
     full depth, f = 1, are alike and reckoned once.
     """
     count, last, weeks = len(at_edges), at_edges.shape[1] - 1, deeper.shape[1]
-    shares, moving = np.empty((count, last, weeks)), np.empty(weeks, dtype=np.int64)
-    factor, reached, whole = np.empty(weeks + 1), np.empty(weeks + 1), np.empty(weeks + 1)
-    found = np.empty(weeks + 1)
+    shares, work = np.empty((count, last, weeks)), room(weeks)
     for i in range(count):
-        some = 0
-        for week in range(weeks):
-            if deeper[i, week] != 1.0:
-                moving[some], factor[some] = week, deeper[i, week]
-                some += 1
-        factor[some] = 1.0
-        for k in range(some + 1):
-            whole[k] = 1.0 if open_end else -expm1(-LN_2 * at_edges[i, last] * factor[k])
-            reached[k] = -expm1(-LN_2 * at_edges[i, 0] * factor[k])
-        for layer in range(last):
-            bottom = layer == last - 1
-            for k in range(some + 1):
-                below = whole[k] if bottom else -expm1(-LN_2 * at_edges[i, layer + 1] * factor[k])
-                found[k] = _share(below, reached[k], whole[k], layer == 0)
-                reached[k] = below
-            shares[i, layer] = found[some]
-            for k in range(some):
-                shares[i, layer, moving[k]] = found[k]
+        _grow(at_edges[i], deeper[i], open_end, shares[i], work)
     return shares
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def standing(at_edges, deeper, open_end, water_course, nitrate_course, water, nitrate):
+    """The roots of `growing`, and what full stands with them get of water and nitrate (n,) by themselves.
+
+    Courses (n, weeks) and supplies (layers, weeks) as in `compiled_roots.one`; each row's roots are summed up
+    while they are at hand.
+    """
+    count, last, weeks = len(at_edges), at_edges.shape[1] - 1, deeper.shape[1]
+    shares, work, evenly = np.empty((count, last, weeks)), room(weeks), np.ones(water.shape[1])
+    drunk, eaten = np.empty(count), np.empty(count)
+    for i in range(count):
+        _grow(at_edges[i], deeper[i], open_end, shares[i], work)
+        drunk[i] = take_alone(water_course[i], shares[i], 1.0, water, evenly)
+        eaten[i] = take_alone(nitrate_course[i], shares[i], 1.0, nitrate, evenly)
+    return shares, drunk, eaten

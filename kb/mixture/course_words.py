@@ -8,6 +8,7 @@ from kb.mixture.counting import so_many
 from kb.mixture.deeds import told
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.findings import Findings
+from kb.mixture.kept import KeptBy
 from kb.mixture.limits import HOLDS_BACK, records_of
 from kb.mixture.planting import Stand, stand_of
 from kb.mixture.results import Condition, Reason, Verdict
@@ -21,10 +22,20 @@ MOST_CLEARED = 3
 """Crops to be cleared that are named; of more it says how many."""
 
 
+KEPT = 64
+_GOES_ON: KeptBy[Reason | None] = KeptBy(KEPT)
+"""Kept by the two and their seasons, which no soil moves."""
+
+
 def goes_on(findings: Findings) -> Reason | None:
     """Of two crops of a season: the weeks that one has to itself after the other is off the ground."""
+    a, b = findings.a, findings.b
+    return _GOES_ON.of((a.profile, b.profile, a.activity, b.activity), (), lambda: _goes_on(a, b))
+
+
+def _goes_on(a: Variants, b: Variants) -> Reason | None:
     found: list[tuple[int, str, Reason]] = []
-    for own, other in ((findings.a, findings.b), (findings.b, findings.a)):
+    for own, other in ((a, b), (b, a)):
         after = weeks_after(own, other)
         if after >= ALONE_WEEKS:
             mine, theirs = own.profile.name, other.profile.name

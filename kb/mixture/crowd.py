@@ -85,8 +85,8 @@ def crowd_at(site: Site, supply: Supply, profiles: Sequence[Profile]) -> Crowd:
 
 
 @lru_cache(maxsize=CROWDS_KEPT)
-def _kept_crowd(site: Site, supply: Supply, plants: tuple[Same, ...]) -> Crowd:
-    profiles = tuple(plant.profile for plant in plants)
+def _kept_crowd(site: Site, supply: Supply, plants: tuple[Same[Profile], ...]) -> Crowd:
+    profiles = tuple(plant.thing for plant in plants)
     found: dict[str, Any] = {}
     for annual in (True, False):
         kind = [i for i, profile in enumerate(profiles) if profile.annual == annual]
@@ -118,14 +118,14 @@ def year_at(profile: Profile, site: Site, how: Grown = AS_USUAL) -> Courses:
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_traits(plant: Same, age_years: float | None) -> Traits:
-    size = size_at(plant.profile, age_years)
-    return traits_of(plant.profile, draws=0, size=size, root_size=size)
+def _kept_traits(plant: Same[Profile], age_years: float | None) -> Traits:
+    size = size_at(plant.thing, age_years)
+    return traits_of(plant.thing, draws=0, size=size, root_size=size)
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_year(plant: Same, seasons: Site, sow_week: float | None) -> Courses:
-    return courses_at(plant.profile, seasons, sow_week, draws=0)
+def _kept_year(plant: Same[Profile], seasons: Site, sow_week: float | None) -> Courses:
+    return courses_at(plant.thing, seasons, sow_week, draws=0)
 
 
 Rows = TypeVar("Rows", Traits, Courses)

@@ -59,6 +59,8 @@ def givings_at(
     found = []
     for i, giver in enumerate(plants):
         takers = [j for j, plant in enumerate(plants) if j != i and gives(giver, plant)]
+        if not takers:
+            continue
         unmet = felt.unmet[:, takers]
         total = unmet.sum(axis=1)
         some = total > A_LITTLE

@@ -11,6 +11,7 @@ where a source names the family, and through the genus (`kin_hosts`).
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -30,6 +31,7 @@ from kb.mixture.enemies import (
     waits_for,
     weigh,
 )
+from kb.mixture.kept import KeptBy
 from kb.mixture.kin_hosts import Listing, with_kin
 from kb.mixture.lent import Kin, lent_agents, lent_row, relatives_of
 from kb.mixture.loan import Loan
@@ -40,6 +42,7 @@ from kb.mixture.site import Site
 from kb.mixture.wide_feeders import narrow_feeders, with_width
 
 KEPT = 2048
+HARMS_KEPT = 256
 """So many pairs are kept with what they share, some 3 kB each: the next site asks for them again."""
 LEAST_RADIUS_M = 0.5
 """A sapling counts as this wide, so that distance in crown radii stays a number."""
@@ -71,6 +74,8 @@ class EnemyBook:
     _names: Mapping[str, str] = field(repr=False)
     _found: dict[Pairing, tuple[SharedAgent, ...]] = field(default_factory=dict, repr=False)
     _loans: dict[tuple[str, str], Loan] = field(default_factory=dict, repr=False)
+    harms: KeptBy[Any] = field(default_factory=lambda: KeptBy(HARMS_KEPT), repr=False)
+    """What two do to each other by this book (`harm.Harm`), kept for those who ask again."""
 
     @classmethod
     def of(

@@ -137,9 +137,10 @@ def conditions_of(held: Held, *, most: int | None = None) -> tuple[Condition, ..
         if limit.other_way is not None and (second := _by_other_way(held, limit)) is not None:
             found.append(second)
     # What two limits of different kinds ask alike is said once.
-    said: dict[Condition, Condition] = {}
+    said: dict[tuple[object, ...], Condition] = {}
     for one in (*found, *_care(held)):
-        said.setdefault(replace(one, kind="site"), one)
+        asked = (one.text, one.given, one.met, one.verdict_if_met, one.verdict_if_unmet)
+        said.setdefault(asked, one)
     return tuple(said.values())
 
 

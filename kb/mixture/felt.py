@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture import kernels
+from kb.mixture import kernels, root_draw
 from kb.mixture.asked_beneath import light_through, water_asked
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
@@ -147,7 +147,18 @@ def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
 
 
 def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> RootsFelt:
-    """What each loses of water and nitrate to the others."""
+    """What each loses of water and nitrate to the others.
+
+    Two on open ground go through a compiled loop where one is loaded; tests hold it against the plain way.
+    """
+    loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 and not spot.under else None
+    if loop is not None and soil.here.unfed is None:
+        (one, other), (its, others), (share, rest) = plants, rows, spot.shares
+        return RootsFelt(
+            *loop.felt(
+                _rooted(one), its, share, _rooted(other), others, rest, soil.here.water, soil.here.nitrate
+            )
+        )
     water = _by_roots(*water_asked(plants, spot.place), rows, spot, soil.here.water)
     nitrate = _by_roots(
         [plant.nitrate for plant in plants],
@@ -174,6 +185,19 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
     )
 
 
+def _rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
+    """What the compiled loop needs to know of a plant and its roots."""
+    return (
+        plant.water_course,
+        plant.nitrate_course,
+        plant.roots,
+        plant.sole_water,
+        plant.sole_nitrate,
+        plant.nitrogen,
+        plant.fixer,
+    )
+
+
 def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     """What each loses of its crop by light, and in how many of its weeks it is too dark to keep.
 
@@ -183,7 +207,7 @@ def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     if loop is not None:
         (one, other), (its, others), (share, rest) = plants, rows, spot.shares
         open_light = spot.place.site.open_light
-        return LightFelt(*loop.two(_lit(one), its, share, _lit(other), others, rest, open_light))
+        return LightFelt(*loop.two(lit(one), its, share, lit(other), others, rest, open_light))
     left = light_left(plants, rows, spot)
     first = 1 if spot.under else 0
     parts = [_shade_on_tree(plants, rows, spot)] if spot.under else []
@@ -193,7 +217,7 @@ def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     return LightFelt(_side_by_side(losses), _side_by_side(darks))
 
 
-def _lit(plant: Variants) -> tuple[FloatArray, ...]:
+def lit(plant: Variants) -> tuple[FloatArray, ...]:
     """What the compiled loop needs to know of a plant."""
     return (
         plant.activity,
@@ -244,7 +268,7 @@ def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
     # One to which any light is worth as much of a crop as it is of open light loses the rest of it.
     (one, other), (its, others), (share, rest) = plants, rows, spot.shares
     none, whole = np.zeros(1), np.ones(1)
-    bare = [(*_lit(plant)[:5], none, whole, none) for plant in (one, other)]
+    bare = [(*lit(plant)[:5], none, whole, none) for plant in (one, other)]
     lost = loop.two(bare[0], its, share, bare[1], others, rest, spot.place.site.open_light)[0][0]
     return [float(1 - part) if season.any() else 1.0 for part, season in zip(lost, seasons, strict=True)]
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import Any, TypeVar
 
 from kb.mixture.felt import Felt
 from kb.mixture.harm import Harm
@@ -131,6 +132,8 @@ class Findings(Held):
     givings: tuple[Giving, ...]
     kin: Relation
     harm: Harm
+    said: dict[Callable[..., Any], Any] = field(default_factory=dict, kw_only=True)
+    """What was said of this pair already (`once`)."""
 
     @cached_property
     def two(self) -> Two:
@@ -166,6 +169,22 @@ class Findings(Held):
 
     def other_than(self, plant_id: str) -> Profile:
         return self.profiles[1] if self.profiles[0].id == plant_id else self.profiles[0]
+
+
+Said = TypeVar("Said")
+
+
+def once(say: Callable[[Findings], Said]) -> Callable[[Findings], Said]:
+    """Said of the same findings in several places, found once."""
+
+    @wraps(say)
+    def kept(findings: Findings) -> Said:
+        if say not in findings.said:
+            findings.said[say] = say(findings)
+        found: Said = findings.said[say]
+        return found
+
+    return kept
 
 
 def mean_depth(plant: Variants) -> FloatArray:

@@ -5,10 +5,8 @@ Many mixtures are planted nearer to two full stands on one ground (an addition),
 loses more, and a good word told of half each is no promise (common teaching of intercropping designs).
 """
 
-from dataclasses import replace
-
 from kb.mixture.bonds import Ground
-from kb.mixture.felt import spot_of_two
+from kb.mixture.felt import Spot
 from kb.mixture.judged import Judged, stress_on
 from kb.mixture.place import Place
 from kb.mixture.results import ORDER, Verdict
@@ -30,7 +28,7 @@ def changes_at(a: Subject, b: Subject, place: Place, judged: Judged) -> tuple[fl
     step = ORDER.index(verdict_of(judged.stress))
 
     def lower(share: float) -> Verdict | None:
-        there = Ground(spot_of_two(replace(place, share_a=share, share_b=share)), (0, 1))
+        there = Ground(Spot(place, (share, share), place.planted), (0, 1))
         word = verdict_of(stress_on(judged, (a, b), (there,)))
         return word if ORDER.index(word) < step else None
 

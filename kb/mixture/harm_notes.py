@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from kb.mixture.counting import listed, so_many
 from kb.mixture.enemies import SharedAgent
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, Two
+from kb.mixture.kept import KeptBy
 from kb.mixture.lent_words import no_list
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import species_of
@@ -16,15 +17,25 @@ FEW_WORMS = 2
 LAW = "Law may forbid one of the two near the other: the cautions of each say where that is on record."
 
 
+KEPT = 64
+_NOTES: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
+
+
 def harm_notes(findings: Findings) -> tuple[str, ...]:
-    """Notes of a pair that change no verdict and no sureness."""
-    enemies = findings.harm.enemies
-    if enemies is None or findings.kin.kinship == "species":
+    """Notes of a pair that change no verdict and no sureness; kept by all that the two are."""
+    two, place = findings.two, findings.place.site.place
+    values = (two.kin, two.setting, two.beyond, place)
+    return _NOTES.of((*two.profiles, two.harm), values, lambda: _harm_notes(two, place))
+
+
+def _harm_notes(two: Two, place: str | None) -> tuple[str, ...]:
+    enemies = two.harm.enemies
+    if enemies is None or two.kin.kinship == "species":
         return ()
-    notes = list(agent_notes(enemies.agents, findings.place.site.place))
-    if enemies.borrowed and findings.kin.kinship == "none":
-        notes.append(no_list(findings.two))
-    return (*notes, *(found.text for found in findings.harm.emissions if found.ceiling is None))
+    notes = list(agent_notes(enemies.agents, place))
+    if enemies.borrowed and two.kin.kinship == "none":
+        notes.append(no_list(two))
+    return (*notes, *(found.text for found in two.harm.emissions if found.ceiling is None))
 
 
 def agent_notes(agents: Sequence[SharedAgent], place: str | None, *, who: str = "Both") -> tuple[str, ...]:

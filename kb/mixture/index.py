@@ -34,8 +34,6 @@ IntArray = npt.NDArray[np.int64]
 LAYER_GROUPS = np.array([0, 3, 7, 10, 15])
 """Ends of the groups of layers: 12, 30, 60 and 220 cm."""
 WEEK_GROUPS = np.arange(0, WEEKS + 1, 4)
-NEAR_SURFACE = len(WEEK_GROUPS) - 1
-"""The groups of the first layers, through the year: the shared water there turns most plants away."""
 LEVELS = 32
 AMOUNT_STEPS = 65535
 SHAPE_COLUMNS = ("d50", "power", "water", "nitrate", "height", "base", "extinction", "crop_zero", "crop_full")
@@ -203,16 +201,16 @@ class Index:
 
     ``codes`` (n, 2, groups): the least density of demand for water and nitrate in each group of cells,
     rounded down to one of ``levels`` (2, m); ``amounts`` (n, groups): its demand for water there, in
-    ``scale`` (n,), rounded up; ``below`` (n,): that of all groups but those `NEAR_SURFACE`; ``per_water``
-    (n,): nitrate asked per unit of water; ``soles`` (n, 2); ``seasons`` (n, 2), the first active week and the
-    one after the last, the first alone where there is none.
+    ``scale`` (n,), rounded down; ``whole`` (n,): that of all groups; ``per_water`` (n,): nitrate asked per
+    unit of water; ``soles`` (n, 2); ``seasons`` (n, 2), the first active week and the one after the last,
+    the first alone where there is none.
     """
 
     plants: Plants
     codes: npt.NDArray[np.uint8]
     amounts: npt.NDArray[np.uint16]
     scale: Float32
-    below: Float32
+    whole: Float32
     per_water: Float32
     soles: Float32
     seasons: npt.NDArray[np.uint8]
@@ -246,9 +244,9 @@ def index_of(plants: Plants, ground: Ground, *, at_once: int = 1000) -> Index:
     return Index(
         plants=plants,
         codes=codes.astype(np.uint8),
-        amounts=np.minimum(np.ceil(amount / scale[:, None]), AMOUNT_STEPS).astype(np.uint16),
+        amounts=np.floor(amount / scale[:, None].astype(np.float32)).clip(0, AMOUNT_STEPS).astype(np.uint16),
         scale=scale.astype(np.float32),
-        below=amount[:, NEAR_SURFACE:].sum(axis=1).astype(np.float32),
+        whole=amount.sum(axis=1).astype(np.float32),
         per_water=np.where(water > 0, plants.shape[:, 3] / np.where(water > 0, water, 1), 0.0).astype(
             np.float32
         ),

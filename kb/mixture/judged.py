@@ -11,19 +11,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.bonds import Bond, Ground, bonds_of, shared_by
-from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
-from kb.mixture.encounter import givings_at, meeting_at, party_at
+from kb.mixture.conflicts import DARK_SHARE
+from kb.mixture.encounter import givings_at
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, rows_of
+from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, roots_felt, rows_of
 from kb.mixture.harm import Harm
-from kb.mixture.limits import Limit, ceiling_of, hardest_first
+from kb.mixture.light_kept import light_kept
+from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
 from kb.mixture.relatedness import Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
+from kb.mixture.set_limits import limits_among
 from kb.mixture.stress import held_down, near_limit, score_of, with_benefits
 from kb.mixture.subject import Subject
-from kb.mixture.support import SUPPORT_BENEFIT, Support, supports_among
+from kb.mixture.support import SUPPORT_BENEFIT, Support
 from kb.mixture.uncertainty import CHECKABLE, percentile
 from kb.mixture.variants import Variants
 
@@ -51,7 +53,7 @@ class Given:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Judged:
-    """K' of the likely values and of the draws, limits and benefits.
+    """K' of the likely values and of the draws, limits and benefits; ``easing`` turns losses into K'.
 
     ``each`` (n,) is K of each plant, ``eased_each`` (n,) K' before the limits; ``stress`` of the
     likely values, ``drawn`` and ``again`` (draws,) and ``single`` (14 for each of ``moved``,) are the
@@ -68,6 +70,7 @@ class Judged:
     supports: tuple[Support, ...]
     gifts: tuple[Given, ...]
     bonds: tuple[Bond, ...]
+    easing: "_Easing"
     stress: float
     coarse: float
     drawn: FloatArray
@@ -129,9 +132,9 @@ def judge_likely(
     likely = [subject.likely for subject in subjects]
     felt, by_ground = _feel(likely, still, grounds, fine=True)
     bonds = tuple(bonds_of(subjects, grounds, book))
-    limits, supports = _limits(subjects, grounds, bonds, felt)
+    limits, supports = limits_among(subjects, grounds, bonds, felt)
     easing = _Easing.of(subjects, grounds, bonds, supports)
-    each, eased_each, gifts = easing.apply(likely, felt, by_ground, still)
+    each, eased_each, gifts = easing.apply(grounds, likely, felt, by_ground, still)
     eased = float(eased_each[0].max())
     stress = float(held_down(np.array([eased]), ceiling_of(limits))[0])
     none = np.zeros(0)
@@ -145,6 +148,7 @@ def judge_likely(
         supports=supports,
         gifts=gifts,
         bonds=bonds,
+        easing=easing,
         stress=stress,
         coarse=stress,
         drawn=none,
@@ -157,18 +161,16 @@ def judge_likely(
 
 def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> Judged:
     """The same with its draws of doubt; limits, gifts and what they share are those of the likely values."""
-    easing = _Easing.of(subjects, grounds, judged.bonds, judged.supports)
     ceiling = ceiling_of(judged.limits)
-    coarse, drawn, single, again = _drawn(subjects, grounds, easing, ceiling, judged.moved)
+    coarse, drawn, single, again = _drawn(subjects, grounds, judged.easing, ceiling, judged.moved)
     return replace(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
 def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> float:
     """The likely K' of the same plants on other shares of their ground: its limits stay as they are."""
     likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
-    easing = _Easing.of(subjects, grounds, judged.bonds, judged.supports)
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    eased = easing.apply(likely, felt, by_ground, still)[1].max(axis=1)
+    eased = judged.easing.apply(grounds, likely, felt, by_ground, still)[1].max(axis=1)
     return float(_held_by_row(eased, ceiling_of(judged.limits), felt)[0])
 
 
@@ -207,12 +209,12 @@ def _feel_on(plants: Sequence[Variants], rows: Rows, ground: Ground, *, fine: bo
     own = tuple(rows[i] for i in ground.members)
     soil = ground.spot.place.fine if fine else ground.spot.place.coarse
     step = max(1, NUMBERS_AT_ONCE // (len(here) * soil.here.water.size))
+    if step >= len(own[0]):
+        return Felt(roots_felt(here, own, ground.spot, soil), light_kept(here, own, ground.spot))
     parts = [
         feel(here, tuple(row[start : start + step] for row in own), ground.spot, soil)
         for start in range(0, len(own[0]), step)
     ]
-    if len(parts) == 1:
-        return parts[0]
     roots = [part.by_roots for part in parts]
     return Felt(
         RootsFelt(
@@ -229,51 +231,15 @@ def _feel_on(plants: Sequence[Variants], rows: Rows, ground: Ground, *, fine: bo
     )
 
 
-def _limits(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
-) -> tuple[tuple[Limit, ...], tuple[Support, ...]]:
-    """All limits, hardest first, and who climbs on whom."""
-    found = [limit for bond in bonds for limit in bond.harm.limits]
-    supports: list[Support] = []
-    bond_of = {bond.places: bond for bond in bonds}
-    for ground in grounds:
-        place, members = ground.spot.place, ground.members
-        parties = [
-            party_at(subjects[i].likely, place, first=at == 0, age_years=subjects[i].age_years)
-            for at, i in enumerate(members)
-        ]
-        for at, i in enumerate(members):
-            found += own_limits(parties[at], meeting_at(place), float(felt.by_light.dark[0, i]))
-        meetings = {}
-        for at, i in enumerate(members):
-            for later in range(at + 1, len(members)):
-                bond = bond_of[i, members[later]]
-                if bond.kin.kinship != "species":
-                    meetings[at, later] = bond.meeting
-                    found += mutual_limits(parties[at], parties[later], bond.meeting)
-        for support in supports_among(parties, meetings):
-            found += support.limits
-            supports.append(_placed(support, members))
-    return hardest_first(dict.fromkeys(found)), tuple(supports)
-
-
-def _placed(support: Support, members: tuple[int, ...]) -> Support:
-    """The same with climber and neighbour by their places in the whole set."""
-    climber, other = (members[at] for at in support.places)
-    return Support(
-        support.limits, support.host, support.climber, support.records, support.carried, (climber, other)
-    )
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class _Easing:
     """What turns losses into K and K', the same for every row.
 
     ``shared`` and ``pressure`` (n,) of enemies; ``carried`` (n,) the benefit of climbing; ``relief``
-    says for each ground whether what is gained together counts (root depths and seasons on record).
+    says for each ground whether what is gained together counts (root depths and seasons on record). All of it
+    hangs on who stands with whom, so other shares of the same grounds and all draws have it too.
     """
 
-    grounds: Sequence[Ground]
     shared: FloatArray
     pressure: FloatArray
     carried: FloatArray
@@ -303,23 +269,31 @@ class _Easing:
                 carried[list(support.places)] = SUPPORT_BENEFIT
         known = [s.profile.root_d95_m.known and s.profile.activity.known for s in subjects]
         relief = tuple(all(known[i] for i in ground.members) for ground in grounds)
-        return cls(grounds, shared, pressure, carried, relief)
+        return cls(shared, pressure, carried, relief)
 
     def apply(
-        self, plants: Sequence[Variants], felt: Felt, by_ground: Sequence[RootsFelt], rows: Rows
+        self,
+        grounds: Sequence[Ground],
+        plants: Sequence[Variants],
+        felt: Felt,
+        by_ground: Sequence[RootsFelt],
+        rows: Rows,
     ) -> tuple[FloatArray, FloatArray, tuple[Given, ...]]:
         """K and K' before limits, (rows, n) each, and the nitrogen given."""
         each = near_limit(felt.roots, felt.light, self.pressure)
-        benefits = np.broadcast_to(self.carried, each.shape).copy()
+        benefits = np.empty_like(each)
+        benefits[:] = self.carried
         gifts: list[Given] = []
-        for ground, roots, relief in zip(self.grounds, by_ground, self.relief, strict=True):
+        for ground, roots, relief in zip(grounds, by_ground, self.relief, strict=True):
             members = ground.members
             here, its_rows = [plants[i] for i in members], tuple(rows[i] for i in members)
             own = givings_at(here, roots, ground.spot, its_rows)
-            benefits[:, members] += _by_nitrogen(own, len(members), len(each))
-            gifts += [Given(members[i], members[j], gift) for i, j, gift in own]
+            there = slice(None) if len(members) == len(plants) else list(members)
+            if own:
+                benefits[:, there] += _by_nitrogen(own, len(members), len(each))
+                gifts += [Given(members[i], members[j], gift) for i, j, gift in own]
             if relief:
-                benefits[:, members] += roots.relief[:, None]
+                benefits[:, there] += roots.relief[:, None]
         return each, with_benefits(each, benefits), tuple(gifts)
 
 
@@ -345,9 +319,10 @@ def _drawn(
     rows = rows_of(draws, again=[not s.profile.root_d95_m.known for s in subjects], moved=moved)
     plants = [subject.rows for subject in subjects]
     felt, by_ground = _feel(plants, rows, grounds, fine=False)
-    eased = easing.apply(plants, felt, by_ground, rows)[1].max(axis=1)
-    single = 2 * len(CHECKABLE) * len(moved)
-    return tuple(np.split(_held_by_row(eased, ceiling, felt), np.cumsum([1, draws, single])))
+    eased = easing.apply(grounds, plants, felt, by_ground, rows)[1].max(axis=1)
+    single = 1 + draws + 2 * len(CHECKABLE) * len(moved)
+    held = _held_by_row(eased, ceiling, felt)
+    return held[:1], held[1 : 1 + draws], held[1 + draws : single], held[single:]
 
 
 def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:
@@ -356,4 +331,6 @@ def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray
     if ceiling == "avoid":
         return held
     dark = (many.by_light.dark > DARK_SHARE).any(axis=1)
+    if not dark.any():
+        return held
     return np.where(dark, held_down(stress, "avoid"), held)

@@ -8,8 +8,10 @@ from collections.abc import Sequence
 import numpy as np
 
 from kb.mixture.counting import listed
-from kb.mixture.felt import mean_light, spot_of_two
+from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings
+from kb.mixture.kept import KeptBy
+from kb.mixture.light_kept import mean_kept
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
@@ -27,8 +29,18 @@ HALF_LEAF = 0.5
 """Of its fullest leaf; and the share of a season that has to lie outside those weeks to be said."""
 
 
+KEPT = 64
+_ALIKE: KeptBy[Reason | None] = KeptBy(KEPT)
+_OUT_OF_LEAF: KeptBy[Reason | None] = KeptBy(KEPT)
+"""Kept by what they are said of: another soil or share moves neither."""
+
+
 def alike(profiles: Sequence[Profile]) -> Reason | None:
     """The one ground that all want, where it is on record for all of them."""
+    return _ALIKE.of(tuple(profiles), (), lambda: _alike(profiles))
+
+
+def _alike(profiles: Sequence[Profile]) -> Reason | None:
     kinds = list(dict.fromkeys(profiles))
     moist, reaction = [p.moisture for p in kinds], [p.soil_ph for p in kinds]
     if len(kinds) < 2 or not all(span.known for span in moist):
@@ -52,7 +64,7 @@ def shade_suits(findings: Findings, lost: float) -> Reason | None:
     found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
     if not any(p.profile.light_to_crop_full.known for p in (findings.a, findings.b)):
         return None
-    left = mean_light((findings.a, findings.b), spot_of_two(findings.place))
+    left = mean_kept((findings.a, findings.b), spot_of_two(findings.place))
     for i, (own, other) in enumerate(((findings.a, findings.b), (findings.b, findings.a))):
         if findings.place.setting == "under" and i == 0:
             continue
@@ -82,7 +94,13 @@ def _percent(share: float) -> int:
 
 def out_of_leaf(findings: Findings) -> Reason | None:
     """Who does half of its growing or more while the other, taller one carries less than half of its leaf."""
-    for own, other in ((findings.a, findings.b), (findings.b, findings.a)):
+    a, b = findings.a, findings.b
+    seasons = (a.activity, b.activity, a.leaf_area, b.leaf_area, a.height, b.height)
+    return _OUT_OF_LEAF.of((a.profile, b.profile, *seasons), (), lambda: _grows_bare(a, b))
+
+
+def _grows_bare(a: Variants, b: Variants) -> Reason | None:
+    for own, other in ((a, b), (b, a)):
         share = _outside(own, other)
         if other.height[0] > own.height[0] and share >= HALF_LEAF:
             plant, tall = own.profile, other.profile

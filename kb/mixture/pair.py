@@ -24,8 +24,8 @@ from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
+from kb.mixture.root_draw import wanted_alike
 from kb.mixture.set_apart import pair_at_distance, setting_apart
-from kb.mixture.share import sharing
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
 from kb.mixture.stress import verdict_of
@@ -83,8 +83,8 @@ def judge_pair(
         word_of(judged),
         lambda tree: _word_under(a, b, site, (arrangement, place.tree, tree), book),
     )
-    said = answer(first, second, place, judged, book, size)
-    return replace(said, fuller=changes_at(first, second, place, judged)) if fuller else said
+    other = changes_at(first, second, place, judged) if fuller else None
+    return answer(first, second, place, judged, book, size, other)
 
 
 def _word_under(
@@ -137,10 +137,12 @@ def answer(
     judged: Judged,
     book: EnemyBook | None = None,
     size: SizeDoubt | None = None,
+    fuller: tuple[float, Verdict] | None = None,
 ) -> PairAnswer:
     """The pair in words and numbers, every one of them with what it rests on; ``book`` as it was judged.
 
-    ``size`` is what hangs on the size of a tree that is known by age alone; lists leave it out.
+    ``size`` is what hangs on the size of a tree that is known by age alone, ``fuller`` at larger shares
+    (`changes_at`); lists leave both out.
     """
     like = judged.like
     verdict = word_of(judged)
@@ -168,12 +170,7 @@ def answer(
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of((a, b), judged, verdict, at_best, size)
     loser = suppressed(a.profile, b.profile)
-    use_a, use_b = (
-        asking.demand(share=share)[0]
-        for asking, share in zip(
-            water_asked((a.likely, b.likely), place)[0], (place.share_a, place.share_b), strict=True
-        )
-    )
+    asking, _ = water_asked((a.likely, b.likely), place)
     losses = _losses(judged, (a.profile.id, twin))
     said = explained(findings, sureness, doubts)
     return PairAnswer(
@@ -182,7 +179,7 @@ def answer(
         verdict=verdict,
         conditions=said.conditions,
         limiting=said.limiting,
-        sharing=sharing((use_a, use_b), place.fine.open.scarcity),
+        sharing=wanted_alike(asking, (place.share_a, place.share_b), place.fine.open.scarcity),
         loss=losses,
         suppressed=None if judged.one_species else loser.plant,
         suppressed_note="" if judged.one_species else _beside_losses(loser, losses),
@@ -193,6 +190,7 @@ def answer(
         reasons=said.reasons,
         notes=(*(() if size is None else (size.note,)), *place.notes, *missing, *said.notes),
         saying=said.saying,
+        fuller=fuller,
     )
 
 

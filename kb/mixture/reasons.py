@@ -4,7 +4,7 @@ from kb.mixture.asked_beneath import less_in_shade
 from kb.mixture.counting import listed
 from kb.mixture.course_words import goes_on, year_before
 from kb.mixture.digging import SOME_DRAW
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, once
 from kb.mixture.flowers import flower_reason
 from kb.mixture.lent_words import lent_reason
 from kb.mixture.light_words import WORTH_SAYING, light_lost, percent
@@ -88,6 +88,7 @@ def limit_reasons(limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
     return tuple(Reason(limit.kind, limit.text, limit.records) for limit in limits)
 
 
+@once
 def roots(findings: Findings) -> Reason:
     """How much of their root depth they share."""
     one, other = findings.in_order
@@ -99,6 +100,7 @@ def roots(findings: Findings) -> Reason:
     return Reason("roots", text, records)
 
 
+@once
 def season(findings: Findings) -> Reason:
     """How far they grow at the same time; as far as known, where a season stands in."""
     one, other = findings.in_order
@@ -140,6 +142,7 @@ def family(findings: Findings) -> Reason:
     return Reason("family", text, records)
 
 
+@once
 def enemies(findings: Findings) -> Reason | None:
     """The named pests and diseases that count for the pair, the weightiest first; else those lent by kin."""
     counted = findings.harm.counted[:MOST_NAMED]
@@ -162,6 +165,7 @@ def enemies_beside(findings: Findings) -> Reason | None:
     return enemies(findings) if findings.harm.counted and verdict_of(alone) != "good" else None
 
 
+@once
 def light(findings: Findings) -> Reason:
     """Light that either loses, or that neither loses any."""
     lost: FloatArray = findings.felt.light[0]
@@ -233,6 +237,7 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     return (*found, *small_gifts(findings))
 
 
+@once
 def small_gifts(findings: Findings) -> tuple[Reason, ...]:
     """Gifts of nitrogen that are worth naming, but a small part of what the taker takes up."""
     small = [
@@ -259,6 +264,7 @@ def complement(findings: Findings) -> Reason | None:
     return out_of_leaf(findings)
 
 
+@once
 def merit(findings: Findings) -> Reason | None:
     """Why nothing much is lost, where neither gives the other anything: apart, in shade that suits, alike."""
     if findings.place.setting == "hedge":

@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.season import FloatArray
-from kb.mixture.share import alone, uptake
+from kb.mixture.share import alone, sharing, uptake
 
 IntArray = npt.NDArray[np.intp]
 COMPILED = "compiled_roots"
@@ -54,6 +54,16 @@ def taken_together(
         one.course, one.roots, its, share, other.course, other.roots, others, rest, supply
     )
     return found
+
+
+def wanted_alike(plants: Sequence[Asking], shares: Sequence[float], scarcity: FloatArray) -> float:
+    """`share.sharing` of two by their likely values, the first rows, on shares of the ground."""
+    loop = kernels.ready(COMPILED)
+    (one, other), (share, rest) = plants, shares
+    if loop is None:
+        return sharing((one.demand(share=share)[0], other.demand(share=rest)[0]), scarcity)
+    asked = (one.course[0], one.roots[0], share, other.course[0], other.roots[0], rest)
+    return float(loop.alike(*asked, scarcity))
 
 
 def taken_on_share(asking: Asking, rows: IntArray, share: float, supply: FloatArray) -> FloatArray:

@@ -8,6 +8,7 @@ Sideways (`computation-notes` 1.1): x is distance over crown radius. Half of a t
 within x 0.80 and 95 % within 1.99. All shapes sideways are judgement; scatter is large.
 """
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -71,33 +72,66 @@ def profile_by_layer(
     return _layer_shares(cumulative_share(np.minimum(edges, soil_depth_m), d50, d95), edges, soil_depth_m)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Deepening:
+    """Roots of n plants that reach their depths by weeks, before any soil holds them: (d/(D f))^m.
+
+    Split into (d/D)^m at the ``edges`` of the layers (n, edges) and f^-m by week (n, weeks), so that the
+    powers are few; a soil of another depth moves none. ``growth`` is f (n, weeks), ``power`` m (n, 1).
+    """
+
+    d50_m: FloatArray
+    power: FloatArray
+    edges: FloatArray
+    at_edges: FloatArray
+    growth: FloatArray
+    deeper: FloatArray
+
+    @classmethod
+    def of(cls, d50_m: FloatArray, d95_m: FloatArray, growth: FloatArray, edges: FloatArray) -> "Deepening":
+        """Of depths (n,) with their growth (n, weeks) in (0, 1]."""
+        power = (SHAPE / np.log(d95_m / d50_m))[:, None]
+        return cls(d50_m, power, edges, (edges / d50_m[:, None]) ** power, growth, growth**-power)
+
+    def cut(self, soil_depth_m: float) -> FloatArray:
+        """(d/D)^m at the edges (n, edges), those below the soil's bottom at that bottom."""
+        at_bottom = (soil_depth_m / self.d50_m[:, None]) ** self.power
+        return np.where(self.edges < soil_depth_m, self.at_edges, at_bottom)
+
+    def in_soil(self, soil_depth_m: float) -> FloatArray:
+        """Shares by layer within a soil, (n, layers, weeks): `growing_profile`.
+
+        A compiled loop does it where one is loaded.
+        """
+        at_edges = self.cut(soil_depth_m)
+        loop = kernels.ready(COMPILED)
+        if loop is not None:
+            found: FloatArray = loop.growing(at_edges, self.deeper, bool(soil_depth_m >= self.edges[-1]))
+            return found
+        growth, deeper = self.growth, self.deeper
+        moving = np.flatnonzero((growth != 1.0).any(axis=0))
+        weeks = growth.shape[1]
+        alike = weeks - len(moving) > 1
+        if alike:
+            # Full depth is reached for most of the year: those weeks are alike, and reckoned once.
+            deeper = np.concatenate([deeper[:, moving], np.ones((len(growth), 1))], axis=1)
+        cumulative = -np.expm1(-np.log(2) * at_edges[:, None, :] * deeper[:, :, None])
+        shares = _layer_shares(cumulative, self.edges, soil_depth_m)
+        if alike:
+            place = np.full(weeks, len(moving))
+            place[moving] = np.arange(len(moving))
+            shares = shares.take(place, axis=1)
+        return np.ascontiguousarray(np.swapaxes(shares, -1, -2))
+
+
 def growing_profile(
     d50_m: FloatArray, d95_m: FloatArray, growth: FloatArray, *, soil_depth_m: float, edges: FloatArray
 ) -> FloatArray:
     """As `profile_by_layer` for depths (n,) that are reached by weeks: ``growth`` (n, weeks) in (0, 1].
 
-    Shape (n, layers, weeks). (d/(D f))^m is (d/D)^m times f^-m, so the powers are few. A compiled
-    loop does the rest where one is loaded.
+    Shape (n, layers, weeks).
     """
-    power = (SHAPE / np.log(d95_m / d50_m))[:, None]
-    at_edges = (np.minimum(edges, soil_depth_m) / d50_m[:, None]) ** power
-    loop = kernels.ready(COMPILED)
-    if loop is not None:
-        found: FloatArray = loop.growing(at_edges, growth**-power, bool(soil_depth_m >= edges[-1]))
-        return found
-    moving = np.flatnonzero((growth != 1.0).any(axis=0))
-    weeks = growth.shape[1]
-    alike = weeks - len(moving) > 1
-    if alike:
-        # Full depth is reached for most of the year: those weeks are alike, and reckoned once.
-        growth = np.concatenate([growth[:, moving], np.ones((len(growth), 1))], axis=1)
-    cumulative = -np.expm1(-np.log(2) * at_edges[:, None, :] * (growth**-power)[:, :, None])
-    shares = _layer_shares(cumulative, edges, soil_depth_m)
-    if alike:
-        place = np.full(weeks, len(moving))
-        place[moving] = np.arange(len(moving))
-        shares = shares.take(place, axis=1)
-    return np.ascontiguousarray(np.swapaxes(shares, -1, -2))
+    return Deepening.of(d50_m, d95_m, growth, edges).in_soil(soil_depth_m)
 
 
 def depth_overlap(a: FloatArray, b: FloatArray) -> float:

@@ -10,6 +10,7 @@ so roots meet for them far less: 0.3 of the loss for nitrate is the usual guess;
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -72,7 +73,7 @@ def supply_at(site: Site, edges: FloatArray, *, care: frozenset[str] = frozenset
     near = _falling(edges, site.soil_depth_m)
     even = np.diff(np.minimum(edges, reach)) / reach
     water = (0.5 * near + 0.5 * even)[:, None] * ((1 - scarcity) / scarcity)
-    nitrate = NITRATE_G_M2_YEAR * near[:, None] * _release_by_week(site)
+    nitrate = NITRATE_G_M2_YEAR * near[:, None] * _release_by_week(site.latitude)
     if FED in care:
         return Supply(edges, water, FED_TIMES * nitrate, scarcity, unfed=nitrate)
     return Supply(edges, water, nitrate, scarcity)
@@ -171,12 +172,14 @@ def _falling(edges: FloatArray, soil_depth_m: float) -> FloatArray:
     return shares
 
 
-def _release_by_week(site: Site) -> FloatArray:
+@lru_cache(maxsize=64)
+def _release_by_week(latitude: float) -> FloatArray:
     """Share of the year's nitrate let go in each week, by the soil's warmth at this latitude."""
     days = (np.arange(WEEKS) + 0.5) * DAYS_PER_WEEK
-    warmest = WARMEST_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
-    swing = TEMPERATURE_SWING * abs(site.latitude) / REFERENCE_SITE.latitude
+    warmest = WARMEST_DAY + (HALF_YEAR_DAYS if latitude < 0 else 0.0)
+    swing = TEMPERATURE_SWING * abs(latitude) / REFERENCE_SITE.latitude
     warmth = MEAN_TEMPERATURE + swing * np.cos(2 * np.pi * (days - warmest) / YEAR_DAYS)
     pace = NITRATE_Q10 ** (warmth / 10)
     release: FloatArray = pace / pace.sum()
+    release.setflags(write=False)
     return release

@@ -1,7 +1,8 @@
 """Where and how the plants stand: the site, the setting of a pair, the tree they stand under."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field, fields
+from operator import attrgetter
 from typing import Literal
 
 Side = Literal["N", "E", "S", "W"]
@@ -85,6 +86,19 @@ class Site:
 
 
 REFERENCE_SITE = Site()
+_ABOVE_GROUND = attrgetter(*(one.name for one in fields(Site) if one.name not in {"soil_depth_m", "rules"}))
+_NO_RULES: Mapping[str, tuple[SiteRule, ...]] = {}
+
+
+def above_ground(site: Site) -> tuple[Hashable, ...]:
+    """All that a site is but for the depth of its soil, as a key; its rules are told by `rules_of`."""
+    found: tuple[Hashable, ...] = _ABOVE_GROUND(site)
+    return found
+
+
+def rules_of(site: Site) -> Mapping[str, tuple[SiteRule, ...]]:
+    """The rules of a site, the same object wherever there are none."""
+    return site.rules or _NO_RULES
 
 
 @dataclass(frozen=True, slots=True)

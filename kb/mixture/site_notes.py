@@ -5,15 +5,19 @@ from collections.abc import Iterable, Sequence
 from kb.mixture.findings import Findings
 from kb.mixture.flowers import flowers_unknown
 from kb.mixture.hot_weeks import warm_note
+from kb.mixture.kept import KeptBy
 from kb.mixture.limits import Limit
 from kb.mixture.nitrogen import CUTTING
 from kb.mixture.profile import Profile
 from kb.mixture.rains import longest_rains
 from kb.mixture.share import CARE
-from kb.mixture.site import Site
+from kb.mixture.site import Site, above_ground, rules_of
 from kb.mixture.sowing import sowing_note, sowings_note
 from kb.mixture.variants import Variants
 from kb.mixture.winter import winter_c
+
+KEPT = 64
+_NOTES: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
 
 
 def site_notes(findings: Findings) -> tuple[str, ...]:
@@ -24,7 +28,18 @@ def site_notes(findings: Findings) -> tuple[str, ...]:
 
 
 def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:
-    """What the site leaves open for single plants; ``told`` are their profiles in the order of telling."""
+    """What the site leaves open for single plants; ``told`` are their profiles in the order of telling.
+
+    Kept, since the depth of the soil does not come into it.
+    """
+    told = tuple(told)
+    objects = (*told, *(part for plant in plants for part in (plant.profile, plant.activity)))
+    return _NOTES.of(
+        (*objects, rules_of(site)), (len(told), *above_ground(site)), lambda: _plant_notes(plants, told, site)
+    )
+
+
+def _plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:
     frosts = [
         sowing_note(plant.profile, plant.activity[0], site)
         for plant in plants

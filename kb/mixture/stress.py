@@ -32,7 +32,7 @@ def _fourth(part: FloatArray) -> FloatArray:
 
 def with_benefits(worst: FloatArray, benefits: FloatArray) -> FloatArray:
     """K': the worse of the two, eased by what they bring each other (at most 35 %)."""
-    eased: FloatArray = worst * (1 - BENEFIT_WEIGHT * np.clip(benefits, 0.0, 1.0))
+    eased: FloatArray = worst * (1 - BENEFIT_WEIGHT * np.minimum(np.maximum(benefits, 0.0), 1.0))
     return eased
 
 

@@ -102,9 +102,9 @@ def _deciding(subjects: Sequence[Subject], judged: Judged) -> tuple[str | None, 
     """The trait, and the plant, whose move by one standard deviation moves the score most."""
     moved = np.abs(judged.single - judged.coarse).reshape(len(judged.moved), len(CHECKABLE), 2).max(axis=2)
     choices = [
-        (-round(float(moved[at, j]), 9), subjects[place].profile.id, trait)
-        for at, place in enumerate(judged.moved)
-        for j, trait in enumerate(CHECKABLE)
+        (-round(by, 9), subjects[place].profile.id, trait)
+        for place, each in zip(judged.moved, moved.tolist(), strict=True)
+        for trait, by in zip(CHECKABLE, each, strict=True)
     ]
     most, of, trait = min(choices)
     return (trait, of) if most < 0 else (None, None)

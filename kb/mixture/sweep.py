@@ -4,16 +4,21 @@ In a group of cells (some layers, some weeks) b asks at least ``least`` per m of
 The share of demands met in a cell, f = min(1, Q/(a + b)), falls with b, so with f at ``least``
 
 - what a takes in the group is at most the sum of a f, and
-- what b takes is at most the sum of least f, and for the rest of its demand there the largest f.
+- what b takes is at most the sum of least f, and for the rest of its demand there the largest f: all that
+  it asks there, less (1 - largest f) of it, less the sum of least (largest f - f).
 
-Both are read from a table made once for a, at ``least`` rounded down to one of a few levels. Over what
-each gets alone they bound c of both from above, hence losses from below and relief from above, and
-K' from below (light counts as no loss). No plant whose bound is above the 20th best K' found can be
-among the best 20.
+Both are read from a table made once for a, at ``least`` rounded down to one of a few levels and b's demand
+rounded down, which only makes them larger. In a group that is not looked at a takes at most what it takes
+with nobody beside it, and b all that it asks. So any groups will do for a bound: those in which a asks most
+come first, a plant is turned away as soon as the groups so far say so, and those in which a asks nothing are
+never looked at. Over what each gets alone the sums bound c of both from above, hence losses from below and
+relief from above, and K' from below (light counts as no loss). No plant whose bound is above the 20th best
+K' found can be among the best 20; so it does not matter by which plants that one was found.
 """
 
-from functools import cached_property
-from typing import Any
+from functools import cache, cached_property, lru_cache
+from types import ModuleType
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -21,7 +26,6 @@ from kb.mixture import kernels
 from kb.mixture.in_parts import in_parts
 from kb.mixture.index import (
     LAYER_GROUPS,
-    NEAR_SURFACE,
     SHAPE_COLUMNS,
     WEEK_GROUPS,
     Float32,
@@ -43,252 +47,242 @@ from kb.mixture.stress import near_limit, with_benefits
 
 SLACK = 1e-4
 """Room for float32 in the bound; sums of 50 numbers near 1 are good to 1e-5."""
+EQUAL = 1e-9
+"""Closer than this stresses are equal."""
 LEAST_PART = 16_384
 """So many plants are worth a thread of their own."""
 STRIDE = 8
 """Doubles that a processor takes at a time: layers are filled up to a multiple of it."""
 LOG_BOTTOMLESS = 1e4
 """A depth (ln m) that all roots are above."""
-HARDLY = 1e-18
-"""Stands for none in single precision where a division needs some."""
 EXTINCTION = SHAPE_COLUMNS.index("extinction")
+SHARED_STEPS = tuple(ENEMY_WEIGHT * SHARED_ENEMIES[kin] for kin in ("genus", "family", "unknown", "none"))
 TOP = 20
-HIGHEST = float(np.finfo(np.float32).max)
-"""Any bound that is one is below; those of plants already reckoned are infinite."""
-NEXT_LOOK = 192
+NEXT_LOOK = 64
 """So many plants of the lowest bounds are reckoned at a time."""
-SAMPLE, LOOK = 768, 64
-"""The first limit comes of the lowest ``LOOK`` bounds among about ``SAMPLE`` plants, taken evenly from the
-whole list."""
+SAMPLE, LOOK = 320, 64
+"""The first limit comes of the lowest ``LOOK`` bounds among about ``SAMPLE`` plants, taken evenly from those
+of the relation that can be best."""
 
 
 class Query:
     """One plant against an index: ``best`` gives the places and K' of the best, exactly.
 
-    ``compiled`` takes the loops of `compiled` where they can be had; else everything is reckoned in
+    ``compiled`` takes the loops of `compiled_sweep` where they can be had; else everything is reckoned in
     numpy, pruned by the same bound.
     """
 
     def __init__(self, index: Index, a: Plants, ground: Ground, *, compiled: bool = True) -> None:
         self.index, self.a, self.ground = index, a, ground
-        self._kernels = kernels.compiled("compiled") if compiled else None
-        self._singles = kernels.compiled("compiled_near") if compiled else None
-        self._within = self._singles.NEAR if self._singles else 0.0
-        self._own = self._full_demand()
-        self._sole = np.array([alone(self._own[good], ground.supply[good]) for good in range(2)])
+        self._loops = _loops() if compiled else None
         self.reckoned = 0
 
-    def _full_demand(self) -> FloatArray:
-        """What a full stand of a asks, (2, layers, weeks)."""
-        a = self.a
-        if not self._kernels:
-            plain: FloatArray = demands(a, self.ground.soil_depth_m)[0]
-            return plain
-        by_week = self._kernels.demands(a.activity[0], a.shape[0], bool(a.annual[0]), self._edges)
-        found: FloatArray = np.swapaxes(by_week, 1, 2)[:, : len(DRAW_EDGES_M) - 1]
+    @cached_property
+    def _ready(self) -> tuple[tuple[Any, ...], FloatArray, tuple[Any, ...]]:
+        """What `compiled_subject.subject` makes of a and of the ground."""
+        a, ground = self.a, self.ground
+        found: tuple[tuple[Any, ...], FloatArray, tuple[Any, ...]] = _had(self._loops).subject.subject(
+            a.activity[0], a.leaf[0], a.shape[0], bool(a.annual[0]), EXTINCTION,
+            _log_lower_edges(ground.soil_depth_m), ground.supply, float(ground.shares[0]),
+        )  # fmt: skip
         return found
 
     @cached_property
     def shared(self) -> Float32:
-        if not self._kernels:
+        if not self._loops:
             return shared_enemies(self.index.plants, self.a)
-        steps = tuple(ENEMY_WEIGHT * SHARED_ENEMIES[kin] for kin in ("genus", "family", "unknown", "none"))
-        found: Float32 = self._kernels.shared(self.index.plants.kin, self.a.kin[0], steps)
+        found: Float32 = self._loops.sweep.shared(self.index.plants.kin, self.a.kin[0], SHARED_STEPS)
         return found
 
     @cached_property
-    def table(self) -> Float32:
-        """(2, groups, levels, 4): see `compiled.tables`; the third is per unit of b's whole demand."""
-        asked = self.ground.shares[0] * self._own
-        levels = self.ground.shares[1] * self.index.levels
-        make = self._kernels.tables if self._kernels else _plain_tables
-        found: Float32 = make(
-            asked, self.ground.supply, np.diff(DRAW_EDGES_M), LAYER_GROUPS, WEEK_GROUPS, levels
+    def _tables(self) -> tuple[Any, ...]:
+        """The table, the order of its groups, how many they are, what is left of them, and ``most``."""
+        ground = self.ground
+        (asked, *_, sole), supply, _ = self._ready
+        loops, share = _had(self._loops), float(ground.shares[1])
+        found: tuple[Any, ...] = loops.sweep.tables(
+            asked, supply, np.diff(DRAW_EDGES_M), LAYER_GROUPS, WEEK_GROUPS, share * self.index.levels, share
         )
+        fixer, own = bool(self.a.fixer[0]), ground.shares[0] * sole
+        return found + tuple(loops.sweep.most_of(*found, share, own, fixer, SLACK))
+
+    @cached_property
+    def table(self) -> Float32:
+        """(2, groups, levels, 4): see `compiled_sweep.tables`."""
+        if self._loops:
+            compiled: Float32 = self._tables[0]
+            return compiled
+        asked = self.ground.shares[0] * demands(self.a, self.ground.soil_depth_m)[0]
+        levels = self.ground.shares[1] * self.index.levels
+        found = _plain_tables(asked, self.ground.supply, np.diff(DRAW_EDGES_M), levels)
         found[..., 2] /= self.ground.shares[1]
         return found
 
     @cached_property
-    def most(self) -> FloatArray:
-        """What c of a, and of any plant, can be at most: with nobody beside it, and 1 over its share."""
-        own = self.ground.shares[0] * self._sole
-        goods = slice(0, 1 if self.a.fixer[0] else 2)
-        alone_here = self.table[goods, :, 0, 0].sum(axis=1, dtype=np.float64) / own[goods]
-        return np.array([alone_here.min() + SLACK, 1 / self.ground.shares[1] + SLACK])
+    def _told_of_bounds(self) -> tuple[Any, ...]:
+        """What the loops of `compiled_sweep` that bound need to know."""
+        index, plants, a = self.index, self.index.plants, self.a
+        sole = self._ready[0][-1]
+        return (
+            index.codes, index.amounts, index.scale, index.whole, index.per_water, index.soles, plants.fixer,
+            plants.known, self.shared, plants.kin, *self._tables, self.ground.shares[0] * sole,
+            bool(a.fixer[0]), bool(a.known[0]), int(a.kin[0, 0]), LIKE_STRESS, SLACK,
+        )  # fmt: skip
 
-    def bounds(self, limit: float = np.inf, step: int = 1) -> Float32:
-        """For every ``step``-th plant a K' that the real one is never below, (n,); inf for the others.
+    @cached_property
+    def _told_of_near(self) -> tuple[Any, ...]:
+        """What `compiled_near.near` needs to know of all plants, of a and of the ground."""
+        index, plants, a, ground = self.index, self.index.plants, self.a, self.ground
+        asked, until, light, season, shape, supply, edges = self._ready[2]
+        return (
+            plants.activity, plants.leaf, plants.shape, index.seasons, index.soles, plants.fixer,
+            plants.known, plants.annual, self.shared, plants.kin, int(a.kin[0, 0]), LIKE_STRESS, asked, until,
+            light, season, shape, self._ready[0][-1], bool(a.fixer[0]), bool(a.known[0]), supply, edges,
+            float(ground.open_light), ground.shares,
+        )  # fmt: skip
 
-        Above ``limit`` it may be lower than it could be said to be, but is above it.
-        """
-        index, plants = self.index, self.index.plants
-        out = np.full(len(plants), np.inf, dtype=np.float32)
-        if self._kernels:
-            told = (
-                index.codes, index.amounts, index.scale, index.below, index.per_water, index.soles,
-                plants.fixer, plants.known, self.shared, self.table, self.ground.shares[0] * self._sole,
-                bool(self.a.fixer[0]), bool(self.a.known[0]), self.most, NEAR_SURFACE, SLACK, limit,
-            )  # fmt: skip
-            look = self._kernels.bounds
-            in_parts(
-                -(-len(out) // step),
-                LEAST_PART,
-                lambda start, stop: look(*told, start * step, min(stop * step, len(out)), step, out),
-            )
-        else:
-            out[::step] = self._plain_bounds()[::step]
-        return out
+    def bounds(self) -> FloatArray:
+        """For every plant a K' that the real one is never below, (n,)."""
+        if not self._loops:
+            return self._plain_bounds()
+        found = np.full(len(self.index.plants), np.inf)
+        for places, low in self._under(1.0, np.arange(0)):
+            found[places] = low**0.25
+        return found
+
+    def _under(self, limit: float, but: IntArray) -> list[tuple[IntArray, FloatArray]]:
+        """`compiled_sweep.under` of the whole list, in parts."""
+        size, told, under = len(self.index.plants), self._told_of_bounds, _had(self._loops).sweep.under
+        places, low = np.empty(size, dtype=np.int64), np.empty(size)
+        ends: list[tuple[int, int]] = []
+        in_parts(
+            size,
+            LEAST_PART,
+            lambda start, stop: ends.append(
+                (start, start + under(start, stop, limit, but, places, low, told))
+            ),
+        )
+        return [(places[start:end], low[start:end]) for start, end in sorted(ends)]
 
     def _plain_bounds(self) -> FloatArray:
-        index, table = self.index, self.table.astype(np.float64)
+        index, a, table = self.index, self.a, self.table.astype(np.float64)
+        own = self.ground.shares[0] * alone(demands(a, self.ground.soil_depth_m)[0], self.ground.supply)
         groups = np.arange(index.amounts.shape[1])
         amount = index.amounts * index.scale[:, None].astype(np.float64)
-        asked = (amount, amount * index.per_water[:, None])
-        most = []
-        for good in range(2):
-            took = table[good][groups, index.codes[:, good]]
+        goods = []
+        for good, unit in enumerate((np.ones(len(index.plants)), index.per_water.astype(np.float64))):
+            met = table[good][groups, index.codes[:, good]]
             sole = index.soles[:, good].astype(np.float64)
-            a = took[..., 0].sum(axis=1) / (self.ground.shares[0] * self._sole[good])
-            b = (asked[good] * took[..., 1] + took[..., 2]).sum(axis=1) / np.where(sole > 0, sole, 1.0)
-            found = np.stack([a, b], axis=1) + SLACK
-            most.append(np.minimum(np.where(sole[:, None] > 0, found, np.inf), self.most))
-        water, nitrate = most
-        fixer = np.stack(np.broadcast_arrays(self.a.fixer[0], index.plants.fixer), axis=-1)
-        both = np.where(fixer, water, np.minimum(water, nitrate))
-        relief = np.where(index.plants.known & self.a.known[0], relief_of(both), 0.0)
+            got = index.whole - (amount * met[..., 1]).sum(axis=1)
+            taken = np.stack([met[..., 0].sum(axis=1), unit * got + met[..., 2].sum(axis=1)], axis=-1)
+            whole = np.stack(np.broadcast_arrays(own[good], sole), axis=-1)
+            goods.append(np.where(whole > 0, taken / np.where(whole > 0, whole, 1.0), 1.0) + SLACK)
+        water, nitrate = goods
+        fixer = np.stack(np.broadcast_arrays(a.fixer[0], index.plants.fixer), axis=-1)
+        most = np.minimum(np.where(fixer, water, np.minimum(water, nitrate)), self._most)
+        relief = np.where(index.plants.known & a.known[0], relief_of(most), 0.0)
         shared = self.shared[:, None].astype(np.float64) / ENEMY_WEIGHT
-        return with_benefits(near_limit(loss_of(both), np.zeros_like(both), shared).max(axis=1), relief)
-
-    @cached_property
-    def _edges(self) -> FloatArray:
-        return _log_lower_edges(self.ground.soil_depth_m)
-
-    @cached_property
-    def _ready(self) -> tuple[Any, ...]:
-        """What `compiled.exact` needs to know of a and of the ground."""
-        a, ground, asked = self.a, self.ground, self.ground.shares[0] * self._own
-        own = [array[0].astype(np.float64) for array in (a.activity, a.leaf, a.shape)]
-        return (
-            _by_week(asked),
-            np.minimum(asked, ground.supply).sum(axis=1),
-            *own,
-            self._sole,
-            bool(a.fixer[0]),
-            bool(a.known[0]),
-            _by_week(ground.supply),
-            self._edges,
-        )
+        found = with_benefits(near_limit(loss_of(most), np.zeros_like(most), shared).max(axis=1), relief)
+        return np.where(index.plants.kin[:, 0] == a.kin[0, 0], LIKE_STRESS, found)
 
     def exact(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
         """K' of some plants, as `stress` has it; inf may stand for what is above ``limit``."""
         self.reckoned += len(chosen)
         plants, ground, a = self.index.plants, self.ground, self.a
-        if not self._kernels:
+        if not self._loops:
             return stress(plants.only(chosen), a, ground)
-        found: FloatArray = self._kernels.exact(
+        doubles, supply, _ = self._ready
+        found: FloatArray = self._loops.doubles.exact(
             chosen, plants.activity, plants.leaf, plants.shape, plants.fixer, plants.known, plants.annual,
-            self.shared, *self._ready, ground.open_light, ground.shares, limit,
+            self.shared, *doubles, bool(a.fixer[0]), bool(a.known[0]), supply,
+            _log_lower_edges(ground.soil_depth_m), ground.open_light, ground.shares, limit,
         )  # fmt: skip
         return np.where(plants.kin[chosen, 0] == a.kin[0, 0], LIKE_STRESS, found)
 
-    @cached_property
-    def _ready_in_singles(self) -> tuple[Any, ...]:
-        """What `compiled_near.near` needs to know of a and of the ground."""
-        asked, alone_by_week, activity, leaf, shape, sole, fixer, known, supply, edges = self._ready
-        weeks, held = len(activity), self._singles.WEEKS_HELD if self._singles else 0
-        until = np.zeros((2, weeks + 1))
-        np.cumsum(alone_by_week, axis=1, out=until[:, 1:])
-        depth = np.maximum(shape[EXTINCTION] * leaf, HARDLY)
-        light = np.zeros((3, held))
-        light[:, :weeks] = activity, depth, depth / -np.expm1(-depth)
-        active = np.flatnonzero(activity)
-        first, last = (int(active[0]), int(active[-1]) + 1) if len(active) else (0, 1)
-        return (
-            _cells(asked, held, 0.0), until, _singles(light), (first, last, float(activity.sum())),
-            _singles(shape), sole, fixer, known, _cells(np.maximum(supply, HARDLY), held, 1.0),
-            _singles(edges),
-        )  # fmt: skip
-
     def near(self, chosen: IntArray, limit: float = np.inf) -> FloatArray:
         """K' of some plants, within ``compiled_near.NEAR``; inf may stand for what is above ``limit``."""
-        if not self._singles:
+        if not self._loops:
             return self.exact(chosen)
         self.reckoned += len(chosen)
-        plants, ground = self.index.plants, self.ground
-        found: FloatArray = self._singles.near(
-            chosen, plants.activity, plants.leaf, plants.shape, self.index.seasons, self.index.soles,
-            plants.fixer, plants.known, plants.annual, self.shared, *self._ready_in_singles,
-            ground.open_light, ground.shares, limit,
-        )  # fmt: skip
-        found[plants.kin[chosen, 0] == self.a.kin[0, 0]] = LIKE_STRESS
-        untold = np.flatnonzero(found == -np.inf)
-        if len(untold):
-            found[untold] = self.exact(chosen[untold])
+        found: FloatArray
+        found, untold = self._loops.singles.near(chosen, limit, *self._told_of_near)
+        if untold:
+            these = np.flatnonzero(found == -np.inf)
+            found[these] = self.exact(chosen[these])
         return found
 
     def best(self, count: int = TOP) -> tuple[IntArray, FloatArray]:
         """Places and K' of the best ``count``, best first, equals (to 9 digits) in their order."""
-        step = max(1, len(self.index.plants) // SAMPLE)
-        places = self._lowest(self.bounds(step=step), max(LOOK, count))
-        found = self.near(places)
-        limit = _nth(found, count) + self._within
-        low = self.bounds(limit + SLACK)
-        if limit >= LIKE_STRESS:  # like with like stands in the middle, whatever its bound
-            like = np.flatnonzero(self.index.plants.kin[:, 0] == self.a.kin[0, 0])
-            low[like] = np.minimum(low[like], LIKE_STRESS)
-        low[places] = np.inf
-        rest = self._below(low, min(limit + SLACK, HIGHEST))
-        lowest = low[rest]
-        order = np.argsort(lowest, kind="stable")
-        rest, lowest = rest[order], lowest[order]
-        for start in range(0, len(rest), NEXT_LOOK):
-            some = rest[start : start + NEXT_LOOK]
-            if lowest[start] > limit + SLACK:
-                break
-            places = np.concatenate([places, some])
-            found = np.concatenate([found, self.near(some, limit + self._within)])
-            limit = _nth(found, count) + self._within
-        places = places[found <= limit + self._within]
+        places = self._can_be_best(count) if self._loops else self._plainly_best(count)
         found = self.exact(places)
         order = np.lexsort([places, np.round(found, 9)])[:count]
         return places[order], found[order]
 
-    def _lowest(self, values: Float32, count: int) -> IntArray:
-        """Places of the smallest finite values, in no order."""
-        found: IntArray
-        if self._kernels:
-            found = self._kernels.smallest(values, count)
+    def _can_be_best(self, count: int) -> IntArray:
+        """Places of the best and of what singles cannot tell from them."""
+        loops, bounds, near = _had(self._loops), self._told_of_bounds, self._told_of_near
+        within, look = loops.singles.NEAR + EQUAL, max(LOOK, count)
+        places: IntArray
+        if len(self.index.plants) < 2 * LEAST_PART:
+            places, reckoned = loops.sweep.sweep(count, SAMPLE, look, within, SLACK, NEXT_LOOK, bounds, near)
         else:
-            found = np.argsort(values, kind="stable")[:count]
-        return found[np.isfinite(values[found])]
+            best = np.full(count, np.inf)
+            looked = loops.sweep.promising(SAMPLE, look, bounds)
+            found = loops.sweep.first_limit(looked, best, near)
+            parts = self._under((best[-1] + within + SLACK) ** 4, looked)
+            rest, low = (np.concatenate(some) for some in zip(*parts, strict=True))
+            places, reckoned = loops.sweep.lowest_first(
+                rest, low, looked, found, best, within, SLACK, NEXT_LOOK, near
+            )
+        self.reckoned += reckoned
+        return places
 
-    def _below(self, values: Float32, limit: float) -> IntArray:
-        found: IntArray = (
-            self._kernels.below(values, limit) if self._kernels else np.flatnonzero(values <= limit)
-        )
-        return found
+    def _plainly_best(self, count: int) -> IntArray:
+        low = self._plain_bounds()
+        order = np.argsort(low, kind="stable")
+        found, limit = np.empty(0), np.inf
+        while len(found) < len(order) and low[order[len(found)]] <= limit:
+            some = order[len(found) : len(found) + NEXT_LOOK]
+            found = np.concatenate([found, self.exact(some)])
+            if len(found) >= count:
+                limit = float(np.partition(found, count - 1)[count - 1]) + EQUAL
+        return order[: len(found)][found <= limit]
+
+    @cached_property
+    def _most(self) -> FloatArray:
+        """What c of a, and of any plant, can be at most: with nobody beside it, and 1 over its share."""
+        full, supply = demands(self.a, self.ground.soil_depth_m)[0], self.ground.supply
+        own = self.ground.shares[0] * alone(full, supply)
+        least = alone(self.ground.shares[0] * full, supply) / np.where(own > 0, own, 1.0)
+        by_good = np.where(own > 0, least, 1.0)[: 1 if self.a.fixer[0] else 2]
+        return np.array([by_good.min() + SLACK, 1 / self.ground.shares[1] + SLACK])
 
 
-def _singles(array: FloatArray) -> Float32:
-    return np.ascontiguousarray(array, dtype=np.float32)
+class _Loops(NamedTuple):
+    """The modules of compiled loops."""
+
+    doubles: ModuleType
+    singles: ModuleType
+    sweep: ModuleType
+    subject: ModuleType
 
 
-def _cells(by_week: FloatArray, weeks: int, beyond: float) -> Float32:
-    """(2, weeks, layers) as singles in one row a good, filled up to so many weeks with ``beyond``."""
-    goods, held, layers = by_week.shape
-    found = np.full((goods, weeks, layers), beyond, dtype=np.float32)
-    found[:, :held] = by_week
-    return found.reshape(goods, -1)
+@cache
+def _loops() -> _Loops | None:
+    names = ("compiled", "compiled_near", "compiled_sweep", "compiled_subject")
+    doubles, singles, sweep, subject = (kernels.compiled(name) for name in names)
+    if doubles is None or singles is None or sweep is None or subject is None:
+        return None
+    return _Loops(doubles, singles, sweep, subject)
 
 
-def _by_week(cells: FloatArray) -> FloatArray:
-    """(2, layers, weeks) as (2, weeks, layers), in that order in memory, with empty layers to `STRIDE`."""
-    goods, layers, weeks = cells.shape
-    by_week = np.zeros((goods, weeks, layers + -layers % STRIDE))
-    by_week[..., :layers] = np.swapaxes(cells, 1, 2)
-    return by_week
+def _had(loops: _Loops | None) -> _Loops:
+    if loops is None:
+        raise RuntimeError("asked of the compiled loops, which cannot be had here")
+    return loops
 
 
+@lru_cache(maxsize=64)
 def _log_lower_edges(soil_depth_m: float) -> FloatArray:
     """Logarithms of the layers' lower ends (m), for `compiled.exact`; the last has none where soil goes on.
 
@@ -303,30 +297,19 @@ def _log_lower_edges(soil_depth_m: float) -> FloatArray:
     return ends
 
 
-def _nth(values: FloatArray, count: int) -> float:
-    """The largest of the ``count`` smallest, with room for rounding to 9 digits; inf for fewer."""
-    if len(values) < count:
-        return float("inf")
-    return float(np.partition(values, count - 1)[count - 1]) + 1e-9
-
-
 def _plain_tables(
-    asked: FloatArray,
-    supply: FloatArray,
-    thickness: FloatArray,
-    layer_groups: IntArray,
-    week_groups: IntArray,
-    levels: FloatArray,
+    asked: FloatArray, supply: FloatArray, thickness: FloatArray, levels: FloatArray
 ) -> Float32:
-    """The twin of `compiled.tables`."""
-    groups = (len(layer_groups) - 1) * (len(week_groups) - 1)
-    found = np.zeros((2, groups, levels.shape[1], 4), dtype=np.float32)
+    """The twin of `compiled_sweep.tables`, before b's share."""
+    anything = by_group(asked, np.add) > 0
+    found = np.zeros((*anything.shape, levels.shape[1], 4), dtype=np.float32)
     for good in range(2):
         for at, level in enumerate(levels[good]):
             b = np.broadcast_to(level * thickness[:, None], supply[good].shape)
             met = np.minimum(1.0, supply[good] / np.maximum(asked[good] + b, 1e-300))
             most = by_group(met, np.maximum)
             found[good, :, at, 0] = by_group(asked[good] * met, np.add)
-            found[good, :, at, 1] = most
+            found[good, :, at, 1] = 1 - most
             found[good, :, at, 2] = by_group(b * met, np.add) - by_group(b, np.add) * most
+    found[~anything] = 0.0
     return found

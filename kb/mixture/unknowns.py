@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from kb.mixture.findings import Findings, Two
+from kb.mixture.kept import KeptBy
 from kb.mixture.lent_words import NO_LIST, no_list
 from kb.mixture.limits import Limit
 from kb.mixture.pieces import RUNNING
@@ -54,6 +55,11 @@ _FIELDS = (
 _MAIN = (("season", "activity"), ("root depth", "root_d95_m"))
 
 
+KEPT = 64
+_LEFT_OUT: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
+_STAND_INS: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
+
+
 def left_out(findings: Findings) -> tuple[str, ...]:
     """What could matter for this pair and is not computed, or not on record though it decides."""
     if findings.kin.kinship == "species":
@@ -63,7 +69,15 @@ def left_out(findings: Findings) -> tuple[str, ...]:
 
 
 def left_out_of(two: Two) -> tuple[str, ...]:
-    """What could matter between two plants of different species and is not computed, missing lists apart."""
+    """What could matter between two plants of different species and is not computed, missing lists apart.
+
+    Kept by all that two are.
+    """
+    values = (two.kin, two.setting, two.beyond)
+    return _LEFT_OUT.of((*two.profiles, two.harm), values, lambda: _left_out_of(two))
+
+
+def _left_out_of(two: Two) -> tuple[str, ...]:
     first = (_enemies(two), _wilt(two), _two_hosts(two), _two_crowns(two))
     notes = [note for note in first if note]
     for profile in two.in_order:
@@ -150,6 +164,11 @@ def season_that_decides(profiles: Iterable[Profile], trait: str | None, of: str 
 
 def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     """The values that stand in for missing records, in one note; and who is taken to keep its place."""
+    plants = tuple(profiles)
+    return _STAND_INS.of(plants, (), lambda: _stand_ins(plants))
+
+
+def _stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
     unknown: list[str] = []
     notes = []
     for profile in dict.fromkeys(profiles):

@@ -2,23 +2,26 @@
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import Generic, TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture import kernels
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
-from kb.mixture.roots import LEAST_RATIO, annual_growth, depth_scale, growing_profile
+from kb.mixture.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, depth_scale
 from kb.mixture.season import WEEKS, FloatArray, seasons_of
 from kb.mixture.share import FIXER_DRAW, Supply
 from kb.mixture.site import Site
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
 
+Thing = TypeVar("Thing")
 COLUMN = {trait: column for column, trait in enumerate(MOVED)}
 KEPT = 64
-"""So many plants' traits and years are kept, 0.2 MB each with draws: another soil asks for them again."""
+"""So many plants' traits, years and stands are kept, 0.4 MB each with draws: another soil asks for them."""
 LEAST_LIGHT_RANGE = 0.05
 """Light of a full crop is at least this much above that of none."""
 LEAF_AT = 0.7
@@ -105,6 +108,21 @@ class Courses:
     depth: FloatArray
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class FullStand:
+    """Traits and courses put together: all that is asked but for the soil, which only cuts the ``roots``.
+
+    ``leaf_area``, ``water_course``, ``nitrate_course`` (rows, weeks), as in `Variants`.
+    """
+
+    traits: Traits
+    year: Courses
+    leaf_area: FloatArray
+    water_course: FloatArray
+    nitrate_course: FloatArray
+    roots: Deepening
+
+
 def plant_variants(
     profile: Profile,
     site: Site,
@@ -120,35 +138,47 @@ def plant_variants(
     ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
     profile already holds the size above ground (a measured tree).
     """
-    own = Same(profile)
-    traits = _kept_traits(own, draws, size, size if root_size is None else root_size)
-    year = _kept_courses(own, seasons_of(site), sow_week, draws)
-    return grown(profile, traits, year, site.soil_depth_m, supply)
+    sizes = (size, size if root_size is None else root_size)
+    whole = _kept_stand(Same(profile), seasons_of(site), sow_week, draws, sizes, Same(supply.edges))
+    return on_ground(profile, whole, site.soil_depth_m, supply)
 
 
-class Same:
-    """A profile as a key by which it is itself, not like another: quick, where its values are many."""
+class Same(Generic[Thing]):
+    """A profile or an array as a key by which it is itself, not like another: quick, where it is large."""
 
-    __slots__ = ("profile",)
+    __slots__ = ("thing",)
 
-    def __init__(self, profile: Profile) -> None:
-        self.profile = profile
+    def __init__(self, thing: Thing) -> None:
+        self.thing = thing
 
     def __hash__(self) -> int:
-        return id(self.profile)
+        return id(self.thing)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Same) and self.profile is other.profile
+        return isinstance(other, Same) and self.thing is other.thing
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_traits(own: Same, draws: int, size: float, root_size: float) -> Traits:
-    return traits_of(own.profile, draws=draws, size=size, root_size=root_size)
+def _kept_stand(
+    own: Same[Profile],
+    seasons: Site,
+    sow_week: float | None,
+    draws: int,
+    sizes: tuple[float, float],
+    edges: Same[FloatArray],
+) -> FullStand:
+    traits = _kept_traits(own, draws, *sizes)
+    return full_stand(traits, _kept_courses(own, seasons, sow_week, draws), edges.thing)
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_courses(own: Same, seasons: Site, sow_week: float | None, draws: int) -> Courses:
-    return courses_at(own.profile, seasons, sow_week, draws=draws)
+def _kept_traits(own: Same[Profile], draws: int, size: float, root_size: float) -> Traits:
+    return traits_of(own.thing, draws=draws, size=size, root_size=root_size)
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, draws: int) -> Courses:
+    return courses_at(own.thing, seasons, sow_week, draws=draws)
 
 
 def traits_of(profile: Profile, *, draws: int, size: float, root_size: float) -> Traits:
@@ -186,18 +216,31 @@ def courses_at(profile: Profile, site: Site, sow_week: float | None, *, draws: i
     return Courses(activity, leaf, depth)
 
 
+def full_stand(traits: Traits, year: Courses, edges: FloatArray) -> FullStand:
+    """Traits and courses put together: what the rows ask on any ground that is parted at these edges (m)."""
+    water, nitrate = _courses_asked(traits, year.activity)
+    leaf_area = traits.leaf_area_index[:, None] * year.leaf
+    return FullStand(
+        traits, year, leaf_area, water, nitrate, Deepening.of(traits.d50, traits.d95, year.depth, edges)
+    )
+
+
 def grown(profile: Profile, traits: Traits, year: Courses, soil_depth_m: float, supply: Supply) -> Variants:
-    """Traits and courses put together on this ground: what the rows ask, and get in stands of their own.
+    """Traits and courses put together on this ground."""
+    return on_ground(profile, full_stand(traits, year, supply.edges), soil_depth_m, supply)
+
+
+def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: Supply) -> Variants:
+    """What the rows of a stand ask on this ground, and get in stands of their own.
 
     ``profile`` is that of the rows; of many plants' rows it is the first's.
     """
-    roots = growing_profile(traits.d50, traits.d95, year.depth, soil_depth_m=soil_depth_m, edges=supply.edges)
-    water, nitrate = _courses_asked(traits, year.activity)
+    traits, (roots, sole_water, sole_nitrate) = stand.traits, _rooted(stand, soil_depth_m, supply)
     return Variants(
         profile=profile,
         d50=traits.d50,
-        activity=year.activity,
-        leaf_area=traits.leaf_area_index[:, None] * year.leaf,
+        activity=stand.year.activity,
+        leaf_area=stand.leaf_area,
         height=traits.height,
         base=traits.base,
         extinction=traits.extinction,
@@ -206,13 +249,33 @@ def grown(profile: Profile, traits: Traits, year: Courses, soil_depth_m: float, 
         survive=traits.survive,
         nitrogen=traits.nitrogen,
         roots=roots,
-        water_course=water,
-        nitrate_course=nitrate,
-        sole_water=taken_alone(Asking(water, roots), supply.water),
-        sole_nitrate=taken_alone(Asking(nitrate, roots), supply.nitrate),
+        water_course=stand.water_course,
+        nitrate_course=stand.nitrate_course,
+        sole_water=sole_water,
+        sole_nitrate=sole_nitrate,
         fixer=traits.fixer,
         leaf_height=traits.leaf_height,
     )
+
+
+def _rooted(
+    stand: FullStand, soil_depth_m: float, supply: Supply
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Roots of a stand in a soil, and what it gets there of water and of nitrate by itself.
+
+    All in one compiled loop where that is loaded.
+    """
+    loop = kernels.ready(COMPILED)
+    if loop is not None:
+        own, open_end = stand.roots, bool(soil_depth_m >= stand.roots.edges[-1])
+        asked = (stand.water_course, stand.nitrate_course, supply.water, supply.nitrate)
+        found: tuple[FloatArray, FloatArray, FloatArray] = loop.standing(
+            own.cut(soil_depth_m), own.deeper, open_end, *asked
+        )
+        return found
+    roots = stand.roots.in_soil(soil_depth_m)
+    asking = (Asking(stand.water_course, roots), Asking(stand.nitrate_course, roots))
+    return roots, taken_alone(asking[0], supply.water), taken_alone(asking[1], supply.nitrate)
 
 
 def cleared(plant: Variants, supply: Supply, week: float) -> Variants:

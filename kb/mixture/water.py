@@ -56,6 +56,8 @@ RELEASE_WEEKS = 8.0
 """The store must last about two dry months: an eighth of what is in it is reachable each week
 (judgement)."""
 
+LASTS_DAYS = RELEASE_WEEKS * DAYS_PER_WEEK
+
 MOISTURE_STEP = 1.3
 """Each step of the 1-12 moisture scale makes this many times as much water reachable: judgement,
 from a third at 1 to six times at 12, with 5 (fresh) the reference."""
@@ -95,14 +97,36 @@ def scarcity_drawn(site: Site, draw: FloatArray) -> FloatArray:
 
 def _by_year(site: Site, draw: FloatArray) -> FloatArray:
     """Omega (years, 52), its store drawn on by so many covers in each week."""
-    demand, rain = daily_demand(site.latitude), _rain(site.latitude, site.wet_months)
-    days = np.diff(np.append(WEEK_STARTS, demand.size))
+    weather = _weather(site.latitude, site.wet_months)
     capacity_mm = store_mm(site.soil_texture, site.soil_depth_m)
-    store = _held(demand * np.repeat(draw, days), rain.daily, rain.led_in, capacity_mm)
-    given = rain.weekly + _by_week(store) / (RELEASE_WEEKS * DAYS_PER_WEEK)
-    given *= MOISTURE_STEP ** (site.moisture - REFERENCE_SITE.moisture)
-    asked = _by_week(demand[:, None])
-    omega: FloatArray = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST).T
+    times = MOISTURE_STEP ** (site.moisture - REFERENCE_SITE.moisture)
+    loop = kernels.ready(COMPILED)
+    if loop is None:
+        return _omega(weather, draw, capacity_mm, times).T
+    store = capacity_mm, _slows_at(capacity_mm), LASTS_DAYS
+    omega: FloatArray = loop.scarce(
+        weather.demand,
+        draw,
+        weather.rain,
+        WEEK_STARTS,
+        weather.weekly_demand,
+        weather.weekly_rain,
+        store,
+        times,
+        LEAST_SCARCE,
+        SCARCEST,
+    )
+    return omega.T
+
+
+def _omega(weather: "_Weather", draw: FloatArray, capacity_mm: float, times: float) -> FloatArray:
+    """Omega (52, years) of a store that holds so much, mm: the twin of `compiled_soil.scarce`."""
+    days = np.diff(np.append(WEEK_STARTS, weather.demand.size))
+    store = _held(weather.demand * np.repeat(draw, days), weather.rain, capacity_mm)
+    given = weather.weekly_rain + _by_week(store) / LASTS_DAYS
+    given *= times
+    asked = weather.weekly_demand[:, None]
+    omega: FloatArray = np.clip(asked / np.maximum(asked + given, 1e-300), LEAST_SCARCE, SCARCEST)
     return omega
 
 
@@ -117,56 +141,48 @@ def soil_water(demand: FloatArray, rain: FloatArray, capacity_mm: float) -> Floa
     ``demand`` (days,) is ETo. Each year follows another of the set, so that it does not begin full.
     FAO-56 eq. 84-88: rain fills the store and the excess drains; uptake slows in its last part.
     """
-    by_day = np.ascontiguousarray(rain.T)
-    return np.ascontiguousarray(_held(demand, by_day, np.roll(by_day, 1, axis=1), capacity_mm).T)
+    return np.ascontiguousarray(_held(demand, np.ascontiguousarray(rain.T), capacity_mm).T)
 
 
-def _held(demand: FloatArray, rain: FloatArray, led_in: FloatArray, capacity_mm: float) -> FloatArray:
-    """`soil_water` as (days, n), of rain (days, n), each year after the one that leads into it."""
-    slows_at = (1 - DEPLETION_FRACTION) * capacity_mm
+def _slows_at(capacity_mm: float) -> float:
+    """What is left in a store, mm, when uptake slows."""
+    return (1 - DEPLETION_FRACTION) * capacity_mm
+
+
+def _held(demand: FloatArray, rain: FloatArray, capacity_mm: float) -> FloatArray:
+    """`soil_water` as (days, n), of rain (days, n), each year after the one before it in the set."""
+    slows_at = _slows_at(capacity_mm)
     # Taking asked x min(1, water/slows_at), never below 0, leaves the larger of two: all that is asked
     # gone, or a fixed part of the water left. So a day costs five passes over the years.
     left = np.maximum(0.0, 1 - demand / slows_at) if slows_at > 0 else np.ones_like(demand)
     water, held = np.full(rain.shape[1], capacity_mm), np.empty_like(rain)
-    loop = kernels.ready(COMPILED)
-    through = _through if loop is None else loop.balance
-    for year in (led_in, rain):
-        through(demand, left, year, capacity_mm, water, held)
+    unslowed = np.empty_like(water)
+    for year in (np.roll(rain, 1, axis=1), rain):
+        for fallen, asked, part, kept in zip(year, demand.tolist(), left.tolist(), held, strict=True):
+            np.add(water, fallen, out=water)
+            np.minimum(water, capacity_mm, out=water)
+            np.subtract(water, asked, out=unslowed)
+            np.multiply(water, part, out=water)
+            np.maximum(water, unslowed, out=water)
+            kept[:] = water
     return held
 
 
-def _through(
-    demand: FloatArray,
-    left: FloatArray,
-    rain: FloatArray,
-    capacity_mm: float,
-    water: FloatArray,
-    held: FloatArray,
-) -> None:
-    """The twin of `compiled_soil.balance`."""
-    unslowed = np.empty_like(water)
-    for fallen, asked, part, kept in zip(rain, demand.tolist(), left.tolist(), held, strict=True):
-        np.add(water, fallen, out=water)
-        np.minimum(water, capacity_mm, out=water)
-        np.subtract(water, asked, out=unslowed)
-        np.multiply(water, part, out=water)
-        np.maximum(water, unslowed, out=water)
-        kept[:] = water
-
-
 @dataclass(frozen=True, slots=True, eq=False)
-class _Rain:
-    """Rain that goes in, mm: by day (days, n), as that of the years before, and by week (52, n)."""
+class _Weather:
+    """What is asked and what goes in, mm, by day (365,), (365, n), and by week (52,), (52, n)."""
 
-    daily: FloatArray
-    led_in: FloatArray
-    weekly: FloatArray
+    demand: FloatArray
+    rain: FloatArray
+    weekly_demand: FloatArray
+    weekly_rain: FloatArray
 
 
 @lru_cache(maxsize=8)
-def _rain(latitude: float, wet_months: tuple[int, ...]) -> _Rain:
-    daily = np.ascontiguousarray(daily_rain(latitude, wet_months).T) * RAIN_TAKEN_IN
-    return _Rain(daily, np.roll(daily, 1, axis=1), _by_week(daily))
+def _weather(latitude: float, wet_months: tuple[int, ...]) -> _Weather:
+    demand = daily_demand(latitude)
+    rain = np.ascontiguousarray(daily_rain(latitude, wet_months).T) * RAIN_TAKEN_IN
+    return _Weather(demand, rain, _by_week(demand[:, None])[:, 0], _by_week(rain))
 
 
 @lru_cache(maxsize=256)

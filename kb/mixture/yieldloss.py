@@ -13,6 +13,7 @@ as a ridge that leaves one pair out gains by it (`tests/competency/outcomes.md` 
 from dataclasses import dataclass
 from math import log
 
+from kb.mixture.kept import KeptBy
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Estimate, Profile
 
@@ -56,8 +57,16 @@ class Suppressed:
     records: tuple[str, ...] = ()
 
 
+KEPT = 64
+_SUPPRESSED: KeptBy[Suppressed] = KeptBy(KEPT)
+
+
 def suppressed(a: Profile, b: Profile) -> Suppressed:
-    """Which of two plants keeps less of its yield in mixture."""
+    """Which of two plants keeps less of its yield in mixture; kept, since it hangs on the two alone."""
+    return _SUPPRESSED.of((a, b), (), lambda: _suppressed(a, b))
+
+
+def _suppressed(a: Profile, b: Profile) -> Suppressed:
     first, second = sorted((a, b), key=lambda profile: profile.id)
     missing = not_said(first) or not_said(second)
     if missing is not None:

@@ -63,10 +63,9 @@ def many_draws(snapshot: Snapshot) -> Figure:
     place, ground = usual_place(), ground_of(usual_place())
     profiles = list(snapshot.profiles())[: CANDIDATES + 1]
     supply = place.coarse.open
-    drawn: list[Plants] = []
-    for profile in profiles:
-        every = plant_variants(profile, place.site, supply, draws=DRAWS)
-        drawn.append(_rows_of(plants_of([profile], [every]), every))
+    variants = [plant_variants(profile, place.site, supply, draws=DRAWS) for profile in profiles]
+    likely = plants_of(profiles, variants)
+    drawn = [_rows_of(likely.only(slice(i, i + 1)), every) for i, every in enumerate(variants)]
     first, others = drawn[0], drawn[1:]
     by_draw = [_joined([plant.only(slice(i, i + 1)) for plant in others]) for i in range(DRAWS)]
     queries = [

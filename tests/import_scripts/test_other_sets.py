@@ -217,6 +217,35 @@ def test_leaf_habit_reads_lines_that_end_with_carriage_returns(written: Written,
     assert [] == drafts(found, "hardiness")
 
 
+def test_a_name_spelled_otherwise_is_taken_by_decision_only(written: Written, stated: Stated) -> None:
+    """Lososova prints 0.63125 m for "Rubia tinctorium", Zanne D for "Juglans ailanthifolia": both are ours.
+
+    Another name as like ours ("Potentilla recta", a plant of its own) is nobody's.
+    """
+    heights = "10254,Rubia tinctorium,0.63125\n9670,Potentilla recta,0.4\n"
+    found = stated("floraveg", floraveg(written, heights, "Acer campestre,Acer campestre,5.7,,5.4,7.3\n"))
+    leaf = "Binomial,Phenology\rJuglans ailanthifolia,D\r"
+    habit = stated(
+        "zanne",
+        written(
+            {
+                "GlobalLeafPhenologyDatabase.csv": leaf,
+                "GlobalWoodinessDatabase.csv": "gs,woodiness\nPisum sativum,H\n",
+                "MinimumFreezingExposure.csv": "species,Freeze.tmin.lo\nAcer campestre,FreezingExposed\n",
+            }
+        ),
+    )
+
+    (madder,) = drafts(found, "mature-height")
+    assert ("rubia-tinctorum", Decimal("0.63125"), "Rubia tinctorium") == (
+        madder.plant,
+        madder.likely,
+        madder.name_as_printed,
+    )
+    assert ["Potentilla recta"] == [one.name for one in found if isinstance(one, Refused) and one.unmatched]
+    assert ["juglans-ailantifolia"] == [one.plant for one in drafts(habit, "leaf-retention")]
+
+
 def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Written, stated: Stated) -> None:
     """Invented garden-years: medians 52.5 and 154 as weeks; senescence before unfolding gives no end."""
     header = "Species,Botanic_Garden,Year,LeafUnf,SenOn\n"

@@ -11,21 +11,24 @@ from hypothesis import strategies as st
 
 from kb.mixture import kernels, place, subject, water
 from kb.mixture.compiled_exponential import exp, expm1
-from kb.mixture.felt import light_felt, mean_light, rows_of, spot_of_two
+from kb.mixture.felt import light_felt, mean_light, roots_felt, rows_of, spot_of_two
 from kb.mixture.pair import judge_pair, prepare
 from kb.mixture.place import place_in_bed
 from kb.mixture.profile import Profile
 from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, growing_profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
-from kb.mixture.water import soil_water
+from kb.mixture.water import scarcity_drawn, scarcity_spread
 from tests.mixture.profiles import BULB, TAPROOT, profiles
 
 REHEARSED = (
     ("compiled_bed", "two"),
+    ("compiled_roots", "alike"),
+    ("compiled_roots", "felt"),
     ("compiled_roots", "one"),
     ("compiled_roots", "two"),
-    ("compiled_soil", "balance"),
+    ("compiled_soil", "scarce"),
+    ("compiled_soil", "standing"),
     ("compiled_soil", "growing"),
 )
 
@@ -84,6 +87,24 @@ def test_both_ways_lose_the_same_light(
 
 
 @settings(max_examples=40, deadline=None)
+@given(profiles("first"), profiles("second"), st.floats(0.05, 1.0), st.sampled_from([0.06, 0.4, 1.1, 2.2]))
+def test_both_ways_feel_the_same_by_roots(
+    first: Profile, second: Profile, share: float, soil_depth_m: float
+) -> None:
+    """Any two kinds, fixers too, on any shares of any soil: water, nitrate, relief and unmet nitrogen."""
+    here = place_in_bed(
+        replace(REFERENCE_SITE, soil_depth_m=soil_depth_m), Arrangement(share_a=share, share_b=0.7)
+    )
+    plants = [prepare(plant, here).rows for plant in (first, second)]
+    rows = rows_of(60, again=[not p.profile.root_d95_m.known for p in plants])
+
+    plain, fast = both_ways(lambda: roots_felt(plants, rows, spot_of_two(here), here.coarse))
+
+    for name in ("water", "nitrate", "roots", "relief", "unmet"):
+        assert getattr(plain, name) == pytest.approx(getattr(fast, name), abs=1e-11), name
+
+
+@settings(max_examples=40, deadline=None)
 @given(profiles("first"), profiles("second"), st.floats(0.05, 1.0), st.floats(0.1, 1.0))
 def test_both_ways_find_the_same_light(
     first: Profile, second: Profile, share: float, open_light: float
@@ -119,15 +140,37 @@ def test_both_ways_have_the_same_roots(seed: int, soil_depth_m: float, edges: Fl
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.integers(0, 10_000), st.sampled_from([0.0, 8.0, 60.0, 200.0]))
-def test_the_balance_of_water_is_the_same_to_the_last_bit(seed: int, capacity_mm: float) -> None:
-    """Dry and wet years on any store, one that holds nothing too."""
-    draw = np.random.default_rng(seed)
-    demand, rain = draw.uniform(0, 8, 365), draw.exponential(2, (7, 365)) * (draw.random((7, 365)) > 0.6)
+@given(
+    st.integers(0, 10_000),
+    st.sampled_from([0.05, 0.4, 1.2, 2.2]),
+    st.sampled_from([51.0, -33.0, 8.0, 68.0]),
+    st.floats(1, 12),
+)
+def test_scarcity_is_the_same_to_the_last_bit(
+    seed: int, soil_depth_m: float, latitude: float, moisture: float
+) -> None:
+    """Any store that any covers draw on, in sampled years anywhere."""
+    site = Site(latitude=latitude, soil_depth_m=soil_depth_m, moisture=moisture)
+    draw = np.random.default_rng(seed).uniform(0, 1.2, 52)
 
-    plain, fast = both_ways(lambda: soil_water(demand, rain, capacity_mm))
+    plain, fast = both_ways(lambda: (scarcity_spread(site), scarcity_drawn(site, draw)))
 
-    assert np.array_equal(plain, fast)
+    for name in ("mean", "wet_year", "dry_year"):
+        assert np.array_equal(getattr(plain[0], name), getattr(fast[0], name)), name
+    assert np.array_equal(plain[1], fast[1])
+
+
+def test_a_store_that_holds_nothing_is_the_same_both_ways() -> None:
+    """Bare rock: what rain falls in a week is all there is."""
+    asked = (water._weather(51.0, ()), np.ones(52), 0.0, 1.0)
+    kernels.warm(*kernels.SERVED)
+    weather = asked[0]
+    fast = kernels.ready("compiled_soil").scarce(
+        weather.demand, asked[1], weather.rain, water.WEEK_STARTS, weather.weekly_demand,
+        weather.weekly_rain, (0.0, 0.0, water.LASTS_DAYS), 1.0, water.LEAST_SCARCE, water.SCARCEST,
+    )  # fmt: skip
+
+    assert np.array_equal(water._omega(*asked), fast)
 
 
 def test_a_pair_is_the_same_with_all_loops_of_a_service() -> None:

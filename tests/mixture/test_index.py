@@ -7,6 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kb.mixture import in_parts as in_parts_module
+from kb.mixture import sweep
 from kb.mixture.compiled_near import NEAR
 from kb.mixture.index import Ground, Plants, index_of, plants_of, stress
 from kb.mixture.pair import judge, prepare
@@ -37,6 +39,7 @@ from tests.mixture.profiles import (
 FIXER = invented("fixer", nitrogen_fixing=chosen("yes"))
 SHADY = lasting("shady", family=chosen(None))
 KIN = invented("kin", family=TAPROOT.family)
+STRANGE = lasting("strange", root_d95_m=about(0.7, "form"))
 SORTS = [TAPROOT, BULB, CLIMBER, COVER, SMALL_TREE, SPRING_BULB, TALL_GRASS, FIXER, SHADY, KIN]
 
 
@@ -76,14 +79,75 @@ def test_pruning_never_changes_the_best(
     index = index_of(made_from(real, count, seed=seed), ground)
     a = real.only(slice(subject, subject + 1))
     full = stress(index.plants, a, ground)
-    unlike = index.plants.kin[:, 0] != a.kin[0, 0]
     for compiled in (True, False):
         query = Query(index, a, ground, compiled=compiled)
         places, values = query.best()
 
-        assert (query.bounds()[unlike] <= full[unlike] + 1e-6).all()
+        assert (query.bounds() <= full + 1e-6).all()
         assert best_of(full) == places.tolist()
         assert full[places] == pytest.approx(values, abs=1e-12)
+
+
+@given(
+    st.integers(0, 2**32 - 1),
+    st.sampled_from(range(len(SORTS))),
+    st.sampled_from([0.3, 2.2]),
+    st.floats(0.0, 1.0),
+    st.lists(st.integers(0, 99), max_size=20, unique=True),
+)
+@settings(max_examples=25, deadline=None)
+def test_what_is_turned_away_early_is_above_the_limit(
+    seed: int, subject: int, soil_m: float, where: float, reckoned: list[int]
+) -> None:
+    """Some groups of cells turn away no plant that all would keep, whatever the limit; the kept are told."""
+    place = bed(soil_m)
+    real, ground = ready(SORTS, place), ground_of(place)
+    index = index_of(made_from(real, 100, seed=seed), ground)
+    query = Query(index, real.only(slice(subject, subject + 1)), ground)
+    low = query.bounds()
+    limit, but = float(np.quantile(low, where)), np.sort(np.array(reckoned, dtype=np.int64))
+    ((places, kept),) = query._under(limit**4, but)
+    sure = np.setdiff1d(np.flatnonzero(low < limit - 1e-9), but)
+
+    assert set(sure.tolist()) <= set(places.tolist())
+    assert not set(but.tolist()) & set(places.tolist())
+    assert low[places] == pytest.approx(kept**0.25, abs=1e-9)
+    assert (kept <= limit**4).all()
+
+
+@pytest.mark.parametrize(("sample", "look", "next_look"), [(1, 1, 1), (7, 20, 3), (500, 500, 500)])
+@pytest.mark.parametrize("least_part", [40, 10_000])
+def test_no_matter_which_are_looked_at_first_or_by_whom(
+    monkeypatch: pytest.MonkeyPatch, sample: int, look: int, next_look: int, least_part: int
+) -> None:
+    """However many are sampled and reckoned at a time, by one processor or several: the best are the same."""
+    for name, value in zip(
+        ("SAMPLE", "LOOK", "NEXT_LOOK", "LEAST_PART"), (sample, look, next_look, least_part), strict=True
+    ):
+        monkeypatch.setattr(sweep, name, value)
+    monkeypatch.setattr(in_parts_module, "processors", lambda: 3)
+    place = bed(0.6)
+    real, ground = ready([*SORTS, STRANGE], place), ground_of(place)
+    index = index_of(made_from(real, 300), ground)
+    for subject in range(len(real)):
+        a = real.only(slice(subject, subject + 1))
+        places, values = Query(index, a, ground).best()
+        full = stress(index.plants, a, ground)
+
+        assert best_of(full) == places.tolist()
+        assert full[places] == pytest.approx(values, abs=1e-12)
+
+
+def test_equals_come_in_their_order() -> None:
+    """Of plants that are all the same the first are the best, with and without compiled loops."""
+    place = bed()
+    real, ground = ready([TAPROOT, STRANGE], place), ground_of(place)
+    index = index_of(real.only(np.ones(150, dtype=np.int64)), ground)
+    for compiled in (True, False):
+        places, values = Query(index, real.only(slice(0, 1)), ground, compiled=compiled).best()
+
+        assert list(range(TOP)) == places.tolist()
+        assert values == pytest.approx(values[0], abs=1e-12)
 
 
 @given(profiles(), profiles())

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from kb.mixture import kernels
 from kb.mixture.pair import judge_pair
-from kb.mixture.root_draw import COMPILED, Asking, taken_alone, taken_on_share, taken_together
+from kb.mixture.root_draw import COMPILED, Asking, taken_alone, taken_on_share, taken_together, wanted_alike
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from tests.mixture.profiles import BULB, TAPROOT
@@ -59,6 +59,7 @@ def test_both_ways_take_the_same(
             taken_together(plants, rows, (share, 0.8), supply),
             taken_alone(plants[0], supply),
             taken_on_share(plants[1], rows[1], share, supply),
+            np.array(wanted_alike(plants, (share, 0.8), supply[0])),
         ]
 
     kernels._READY.pop(COMPILED, None)

@@ -76,6 +76,7 @@ thirteenth showed had been mended; two readers, who had entered none of it, read
 right before mending, all were reached. No number, unit or class was misread. Of the seven three were at fault
 in wording only (two cards and a heading not as printed); two places were told short or wider than the rows
 are of, one peak was that of a dry year and did not say so, and one height had lost "depending on pruning".
+An eighth was overlooked and found later: a depth of roots whose deepest row stands under an old name.
 
 ``random_sample_17.csv`` is the fifteenth, of the same day, by ``random.Random(20261213)``, after what the
 fourteenth showed had been mended; two readers, who had entered none of it, read a half each: 90 of 100 were

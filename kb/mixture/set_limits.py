@@ -1,0 +1,94 @@
+"""All limits of a set of plants, hardest first, and who climbs on whom.
+
+Of two side by side they are kept but for those of the soil's depth: what keeps two apart, what the weeks, the
+winters and the ground's kind ask of each, is the same however deep the soil is.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import inf
+
+from kb.mixture.bonds import Bond, Ground
+from kb.mixture.conflicts import mutual_limits, own_limits
+from kb.mixture.encounter import meeting_at, party_at
+from kb.mixture.felt import Felt
+from kb.mixture.kept import KeptBy
+from kb.mixture.limits import Limit, hardest_first
+from kb.mixture.site import above_ground, rules_of
+from kb.mixture.soil_depth import depth_limits
+from kb.mixture.subject import Subject
+from kb.mixture.support import Support, supports_among
+
+Limits = tuple[tuple[Limit, ...], tuple[Support, ...]]
+PAIR = 2
+KEPT = 64
+_BUT_DEPTH: KeptBy[Limits] = KeptBy(KEPT)
+
+
+def limits_among(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
+) -> Limits:
+    """All limits, hardest first, and who climbs on whom.
+
+    Of two side by side those of the soil's depth come to what is kept, found as on soil without a bottom.
+    """
+    place = grounds[0].spot.place
+    if len(subjects) != PAIR or len(grounds) > 1 or place.tree is not None or not subjects[0].draws:
+        return _limits_of(subjects, grounds, bonds, felt)
+    likely = [subject.likely for subject in subjects]
+    objects = (
+        *(part for one in likely for part in (one.profile, one.activity, one.height, one.d50)),
+        bonds[0].harm,
+        rules_of(place.site),
+    )
+    ages = (subject.age_years for subject in subjects)
+    dark = felt.by_light.dark[0].tolist()
+    values = (*above_ground(place.site), place.setting, place.given, *ages, *dark)
+    limits, supports = _BUT_DEPTH.of(
+        objects, values, lambda: _limits_of(subjects, *_bottomless(grounds[0], bonds[0]), felt)
+    )
+    shallow = [limit for plant in likely for limit in depth_limits(plant.profile, place.site.soil_depth_m)]
+    return (hardest_first(dict.fromkeys((*limits, *shallow))) if shallow else limits), supports
+
+
+def _bottomless(ground: Ground, bond: Bond) -> tuple[tuple[Ground], tuple[Bond]]:
+    """The ground of two, and how they meet, on soil too deep to limit anything."""
+    place = ground.spot.place
+    site = replace(place.site, soil_depth_m=inf)
+    there = replace(ground, spot=replace(ground.spot, place=replace(place, site=site)))
+    return (there,), (replace(bond, meeting=replace(bond.meeting, site=site)),)
+
+
+def _limits_of(
+    subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
+) -> Limits:
+    found = [limit for bond in bonds for limit in bond.harm.limits]
+    supports: list[Support] = []
+    bond_of = {bond.places: bond for bond in bonds}
+    for ground in grounds:
+        place, members = ground.spot.place, ground.members
+        parties = [
+            party_at(subjects[i].likely, place, first=at == 0, age_years=subjects[i].age_years)
+            for at, i in enumerate(members)
+        ]
+        for at, i in enumerate(members):
+            found += own_limits(parties[at], meeting_at(place), float(felt.by_light.dark[0, i]))
+        meetings = {}
+        for at, i in enumerate(members):
+            for later in range(at + 1, len(members)):
+                bond = bond_of[i, members[later]]
+                if bond.kin.kinship != "species":
+                    meetings[at, later] = bond.meeting
+                    found += mutual_limits(parties[at], parties[later], bond.meeting)
+        for support in supports_among(parties, meetings):
+            found += support.limits
+            supports.append(_placed(support, members))
+    return hardest_first(dict.fromkeys(found)), tuple(supports)
+
+
+def _placed(support: Support, members: tuple[int, ...]) -> Support:
+    """The same with climber and neighbour by their places in the whole set."""
+    climber, other = (members[at] for at in support.places)
+    return Support(
+        support.limits, support.host, support.climber, support.records, support.carried, (climber, other)
+    )
