@@ -28,8 +28,8 @@ STRIDE = 16
 WEEKS_HELD = 52 + STRIDE
 """A year's weeks with empty ones behind."""
 NEAR = 2e-5
-"""How far a score may be from the one in doubles; a test holds it to a tenth of it (2.4e-7 was the most seen in
-76,800 pairs, skins of soil among them)."""
+"""How far a score may be from the one in doubles; a test holds it to a tenth of it (3e-7
+was the most seen in 80,000 pairs, skins of soil among them)."""
 HARDLY = np.float32(1e-18)
 
 

@@ -237,11 +237,8 @@ def test_a_name_spelled_otherwise_is_taken_by_decision_only(written: Written, st
     )
 
     (madder,) = drafts(found, "mature-height")
-    assert ("rubia-tinctorum", Decimal("0.63125"), "Rubia tinctorium") == (
-        madder.plant,
-        madder.likely,
-        madder.name_as_printed,
-    )
+    told = (madder.plant, madder.likely, madder.name_as_printed)
+    assert ("rubia-tinctorum", Decimal("0.63125"), "Rubia tinctorium") == told
     assert ["Potentilla recta"] == [one.name for one in found if isinstance(one, Refused) and one.unmatched]
     assert ["juglans-ailantifolia"] == [one.plant for one in drafts(habit, "leaf-retention")]
 

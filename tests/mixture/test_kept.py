@@ -7,7 +7,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture import harm_notes, kernels, light_kept, merits, place, set_limits, site_notes, subject, unknowns, water
+from kb.mixture import (
+    harm_notes,
+    kernels,
+    light_kept,
+    merits,
+    place,
+    set_limits,
+    site_notes,
+    subject,
+    unknowns,
+    water,
+)
 from kb.mixture.kept import KeptBy
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
