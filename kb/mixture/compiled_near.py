@@ -13,7 +13,6 @@ from kb.mixture.compiled_cells import (
     LAYERS,
     LEAST_HELD,
     ONE,
-    ROOT_STRIDE,
     ZERO,
     fill,
     fill_growing,
@@ -53,6 +52,18 @@ def _taken(cells, start, stop, water, nitrate, water_a, nitrate_a, water_given, 
         to_a_too += a * met
         to_b_too += cell * met
     return to_a, water * to_b, to_a_too, nitrate * to_b_too
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def _unshared(cells, start, stop, water, nitrate, water_given, nitrate_given):
+    """What b takes in some cells in which a asks nothing: of water, then of nitrate."""
+    to_b, to_b_too = ZERO, ZERO
+    for place in range(start, stop):
+        c = np.uint64(place)
+        cell = cells[c]
+        to_b += min(water * cell, water_given[c])
+        to_b_too += min(nitrate * cell, nitrate_given[c])
+    return to_b, to_b_too
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
@@ -208,21 +219,25 @@ def near(
             untold += 1
             continue
         fill(course, grown, last, profile, base, layers, cells)
-        stop = first - (first - last) // ROOT_STRIDE * ROOT_STRIDE
-        cells[last * LAYERS : stop * LAYERS] = ZERO
-        end = min(stop, weeks)
+        begin = min(max(first, first_a), last)  # of the weeks in which both grow
+        end = max(min(last, last_a), begin)
+        of_water, of_nitrate = here_b * b[2], here_b * b[3]
         took = _taken(
-            cells, first * LAYERS, stop * LAYERS, here_b * b[2], here_b * b[3], water_a, nitrate_a, water,
-            nitrate,
+            cells, begin * LAYERS, end * LAYERS, of_water, of_nitrate, water_a, nitrate_a, water, nitrate
         )  # fmt: skip
+        before = _unshared(cells, first * LAYERS, begin * LAYERS, of_water, of_nitrate, water, nitrate)
+        after = _unshared(cells, end * LAYERS, last * LAYERS, of_water, of_nitrate, water, nitrate)
         apart = (
-            until[0, weeks] - until[0, end] + until[0, first],
-            until[1, weeks] - until[1, end] + until[1, first],
+            until[0, weeks] - until[0, end] + until[0, begin],
+            until[1, weeks] - until[1, end] + until[1, begin],
         )
         got_a = _least_got(
             apart[0] + took[0], apart[1] + took[2], shares[0] * sole_a[0], shares[0] * sole_a[1], fixer_a
         )  # fmt: skip
-        got_b = _least_got(took[1], took[3], shares[1] * soles[i, 0], shares[1] * soles[i, 1], fixer[i])
+        got_b = _least_got(
+            took[1] + before[0] + after[0], took[3] + before[1] + after[1], shares[1] * soles[i, 0],
+            shares[1] * soles[i, 1], fixer[i],
+        )  # fmt: skip
         relief = max(0.0, (got_a + got_b) / 2 - 1) if known_a and known[i] else 0.0
         eased = 1 - BENEFIT_WEIGHT * min(1.0, relief)
         of_a, of_b = _fourth(max(0.0, 1 - got_a)), _fourth(max(0.0, 1 - got_b))
