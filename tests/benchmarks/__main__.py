@@ -193,26 +193,39 @@ def over_http(snapshot: Snapshot) -> Figure:
 
 
 def changed_slider(snapshot: Snapshot) -> list[Figure]:
-    """Another soil depth or tree over HTTP, never asked before, beside the same answer served again."""
+    """Another soil depth, week or tree over HTTP, never asked before, beside the same answer served again."""
     del snapshot
     client = create_app(open_repository()).test_client()
+    weeks = [f"{a}&sow_week_b={b}" for b in range(10, 20) for a in range(11, 21)]
     figures = []
-    for name, address, between, rounds in (
-        ("a pair with another soil depth", "/pairs.json?a=carrot&b=onion&soil_depth_m=", (0.4, 1.1), 15),
+    for name, address, values, rounds in (
+        (
+            "a pair with another soil depth",
+            "/pairs.json?a=carrot&b=onion&soil_depth_m=",
+            _between(0.4, 1.1),
+            15,
+        ),
+        ("a pair with another sowing week", "/pairs.json?a=carrot&b=onion&sow_week_a=", weeks, 15),
+        (
+            "a pair under a tree of another age",
+            "/pairs.json?a=apple&b=chives&setting=under&age_years=",
+            _between(5, 15),
+            15,
+        ),
         (
             "candidates with another soil depth",
             "/plants/daucus-carota/candidates.json?soil_depth_m=",
-            (0.4, 1.1),
+            _between(0.4, 1.1),
             3,
         ),
         (
             "what fits under an apple of another height",
             "/plants/malus-domestica/under.json?height_m=",
-            (4, 7),
+            _between(4, 7),
             3,
         ),
     ):
-        first, *others = np.linspace(*between, 100).round(4).tolist()
+        first, *others = values
         asked = iter(others)
         figures.append(
             compare(
@@ -224,6 +237,10 @@ def changed_slider(snapshot: Snapshot) -> list[Figure]:
             )
         )
     return figures
+
+
+def _between(least: float, most: float) -> list[str]:
+    return [str(value) for value in np.linspace(least, most, 100).round(4).tolist()]
 
 
 def main() -> None:
