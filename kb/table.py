@@ -4,26 +4,25 @@ A gap is filled by an interval from the root form, the genus or the growth form;
 so, and the computation never lets it make a verdict better.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
 from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_find
-from kb.crop_stages import renewed_course, within_its_cycle
 from kb.genus import GenusFacts, genus_of
-from kb.geophytes import StandInCourse, geophyte_course
 from kb.kin_exceptions import apart_from
-from kb.known_values import KnownValues, Values, best_origin, end_of, origin_of, scaled, week_of
+from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
 from kb.mixture.pieces import RUNNING
-from kb.mixture.profile import Activity, Choice, Driver, Estimate, Profile, Sown, Span
+from kb.mixture.profile import Activity, Choice, Estimate, Profile, Span
 from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING_FORMS, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
 from kb.trailing import BLADES_ABOVE, trailing_height
 from kb.winters import winters_of
+from kb.yearly_course import activity_of, sowings_of
 
 FIRST_YEAR_DOUBT = (0.7, 1.4)
 """Ends of the height of a crop of one printed figure, as multiples of it: as for vines along the ground."""
@@ -50,7 +49,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     crown = _crown_width(values, height, default)
     dug = _dug_depth(values, plant)
     reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
-    leaf = _activity(values, ("leaf-window", "growth-window"), known_form, dug)
+    leaf = activity_of(values, ("leaf-window", "growth-window"), known_form, dug)
     crop_zero, crop_full = light_to_crop(values, leaf)
     warmth = values.span("warmth-to-crop", (0.0, 0.0))
     return Profile(
@@ -76,7 +75,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
             default.extinction * (1 + defaults.EXTINCTION_SHARE),
             "form",
         ),
-        activity=_activity(values, ("growth-window", "leaf-window"), known_form, dug),
+        activity=activity_of(values, ("growth-window", "leaf-window"), known_form, dug),
         leaf=leaf,
         light_to_survive=_light_to_survive(values, cycle, crop_zero),
         light_to_crop_zero=crop_zero,
@@ -102,7 +101,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         grown_height_m=values.grown_height(),
         hardiness_c=values.maybe("hardiness"),
         flowers=values.flowers(),
-        sowings=_sowings(values, known_form) if cycle.value in ONE_SEASON else (),
+        sowings=sowings_of(values, known_form) if cycle.value in ONE_SEASON else (),
         reaction_class=reaction,
         on_a_stem=_on_a_stem(plant, known_form),
         warmth_c=warmth if warmth.known else None,
@@ -289,107 +288,3 @@ def _crown_base(values: KnownValues, height: Estimate, share: float) -> Estimate
     if known is not None and known.likely < height.likely:
         return known
     return Estimate(base * 0.5, base, base * 1.5, "form")
-
-
-BARE_IN_RAINS = "bare-in-rains"
-MOST_MOVED = 12.0
-"""A first day this many weeks before the usual start of the form, or more, is another season's."""
-
-
-def _activity(values: KnownValues, traits: tuple[str, ...], form: str, dug: Estimate) -> Activity:
-    """The yearly course from the first window that is known, else from store and flower, else from the form.
-
-    Stages of a crop that are on record shape what stands in (`crop_stages`), and go before the leaf of an
-    evergreen where the harvest takes it; ``dug`` is how deep that digs. A start alone that is on record (a
-    first leaf) moves the start of the form's course, not its end; the course stays a stand-in.
-    """
-    retention = values.choice("leaf-retention")
-    # Green all year is said of the plant, not of it as a crop of one year (cassava, pigeon pea).
-    for_a_year = values.choice("life-cycle").value == "annual" and retention.value == "evergreen"
-    evergreen = retention.value == "evergreen" and not for_a_year
-    for trait in traits:
-        window = values.adopted.get(TraitId(trait))
-        if window is None or window.low is None or window.high is None:
-            continue
-        return _course(values, (window.low, window.high), values.counted(trait), form, evergreen=evergreen)
-    renewed = None if _one_season(values) and not for_a_year else renewed_course(values, form, dug)
-    if evergreen and renewed is None:
-        known = values.adopted[TraitId("leaf-retention")]
-        return Activity(1, 1, 53, 53, True, 0.0, values.origin(known), known.records)
-    if retention.value == BARE_IN_RAINS:
-        corners = defaults.FORMS[form].weeks
-        doubt, records = defaults.DATES_DOUBT_WEEKS, retention.records
-        return Activity(*corners, False, doubt, retention.origin, records, "dry-season", "dry-season")
-    usual = renewed or _usual_course(values, form)
-    (start, full, decline, end), records = usual.corners, usual.records
-    for trait in traits:
-        window = values.adopted.get(TraitId(trait))
-        if window is not None and window.low is not None and start - MOST_MOVED <= window.low < decline:
-            start, full = window.low, min(decline, full + window.low - start)
-            records = window.records
-            break
-    return Activity(
-        start, full, decline, end, False, usual.doubt_weeks, "form", records, *_drivers(values, form)
-    )
-
-
-def _usual_course(values: KnownValues, form: str) -> StandInCourse:
-    """What stands in for a season: of a bulb, corm or tuber, of the form, of a crop within its cycle."""
-    usual = geophyte_course(values, form) or StandInCourse(
-        defaults.FORMS[form].weeks, defaults.DATES_DOUBT_WEEKS
-    )
-    return within_its_cycle(usual, values) if _one_season(values) else usual
-
-
-def _one_season(values: KnownValues) -> bool:
-    return values.choice("life-cycle").value in ONE_SEASON
-
-
-def _course(
-    values: KnownValues, weeks: tuple[float, float], records: Sequence[Record], form: str, *, evergreen: bool
-) -> Activity:
-    """The yearly course of a window that rests on these records."""
-    low, high = weeks
-    return Activity(
-        low,
-        *values.inner_corners(low, high, records),
-        week_of(end_of(high)),
-        evergreen,
-        defaults.KNOWN_DATES_DOUBT_WEEKS,
-        best_origin(records),
-        tuple(record.iri for record in records),
-        *_drivers(values, form),
-    )
-
-
-def _sowings(values: KnownValues, form: str) -> tuple[Sown, ...]:
-    """The years of a crop from further times of sowing; its leaf is out while it grows."""
-    window = values.adopted.get(TraitId("growth-window"))
-    if window is None or values.choice("leaf-retention").value == "evergreen":
-        return ()
-    years = (
-        _course(values, (sowing.low, sowing.high), values.chosen(sowing.records), form, evergreen=False)
-        for sowing in window.sowings
-    )
-    return tuple(Sown(year, year) for year in years)
-
-
-def _drivers(values: KnownValues, form: str) -> tuple[Driver, Driver]:
-    """What moves the start and the end of growth: heat, chill and frost, or day length for bulbs."""
-    tender = values.choice("tender").value == "frost-tender"
-    bulb = values.choice("root-form").value == "bulb"
-    if bulb and form == "herb":
-        return "spring-heat", "day-length"
-    if _needs_chill(values, form):
-        return "chill", "autumn-frost"
-    # Cereals and peas ripen, as herbs do; frost ends only what it kills, and what stands for years.
-    hardy = _one_season(values) and values.choice("tender").known
-    return "spring-heat", "autumn-frost" if tender or not (form == "herb" or hardy) else "fixed"
-
-
-def _needs_chill(values: KnownValues, form: str) -> bool:
-    """Whether its buds need a winter: a woody plant that drops its leaves and bears hard frost."""
-    hardiness = values.maybe("hardiness")
-    bare = values.choice("leaf-retention").value == "deciduous"
-    hard = hardiness is not None and hardiness.likely <= defaults.CHILL_BELOW_C
-    return form in {"tree", "shrub", "cane", "climber-woody"} and bare and hard

@@ -38,7 +38,9 @@ def cold_limit(
     if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
         return None
     cold = weekly_warmth(site.latitude) < TOO_COLD_C
-    share = float(activity[cold].sum() / activity.sum() - usual[cold].sum() / usual.sum())
+    # Once it is ready it only stands, and cold keeps it as a store does.
+    grows = activity * _until_ready(profile, put.week)
+    share = float(grows[cold].sum() / grows.sum() - usual[cold].sum() / usual.sum())
     if share < LOST_PART:
         return None
     if not profile.activity.known:
@@ -60,6 +62,14 @@ def cold_limit(
         lift=in_its_weeks(profile, usual, put),
         moves_week=True,
     )
+
+
+def _until_ready(profile: Profile, week: int) -> FloatArray:
+    """Share (0-1) of each of the 52 weeks in the longest cycle on record, from the week of sowing."""
+    if profile.cycle_days is None:
+        return np.ones(WEEKS)
+    since = (np.arange(WEEKS) + 1 - week) % WEEKS
+    return np.clip(profile.cycle_days.high / DAYS_PER_WEEK - since, 0.0, 1.0)
 
 
 def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Limit | None:

@@ -58,7 +58,7 @@ class Choice:
         return self.value is not None and self.origin in KNOWN
 
 
-Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed", "dry-season"]
+Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed", "cycle", "dry-season"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,8 @@ class Activity:
 
     Rises from ``start`` to ``full``, holds to ``decline``, falls to ``end``. An evergreen has
     ``evergreen`` set and is active all year (corners 1, 1, 53, 53, ignored).
-    ``doubt_weeks`` is the 10-90 % half-width of the dates.
+    ``doubt_weeks`` is the 10-90 % half-width of the dates. ``most_days`` holds what frost ends to so many
+    days from start to end, however long a site is free of frost; None: to no end.
     """
 
     start: float
@@ -80,6 +81,7 @@ class Activity:
     records: tuple[str, ...] = ()
     start_driver: Driver = "spring-heat"
     end_driver: Driver = "autumn-frost"
+    most_days: float | None = None
 
     @property
     def known(self) -> bool:

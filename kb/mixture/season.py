@@ -11,6 +11,9 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
 * ``spring-heat`` moves start and full by (last frost of the site - last frost of the reference
   site); ``autumn-frost`` moves decline and end by the first frosts likewise. ``day-length`` and
   ``fixed`` stay. Moving only the two ends leaves no plant with a rise of a different pace.
+* ``cycle`` moves decline and end with the start: a crop that ripens, or is ready, so long after it was sown
+  is no slower for an early spring and no quicker for a late one. What frost ends stands on where frost comes
+  late, but no longer than the crop is on record to take (``most_days``): maize does not wait for December.
   ``chill`` (a bud that has to have had a winter) moves with the spring's heat wherever there is one.
 * What is sown after midsummer for autumn or the next year does not wait for spring: it starts with the first
   frost of the site, a milder site later. Its further dates lie between the frosts where they lie at the
@@ -169,7 +172,7 @@ def activity_by_week(
     hold = _days_between(activity.full, activity.decline)
     fall = _days_between(activity.decline, activity.end)
     start_shift, end_shift = _start_shift(activity, site), _end_shift(activity, site)
-    length = min(rise + hold + fall + end_shift - start_shift, YEAR_DAYS)
+    length = min(rise + hold + fall + end_shift - start_shift, YEAR_DAYS, activity.most_days or YEAR_DAYS)
     if autumn_sown(activity):
         length = min(length, max(rise + hold + fall, YEAR_DAYS - FREE_DAYS))
         full = (activity.start - 1) * DAYS_PER_WEEK + rise
@@ -269,6 +272,8 @@ def _end_shift(activity: Activity, site: Site) -> float:
     if autumn_sown(activity) and activity.end_driver != "day-length":
         lasts = _days_between(activity.start, activity.end)
         return through_winter(site, (activity.start - 1) * DAYS_PER_WEEK + lasts)
+    if activity.end_driver == "cycle":
+        return _start_shift(activity, site)
     return _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
 
 
