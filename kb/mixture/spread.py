@@ -9,9 +9,12 @@ it and are cut; what seeds itself is pulled. Labour that comes every year caps a
 from dataclasses import dataclass
 from math import exp
 
+import numpy as np
+
 from kb.mixture.limits import Limit, Meeting, OtherWay, Party, records_of
 from kb.mixture.pieces import MANNERS, RUNNING, grows_from_pieces, is_forked
 from kb.mixture.profile import Profile
+from kb.mixture.season import DAYS_PER_WEEK, MIDSUMMER_DAY, WEEKS
 
 OVERRUN_HEIGHT = 2.0
 """A neighbour under this many times the spreader's height is over-run (`trade` 4.13)."""
@@ -26,6 +29,10 @@ that it leaves them no more than an invader does (judgement)."""
 HOLDS_ITS_OWN = 2 / 3
 """A plant that runs itself, and stands at least so high beside what runs into it, comes up again as fast:
 plants of one spring margin (judgement). One overtopped goes under (`trade` B19)."""
+STORES = frozenset({"bulb", "corm"})
+"""What carries a plant of spring through the summer, below what runs over it."""
+LATE_AT_MOST = 0.1
+"""A plant of spring does no more of its growing than this after midsummer (judgement)."""
 ESTABLISHED_YEARS = 5.0
 """A tree of this age is past what a sward or suckers do to a young one (`trade`: younger than five years)."""
 WET_CLASS = 8.5
@@ -113,6 +120,7 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
         or _holds_its_own(doer, sufferer)
         or _established(doer, sufferer)
         or _lives_below(doer, sufferer)
+        or _comes_first(doer, sufferer, meeting)
     )
     if not bears and (spread.manner == "invades" or _overtops(doer, sufferer)):
         return _shut_out(doer, sufferer, meeting, spread, records)
@@ -307,6 +315,22 @@ def _lives_below(doer: Party, sufferer: Party) -> bool:
         return False
     left = exp(-bush.extinction.likely * bush.leaf_area_index.likely)
     return low.light_to_survive.known and low.light_to_survive.likely <= left
+
+
+def _comes_first(doer: Party, sufferer: Party, meeting: Meeting) -> bool:
+    """Whether a lasting bulb or corm has done its growing by midsummer: bluebells among bracken.
+
+    It comes up through what is bare or low at that time (common practice: bulbs under ground cover); through
+    a thicket that is green all winter it does not.
+    """
+    low = sufferer.profile
+    if low.annual or low.root_form.value not in STORES or not sufferer.activity.any():
+        return False
+    if doer.profile.leaf.evergreen and doer.height_m > CARPET_M:
+        return False
+    midsummer = int(MIDSUMMER_DAY // DAYS_PER_WEEK) + (WEEKS // 2 if meeting.site.southern else 0)
+    since = np.roll(sufferer.activity, -midsummer)[: WEEKS // 2]
+    return float(since.sum()) < LATE_AT_MOST * float(sufferer.activity.sum())
 
 
 def _overtops(doer: Party, sufferer: Party) -> bool:

@@ -9,7 +9,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site
 from tests.mixture import base, judged
-from tests.mixture.profiles import about, chosen, invented, lasting, woody
+from tests.mixture.profiles import about, chosen, invented, lasting, season, woody
 from tests.mixture.real import shipped
 
 INVADER = lasting("invader", spread=chosen("invades"), travels_by=chosen("rhizome"), height_m=about(0.45))
@@ -71,6 +71,25 @@ def test_what_lives_in_a_thicket_is_not_shut_out_by_its_suckers(low: str, word: 
 
     assert word == found.verdict
     assert any("suckers" in reason.text for reason in found.reasons)
+
+
+@pytest.mark.parametrize(("green", "word"), [(False, "workable"), (True, "avoid")])
+def test_bulbs_of_spring_come_up_through_what_runs_unless_it_is_a_thicket_all_winter(
+    green: bool, word: str
+) -> None:
+    """Bluebells grow among bracken, daffodils among cranesbills (common practice); none under salal."""
+    bulb = lasting(
+        "bulb",
+        root_form=chosen("bulb"),
+        height_m=about(0.3),
+        activity=season(6, 9, 17, 23),
+        leaf=season(6, 9, 17, 23),
+    )
+    over = replace(INVADER, leaf=replace(INVADER.leaf, evergreen=green))
+    late = replace(bulb, id="late", activity=season(14, 18, 36, 42))
+
+    assert word == bed(over, bulb).verdict
+    assert "avoid" == bed(over, late).verdict
 
 
 def test_mowing_is_the_second_way_and_promises_what_asking_again_gives() -> None:
