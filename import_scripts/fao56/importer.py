@@ -248,7 +248,10 @@ def _stages(row: Row, one: Decision, plant: PlantId) -> list[Statement]:
     if ini + dev + mid + late != total:
         flag = f"the printed stages add up to {ini + dev + mid + late}, not to the printed total"
         note = f"{note}; {flag}" if note else flag
-    conditions = _base(row, one) | {"planted": row["Plant Date"], "region": row["Region"]}
+    base = _base(row, one)
+    if "age" in base:  # the days of a cassava of one year are what the traits ask for: no narrow situation
+        base["year-of-crop"] = base.pop("age")
+    conditions = base | {"planted": row["Plant Date"], "region": row["Region"]}
 
     def make(trait: str, text: str, days: Decimal) -> Draft:
         return draft(

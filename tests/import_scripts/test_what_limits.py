@@ -83,14 +83,24 @@ def test_a_neighbour_does_not_count_for_the_plant(
         ("musa-acuminata.mature-height.fao56-t12.1", "first year"),
         ("musa-acuminata.mature-height.fao56-t12.2", "second year"),
         ("manihot-esculenta.effective-rooting-depth.fao56-t22.1", "first year"),
-        ("manihot-esculenta.cycle-length.fao56-t11.2", "second year"),
+        ("manihot-esculenta.effective-rooting-depth.fao56-t22.2", "second year"),
     ],
 )
 def test_the_year_of_a_crop_is_a_condition(plants: Mapping[PlantId, Plant], record: str, year: str) -> None:
-    """FAO-56 tables 11, 12 and 22: "banana first year", "cassava year 2" and their like."""
+    """FAO-56 tables 12 and 22: "banana first year", "cassava year 2" and their like."""
     found = [r for plant in plants.values() for r in plant.records if r.id == record]
 
     assert [year] == [r.condition("age") for r in found]
+
+
+def test_the_days_of_a_first_year_count_in_full(snapshot: Snapshot) -> None:
+    """FAO-56 table 11, "cassava year 1": 20 + 40 days to full cover, no plant too young to count."""
+    value = snapshot.adopted(PlantId("manihot-esculenta"))[TraitId("days-to-full-cover")]
+    weights = {w.record: w.weight for w in value.weighed}
+
+    assert value.likely is not None
+    assert round(value.likely) == 82
+    assert max(weights.values()) == weights["manihot-esculenta.days-to-full-cover.fao56-t11"]
 
 
 def test_the_cover_of_an_orchard_is_a_condition(plants: Mapping[PlantId, Plant]) -> None:
