@@ -1,5 +1,6 @@
 """FAO-56 tables 11, 12 and 22: stages and cycle, crop coefficient and height, rooting depth and p."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -133,8 +134,21 @@ BENEATH = "ground cover"
 """What some orchards of table 12 have beneath them: their coefficient is of trees and cover together."""
 
 
-def _base(one: Decision) -> dict[str, str]:
-    return {"scope": one.scope}
+YEAR_OF_CROP = re.compile(r"(?:year (?P<number>[12])|(?P<word>first|second) year)$")
+"""Labels of crops of several years, cassava and banana: the year of the crop that the row is of."""
+CANOPY = re.compile(r"(?P<share>\d+%(?: to \d+%)?) (?:ground coverage by )?canopy$")
+"""Labels of orchards by how much of the ground their crowns cover: the lower ones are of smaller trees."""
+
+
+def _base(row: Row, one: Decision) -> dict[str, str]:
+    """What the label says beside the crop's name: the plants it covers, the year of the crop, the canopy."""
+    year, canopy = YEAR_OF_CROP.search(row.name), CANOPY.search(row.name)
+    which = year and (year["word"] or {"1": "first", "2": "second"}[year["number"]])
+    return (
+        {"scope": one.scope}
+        | ({"age": f"{which} year"} if which else {})
+        | ({"stand": f"{canopy['share']} of the ground covered"} if canopy else {})
+    )
 
 
 def _locator(row: Row) -> str:
@@ -152,7 +166,7 @@ def _rooting(row: Row, one: Decision, plant: PlantId) -> list[Draft]:
             low=low,
             high=high,
             kind="range",
-            conditions=_base(one) | {"method": "handbook"},
+            conditions=_base(row, one) | {"method": "handbook"},
             verbatim=f"{row['Zrmax1']}-{row['Zrmax2']}",
             source=source,
             locator=_locator(row),
@@ -165,7 +179,7 @@ def _rooting(row: Row, one: Decision, plant: PlantId) -> list[Draft]:
             "depletion-fraction",
             likely=p,
             kind="single",
-            conditions=_base(one),
+            conditions=_base(row, one),
             verbatim=row["pbase"],
             source=source,
             locator=_locator(row),
@@ -192,7 +206,7 @@ def _water_and_height(row: Row, one: Decision, plant: PlantId) -> list[Statement
                 "water-use",
                 likely=middle,
                 kind="single",
-                conditions=_base(one)
+                conditions=_base(row, one)
                 | {"stage": "mid", "ini": row["Kcmini"], "end": row["Kcmend"]}
                 | ({"beneath": BENEATH} if f"active {BENEATH}" in row.name else {}),
                 verbatim=f"{row['Kcmini']} {row['Kcmmid']} {row['Kcmend']}",
@@ -213,7 +227,7 @@ def _water_and_height(row: Row, one: Decision, plant: PlantId) -> list[Statement
                 "mature-height",
                 likely=height,
                 kind="single",
-                conditions=_base(one) | {"as": "managed crop"},
+                conditions=_base(row, one) | {"as": "managed crop"},
                 verbatim=row["hmax"],
                 source=source,
                 locator=_locator(row),
@@ -234,7 +248,10 @@ def _stages(row: Row, one: Decision, plant: PlantId) -> list[Statement]:
     if ini + dev + mid + late != total:
         flag = f"the printed stages add up to {ini + dev + mid + late}, not to the printed total"
         note = f"{note}; {flag}" if note else flag
-    conditions = _base(one) | {"planted": row["Plant Date"], "region": row["Region"]}
+    base = _base(row, one)
+    if "age" in base:  # the days of a cassava of one year are what the traits ask for: no narrow situation
+        base["year-of-crop"] = base.pop("age")
+    conditions = base | {"planted": row["Plant Date"], "region": row["Region"]}
 
     def make(trait: str, text: str, days: Decimal) -> Draft:
         return draft(

@@ -169,9 +169,12 @@ def _depth(row: Row, plant: PlantId) -> Statement:
         "soil": row["soilTexture"],
         "age": row["ageStand"],
         "treatment": " ".join(row[TREATMENTS].split()),
+        "part": row["infraspecific"] and f"infraspecific name {row['infraspecific']}",
     }
     where = f"GRooT full version, GRooTID {row['GRooTID']}, Rooting_depth"
     reference = " ".join(row["references"].replace("\x96", "-").split())
+    if (row["genus"], row["species"]) != (row["genusTNRS"], row["speciesTNRS"]):
+        reference = f"the set resolves the name to {row['genusTNRS']} {row['speciesTNRS']}. {reference}"
     if row["measurementProvenance"] == "potted":
         conditions |= {"method": "pot", "n": row.values.get("n", "1")}
         ended = f", and {row[ENDED]}: it is that of the pot" if ENDED in row.values else ""

@@ -14,6 +14,7 @@ KEYS = {
     "rootstock": "stock",
     "scion": "scion",
     "part": "part",
+    "model": "model",
     "shade": "shade",
     "net": "net",
     "yield": "yield",

@@ -24,6 +24,7 @@ LENGTHS = frozenset(
         "root-spread",
         "mature-height",
         "crown-width",
+        "model-rooting-limit",
     }
 )
 WINDOWS = frozenset({"leaf-window", "flowering-window", "growth-window", "harvest-window"})
@@ -206,6 +207,7 @@ def _kind(printed: str) -> NumberKind:
         "maximum": "maximum",
         "floor": "floor",
         "minimum": "minimum",
+        "model-limit": "model-limit",
     }
     if printed not in known:
         raise NotARecord(f"the kind of number '{printed}' is not known")

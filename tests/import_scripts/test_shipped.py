@@ -299,8 +299,9 @@ def test_the_tree_table_keeps_what_it_prints(plants: Mapping[PlantId, Plant]) ->
     rows = [r for r in every(plants) if r.source == "plains-tree-table-2002"]
     said = {(r.trait, r.name_as_printed, r.verbatim) for r in rows if r.plant == "caragana-arborescens"}
 
-    assert 16 == len(rows)
+    assert 17 == len(rows)
     assert {
+        ("spread", "Peashrub, Siberian", "Root or Basal Suckers N"),
         ("mature-height", "Peashrub, Siberian", "6-14"),
         ("crown-width", "Peashrub, Siberian", "6-12"),
     } == said
