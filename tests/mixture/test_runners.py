@@ -101,7 +101,7 @@ def test_bulbs_of_spring_come_up_through_what_runs_unless_it_is_a_thicket_all_wi
     ],
 )
 def test_what_stands_high_over_a_low_bed_is_a_work_of_all_summer(tall: str, low: str, word: str) -> None:
-    """Raspberry canes come up all over a strawberry bed (common practice: fruit handbooks keep them apart)."""
+    """Raspberry canes come up all over a strawberry bed (common practice: handbooks keep them apart)."""
     found = judged.bed(base.shipped(tall), base.shipped(low))
 
     assert word == found.verdict
