@@ -14,9 +14,10 @@ from kb.genus import GenusFacts, genus_of
 from kb.kin_exceptions import apart_from
 from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
 from kb.mixture.limits import records_of
+from kb.mixture.manner import RUNNING_FORMS
 from kb.mixture.pieces import RUNNING
 from kb.mixture.profile import Activity, Choice, Estimate, Profile, Span
-from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, RUNNING_FORMS, TRAVELLERS
+from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph

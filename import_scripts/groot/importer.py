@@ -140,7 +140,7 @@ def _pots_together(rows: Iterator[Row]) -> Iterator[Row]:
     for members in pots.values():
         first = members[0]
         ids = f"{first['GRooTID']}-{members[-1]['GRooTID']}" if len(members) > 1 else first["GRooTID"]
-        told = {"n": str(len(members)), TREATMENTS: _treatments(members)}
+        told = {"rows": str(len(members)) if len(members) > 1 else "", TREATMENTS: _treatments(members)}
         if len(members) > 1 and len(depths[first["referencesAbbreviated"]]) == 1:
             told[ENDED] = "all plants of the study root to this depth"
             told[TREATMENTS] = ""
@@ -176,7 +176,7 @@ def _depth(row: Row, plant: PlantId) -> Statement:
     if (row["genus"], row["species"]) != (row["genusTNRS"], row["speciesTNRS"]):
         reference = f"the set resolves the name to {row['genusTNRS']} {row['speciesTNRS']}. {reference}"
     if row["measurementProvenance"] == "potted":
-        conditions |= {"method": "pot", "n": row.values.get("n", "1")}
+        conditions |= {"method": "pot", "rows": row.values.get("rows", "")}
         ended = f", and {row[ENDED]}: it is that of the pot" if ENDED in row.values else ""
         note = f"measured in a pot{ended}; in open ground at least so deep. {reference}"
         return draft(

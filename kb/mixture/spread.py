@@ -6,49 +6,32 @@ it and are cut; what seeds itself is pulled. Labour that comes every year caps a
 (`computation-notes` 3).
 """
 
-from dataclasses import dataclass
-from math import exp
-
-import numpy as np
-
+from kb.mixture.borne import (
+    CANES,
+    OVERTOPS_M,
+    comes_first,
+    comes_up_among,
+    established,
+    holds_its_own,
+    lives_below,
+    overtops,
+    stands_over,
+)
 from kb.mixture.limits import Limit, Meeting, OtherWay, Party, records_of
-from kb.mixture.pieces import MANNERS, RUNNING, grows_from_pieces, is_forked
+from kb.mixture.manner import CARPET_M, Spread, manner_of
+from kb.mixture.pieces import MANNERS, grows_from_pieces, is_forked
 from kb.mixture.profile import Profile
-from kb.mixture.season import DAYS_PER_WEEK, MIDSUMMER_DAY, WEEKS
+from kb.mixture.results import Verdict
 
 OVERRUN_HEIGHT = 2.0
 """A neighbour under this many times the spreader's height is over-run (`trade` 4.13)."""
-OVERRUN_SHRUB, LOW_SHRUB_M = 4.0, 2.0
-"""A shrub lower than the second, branched from the ground, under this many times the height of what runs: its
-shoots come up among the branches, which no hoe reaches (judgement; what stays a carpet lies below them)."""
 REACHES_DRAW = 0.1
 """A tree's suckers come up where its root draw is at least this (judgement)."""
-OVERTOPS_M = 2.0
-"""A grass or cane that runs and stands over this height comes up through low plants and overtops them, so
-that it leaves them no more than an invader does (judgement)."""
-HOLDS_ITS_OWN = 2 / 3
-"""A plant that runs itself, and stands at least so high beside what runs into it, comes up again as fast:
-plants of one spring margin (judgement). One overtopped goes under (`trade` B19)."""
-STORES = frozenset({"bulb", "corm"})
-"""What carries a plant of spring through the summer, below what runs over it."""
-LATE_AT_MOST = 0.1
-"""A plant of spring does no more of its growing than this after midsummer (judgement)."""
-ESTABLISHED_YEARS = 5.0
-"""A tree of this age is past what a sward or suckers do to a young one (`trade`: younger than five years)."""
 WET_CLASS = 8.5
 """Ground so moist (of 12) stands in water for a time: no barrier is sunk there (judgement: the word wet)."""
-CANES = frozenset({"graminoid", "cane"})
-THICKET = "graminoid"
-"""Of these, what closes to a thicket that no shrub below `LOW_SHRUB_M` stands up to: bamboo (judgement)."""
-ROOTS = {"rhizome": "rhizomes", "stolon": "runners", "suckering": "suckering roots"}
-"""The root forms that run, in words."""
-CARPET_M = 0.3
-"""A plant with runners that stays under this height is a living cover below what stands above it."""
 BARRIER_CM, TALL_BARRIER_CM = 30, 60
 """Depth of a barrier in the ground: mint, bamboo (`trade` J22)."""
 
-RUNNING_FORMS = frozenset({"rhizome", "stolon", "suckering"})
-"""Root forms that alone say that a plant runs."""
 KEEP_PLACE = frozenset({"tap", "primary-root", "bulb", "corm"})
 """Root forms that do not travel by themselves."""
 TRAVELLERS = ("rhizome", "suckering", "stolon", "tuber", "bulb")
@@ -63,34 +46,6 @@ IN_THE_WAY_M = 0.9
 IN_GROUND = frozenset({"rhizome", "suckering", "tuber", None})
 """What a barrier in the ground holds; it is offered too where the organ is not known. Roots of trees go
 below any: their suckers are mown."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """How a plant spreads; ``known`` False where its genus or its root form says so, in the words ``why``."""
-
-    manner: str
-    known: bool
-    records: tuple[str, ...]
-    why: str = ""
-
-
-def manner_of(party: Party) -> Spread | None:
-    """How it runs; None where it keeps to its place, or nothing says that it does not."""
-    profile = party.profile
-    spread = profile.spread
-    if spread.value in RUNNING:
-        why = "" if spread.known else "most others of its genus do so"
-        return Spread(spread.value or "", spread.known, spread.records, why)
-    if spread.value is None and runs(profile):
-        why = f"it has {ROOTS[profile.root_form.value or '']}"
-        return Spread("runs", False, profile.root_form.records, why)
-    return None
-
-
-def runs(profile: Profile) -> bool:
-    """Whether its root form alone says that it runs."""
-    return profile.root_form.value in RUNNING_FORMS
 
 
 def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
@@ -108,7 +63,7 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
     if row and _stands_alone(doer.profile):
         return _in_a_row(doer, sufferer, meeting, spread)
     low = sufferer.height_m < OVERRUN_HEIGHT * doer.height_m
-    among = _comes_up_among(doer, sufferer)
+    among = comes_up_among(doer, sufferer)
     if sufferer.overhead or not (sufferer.profile.annual or low or among):
         return _in_the_way(doer, sufferer, meeting, spread)
     records = records_of(spread.records, doer.profile.travels_by.records, sufferer.profile.height_m.records)
@@ -117,13 +72,15 @@ def overrun(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
         return _mown_row(text, sufferer, meeting, records, check=not spread.known)
     bears = (
         (among and not low)
-        or _holds_its_own(doer, sufferer)
-        or _established(doer, sufferer)
-        or _lives_below(doer, sufferer)
-        or _comes_first(doer, sufferer, meeting)
+        or holds_its_own(doer, sufferer)
+        or established(doer, sufferer)
+        or lives_below(doer, sufferer)
+        or comes_first(doer, sufferer, meeting)
     )
-    if not bears and (spread.manner == "invades" or _overtops(doer, sufferer)):
-        return _shut_out(doer, sufferer, meeting, spread, records)
+    shut_out = spread.manner == "invades" or overtops(doer, sufferer)
+    if not bears and (shut_out or stands_over(doer, sufferer)):
+        ceiling: Verdict = "avoid" if shut_out else "poor"
+        return _shut_out(doer, sufferer, meeting, spread, records, ceiling=ceiling)
     return _yearly_work(doer, sufferer, meeting, spread, records)
 
 
@@ -204,7 +161,13 @@ def _in_the_way(doer: Party, tree: Party, meeting: Meeting, spread: Spread) -> L
 
 
 def _shut_out(
-    doer: Party, sufferer: Party, meeting: Meeting, spread: Spread, records: tuple[str, ...]
+    doer: Party,
+    sufferer: Party,
+    meeting: Meeting,
+    spread: Spread,
+    records: tuple[str, ...],
+    *,
+    ceiling: Verdict = "avoid",
 ) -> Limit:
     runner, other = doer.profile.name, sufferer.profile.name
     organ = doer.profile.travels_by.value
@@ -228,7 +191,7 @@ def _shut_out(
         of=sufferer.profile.id,
         text=_stated(text, doer, spread),
         records=records,
-        ceiling="avoid",
+        ceiling=ceiling,
         lift=_barrier(doer) if fenced else _cutting(doer),
         given="barrier" if fenced else "mown",
         met=meeting.met("barrier" if fenced else "mown"),
@@ -282,67 +245,6 @@ def _yearly_work(
     )
 
 
-def _comes_up_among(doer: Party, sufferer: Party) -> bool:
-    """Whether what runs comes up among the branches of a small shrub."""
-    shrub = sufferer.profile.growth_form.value in {"shrub", "subshrub"} and sufferer.height_m < LOW_SHRUB_M
-    tall = doer.height_m > max(CARPET_M, sufferer.profile.crown_base_m.likely)
-    return shrub and tall and not doer.profile.woody and sufferer.height_m < OVERRUN_SHRUB * doer.height_m
-
-
-def _holds_its_own(doer: Party, sufferer: Party) -> bool:
-    """Whether the neighbour is on record to run as well and is not overtopped."""
-    own = None if sufferer.profile.annual else manner_of(sufferer)
-    return own is not None and own.known and sufferer.height_m >= HOLDS_ITS_OWN * doer.height_m
-
-
-def _established(doer: Party, sufferer: Party) -> bool:
-    """Whether it is a grown tree, at least as high as what comes up below it (mown: common practice)."""
-    tree = sufferer.profile.growth_form.value == "tree"
-    grown = sufferer.age_years is None or sufferer.age_years >= ESTABLISHED_YEARS
-    return tree and grown and sufferer.height_m >= doer.height_m
-
-
-def _lives_below(doer: Party, sufferer: Party) -> bool:
-    """Whether it lasts in the light that a thicket of what suckers would leave it: bluebells in blackthorn.
-
-    By Beer's law beneath a closed cover of its own leaf. What is picked stands in the way of the suckers all
-    the same, and what arches over and roots lies on it.
-    """
-    bush, low = doer.profile, sufferer.profile
-    stands = bush.growth_form.value in {"tree", "shrub"} and bush.travels_by.value == "suckering"
-    other = low.annual or low.growth_form.value == "tree" or low.picked.value == "yes"
-    if not stands or other or sufferer.height_m >= doer.height_m:
-        return False
-    left = exp(-bush.extinction.likely * bush.leaf_area_index.likely)
-    return low.light_to_survive.known and low.light_to_survive.likely <= left
-
-
-def _comes_first(doer: Party, sufferer: Party, meeting: Meeting) -> bool:
-    """Whether a lasting bulb or corm has done its growing by midsummer: bluebells among bracken.
-
-    It comes up through what is bare or low at that time (common practice: bulbs under ground cover); through
-    a thicket that is green all winter it does not.
-    """
-    low = sufferer.profile
-    if low.annual or low.root_form.value not in STORES or not sufferer.activity.any():
-        return False
-    if doer.profile.leaf.evergreen and doer.height_m > CARPET_M:
-        return False
-    midsummer = int(MIDSUMMER_DAY // DAYS_PER_WEEK) + (WEEKS // 2 if meeting.site.southern else 0)
-    since = np.roll(sufferer.activity, -midsummer)[: WEEKS // 2]
-    return float(since.sum()) < LATE_AT_MOST * float(sufferer.activity.sum())
-
-
-def _overtops(doer: Party, sufferer: Party) -> bool:
-    """Whether it is a tall grass or cane that runs among herbs lower than itself, or comes up in a low shrub.
-
-    A bamboo or reed closes to a thicket round a currant; raspberry canes stand loose beside it.
-    """
-    form = doer.profile.growth_form.value
-    tall = form in CANES and doer.height_m > OVERTOPS_M and sufferer.height_m < doer.height_m
-    return tall and (not sufferer.profile.woody or (form == THICKET and _comes_up_among(doer, sufferer)))
-
-
 def _beneath(doer: Party, sufferer: Party) -> bool:
     """Whether it creeps over the ground below the leaves of the other."""
     return _creeps(doer) and sufferer.height_m > doer.height_m
@@ -377,11 +279,6 @@ def _barrier(doer: Party) -> str:
 
 def _cutting(doer: Party) -> str:
     return f"what {doer.profile.name} sends out is cut or mown off all through its season"
-
-
-def _mowing(doer: Party) -> OtherWay:
-    """Labour of all the season instead of a barrier: workable (`computation-notes` 3)."""
-    return OtherWay(_cutting(doer), "mown", "workable")
 
 
 def _stated(text: str, doer: Party, spread: Spread) -> str:

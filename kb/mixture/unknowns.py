@@ -6,10 +6,10 @@ from kb.mixture.findings import Findings, Two
 from kb.mixture.kept import KeptBy
 from kb.mixture.lent_words import NO_LIST, no_list
 from kb.mixture.limits import Limit
+from kb.mixture.manner import runs
 from kb.mixture.pieces import RUNNING
 from kb.mixture.profile import Profile
 from kb.mixture.results import ORDER, Verdict
-from kb.mixture.spread import runs
 from kb.mixture.two_crowns import LEAST_CROWN_M
 
 NOT_COMPUTED = "Not computed in this version: named pests and diseases, allelopathy."

@@ -66,7 +66,7 @@ def test_pots_are_one_floor_and_an_unpublished_plot_is_refused(written: Written,
 
     (floor,) = drafts(found, "rooting-depth")
     assert (Decimal("0.6"), None, None, "floor") == (floor.low, floor.likely, floor.high, floor.number_kind)
-    assert ("n", "3") in floor.conditions
+    assert ("rows", "3") in floor.conditions
     assert "it is that of the pot" in (floor.note or "")
     assert "unpublished" in refused(found)[0]
 

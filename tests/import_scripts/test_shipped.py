@@ -155,7 +155,7 @@ def test_pots_and_cores_are_floors(plants: Mapping[PlantId, Plant]) -> None:
 def test_white_clover(plants: Mapping[PlantId, Plant]) -> None:
     """data.md 2: one pot study "at least 0.60 m"; model 1.0; no berseem, no aggregate, no plot."""
     (pot,) = records(plants, "trifolium-repens", "rooting-depth", "groot")
-    assert (Decimal("0.6"), "floor", "36") == (pot.low, pot.number_kind, pot.condition("n"))
+    assert (Decimal("0.6"), "floor", "36") == (pot.low, pot.number_kind, pot.condition("rows"))
     assert [Decimal("1.0")] == [r.likely for r in records(plants, "trifolium-repens", "model-rooting-limit")]
     assert [] == records(plants, "trifolium-repens", "effective-rooting-depth", "fao56")
     (berseem,) = records(plants, "trifolium-alexandrinum", "effective-rooting-depth", "fao56")

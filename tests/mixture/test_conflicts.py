@@ -126,7 +126,7 @@ def test_a_tall_running_cane_shuts_herbs_out() -> None:
     bamboo = replace(BAMBOO, height_m=about(8))
     low_grass = replace(bamboo, id="low-grass", height_m=about(1.5))
 
-    assert ("avoid", "workable") == (bed(bamboo, LOW).verdict, bed(low_grass, LOW).verdict)
+    assert ("avoid", "poor") == (bed(bamboo, LOW).verdict, bed(low_grass, LOW).verdict)
     assert "60 cm" in condition(bed(bamboo, LOW), "spread").text
     assert "30 cm" in condition(bed(INVADER, LOW), "spread").text
     assert "avoid" != bed(bamboo, woody("tree", "tree", 7.0)).verdict

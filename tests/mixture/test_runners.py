@@ -92,6 +92,22 @@ def test_bulbs_of_spring_come_up_through_what_runs_unless_it_is_a_thicket_all_wi
     assert "avoid" == bed(over, late).verdict
 
 
+@pytest.mark.parametrize(
+    ("tall", "low", "word"),
+    [
+        ("raspberry", "strawberry", "poor"),
+        ("tansy", "wild strawberry", "poor"),
+        ("yarrow", "chives", "workable"),
+    ],
+)
+def test_what_stands_high_over_a_low_bed_is_a_work_of_all_summer(tall: str, low: str, word: str) -> None:
+    """Raspberry canes come up all over a strawberry bed (common practice: handbooks keep them apart)."""
+    found = judged.bed(base.shipped(tall), base.shipped(low))
+
+    assert word == found.verdict
+    assert word == "workable" or {"mown": "workable"}.items() <= ways(found).items()
+
+
 def test_mowing_is_the_second_way_and_promises_what_asking_again_gives() -> None:
     """A barrier, or cutting off all season: labour that recurs caps at workable (`computation-notes` 3)."""
     herb = lasting("herb", height_m=about(0.3))
