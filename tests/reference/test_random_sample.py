@@ -117,8 +117,8 @@ a clone, told in its note alone; three cards lacked an author or a place; one wo
 and conditions of all records had been gone through (neighbouring stocks, cultivars, conditions told in notes
 alone): two readers, who had entered none of it, read a half each: 96 of 100 were right before mending, all
 were reached. No value, unit, class or kind of number was wrong: one name stood in another order than printed
-and its locator was no address, one name had lost its middle, one record named a count of plants that was ours,
-and of one card the page could not be reached.
+and its locator was no address, one name had lost its middle, one record named a count of plants that was
+ours, and of one card the page could not be reached.
 """
 
 import csv
