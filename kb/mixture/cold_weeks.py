@@ -3,7 +3,6 @@
 import numpy as np
 
 from kb.mixture.as_grown import EARLY_WEEKS, stands_over_winter, start_day
-from kb.mixture.climate import weekly_warmth
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import TOO_COLD_C
 from kb.mixture.limits import Limit
@@ -20,6 +19,7 @@ from kb.mixture.season import (
 )
 from kb.mixture.site import Site
 from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks
+from kb.mixture.warmth import warmth_by_week
 
 SAME_SEASON = 0.5
 """A season that shares this much of the usual one is as usual."""
@@ -37,7 +37,7 @@ def cold_limit(
     """
     if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
         return None
-    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    cold = warmth_by_week(site) < TOO_COLD_C
     # Once it is ready it only stands, and cold keeps it as a store does.
     grows = activity * _until_ready(profile, put.week)
     share = float(grows[cold].sum() / grows.sum() - usual[cold].sum() / usual.sum())
@@ -85,7 +85,7 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     apart = (start_day(profile, site) - day) % YEAR_DAYS
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
-    cold = np.roll(weekly_warmth(site.latitude) < TOO_COLD_C, 1 - put.week)
+    cold = np.roll(warmth_by_week(site) < TOO_COLD_C, 1 - put.week)
     if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
         return None
     waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)

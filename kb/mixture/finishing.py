@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.as_grown import growth_by_week, stands_over_winter, start_day
-from kb.mixture.climate import weekly_radiation, weekly_warmth
+from kb.mixture.climate import weekly_radiation
 from kb.mixture.cycles import shortened, week_after
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.season import (
@@ -26,6 +26,7 @@ from kb.mixture.season import (
     driven_by_rain,
 )
 from kb.mixture.site import Site
+from kb.mixture.warmth import warmth_by_week
 
 TOO_COLD_C = 5.0
 """Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
@@ -113,7 +114,7 @@ def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
     first = site.first_frost_day or YEAR_DAYS
     if profile.tender.value == "yes" or profile.activity.end_driver == "autumn-frost":
         return (first / DAYS_PER_WEEK + 1 - sow_week) % WEEKS, "the first frost"
-    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    cold = warmth_by_week(site) < TOO_COLD_C
     ahead = np.roll(cold, 1 - int(sow_week))
     return (float(np.argmax(ahead)) if ahead.any() else float(WEEKS)), "the cold"
 

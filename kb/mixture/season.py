@@ -31,8 +31,8 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
 * A frost date of None means that the place has no frost. Beyond the tropics its spring and autumn are then
   those of the latitude's usual frost dates (`reference_frost_days`): no frost is no later spring.
 * ``chill`` holds buds back, and short days drop the leaf: where the spring is earlier, or the autumn later,
-  than `MOST_MOVED_DAYS` beyond the reference site's, such a plant moves no further. Apples bloom about 1 May in
-  Kent, in the middle of April at the southern foot of the Alps (46.5 N) and in Sicily.
+  than `MOST_MOVED_DAYS` beyond the reference site's, such a plant moves no further. Apples bloom about 1 May
+  in Kent, in the middle of April at the southern foot of the Alps (46.5 N) and in Sicily.
 """
 
 from dataclasses import replace
@@ -63,8 +63,8 @@ REFERENCE_START_DAY = 92.0
 usual starts by growth form, judgement); windows between the tropics are told from it."""
 MOST_MOVED_DAYS = 24.0
 """A woody plant that has to have had a winter comes into leaf no more than so many days earlier than at the
-reference site, and keeps its leaf no more than so many days longer (judgement: 6 degrees of Hopkins' four days;
-common knowledge of orchards from Kent to Sicily)."""
+reference site, and keeps its leaf no more than so many days longer (judgement: 6 degrees of Hopkins' four
+days; common knowledge of orchards from Kent to Sicily)."""
 HEAT = frozenset({"spring-heat", "chill"})
 """Drivers of a start that comes with the spring of the site."""
 COMES_UP_DAYS = 14.0
