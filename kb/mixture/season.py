@@ -203,12 +203,12 @@ def activity_by_week(
 def _until_its_day(activity: Activity, site: Site, start: float, length: float) -> float:
     """Days that it grows from a named ``start``, of ``length`` usual ones, where day length sets its end.
 
-    What starts half a year off is another crop, and where the rains make the seasons days hardly differ.
+    What starts before its time is early, and where the rains make the seasons days hardly differ.
     """
     if activity.end_driver != "day-length" or driven_by_rain(site):
         return length
     late = (start - usual_start(activity, site)) % YEAR_DAYS
-    return max(0.0, length - late) if 0 < late < min(length, HALF_YEAR_DAYS) else length
+    return length - late if 0 < late < length else length
 
 
 def until_frosts_are_over(activity: Activity, site: Site) -> float:

@@ -16,7 +16,7 @@ TOWNS = {
     "Stockholm": (59.3, 130.0, 278.0, -18.0, -3.0, 18.0),
     "Sapporo": (43.1, 120.0, 295.0, -15.0, -3.0, 22.0),
 }
-"""Latitude, last and first frost (day of the year), lowest of a winter; mean of January and of July or August,
+"""Latitude, last and first frost (day of the year), lowest of a winter; mean of January and of the summer,
 degrees C: tables of climate, all from memory."""
 
 
