@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
-from kb.mixture.cold_weeks import cold_limit, cold_start
+from kb.mixture.cold_weeks import cold_limit, cold_start, small_for_winter
 from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import Unfinished, growth_lost, unfinished
@@ -112,7 +112,8 @@ def course_limits(
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
         asked = (profile, activity, usual, site, put)
-        limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(profile, usual, site, put)
+        rest = (profile, usual, site, put)
+        limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(*rest) or small_for_winter(*rest)
     weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
     found = [one for one in (short, limit, *weeks) if one is not None]
     return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()

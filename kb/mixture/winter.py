@@ -8,6 +8,7 @@ winters are far colder than such a guess. A guess never makes a conflict, only a
 from dataclasses import replace
 from math import erf, sqrt
 
+from kb.mixture.as_grown import stands_over_winter
 from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
@@ -94,11 +95,14 @@ def _frost_kills(profile: Profile, site: Site) -> Limit | None:
 
 
 def _degrees(profile: Profile, site: Site, given: frozenset[str] | None) -> Limit | None:
-    """The hardiness on record against the winters of the site."""
-    if profile.annual:
+    """The hardiness on record against the winters of the site, of what has to live through them.
+
+    Of crops of one season those that stand over winter; what is not on record of them is not asked for.
+    """
+    hardiness = profile.hardiness_c
+    if profile.annual and (hardiness is None or not stands_over_winter(profile, site)):
         return None
     coldest, guess = winter_c(site)
-    hardiness = profile.hardiness_c
     if coldest is None:
         return _above_freezing(profile, site)
     if hardiness is None:
