@@ -24,9 +24,9 @@ from kb.mixture.warmth import warmth_by_week
 
 SAME_SEASON = 0.5
 """A season that shares this much of the usual one is as usual."""
-COMES_UP_C = 7.0
-"""Mean temperature of a week below which seed of hardy crops lies for weeks (common practice: carrots and
-onions are sown when the ground is at 7 degrees)."""
+DARK_WEEKS, COMES_UP_C = 7, 7.0
+"""So many weeks before and after midwinter seed of hardy crops lies long in weeks colder than this (common
+practice: carrots and onions want ground of 7 degrees); from then on the sun warms the ground."""
 TOO_SMALL, FAR_TOO_SMALL = 0.5, 0.15
 """Share of the warmth before midwinter that a crop has in its own weeks, below which one sown later goes into
 the winter small, and hardly up (judgement)."""
@@ -88,7 +88,7 @@ def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) 
     if driven_by_rain(site) or not (profile.activity.known and stands_over_winter(profile, site)):
         return None
     warm = np.maximum(warmth_by_week(site) - TOO_COLD_C, 0.0)
-    midwinter = int((MIDWINTER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)) % YEAR_DAYS // DAYS_PER_WEEK)
+    midwinter = _midwinter_week(site)
     own = start_week(usual)
     late = (put.week - own) % WEEKS
     if not EARLY_WEEKS < late < (midwinter + 3 - own) % WEEKS:
@@ -111,6 +111,11 @@ def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) 
     )
 
 
+def _midwinter_week(site: Site) -> int:
+    """Place (0-51) of the week of midwinter."""
+    return int((MIDWINTER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)) % YEAR_DAYS // DAYS_PER_WEEK)
+
+
 def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Limit | None:
     """A hardy annual sown in the depth of a winter, long before its weeks: it does not stir until they come.
 
@@ -124,7 +129,9 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     apart = (start_day(profile, site) - day) % YEAR_DAYS
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
-    cold = np.roll(warmth_by_week(site) < COMES_UP_C, 1 - put.week)
+    warmth = warmth_by_week(site)
+    dark = np.roll(np.arange(WEEKS) < 2 * DARK_WEEKS, _midwinter_week(site) - DARK_WEEKS)
+    cold = np.roll(warmth < np.where(dark, COMES_UP_C, TOO_COLD_C), 1 - put.week)
     if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
         return None
     waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)
