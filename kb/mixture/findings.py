@@ -47,7 +47,8 @@ class SetApart:
 SetsApart = Callable[[frozenset[Apart]], SetApart | None]
 
 
-def _nowhere(_: frozenset[Apart]) -> SetApart | None:
+def nowhere(_: frozenset[Apart]) -> SetApart | None:
+    """Where nobody asks what becomes of plants that are set apart."""
     return None
 
 
@@ -65,7 +66,7 @@ class Held:
     limits: tuple[Limit, ...]
     again: Mapping[str, Verdict]
     one_kind: bool
-    set_apart: SetsApart = field(default=_nowhere, kw_only=True)
+    set_apart: SetsApart = field(default=nowhere, kw_only=True)
 
     def verdict_done(self, limit: Limit) -> Verdict:
         """The verdict once what lifts this limit is done: of plants set apart, as they then stand."""

@@ -10,7 +10,9 @@ and ``unsure`` wherever a mechanism that could matter for this pair is not compu
 limit rests on a value that stands in for a missing record.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from kb.mixture.asked_again import verdicts_again
 from kb.mixture.asked_beneath import water_asked
@@ -18,7 +20,7 @@ from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
 from kb.mixture.felt import spot_of_two
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, SetsApart, nowhere
 from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
 from kb.mixture.place import Place, place_for
@@ -50,6 +52,7 @@ __all__ = [
 ]
 
 
+NOT_ASKED: Mapping[str, Verdict] = MappingProxyType({})
 OTHER_MEASURE = (
     "The losses told here point the other way: they are of roots and light in these shares alone, the trials "
     "of whole yields, whatever took them."
@@ -144,26 +147,11 @@ def answer(
     ``size`` is what hangs on the size of a tree that is known by age alone, ``fuller`` at larger shares
     (`changes_at`); lists leave both out.
     """
-    like = judged.like
     verdict = word_of(judged)
     twin = f"{b.profile.id}#2" if a.profile.id == b.profile.id else b.profile.id
-    findings = Findings(
-        a=a.likely,
-        b=b.likely,
-        place=place,
-        felt=judged.felt,
-        each=(float(judged.each[0]), float(judged.each[1])),
-        verdict=verdict,
-        eased=judged.eased,
-        limits=judged.limits,
-        again=verdicts_again((a, b), _ground(place), judged, book),
-        one_kind=judged.one_species,
-        set_apart=setting_apart((a, b), _ground(place), book, pair_at_distance(a, b, place, book)),
-        supports=judged.supports,
-        givings=judged.givings,
-        kin=judged.kin,
-        harm=judged.harm,
-    )
+    again = verdicts_again((a, b), _ground(place), judged, book)
+    elsewhere = setting_apart((a, b), _ground(place), book, pair_at_distance(a, b, place, book))
+    findings = found_of(a, b, place, judged, again, elsewhere)
     missing = left_out(findings)
     doubts = doubts_of(missing, verdict, judged.limits)
     on_record = settled(judged.limits) or not_on_record(findings.in_order) is None
@@ -185,12 +173,40 @@ def answer(
         suppressed_note="" if judged.one_species else _beside_losses(loser, losses),
         benefits=said.benefits,
         nitrogen=judged.givings[0].gift if judged.givings else None,
-        score=score_interval(judged, like=like),
+        score=score_interval(judged, like=judged.like),
         sureness=sureness,
         reasons=said.reasons,
         notes=(*(() if size is None else (size.note,)), *place.notes, *missing, *said.notes),
         saying=said.saying,
         fuller=fuller,
+    )
+
+
+def found_of(
+    a: Subject,
+    b: Subject,
+    place: Place,
+    judged: Judged,
+    again: Mapping[str, Verdict] = NOT_ASKED,
+    set_apart: SetsApart = nowhere,
+) -> Findings:
+    """What was found of a pair, and what is found ``again`` on other terms and with one ``set_apart``, if asked."""
+    return Findings(
+        a=a.likely,
+        b=b.likely,
+        place=place,
+        felt=judged.felt,
+        each=(float(judged.each[0]), float(judged.each[1])),
+        verdict=word_of(judged),
+        eased=judged.eased,
+        limits=judged.limits,
+        again=again,
+        one_kind=judged.one_species,
+        set_apart=set_apart,
+        supports=judged.supports,
+        givings=judged.givings,
+        kin=judged.kin,
+        harm=judged.harm,
     )
 
 

@@ -3,9 +3,10 @@
 from dataclasses import replace
 
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.pair import answer, judge_first, prepare, prepare_first
+from kb.mixture.pair import found_of, judge_first, prepare, prepare_first, word_of
 from kb.mixture.place import HALFWAY, place_for
 from kb.mixture.profile import Profile
+from kb.mixture.reasons import limiting
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import Arrangement, Site
 
@@ -28,12 +29,14 @@ def beside(
     place = place_for(tree, site, inside)
     first = prepare_first(tree, place, inside, draws=0)
     second = prepare(plant, place, sow_week=inside.sow_week_b, age_years=inside.age_b_years, draws=0)
-    there = answer(first, second, place, judge_first(first, second, place, book), book)
-    if there.verdict == told.verdict:
+    judged = judge_first(first, second, place, book)
+    word = word_of(judged)
+    if word == told.verdict:
         return told
-    why = "." if there.limiting is None else f": {there.limiting.text}"
+    limit = limiting(found_of(first, second, place, judged))
+    why = "." if limit is None else f": {limit.text}"
     said = (
         f"That is said of the crown edge, {arrangement.distance_m:.1f} m from the trunk; halfway to it, at "
-        f"{inside.distance_m:.1f} m, the word is {there.verdict}{why}"
+        f"{inside.distance_m:.1f} m, the word is {word}{why}"
     )
     return replace(told, saying=f"{told.saying} {said}")
