@@ -47,7 +47,9 @@ def _stocks(snapshot: Snapshot, tree: PlantId) -> dict[PlantId, str]:
     kept: dict[PlantId, str] = snapshot.told.of(
         (),
         ("stocks", tree),
-        lambda: {plant.id: _stock_of(plant) for plant in snapshot.plants.values() if _is_on_stock(plant, tree)},
+        lambda: {
+            plant.id: _stock_of(plant) for plant in snapshot.plants.values() if _is_on_stock(plant, tree)
+        },
     )
     return kept
 

@@ -31,7 +31,7 @@ from kb.mixture.set_apart import pair_at_distance, setting_apart
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
 from kb.mixture.stress import verdict_of
-from kb.mixture.subject import Subject, prepare, prepare_tree
+from kb.mixture.subject import Subject, prepare, prepare_likely_tree, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import doubts_of, left_out, not_on_record, settled
@@ -101,7 +101,7 @@ def _word_under(
     arrangement, usual, tree = under
     distance = arrangement.distance_m if usual is None else moved_with(usual, tree, arrangement.distance_m)
     place = place_for(a, site, replace(arrangement, tree=tree, distance_m=distance))
-    first = prepare_tree(a, tree, site, place.given, draws=0)
+    first = prepare_likely_tree(a, tree, site, place.given)
     second = prepare(b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=0)
     return word_of(judge_first(first, second, place, book))
 

@@ -6,10 +6,11 @@ from functools import cache, lru_cache
 from math import pi
 
 from kb.mixture.crown_ground import CrownGround, crown_ground
-from kb.mixture.growth import share_grown, tree_at
+from kb.mixture.growth import tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
-from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
-from kb.mixture.profile import Estimate, Profile
+from kb.mixture.light import monthly_to_weekly, ring_light_by_side
+from kb.mixture.profile import Profile
+from kb.mixture.ring_light import ring_light
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
@@ -352,33 +353,10 @@ def _soil_beneath(site: Site, ground: CrownGround, *, fine: bool, given: frozens
     return Soil(supply, ground.leaves(supply, given))
 
 
-def as_it_stands(profile: Profile, tree: Tree) -> Profile:
-    """The tree's profile with the size it has here in place of the usual one of its kind."""
-    return replace(
-        profile,
-        height_m=_moved_to(profile.height_m, tree.height_m),
-        crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),
-        crown_width_m=_moved_to(profile.crown_width_m, 2 * tree.crown_radius_m),
-        leaf_area_index=_moved_to(profile.leaf_area_index, tree.leaf_area_index),
-    )
-
-
 def cut_to(profile: Profile, kept_m: float | None) -> Profile:
     """The profile of what shears cut in a hedge kept at a height: woody plants, bamboos; no herbs."""
     cut = profile.woody or (profile.growth_form.value == "graminoid" and not profile.annual)
     return replace(profile, kept_m=kept_m) if kept_m is not None and cut else profile
-
-
-def root_size(profile: Profile, tree: Tree) -> float:
-    """How far a tree's roots have grown, 0-1: by its age, else by its height."""
-    if tree.planted_years is None or profile.growth_form.value is None:
-        return min(1.0, tree.height_m / profile.height_m.likely)
-    return share_grown(profile, tree.planted_years)
-
-
-def _moved_to(estimate: Estimate, likely: float) -> Estimate:
-    times = likely / estimate.likely if estimate.likely > 0 else 1.0
-    return replace(estimate, low=estimate.low * times, likely=likely, high=estimate.high * times)
 
 
 def open_soil(site: Site, *, fine: bool, given: frozenset[str]) -> Supply:

@@ -4,10 +4,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from kb.mixture.as_grown import as_sown
-from kb.mixture.place import Place, as_it_stands, cut_to, open_soil, root_size
+from kb.mixture.place import Place, cut_to, open_soil
 from kb.mixture.profile import Profile
 from kb.mixture.share import Supply
 from kb.mixture.site import Site, Tree
+from kb.mixture.standing_tree import as_it_stands, as_standing, root_size
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.variants import Variants, cleared, plant_variants, size_at
 
@@ -36,9 +37,18 @@ def prepare_tree(
     """A tree as it stands at this site, in all its variants."""
     standing, size = as_it_stands(profile, tree), root_size(profile, tree)
     fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
-    likely = plant_variants(standing, site, fine, draws=0, root_size=size)
-    rows = plant_variants(standing, site, coarse, draws=draws, root_size=size)
+    likely = as_standing(standing, profile, site, fine, draws=0, root_size=size)
+    rows = as_standing(standing, profile, site, coarse, draws=draws, root_size=size)
     return Subject(standing, likely, rows, draws, tree.planted_years)
+
+
+def prepare_likely_tree(profile: Profile, tree: Tree, site: Site, given: frozenset[str]) -> Subject:
+    """The same without draws, for what is judged by its likely values alone."""
+    standing, size = as_it_stands(profile, tree), root_size(profile, tree)
+    likely = as_standing(
+        standing, profile, site, open_soil(site, fine=True, given=given), draws=0, root_size=size
+    )
+    return Subject(standing, likely, likely, 0, tree.planted_years)
 
 
 def prepare(

@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.pair import found_of, judge_first, prepare, prepare_first, word_of
+from kb.mixture.pair import found_of, judge_first, prepare, word_of
 from kb.mixture.place import HALFWAY, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.reasons import limiting
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import Arrangement, Site
+from kb.mixture.subject import prepare_likely_tree
 
 
 def beside(
@@ -27,7 +28,7 @@ def beside(
         return told
     inside = replace(arrangement, distance_m=HALFWAY * arrangement.tree.crown_radius_m)
     place = place_for(tree, site, inside)
-    first = prepare_first(tree, place, inside, draws=0)
+    first = prepare_likely_tree(tree, arrangement.tree, site, place.given)
     second = prepare(plant, place, sow_week=inside.sow_week_b, age_years=inside.age_b_years, draws=0)
     judged = judge_first(first, second, place, book)
     word = word_of(judged)

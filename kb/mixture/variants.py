@@ -167,39 +167,47 @@ def _kept_stand(
     sizes: tuple[float, float],
     edges: Same[FloatArray],
 ) -> FullStand:
-    traits = _kept_traits(own, draws, *sizes)
-    return full_stand(traits, _kept_courses(own, seasons, sow_week, draws), edges.thing)
+    traits = kept_traits(own, draws, *sizes)
+    return full_stand(traits, kept_courses(own, seasons, sow_week, draws), edges.thing)
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_traits(own: Same[Profile], draws: int, size: float, root_size: float) -> Traits:
+def kept_traits(own: Same[Profile], draws: int, size: float, root_size: float) -> Traits:
+    """`traits_of`, kept by the profile itself."""
     return traits_of(own.thing, draws=draws, size=size, root_size=root_size)
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, draws: int) -> Courses:
+def kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, draws: int) -> Courses:
+    """`courses_at`, kept by the profile itself and what moves seasons."""
     return courses_at(own.thing, seasons, sow_week, draws=draws)
+
+
+@lru_cache(maxsize=KEPT)
+def kept_root_factors(own: Same[Profile], draws: int) -> tuple[FloatArray, FloatArray]:
+    """`_root_factors`, kept by the profile itself."""
+    return _root_factors(own.thing, moves(draws, again=not own.thing.root_d95_m.known), draws)
 
 
 def traits_of(profile: Profile, *, draws: int, size: float, root_size: float) -> Traits:
     """What a plant brings with it, in all its variants, at a size (0-1) of its leaves and its roots."""
     z = moves(draws, again=not profile.root_d95_m.known)
-    d50, d95 = _depths(profile, z, draws, root_size)
+    d50, d95 = root_depths(profile, _root_factors(profile, z, draws), root_size)
     zero, full = _crop_light(profile, z)
-    height, base = _outline(profile, z, size)
+    height, base = outline(profile, z, size)
     fixer = profile.nitrogen_fixing.value == "yes"
     return Traits(
         d50=d50,
         d95=d95,
-        leaf_area_index=size * _moved(profile.leaf_area_index, z, "leaf-area-index"),
+        leaf_area_index=size * moved(profile.leaf_area_index, z, "leaf-area-index"),
         height=height,
         base=base,
-        extinction=_moved(profile.extinction, z, "extinction"),
+        extinction=moved(profile.extinction, z, "extinction"),
         crop_zero=zero,
         crop_full=full,
         survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
-        nitrogen=_moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
-        water_use=_moved(profile.water_use, z, "water-use"),
+        nitrogen=moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
+        water_use=moved(profile.water_use, z, "water-use"),
         from_soil=np.full(len(z), FIXER_DRAW if fixer else 1.0),
         fixer=np.full(len(z), fixer),
         leaf_height=np.full(len(z), light_height(float(height[0]))),
@@ -325,7 +333,7 @@ def size_at(profile: Profile, age_years: float | None) -> float:
     return share_grown(profile, age_years)
 
 
-def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
+def moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
     """A positive value in every row."""
     return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
 
@@ -356,16 +364,23 @@ def _courses(
     return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 
-def _depths(profile: Profile, z: FloatArray, draws: int, size: float) -> tuple[FloatArray, FloatArray]:
-    """D50 and D95 (m), moved together; a young woody plant's are shallower."""
+def _root_factors(profile: Profile, z: FloatArray, draws: int) -> tuple[FloatArray, FloatArray]:
+    """What D50 and D95 are multiplied by in every row: moved together."""
     column = z[:, COLUMN["effective-rooting-depth"]]
+    return depth_factors(profile.root_d50_m, column, draws), depth_factors(profile.root_d95_m, column, draws)
+
+
+def root_depths(
+    profile: Profile, moved: tuple[FloatArray, FloatArray], size: float
+) -> tuple[FloatArray, FloatArray]:
+    """D50 and D95 (m); a young woody plant's are shallower."""
     scale = depth_scale(size) if profile.woody else 1.0
-    d50 = profile.root_d50_m.likely * scale * depth_factors(profile.root_d50_m, column, draws)
-    d95 = profile.root_d95_m.likely * scale * depth_factors(profile.root_d95_m, column, draws)
+    d50 = profile.root_d50_m.likely * scale * moved[0]
+    d95 = profile.root_d95_m.likely * scale * moved[1]
     return d50, np.maximum(d95, d50 * LEAST_RATIO)
 
 
-def _outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
+def outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
     """Height and base of the leaves (m); the base keeps its place in proportion.
 
     Shears take what has grown past the height they keep, at any age and in every row.

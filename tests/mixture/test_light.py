@@ -14,8 +14,8 @@ from kb.mixture.light import (
     light_near_tree_weekly,
     light_sufficiency,
     monthly_to_weekly,
-    ring_light,
 )
+from kb.mixture.ring_light import ring_light
 from kb.mixture.season import WEEKS
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
 
