@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import kernels, root_draw
-from kb.mixture.asked_beneath import light_through, water_asked
+from kb.mixture.asked_beneath import light_through, lights_through, water_asked
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
@@ -149,17 +149,20 @@ def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
 def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> RootsFelt:
     """What each loses of water and nitrate to the others.
 
-    Two on open ground go through a compiled loop where one is loaded; tests hold it against the plain way.
+    Two, on open ground or one beneath the other, go through a compiled loop where one is loaded; tests hold
+    it against the plain way.
     """
-    loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 and not spot.under else None
+    loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 else None
+    asking, alone = water_asked(plants, spot.place)
     if loop is not None and soil.here.unfed is None:
         (one, other), (its, others), (share, rest) = plants, rows, spot.shares
-        return RootsFelt(
-            *loop.felt(
-                _rooted(one), its, share, _rooted(other), others, rest, soil.here.water, soil.here.nitrate
-            )
-        )
-    water = _by_roots(*water_asked(plants, spot.place), rows, spot, soil.here.water)
+        supply = (soil.here.water, soil.here.nitrate)
+        if spot.under:
+            shaded = (asking[1].course, other.nitrate_course, other.roots, alone[1], *_rooted(other)[4:])
+            tree = (_rooted(one), its, share, float(spot.planted))
+            return RootsFelt(*loop.felt_beneath(*tree, shaded, others, rest, *supply))
+        return RootsFelt(*loop.felt(_rooted(one), its, share, _rooted(other), others, rest, *supply))
+    water = _by_roots(asking, alone, rows, spot, soil.here.water)
     nitrate = _by_roots(
         [plant.nitrate for plant in plants],
         [plant.sole_nitrate for plant in plants],
@@ -201,9 +204,19 @@ def _rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
 def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     """What each loses of its crop by light, and in how many of its weeks it is too dark to keep.
 
-    Two in a bed go through a compiled loop where one is loaded; the tests hold it against the plain way.
+    Two, in a bed or one beneath the other, go through a compiled loop where one is loaded; the tests hold it
+    against the plain way.
     """
-    loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
+    loop = kernels.ready(COMPILED) if spot.place.setting in {"bed", "under"} and len(plants) == 2 else None
+    if loop is not None and spot.under:
+        (tree, plant), open_light = plants, spot.place.site.open_light
+        through = lights_through(plant.leaf_height, spot.place)
+        losses, darks, tall = loop.beneath(
+            tree.leaf_area, tree.base, rows[0], lit(plant), rows[1], *through, open_light
+        )
+        if tall:
+            losses[:, 0] = _shade_on_tree(plants, rows, spot)[0]
+        return LightFelt(losses, darks)
     if loop is not None:
         (one, other), (its, others), (share, rest) = plants, rows, spot.shares
         open_light = spot.place.site.open_light

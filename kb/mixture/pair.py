@@ -190,7 +190,7 @@ def found_of(
     again: Mapping[str, Verdict] = NOT_ASKED,
     set_apart: SetsApart = nowhere,
 ) -> Findings:
-    """What was found of a pair, and what is found ``again`` on other terms and with one ``set_apart``, if asked."""
+    """What was found of a pair; ``again`` on other terms and with one ``set_apart`` where that is asked."""
     return Findings(
         a=a.likely,
         b=b.likely,

@@ -1,7 +1,7 @@
 """A tree as it stands, of the size it has here: its profile, and what it asks in all its variants.
 
-Size moves its roots, height, crown and leaf area. Its year, and what else it asks of soil and light, are those
-of its kind however old it is, and are kept with that.
+Size moves its roots, height, crown and leaf area. Its year, and what else it asks of soil and light, are
+those of its kind however old it is, and are kept with that.
 """
 
 from dataclasses import replace
