@@ -10,7 +10,6 @@ from kb.mixture.felt import Spot
 from kb.mixture.harm import Harm, harm_between
 from kb.mixture.limits import Meeting
 from kb.mixture.place import ring_round
-from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Relation
 from kb.mixture.subject import Subject
 from kb.mixture.sward import relation_in
@@ -57,22 +56,29 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
             ground = where.get((i, j))
             meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
             kin = relation_in(one, other, meeting.setting, meeting.given)
-            harm = _harm(one, other, meeting, book)
+            harm = _harm(subjects[i], subjects[j], meeting, book)
             found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
     return found
 
 
-def _harm(one: Profile, other: Profile, meeting: Meeting, book: EnemyBook | None) -> Harm:
-    """`harm_between`, kept with the book by all that it asks of how they meet: no soil or light moves it."""
+def _harm(one: Subject, other: Subject, meeting: Meeting, book: EnemyBook | None) -> Harm:
+    """`harm_between`, kept with the book by all that it asks of how they meet: no soil or light moves it.
+
+    How far apart they stand, and how large a tree is, counts for few.
+    """
 
     def found() -> Harm:
-        return harm_between(one, other, meeting, book)
+        return harm_between(one.profile, other.profile, meeting, book)
 
     if book is None:
         return found()
-    near = (meeting.nearest_m, meeting.farthest_m)
-    asked = (meeting.site.place, meeting.setting, meeting.given, *near)
-    kept: Harm = book.harms.of((one, other), asked, found)
+    asked = (meeting.site.place, meeting.setting, meeting.given)
+    kept: Harm
+    if book.by_distance(one.profile, other.profile):
+        near = (meeting.nearest_m, meeting.farthest_m)
+        kept = book.harms.of((one.profile, other.profile), (*asked, *near), found)
+    else:
+        kept = book.harms.of((one.kind, other.kind), asked, found)
     return kept
 
 

@@ -271,7 +271,7 @@ def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
     """Share of open-sky light at the leaf of each over its growing, by the likely values; 1 if none."""
     rows = rows_of(0, again=[False] * len(plants))
     seasons = [plant.activity[0] for plant in plants]
-    loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
+    loop = kernels.ready(COMPILED) if spot.place.setting in {"bed", "under"} and len(plants) == 2 else None
     if loop is None:
         left = [light[0] for light in light_left(plants, rows, spot)]
         return [
@@ -282,6 +282,10 @@ def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
     (one, other), (its, others), (share, rest) = plants, rows, spot.shares
     none, whole = np.zeros(1), np.ones(1)
     bare = [(*lit(plant)[:5], none, whole, none) for plant in (one, other)]
+    if spot.under:
+        open_light, through = spot.place.site.open_light, lights_through(other.leaf_height[:1], spot.place)
+        lost = loop.beneath(one.leaf_area, one.base, its, bare[1], others, *through, open_light)[0][0]
+        return [open_light if seasons[0].any() else 1.0, float(1 - lost[1]) if seasons[1].any() else 1.0]
     lost = loop.two(bare[0], its, share, bare[1], others, rest, spot.place.site.open_light)[0][0]
     return [float(1 - part) if season.any() else 1.0 for part, season in zip(lost, seasons, strict=True)]
 

@@ -109,6 +109,14 @@ class Two:
     setting: Setting
     beyond: bool = False
     """Whether the second stands farther from the tree than anything of it is reported to reach."""
+    kinds: tuple[Profile, ...] = ()
+    """The two as on record, whatever their size (`subject.Subject`); none where that is not told apart."""
+
+    @property
+    def same(self) -> tuple[Profile, ...]:
+        """The two, by which to keep what no size moves; of one kind, each as it stands."""
+        told = bool(self.kinds) and self.kinds[0] is not self.kinds[1]
+        return self.kinds if told else self.profiles
 
     @cached_property
     def in_order(self) -> tuple[Profile, Profile]:
@@ -133,13 +141,15 @@ class Findings(Held):
     givings: tuple[Giving, ...]
     kin: Relation
     harm: Harm
+    kinds: tuple[Profile, Profile]
+    """Of a and of b: as on record, whatever their size."""
     said: dict[Callable[..., Any], Any] = field(default_factory=dict, kw_only=True)
     """What was said of this pair already (`once`)."""
 
     @cached_property
     def two(self) -> Two:
         beyond = self.out_of_reach and (self.place.at_m or 0.0) >= EMISSIONS_END_M
-        return Two(self.profiles, self.kin, self.harm, self.place.setting, beyond)
+        return Two(self.profiles, self.kin, self.harm, self.place.setting, beyond, self.kinds)
 
     @cached_property
     def out_of_reach(self) -> bool:

@@ -207,6 +207,7 @@ def found_of(
         givings=judged.givings,
         kin=judged.kin,
         harm=judged.harm,
+        kinds=(a.kind, b.kind),
     )
 
 

@@ -160,7 +160,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
             f"{'' if arrangement.side is None else '; the light is that of one side'}."
         )
-    ring = place_in_ring(
+    return place_in_ring(
         site,
         tree,
         leaf,
@@ -170,9 +170,9 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         draw=float(draw_of(tree, distance)),
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
+        at_m=arrangement.distance_m,
         notes=tuple(notes),
     )
-    return replace(ring, at_m=arrangement.distance_m)
 
 
 def _place_at_trunk(tree_profile: Profile, tree: Tree, site: Site, arrangement: Arrangement) -> Place:
@@ -253,6 +253,7 @@ def place_in_ring(
     side: Side | None = None,
     draw: float | None = None,
     share_b: float = 1.0,
+    at_m: float | None = None,
     notes: tuple[str, ...] = (),
 ) -> Place:
     """A ring of ground round a tree, or one side of it, for the light.
@@ -277,18 +278,21 @@ def place_in_ring(
     # One store for all sides: the ring is planted all round.
     all_round = light(0.0) if side is None else lit(0.0, None)
     ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
+    fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
+    left = ground.left(fine.scarcity, given)
     return Place(
         site=site,
         setting="under",
         share_a=drawn,
         share_b=share_b,
-        fine=_soil_beneath(site, ground, fine=True, given=given),
-        coarse=_soil_beneath(site, ground, fine=False, given=given),
+        fine=Soil(fine, fine.drawn_down(left)),
+        coarse=Soil(coarse, coarse.drawn_down(left)),
         ground=ground,
         given=given,
         tree=tree,
         from_m=from_m,
         to_m=to_m,
+        at_m=at_m,
         planted=float(planted_share(inner, outer)) * share_b,
         light=light,
         notes=notes,
@@ -305,10 +309,18 @@ def _at_distance(
     def there(distance_m: float) -> Place:
         near, far = ring_round(distance_m)
         draw = float(draw_of(tree, distance_m))
-        ring = place_in_ring(
-            site, tree, leaf, from_m=near, to_m=far, side=side, draw=draw, given=given, share_b=share_b
+        return place_in_ring(
+            site,
+            tree,
+            leaf,
+            from_m=near,
+            to_m=far,
+            side=side,
+            draw=draw,
+            given=given,
+            share_b=share_b,
+            at_m=distance_m,
         )
-        return replace(ring, at_m=distance_m)
 
     return there
 
@@ -345,12 +357,6 @@ def places_by_side(
         )
         for at, side in enumerate(sides)
     }
-
-
-def _soil_beneath(site: Site, ground: CrownGround, *, fine: bool, given: frozenset[str]) -> Soil:
-    """Open ground, and what the tree leaves of it here."""
-    supply = open_soil(site, fine=fine, given=given)
-    return Soil(supply, ground.leaves(supply, given))
 
 
 def cut_to(profile: Profile, kept_m: float | None) -> Profile:

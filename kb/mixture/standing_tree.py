@@ -10,18 +10,16 @@ import numpy as np
 
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
+from kb.mixture.roots import Deepening
 from kb.mixture.season import seasons_of
 from kb.mixture.share import Supply
 from kb.mixture.site import Site, Tree
 from kb.mixture.uncertainty import moves
 from kb.mixture.variants import (
     Same,
-    Traits,
     Variants,
-    full_stand,
-    kept_courses,
     kept_root_factors,
-    kept_traits,
+    kept_stand,
     light_height,
     moved,
     on_ground,
@@ -50,35 +48,31 @@ def root_size(profile: Profile, tree: Tree) -> float:
 
 def _moved_to(estimate: Estimate, likely: float) -> Estimate:
     times = likely / estimate.likely if estimate.likely > 0 else 1.0
-    return replace(estimate, low=estimate.low * times, likely=likely, high=estimate.high * times)
+    return Estimate(estimate.low * times, likely, estimate.high * times, estimate.origin, estimate.records)
 
 
 def as_standing(
     standing: Profile, kind: Profile, site: Site, supply: Supply, *, draws: int, root_size: float
 ) -> Variants:
-    """A tree in all its variants, as it stands; ``kind`` is its profile as on record, on its frame.
-
-    Size moves its roots, height and leaf area. Its year, and what else it asks, are kept with its kind.
-    """
-    usual, factors_of_roots = kept_traits(Same(kind), draws, 1.0, 1.0), kept_root_factors(Same(kind), draws)
+    """A tree in all its variants, as it stands; ``kind`` is its profile as on record, on its frame."""
+    own = Same(kind)
+    usual = kept_stand(own, seasons_of(site), None, draws, 1.0, Same(supply.edges))
     z = moves(draws, again=not kind.root_d95_m.known)
-    d50, d95 = root_depths(standing, factors_of_roots, root_size)
+    d50, d95 = root_depths(standing, kept_root_factors(own, draws), root_size)
     height, base = outline(standing, z, 1.0)
-    traits = Traits(
+    traits = replace(
+        usual.traits,
         d50=d50,
         d95=d95,
         leaf_area_index=moved(standing.leaf_area_index, z, "leaf-area-index"),
         height=height,
         base=base,
-        extinction=usual.extinction,
-        crop_zero=usual.crop_zero,
-        crop_full=usual.crop_full,
-        survive=usual.survive,
-        nitrogen=usual.nitrogen,
-        water_use=usual.water_use,
-        from_soil=usual.from_soil,
-        fixer=usual.fixer,
         leaf_height=np.full(len(z), light_height(float(height[0]))),
     )
-    year = kept_courses(Same(kind), seasons_of(site), None, draws)
-    return on_ground(standing, full_stand(traits, year, supply.edges), site.soil_depth_m, supply)
+    whole = replace(
+        usual,
+        traits=traits,
+        leaf_area=traits.leaf_area_index[:, None] * usual.year.leaf,
+        roots=Deepening.of(d50, d95, usual.year.depth, supply.edges),
+    )
+    return on_ground(standing, whole, site.soil_depth_m, supply)

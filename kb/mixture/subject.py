@@ -21,14 +21,16 @@ KEPT, KEPT_LIKELY = 16, 128
 class Subject:
     """One plant ready to be judged: its likely values in fine layers, all variants in coarse ones.
 
-    Without draws there are no variants, and ``rows`` is ``likely``.
+    Without draws there are no variants, and ``rows`` is ``likely``. ``profile`` is of the size that it has
+    here, ``kind`` as on record, the same object whatever its size: what no size moves is kept by that.
     """
 
     profile: Profile
     likely: Variants
     rows: Variants
     draws: int
-    age_years: float | None = None
+    age_years: float | None
+    kind: Profile
 
 
 def prepare_tree(
@@ -39,7 +41,7 @@ def prepare_tree(
     fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
     likely = as_standing(standing, profile, site, fine, draws=0, root_size=size)
     rows = as_standing(standing, profile, site, coarse, draws=draws, root_size=size)
-    return Subject(standing, likely, rows, draws, tree.planted_years)
+    return Subject(standing, likely, rows, draws, tree.planted_years, profile)
 
 
 def prepare_likely_tree(profile: Profile, tree: Tree, site: Site, given: frozenset[str]) -> Subject:
@@ -48,7 +50,7 @@ def prepare_likely_tree(profile: Profile, tree: Tree, site: Site, given: frozens
     likely = as_standing(
         standing, profile, site, open_soil(site, fine=True, given=given), draws=0, root_size=size
     )
-    return Subject(standing, likely, likely, 0, tree.planted_years)
+    return Subject(standing, likely, likely, 0, tree.planted_years, profile)
 
 
 def prepare(
@@ -72,7 +74,7 @@ def prepare(
     if clear_week is not None and profile.annual:
         likely = cleared(likely, place.fine.open, clear_week)
         rows = cleared(rows, place.coarse.open, clear_week) if draws else likely
-    return Subject(profile, likely, rows, draws, age_years)
+    return Subject(profile, likely, rows, draws, age_years, profile)
 
 
 @lru_cache(maxsize=KEPT_LIKELY)

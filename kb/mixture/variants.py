@@ -131,15 +131,9 @@ def plant_variants(
     draws: int,
     sow_week: float | None = None,
     size: float = 1.0,
-    root_size: float | None = None,
 ) -> Variants:
-    """A plant at this site in all its variants.
-
-    ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
-    profile already holds the size above ground (a measured tree).
-    """
-    sizes = (size, size if root_size is None else root_size)
-    whole = _kept_stand(Same(profile), seasons_of(site), sow_week, draws, sizes, Same(supply.edges))
+    """A plant at this site in all its variants; ``size`` (0-1) is how far it has grown up."""
+    whole = kept_stand(Same(profile), seasons_of(site), sow_week, draws, size, Same(supply.edges))
     return on_ground(profile, whole, site.soil_depth_m, supply)
 
 
@@ -159,27 +153,26 @@ class Same(Generic[Thing]):
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_stand(
+def kept_stand(
     own: Same[Profile],
     seasons: Site,
     sow_week: float | None,
     draws: int,
-    sizes: tuple[float, float],
+    size: float,
     edges: Same[FloatArray],
 ) -> FullStand:
-    traits = kept_traits(own, draws, *sizes)
-    return full_stand(traits, kept_courses(own, seasons, sow_week, draws), edges.thing)
+    """`full_stand` of a plant in all its variants, kept by the profile itself and what moves seasons."""
+    traits = _kept_traits(own, draws, size)
+    return full_stand(traits, _kept_courses(own, seasons, sow_week, draws), edges.thing)
 
 
 @lru_cache(maxsize=KEPT)
-def kept_traits(own: Same[Profile], draws: int, size: float, root_size: float) -> Traits:
-    """`traits_of`, kept by the profile itself."""
-    return traits_of(own.thing, draws=draws, size=size, root_size=root_size)
+def _kept_traits(own: Same[Profile], draws: int, size: float) -> Traits:
+    return traits_of(own.thing, draws=draws, size=size)
 
 
 @lru_cache(maxsize=KEPT)
-def kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, draws: int) -> Courses:
-    """`courses_at`, kept by the profile itself and what moves seasons."""
+def _kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, draws: int) -> Courses:
     return courses_at(own.thing, seasons, sow_week, draws=draws)
 
 
@@ -189,10 +182,10 @@ def kept_root_factors(own: Same[Profile], draws: int) -> tuple[FloatArray, Float
     return _root_factors(own.thing, moves(draws, again=not own.thing.root_d95_m.known), draws)
 
 
-def traits_of(profile: Profile, *, draws: int, size: float, root_size: float) -> Traits:
-    """What a plant brings with it, in all its variants, at a size (0-1) of its leaves and its roots."""
+def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
+    """What a plant brings with it, in all its variants, at a size (0-1)."""
     z = moves(draws, again=not profile.root_d95_m.known)
-    d50, d95 = root_depths(profile, _root_factors(profile, z, draws), root_size)
+    d50, d95 = root_depths(profile, _root_factors(profile, z, draws), size)
     zero, full = _crop_light(profile, z)
     height, base = outline(profile, z, size)
     fixer = profile.nitrogen_fixing.value == "yes"

@@ -90,14 +90,13 @@ def scarcity_spread(site: Site) -> Scarcity:
 
 def scarcity_drawn(site: Site, draw: FloatArray) -> FloatArray:
     """Mean omega by week where the store is drawn on by ``draw`` (52,) times one short full cover."""
-    sorted_months = replace(site, wet_months=tuple(sorted(site.wet_months)))
-    mean: FloatArray = _by_year(sorted_months, draw).mean(axis=0)
+    mean: FloatArray = _by_year(site, draw).mean(axis=0)
     return mean
 
 
 def _by_year(site: Site, draw: FloatArray) -> FloatArray:
     """Omega (years, 52), its store drawn on by so many covers in each week."""
-    weather = _weather(site.latitude, site.wet_months)
+    weather = _weather(site.latitude, tuple(sorted(site.wet_months)))
     capacity_mm = store_mm(site.soil_texture, site.soil_depth_m)
     times = MOISTURE_STEP ** (site.moisture - REFERENCE_SITE.moisture)
     loop = kernels.ready(COMPILED)
