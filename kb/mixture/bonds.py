@@ -10,6 +10,7 @@ from kb.mixture.felt import Spot
 from kb.mixture.harm import Harm, harm_between
 from kb.mixture.limits import Meeting
 from kb.mixture.place import ring_round
+from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Relation
 from kb.mixture.subject import Subject
 from kb.mixture.sward import relation_in
@@ -55,30 +56,45 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
             one, other = subjects[i].profile, subjects[j].profile
             ground = where.get((i, j))
             meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
-            kin = relation_in(one, other, meeting.setting, meeting.given)
-            harm = _harm(subjects[i], subjects[j], meeting, book)
-            found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
+            kinds = subjects[i].kind, subjects[j].kind
+            found.append(bond_between((one, other), kinds, meeting, book, (i, j), near=ground is not None))
     return found
 
 
-def _harm(one: Subject, other: Subject, meeting: Meeting, book: EnemyBook | None) -> Harm:
+def bond_between(
+    two: tuple[Profile, Profile],
+    kinds: tuple[Profile, Profile],
+    meeting: Meeting,
+    book: EnemyBook | None,
+    places: tuple[int, int] = (0, 1),
+    *,
+    near: bool = True,
+) -> Bond:
+    """What two plants share as they meet; ``kinds`` as in `subject.Subject`."""
+    kin = relation_in(*two, meeting.setting, meeting.given)
+    return Bond(places, kin, meeting, _harm(two, kinds, meeting, book), near)
+
+
+def _harm(
+    two: tuple[Profile, Profile], kinds: tuple[Profile, Profile], meeting: Meeting, book: EnemyBook | None
+) -> Harm:
     """`harm_between`, kept with the book by all that it asks of how they meet: no soil or light moves it.
 
     How far apart they stand, and how large a tree is, counts for few.
     """
 
     def found() -> Harm:
-        return harm_between(one.profile, other.profile, meeting, book)
+        return harm_between(*two, meeting, book)
 
     if book is None:
         return found()
     asked = (meeting.site.place, meeting.setting, meeting.given)
     kept: Harm
-    if book.by_distance(one.profile, other.profile):
+    if book.by_distance(*two):
         near = (meeting.nearest_m, meeting.farthest_m)
-        kept = book.harms.of((one.profile, other.profile), (*asked, *near), found)
+        kept = book.harms.of(two, (*asked, *near), found)
     else:
-        kept = book.harms.of((one.kind, other.kind), asked, found)
+        kept = book.harms.of(kinds, asked, found)
     return kept
 
 

@@ -14,14 +14,11 @@ MONTHS = 12
 
 def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``ring_light`` gives."""
-    one, month, years = np.ones(1), np.zeros(1, dtype=np.int64), np.ones(MONTHS)
-    kept = [array.copy() for array in (one, month, years)]
-    for array in kept:
+    one, month, diffuse = np.ones(1), np.zeros(1, dtype=np.int64), np.ones(MONTHS)
+    for array in (month, diffuse):
         array.setflags(write=False)  # as `sun` keeps them
-    rays, crowns = np.ones((3, 1)), np.ones((1, 6))
-    for weight in (one, kept[0]):
-        sun_seen, sky_seen = (rays, kept[0], one, one, one), (rays, weight, one, one, one)
-        shares(one, 0.0, crowns, sun_seen, kept[1], sky_seen, kept[2], years)
+    seen, crowns = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
+    shares(one, 0.0, crowns, seen, month, seen, diffuse, np.ones(MONTHS))
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")

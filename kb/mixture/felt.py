@@ -18,6 +18,7 @@ from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
 from kb.mixture.season import FloatArray
+from kb.mixture.shaded_need import need_by_sun
 from kb.mixture.share import captured_light, loss_of, relative_uptake, relief_of
 from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants
@@ -153,16 +154,15 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
     it against the plain way.
     """
     loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 else None
-    asking, alone = water_asked(plants, spot.place)
     if loop is not None and soil.here.unfed is None:
         (one, other), (its, others), (share, rest) = plants, rows, spot.shares
         supply = (soil.here.water, soil.here.nitrate)
         if spot.under:
-            shaded = (asking[1].course, other.nitrate_course, other.roots, alone[1], *_rooted(other)[4:])
-            tree = (_rooted(one), its, share, float(spot.planted))
-            return RootsFelt(*loop.felt_beneath(*tree, shaded, others, rest, *supply))
-        return RootsFelt(*loop.felt(_rooted(one), its, share, _rooted(other), others, rest, *supply))
-    water = _by_roots(asking, alone, rows, spot, soil.here.water)
+            tree, plant = (rooted(one), its, share, spot.planted), (rooted(other), others, rest)
+            shade = (*lights_through(other.leaf_height, spot.place), need_by_sun(spot.place.site.latitude))
+            return RootsFelt(*loop.felt_beneath(*tree, *plant, *shade, *supply))
+        return RootsFelt(*loop.felt(rooted(one), its, share, rooted(other), others, rest, *supply))
+    water = _by_roots(*water_asked(plants, spot.place), rows, spot, soil.here.water)
     nitrate = _by_roots(
         [plant.nitrate for plant in plants],
         [plant.sole_nitrate for plant in plants],
@@ -188,7 +188,7 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
     )
 
 
-def _rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
+def rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
     """What the compiled loop needs to know of a plant and its roots."""
     return (
         plant.water_course,

@@ -19,6 +19,7 @@ from kb.mixture.harm import Harm
 from kb.mixture.light_kept import light_kept
 from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
+from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
@@ -70,7 +71,7 @@ class Judged:
     supports: tuple[Support, ...]
     gifts: tuple[Given, ...]
     bonds: tuple[Bond, ...]
-    easing: "_Easing"
+    easing: "Easing"
     stress: float
     coarse: float
     drawn: FloatArray
@@ -133,7 +134,9 @@ def judge_likely(
     felt, by_ground = _feel(likely, still, grounds, fine=True)
     bonds = tuple(bonds_of(subjects, grounds, book))
     limits, supports = limits_among(subjects, grounds, bonds, felt)
-    easing = _Easing.of(subjects, grounds, bonds, supports)
+    easing = Easing.of(
+        [subject.profile for subject in subjects], (ground.members for ground in grounds), bonds, supports
+    )
     each, eased_each, gifts = easing.apply(grounds, likely, felt, by_ground, still)
     eased = float(eased_each[0].max())
     stress = float(held_down(np.array([eased]), ceiling_of(limits))[0])
@@ -232,7 +235,7 @@ def _feel_on(plants: Sequence[Variants], rows: Rows, ground: Ground, *, fine: bo
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Easing:
+class Easing:
     """What turns losses into K and K', the same for every row.
 
     ``shared`` and ``pressure`` (n,) of enemies; ``carried`` (n,) the benefit of climbing; ``relief``
@@ -248,13 +251,14 @@ class _Easing:
     @classmethod
     def of(
         cls,
-        subjects: Sequence[Subject],
-        grounds: Sequence[Ground],
+        profiles: Sequence[Profile],
+        members: Iterable[tuple[int, ...]],
         bonds: Sequence[Bond],
         supports: Sequence[Support],
-    ) -> "_Easing":
-        shared, pressure = np.zeros(len(subjects)), np.zeros(len(subjects))
-        around: list[list[Bond]] = [[] for _ in subjects]
+    ) -> "Easing":
+        """Of plants that stand on grounds, each with its ``members``."""
+        shared, pressure = np.zeros(len(profiles)), np.zeros(len(profiles))
+        around: list[list[Bond]] = [[] for _ in profiles]
         for bond in bonds:
             if bond.kin.kinship != "species":
                 for place in bond.places:
@@ -263,12 +267,12 @@ class _Easing:
             shared[place] = shared_by(own)
             given_off = [bond.harm.pressure for bond in own if bond.harm.emissions]
             pressure[place] = max([shared[place], *given_off])
-        carried = np.zeros(len(subjects))
+        carried = np.zeros(len(profiles))
         for support in supports:
             if support.host is not None:
                 carried[list(support.places)] = SUPPORT_BENEFIT
-        known = [s.profile.root_d95_m.known and s.profile.activity.known for s in subjects]
-        relief = tuple(all(known[i] for i in ground.members) for ground in grounds)
+        known = [profile.root_d95_m.known and profile.activity.known for profile in profiles]
+        relief = tuple(all(known[i] for i in some) for some in members)
         return cls(shared, pressure, carried, relief)
 
     def apply(
@@ -310,7 +314,7 @@ def _by_nitrogen(gifts: Iterable[tuple[int, int, Giving]], count: int, rows: int
 def _drawn(
     subjects: Sequence[Subject],
     grounds: Sequence[Ground],
-    easing: _Easing,
+    easing: Easing,
     ceiling: Verdict,
     moved: tuple[int, ...],
 ) -> tuple[FloatArray, ...]:

@@ -150,12 +150,12 @@ def _month_to_week_matrix() -> FloatArray:
     return np.array(columns)
 
 
-_MONTH_TO_WEEK = _month_to_week_matrix()
+MONTH_TO_WEEK = _month_to_week_matrix()
 
 
 def monthly_to_weekly(monthly: FloatArray) -> FloatArray:
     """(..., 12) mid-month values to (..., 52) weekly ones, straight lines round the year."""
-    weekly: FloatArray = monthly @ _MONTH_TO_WEEK
+    weekly: FloatArray = monthly @ MONTH_TO_WEEK
     return weekly
 
 

@@ -23,6 +23,7 @@ from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings, SetsApart, nowhere
 from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
+from kb.mixture.other_trees import word_beneath
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
@@ -31,7 +32,7 @@ from kb.mixture.set_apart import pair_at_distance, setting_apart
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
 from kb.mixture.stress import verdict_of
-from kb.mixture.subject import Subject, prepare, prepare_likely_tree, prepare_tree
+from kb.mixture.subject import Subject, prepare, prepare_likely, prepare_likely_tree, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import doubts_of, left_out, not_on_record, settled
@@ -100,10 +101,20 @@ def _word_under(
     """The word by the likely values under another tree than the one that is taken for it."""
     arrangement, usual, tree = under
     distance = arrangement.distance_m if usual is None else moved_with(usual, tree, arrangement.distance_m)
-    place = place_for(a, site, replace(arrangement, tree=tree, distance_m=distance))
+    moved = replace(arrangement, tree=tree, distance_m=distance)
+    sow, age = arrangement.sow_week_b, arrangement.age_b_years
+    second = prepare_likely(b, site, arrangement.given, sow_week=sow, age_years=age)
+    word = word_beneath(a, second, site, moved, book)
+    return found_under(a, tree, second, site, moved, book).verdict if word is None else word
+
+
+def found_under(
+    a: Profile, tree: Tree, second: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
+) -> Findings:
+    """What is found of two beneath this tree by the likely values."""
+    place = place_for(a, site, arrangement)
     first = prepare_likely_tree(a, tree, site, place.given)
-    second = prepare(b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=0)
-    return word_of(judge_first(first, second, place, book))
+    return found_of(first, second, place, judge_first(first, second, place, book))
 
 
 def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: int) -> Subject:

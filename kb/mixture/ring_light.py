@@ -12,7 +12,6 @@ import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.light import (
-    MONTH_WEIGHTS,
     among_crowns,
     area_factor,
     bearings_of,
@@ -20,7 +19,7 @@ from kb.mixture.light import (
     refuse_impossible,
     ring_radii,
 )
-from kb.mixture.season import FloatArray
+from kb.mixture.season import MONTH_WEIGHTS, FloatArray
 from kb.mixture.site import Side, Site, Tree
 from kb.mixture.sun import MONTHS, sky_at
 
@@ -36,7 +35,7 @@ bearings of places, and how much of the ring each of these stands for (k,).
 
 
 @lru_cache(maxsize=256)
-def _seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, Seen]:
+def seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, Seen]:
     """The sun and the sky (`Seen`) from a side of a ring, or from all of it."""
     sky = sky_at(latitude)
     bearings = bearings_of(side)
@@ -46,13 +45,13 @@ def _seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, S
         bearings, counts = bearings[: half + 1], counts[: half + 1] * 2
         counts[[0, -1]] /= 2
     places = (np.sin(bearings), np.cos(bearings), counts)
-    sun = (np.ascontiguousarray(sky.sun.T), sky.sun_weight, *places)
+    sun = (np.ascontiguousarray(sky.sun.T), np.array(sky.sun_weight), *places)
     directions, weight = sky.sky, sky.sky_weight
     if side is None and lone:
         east = directions[:, 0] > 0
         directions, weight = directions[east], 2 * weight[east]
         places = (np.zeros(1), np.ones(1), np.ones(1))
-    return sun, (np.ascontiguousarray(directions.T), weight, *places)
+    return sun, (np.ascontiguousarray(directions.T), np.array(weight), *places)
 
 
 def ring_light(
@@ -72,7 +71,7 @@ def ring_light(
     """
     refuse_impossible(tree)
     sky, area = sky_at(site.latitude), area_factor(MONTH_WEIGHTS @ leaf_by_week)
-    sun_seen, sky_seen = _seen_at(site.latitude, side, lone=tree.stand != "row")
+    sun_seen, sky_seen = seen_at(site.latitude, side, lone=tree.stand != "row")
     loop = kernels.ready(COMPILED)
     reckon = _shares if loop is None else loop.shares
     radii, crowns = ring_radii(from_m, to_m), crowns_of(tree)

@@ -13,7 +13,7 @@ from kb.mixture.conflicts import mutual_limits, own_limits
 from kb.mixture.encounter import meeting_at, party_at
 from kb.mixture.felt import Felt
 from kb.mixture.kept import KeptBy
-from kb.mixture.limits import Limit, hardest_first
+from kb.mixture.limits import Limit, Meeting, Party, hardest_first
 from kb.mixture.site import above_ground, rules_of
 from kb.mixture.soil_depth import depth_limits
 from kb.mixture.subject import Subject
@@ -62,6 +62,15 @@ def _bottomless(ground: Ground, bond: Bond) -> tuple[tuple[Ground], tuple[Bond]]
 def _limits_of(
     subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
 ) -> Limits:
+    if len(grounds) == 1 and len(grounds[0].members) == len(subjects) == PAIR:
+        place = grounds[0].spot.place
+        first, second = (
+            party_at(subject.likely, place, first=at == 0, age_years=subject.age_years)
+            for at, subject in enumerate(subjects)
+        )
+        dark = felt.by_light.dark[0].tolist()
+        found, of_two = limits_of_two((first, second), bonds[0], meeting_at(place), dark)
+        return hardest_first(dict.fromkeys(found)), of_two
     found = [limit for bond in bonds for limit in bond.harm.limits]
     supports: list[Support] = []
     bond_of = {bond.places: bond for bond in bonds}
@@ -84,6 +93,20 @@ def _limits_of(
             found += support.limits
             supports.append(_placed(support, members))
     return hardest_first(dict.fromkeys(found)), tuple(supports)
+
+
+def limits_of_two(
+    parties: tuple[Party, Party], bond: Bond, meeting: Meeting, dark: Sequence[float]
+) -> tuple[list[Limit], tuple[Support, ...]]:
+    """The limits of two on one ground, in no order, and what climbing brings; ``dark`` as in `conflicts`."""
+    found = list(bond.harm.limits)
+    for party, darkness in zip(parties, dark, strict=True):
+        found += own_limits(party, meeting, darkness)
+    if bond.kin.kinship == "species":
+        return found, supports_among(parties, {})
+    found += mutual_limits(*parties, bond.meeting)
+    supports = supports_among(parties, {(0, 1): bond.meeting})
+    return found + [limit for support in supports for limit in support.limits], supports
 
 
 def _placed(support: Support, members: tuple[int, ...]) -> Support:

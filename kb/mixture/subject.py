@@ -77,6 +77,21 @@ def prepare(
     return Subject(profile, likely, rows, draws, age_years, profile)
 
 
+def prepare_likely(
+    profile: Profile,
+    site: Site,
+    given: frozenset[str],
+    *,
+    sow_week: float | None,
+    age_years: float | None,
+) -> Subject:
+    """`prepare` without draws, for what grows at a site, wherever it stands there."""
+    profile = as_sown(profile, site, sow_week)
+    week = sow_week if profile.annual else None
+    likely = _likely(profile, open_soil(site, fine=True, given=given), site, week, age_years)
+    return Subject(profile, likely, likely, 0, age_years, profile)
+
+
 @lru_cache(maxsize=KEPT_LIKELY)
 def _likely(
     profile: Profile, fine: Supply, site: Site, sow_week: float | None, age_years: float | None

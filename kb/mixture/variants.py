@@ -29,6 +29,8 @@ LEAF_AT = 0.7
 LIGHT_HEIGHTS_M = (0.0, 0.5, 1.0, 2.0, 4.0)
 """Light beneath a crown is reckoned at these heights; a leaf takes the next below it."""
 LEAST_HEIGHT_M = 0.01
+MOST_BASE = 0.9
+"""The base of the leaves lies at most so high, as a share of the height."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -382,7 +384,7 @@ def outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, F
     height = np.maximum(tall, LEAST_HEIGHT_M)
     if profile.kept_m is not None:
         height = np.minimum(height, profile.kept_m)
-    base_share = min(0.9, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
+    base_share = min(MOST_BASE, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
     return height, height * base_share
 
 

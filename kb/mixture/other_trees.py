@@ -1,0 +1,145 @@
+"""The word on a plant beneath a tree of another size, or nearer its trunk, by the likely values.
+
+An answer that hangs on the size of a tree, or on the place beneath it, is held against three more words. Each
+is found as that of the pair itself is; where compiled loops serve, what the two feel there is found in one of
+them (`compiled_beneath`), without a place and plants made for it, and their limits and all else as ever.
+"""
+
+import numpy as np
+
+from kb.mixture import kernels
+from kb.mixture.bonds import bond_between
+from kb.mixture.crown_ground import MOST_DRAW
+from kb.mixture.encounter import ring_meeting
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.felt import lit, rooted
+from kb.mixture.judged import Easing
+from kb.mixture.light import (
+    CLOSED_SHARE,
+    LEAF_EXTINCTION,
+    MONTH_TO_WEEK,
+    area_factor,
+    crowns_of,
+    refuse_impossible,
+    ring_radii,
+)
+from kb.mixture.limits import Party, ceiling_of
+from kb.mixture.nitrogen import is_giver
+from kb.mixture.place import open_soil, ring_round
+from kb.mixture.profile import Profile
+from kb.mixture.results import Verdict
+from kb.mixture.ring_light import seen_at
+from kb.mixture.roots import (
+    LAYER_EDGES_M,
+    SHAPE,
+    draw_of,
+    planted_share,
+    root_radius,
+    usual_root_radius,
+)
+from kb.mixture.season import MONTH_WEIGHTS, activity_by_week, seasons_of
+from kb.mixture.set_limits import limits_of_two
+from kb.mixture.shaded_need import need_by_sun
+from kb.mixture.share import FED, INTERCEPTION, IRRIGATED, IRRIGATED_SCARCITY
+from kb.mixture.site import Arrangement, Site, Tree
+from kb.mixture.standing_tree import as_it_stands, root_size
+from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
+from kb.mixture.subject import Subject
+from kb.mixture.sun import sky_at
+from kb.mixture.variants import (
+    LEAST_HEIGHT_M,
+    MOST_BASE,
+    FullStand,
+    Same,
+    Variants,
+    kept_stand,
+    root_depths,
+)
+from kb.mixture.water import store_of, weather_of
+
+COMPILED = "compiled_beneath"
+_AS_LIKELY = (np.ones(1), np.ones(1))
+NO_WATER = 2.0
+"""Stands for ground that nobody waters: no week is so scarce."""
+
+
+def word_beneath(
+    tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
+) -> Verdict | None:
+    """The word where the arrangement puts a plant beneath a tree, whose profile is that of its kind.
+
+    None where only the plain way knows it: nothing compiled is loaded, what one gives the other counts, the
+    ring is seen from one side or fed, or the plant reaches into the crown.
+    """
+    loop, here, distance = kernels.ready(COMPILED), arrangement.tree, arrangement.distance_m
+    if loop is None or here is None or distance is None:
+        return None
+    gives = is_giver(tree, plant.kind) or is_giver(plant.kind, tree)
+    apart = arrangement.side is not None or arrangement.at_trunk or FED in arrangement.given
+    if gives or apart or tree.annual:
+        return None
+    refuse_impossible(here)
+    standing, own, draw = as_it_stands(tree, here), plant.likely, float(draw_of(here, distance))
+    usual = kept_stand(Same(tree), seasons_of(site), None, 0, 1.0, Same(LAYER_EDGES_M))
+    d50, d95 = root_depths(tree, _AS_LIKELY, root_size(tree, here))
+    roots, light, dark, tall = loop.felt(
+        *_ground(tree, site, arrangement, here, draw),
+        (float(d50[0]), float(d95[0])),
+        *_plants(usual, here, own),
+    )
+    if tall:
+        return None
+    above = Party(
+        standing, _height(here), float(d50[0]), draw, usual.year.activity[0], True, here.planted_years
+    )
+    below = Party(
+        own.profile, float(own.height[0]), float(own.d50[0]), 1.0, own.activity[0], False, plant.age_years
+    )
+    meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
+    bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
+    limits, supports = limits_of_two((above, below), bond, meeting, dark.tolist())
+    easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
+    each = near_limit(roots, light, easing.pressure)
+    eased, ceiling = with_benefits(each, easing.carried).max(), ceiling_of(limits)
+    if bond.kin.kinship == "species" and ceiling == "good":
+        return "like"
+    return verdict_of(float(held_down(np.array([eased]), ceiling)[0]))
+
+
+def _height(tree: Tree) -> float:
+    return max(tree.height_m, LEAST_HEIGHT_M)
+
+
+def _ground(
+    tree: Profile, site: Site, arrangement: Arrangement, here: Tree, draw: float
+) -> tuple[object, ...]:
+    """The ring, its sky and its soil, as `compiled_beneath.felt` takes them."""
+    distance, share_b = arrangement.distance_m or 0.0, arrangement.share_b or 1.0
+    from_m, to_m = ring_round(distance)
+    leaf = np.array(activity_by_week(tree.leaf, site))
+    sky, (sun_seen, sky_seen) = sky_at(site.latitude), seen_at(site.latitude, None, lone=here.stand != "row")
+    radius = root_radius(here)
+    planted = float(planted_share(from_m / radius, to_m / radius)) * share_b
+    beneath = (from_m + to_m) / 2 <= usual_root_radius(here)
+    closed = CLOSED_SHARE if here.stand == "closed" else 0.0
+    supply = open_soil(site, fine=True, given=arrangement.given)
+    watered = IRRIGATED_SCARCITY if IRRIGATED in arrangement.given else NO_WATER
+    return (
+        (ring_radii(from_m, to_m), crowns_of(here)),
+        (here.leaf_area_index, closed, LEAF_EXTINCTION),
+        (sun_seen, sky.sun_month, sky_seen, sky.diffuse),
+        (area_factor(MONTH_WEIGHTS @ leaf), MONTH_TO_WEEK, need_by_sun(site.latitude), leaf),
+        (draw, beneath, MOST_DRAW, INTERCEPTION),
+        weather_of(site),
+        (*store_of(site), supply.scarcity, watered),
+        (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE),
+        (draw, share_b, planted, site.open_light),
+    )
+
+
+def _plants(usual: FullStand, here: Tree, own: Variants) -> tuple[object, ...]:
+    """The tree and the plant, likewise."""
+    height = _height(here)
+    base = np.array([height * min(MOST_BASE, max(0.0, here.crown_base_m / here.height_m))])
+    tree = (usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, base)
+    return tree, (rooted(own), lit(own), float(own.leaf_height[0]))
