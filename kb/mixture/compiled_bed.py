@@ -16,7 +16,9 @@ def rehearse():
     weekly, each, rows = np.ones((1, 2)), np.ones(1), np.arange(1)
     plant = (weekly, weekly, each, np.zeros(1), each, np.zeros(1), each, each)
     two(plant, rows, 0.5, plant, rows, 0.5, 1.0)
-    beneath(weekly, each, rows, plant, rows, weekly, rows, 1.0)
+    kept = rows.copy()
+    kept.setflags(write=False)  # as `felt` keeps them
+    beneath(weekly, each, kept, plant, kept, weekly, rows, 1.0)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")

@@ -20,21 +20,21 @@ def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``other_trees`` gives."""
     one, weeks, weekly = np.ones(1), np.ones(52), np.ones((1, 52))
     month, diffuse, by_sun, demand = np.zeros(1, dtype=np.int64), np.ones(MONTHS), np.ones(52), np.ones(52)
-    for array in (month, diffuse, by_sun, demand):
-        array.setflags(write=False)  # as `sun` and `climate` keep them
+    for array in (by_sun, demand):
+        array.setflags(write=False)  # as `climate` keeps them
     seen, crowns = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
     fixer, deep, roots = one > 2, np.array([0.0, 1.0]), np.ones((1, 1, 1))
     rooted = (weekly, weekly, roots, one, one, one, fixer)
     felt(
         (one, crowns),
         (1.0, 0.0, 0.5),
+        (1.0, True, 1.2, 0.2),
+        (1.0, 1.0, 1.0),
         (seen, month, seen, diffuse),
         (np.ones(MONTHS), np.ones((MONTHS, 52)), by_sun, weeks),
-        (1.0, True, 1.2, 0.2),
         (demand, np.ones((52, 2)), np.arange(52), weeks, np.ones((52, 2))),
         ((1.0, 0.5, 1.0), 1.0, 0.1, 0.9, weeks, 2.0),
-        (deep, 1.0, weekly, weekly, 1.5),
-        (1.0, 1.0, 1.0, 1.0),
+        (deep, 1.0, weekly, weekly, 1.5, 1.0),
         (0.5, 1.0),
         (weekly, weekly, one, fixer, one),
         (rooted, (weekly, weekly, one, one, one, one, one, one), 0.0),
@@ -90,16 +90,16 @@ def _rooted(depths, edges, soil_depth_m, shape):
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
-def felt(ring, crown, sky, year, at, weather, soil, ground, spot, depths, tree, plant):
+def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, plant):
     """Losses by roots, by light, and dark weeks, (2,) each; and whether the plant reaches into the crown.
 
     All is put together in `other_trees`: the ring and its crowns; leaf area, share of closed stands and
-    extinction of the crown; sun and sky; by month and by week what leaf and light of the year are reckoned
-    with; the tree's draw there; the weather, the store of the soil, its layers; the shares of both.
+    extinction of the crown; the tree's draw there; the shares of both; sun and sky; by month and by week what
+    leaf and light of the year are reckoned with; the weather, the store of the soil, its layers.
     """
     area, to_week, by_sun, leaf = year
-    edges, soil_depth_m, water, nitrate, shape = ground
-    share, rest, planted, open_light = spot
+    edges, soil_depth_m, water, nitrate, shape, open_light = ground
+    share, rest, planted = spot
     water_a, nitrate_a, nitrogen_a, fixer_a, base_a = tree
     rooted_b, lit_b, leaf_height_m = plant
     first = np.zeros(1, dtype=np.int64)

@@ -14,11 +14,9 @@ MONTHS = 12
 
 def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``ring_light`` gives."""
-    one, month, diffuse = np.ones(1), np.zeros(1, dtype=np.int64), np.ones(MONTHS)
-    for array in (month, diffuse):
-        array.setflags(write=False)  # as `sun` keeps them
+    one, month = np.ones(1), np.zeros(1, dtype=np.int64)
     seen, crowns = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
-    shares(one, 0.0, crowns, seen, month, seen, diffuse, np.ones(MONTHS))
+    shares(one, 0.0, crowns, seen, month, seen, np.ones(MONTHS), np.ones(MONTHS))
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")

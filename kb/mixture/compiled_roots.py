@@ -19,9 +19,10 @@ def rehearse():
     each = np.ones(1)
     plant = (course, course, roots, each, each, each, each > 0)
     felt(plant, rows, 0.5, plant, rows, 0.5, supply, supply)
-    by_sun = np.ones(2)
-    by_sun.setflags(write=False)  # as `climate` keeps it
-    felt_beneath(plant, rows, 0.5, 1.0, plant, rows, 0.5, supply, rows, by_sun, supply, supply)
+    by_sun, kept = np.ones(2), rows.copy()
+    for array in (by_sun, kept):
+        array.setflags(write=False)  # as `climate` and `felt` keep them
+    felt_beneath(plant, kept, 0.5, 1.0, plant, kept, 0.5, supply, rows, by_sun, supply, supply)
     alike(course[0], roots[0], 0.5, course[0], roots[0], 0.5, supply[0])
 
 

@@ -5,6 +5,8 @@ is found as that of the pair itself is; where compiled loops serve, what the two
 them (`compiled_beneath`), without a place and plants made for it, and their limits and all else as ever.
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 from kb.mixture import kernels
@@ -45,13 +47,11 @@ from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.standing_tree import as_it_stands, root_size
 from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
 from kb.mixture.subject import Subject
-from kb.mixture.sun import sky_at
 from kb.mixture.variants import (
     LEAST_HEIGHT_M,
     MOST_BASE,
     FullStand,
     Same,
-    Variants,
     kept_stand,
     root_depths,
 )
@@ -59,6 +59,8 @@ from kb.mixture.water import store_of, weather_of
 
 COMPILED = "compiled_beneath"
 _AS_LIKELY = (np.ones(1), np.ones(1))
+KEPT = 16
+"""So many trees at their sites are kept with what does not hang on their size."""
 NO_WATER = 2.0
 """Stands for ground that nobody waters: no week is so scarce."""
 
@@ -80,12 +82,14 @@ def word_beneath(
         return None
     refuse_impossible(here)
     standing, own, draw = as_it_stands(tree, here), plant.likely, float(draw_of(here, distance))
-    usual = kept_stand(Same(tree), seasons_of(site), None, 0, 1.0, Same(LAYER_EDGES_M))
     d50, d95 = root_depths(tree, _AS_LIKELY, root_size(tree, here))
+    usual, ground = _ground(Same(tree), site, arrangement.given, lone=here.stand != "row")
     roots, light, dark, tall = loop.felt(
-        *_ground(tree, site, arrangement, here, draw),
+        *_ring(here, distance, draw, arrangement.share_b or 1.0),
+        *ground,
         (float(d50[0]), float(d95[0])),
-        *_plants(usual, here, own),
+        _tree(usual, here),
+        (rooted(own), lit(own), float(own.leaf_height[0])),
     )
     if tall:
         return None
@@ -110,36 +114,43 @@ def _height(tree: Tree) -> float:
     return max(tree.height_m, LEAST_HEIGHT_M)
 
 
-def _ground(
-    tree: Profile, site: Site, arrangement: Arrangement, here: Tree, draw: float
-) -> tuple[object, ...]:
-    """The ring, its sky and its soil, as `compiled_beneath.felt` takes them."""
-    distance, share_b = arrangement.distance_m or 0.0, arrangement.share_b or 1.0
+def _ring(tree: Tree, distance: float, draw: float, share_b: float) -> tuple[object, ...]:
+    """The ring beneath a tree, its crowns, what the tree draws there: as `compiled_beneath.felt` has them."""
     from_m, to_m = ring_round(distance)
-    leaf = np.array(activity_by_week(tree.leaf, site))
-    sky, (sun_seen, sky_seen) = sky_at(site.latitude), seen_at(site.latitude, None, lone=here.stand != "row")
-    radius = root_radius(here)
+    radius = root_radius(tree)
     planted = float(planted_share(from_m / radius, to_m / radius)) * share_b
-    beneath = (from_m + to_m) / 2 <= usual_root_radius(here)
-    closed = CLOSED_SHARE if here.stand == "closed" else 0.0
-    supply = open_soil(site, fine=True, given=arrangement.given)
-    watered = IRRIGATED_SCARCITY if IRRIGATED in arrangement.given else NO_WATER
+    beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
+    closed = CLOSED_SHARE if tree.stand == "closed" else 0.0
     return (
-        (ring_radii(from_m, to_m), crowns_of(here)),
-        (here.leaf_area_index, closed, LEAF_EXTINCTION),
-        (sun_seen, sky.sun_month, sky_seen, sky.diffuse),
-        (area_factor(MONTH_WEIGHTS @ leaf), MONTH_TO_WEEK, need_by_sun(site.latitude), leaf),
+        (ring_radii(from_m, to_m), crowns_of(tree)),
+        (tree.leaf_area_index, closed, LEAF_EXTINCTION),
         (draw, beneath, MOST_DRAW, INTERCEPTION),
-        weather_of(site),
-        (*store_of(site), supply.scarcity, watered),
-        (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE),
-        (draw, share_b, planted, site.open_light),
+        (draw, share_b, planted),
     )
 
 
-def _plants(usual: FullStand, here: Tree, own: Variants) -> tuple[object, ...]:
-    """The tree and the plant, likewise."""
-    height = _height(here)
-    base = np.array([height * min(MOST_BASE, max(0.0, here.crown_base_m / here.height_m))])
-    tree = (usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, base)
-    return tree, (rooted(own), lit(own), float(own.leaf_height[0]))
+@lru_cache(maxsize=KEPT)
+def _ground(
+    tree: Same[Profile], site: Site, given: frozenset[str], *, lone: bool
+) -> tuple[FullStand, tuple[object, ...]]:
+    """A full stand of the tree's kind, and the year, sky and soil of the site, likewise.
+
+    They are the same for every size and distance, so that they are kept.
+    """
+    usual = kept_stand(tree, seasons_of(site), None, 0, 1.0, Same(LAYER_EDGES_M))
+    leaf = np.array(activity_by_week(tree.thing.leaf, site))
+    supply = open_soil(site, fine=True, given=given)
+    watered = IRRIGATED_SCARCITY if IRRIGATED in given else NO_WATER
+    return usual, (
+        seen_at(site.latitude, None, lone=lone),
+        (area_factor(MONTH_WEIGHTS @ leaf), MONTH_TO_WEEK, need_by_sun(site.latitude), leaf),
+        weather_of(site),
+        (*store_of(site), supply.scarcity, watered),
+        (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE, site.open_light),
+    )
+
+
+def _tree(usual: FullStand, tree: Tree) -> tuple[object, ...]:
+    """What the tree asks, and where its leaves begin, likewise."""
+    base = np.array([_height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))])
+    return usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, base

@@ -26,6 +26,7 @@ from kb.mixture.sun import MONTHS, sky_at
 COMPILED = "compiled_ring"
 
 
+IntArray = npt.NDArray[np.intp]
 Seen = tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]
 """Light as it is seen from the places of a ring, as the loops take it.
 
@@ -35,8 +36,8 @@ bearings of places, and how much of the ring each of these stands for (k,).
 
 
 @lru_cache(maxsize=256)
-def seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, Seen]:
-    """The sun and the sky (`Seen`) from a side of a ring, or from all of it."""
+def seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, IntArray, Seen, FloatArray]:
+    """From a side of a ring, or from all of it: the sun, with its months, and the sky, with its shares."""
     sky = sky_at(latitude)
     bearings = bearings_of(side)
     counts = np.full(len(bearings), 1 / len(bearings))
@@ -51,7 +52,8 @@ def seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, Se
         east = directions[:, 0] > 0
         directions, weight = directions[east], 2 * weight[east]
         places = (np.zeros(1), np.ones(1), np.ones(1))
-    return sun, (np.ascontiguousarray(directions.T), np.array(weight), *places)
+    overcast = (np.ascontiguousarray(directions.T), np.array(weight), *places)
+    return sun, np.array(sky.sun_month), overcast, np.array(sky.diffuse)
 
 
 def ring_light(
@@ -70,12 +72,14 @@ def ring_light(
     five bearings within 45 degrees of it, else sixteen all round.
     """
     refuse_impossible(tree)
-    sky, area = sky_at(site.latitude), area_factor(MONTH_WEIGHTS @ leaf_by_week)
-    sun_seen, sky_seen = seen_at(site.latitude, side, lone=tree.stand != "row")
+    area, seen = (
+        area_factor(MONTH_WEIGHTS @ leaf_by_week),
+        seen_at(site.latitude, side, lone=tree.stand != "row"),
+    )
     loop = kernels.ready(COMPILED)
     reckon = _shares if loop is None else loop.shares
     radii, crowns = ring_radii(from_m, to_m), crowns_of(tree)
-    shares = reckon(radii, height_m, crowns, sun_seen, sky.sun_month, sky_seen, sky.diffuse, area)
+    shares = reckon(radii, height_m, crowns, *seen, area)
     if tree.stand == "closed":
         shares = among_crowns(tree, area, shares)
     found: FloatArray = np.minimum(shares, 1.0)  # sums of weights pass 1 by rounding; a share cannot
@@ -87,7 +91,7 @@ def _shares(
     height_m: float,
     crowns: FloatArray,
     sun_seen: Seen,
-    sun_month: npt.NDArray[np.intp],
+    sun_month: IntArray,
     sky_seen: Seen,
     diffuse: FloatArray,
     area: FloatArray,

@@ -5,26 +5,29 @@ those of its kind however old it is, and are kept with that.
 """
 
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.roots import Deepening
-from kb.mixture.season import seasons_of
+from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.share import Supply
 from kb.mixture.site import Site, Tree
-from kb.mixture.uncertainty import moves
+from kb.mixture.uncertainty import factors, moves
 from kb.mixture.variants import (
+    COLUMN,
+    KEPT,
     Same,
     Variants,
-    kept_root_factors,
+    height_factors,
     kept_stand,
     light_height,
-    moved,
     on_ground,
     outline,
     root_depths,
+    root_factors,
 )
 
 
@@ -57,17 +60,17 @@ def as_standing(
     """A tree in all its variants, as it stands; ``kind`` is its profile as on record, on its frame."""
     own = Same(kind)
     usual = kept_stand(own, seasons_of(site), None, draws, 1.0, Same(supply.edges))
-    z = moves(draws, again=not kind.root_d95_m.known)
-    d50, d95 = root_depths(standing, kept_root_factors(own, draws), root_size)
-    height, base = outline(standing, z, 1.0)
+    roots, tall, leafy = _factors(own, draws)
+    d50, d95 = root_depths(standing, roots, root_size)
+    height, base = outline(standing, tall, 1.0)
     traits = replace(
         usual.traits,
         d50=d50,
         d95=d95,
-        leaf_area_index=moved(standing.leaf_area_index, z, "leaf-area-index"),
+        leaf_area_index=standing.leaf_area_index.likely * leafy,
         height=height,
         base=base,
-        leaf_height=np.full(len(z), light_height(float(height[0]))),
+        leaf_height=np.full(len(height), light_height(float(height[0]))),
     )
     whole = replace(
         usual,
@@ -76,3 +79,11 @@ def as_standing(
         roots=Deepening.of(d50, d95, usual.year.depth, supply.edges),
     )
     return on_ground(standing, whole, site.soil_depth_m, supply)
+
+
+@lru_cache(maxsize=KEPT)
+def _factors(own: Same[Profile], draws: int) -> tuple[tuple[FloatArray, FloatArray], FloatArray, FloatArray]:
+    """What D50 and D95, height and leaf area are multiplied by in every row."""
+    profile, z = own.thing, moves(draws, again=not own.thing.root_d95_m.known)
+    leaf = factors(profile.leaf_area_index, z[:, COLUMN["leaf-area-index"]])
+    return root_factors(profile, z, draws), height_factors(profile, z), leaf

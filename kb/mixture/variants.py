@@ -178,31 +178,25 @@ def _kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, dra
     return courses_at(own.thing, seasons, sow_week, draws=draws)
 
 
-@lru_cache(maxsize=KEPT)
-def kept_root_factors(own: Same[Profile], draws: int) -> tuple[FloatArray, FloatArray]:
-    """`_root_factors`, kept by the profile itself."""
-    return _root_factors(own.thing, moves(draws, again=not own.thing.root_d95_m.known), draws)
-
-
 def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
     """What a plant brings with it, in all its variants, at a size (0-1)."""
     z = moves(draws, again=not profile.root_d95_m.known)
-    d50, d95 = root_depths(profile, _root_factors(profile, z, draws), size)
+    d50, d95 = root_depths(profile, root_factors(profile, z, draws), size)
     zero, full = _crop_light(profile, z)
-    height, base = outline(profile, z, size)
+    height, base = outline(profile, height_factors(profile, z), size)
     fixer = profile.nitrogen_fixing.value == "yes"
     return Traits(
         d50=d50,
         d95=d95,
-        leaf_area_index=size * moved(profile.leaf_area_index, z, "leaf-area-index"),
+        leaf_area_index=size * _moved(profile.leaf_area_index, z, "leaf-area-index"),
         height=height,
         base=base,
-        extinction=moved(profile.extinction, z, "extinction"),
+        extinction=_moved(profile.extinction, z, "extinction"),
         crop_zero=zero,
         crop_full=full,
         survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
-        nitrogen=moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
-        water_use=moved(profile.water_use, z, "water-use"),
+        nitrogen=_moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
+        water_use=_moved(profile.water_use, z, "water-use"),
         from_soil=np.full(len(z), FIXER_DRAW if fixer else 1.0),
         fixer=np.full(len(z), fixer),
         leaf_height=np.full(len(z), light_height(float(height[0]))),
@@ -328,7 +322,7 @@ def size_at(profile: Profile, age_years: float | None) -> float:
     return share_grown(profile, age_years)
 
 
-def moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
+def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
     """A positive value in every row."""
     return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
 
@@ -359,7 +353,7 @@ def _courses(
     return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 
-def _root_factors(profile: Profile, z: FloatArray, draws: int) -> tuple[FloatArray, FloatArray]:
+def root_factors(profile: Profile, z: FloatArray, draws: int) -> tuple[FloatArray, FloatArray]:
     """What D50 and D95 are multiplied by in every row: moved together."""
     column = z[:, COLUMN["effective-rooting-depth"]]
     return depth_factors(profile.root_d50_m, column, draws), depth_factors(profile.root_d95_m, column, draws)
@@ -375,12 +369,17 @@ def root_depths(
     return d50, np.maximum(d95, d50 * LEAST_RATIO)
 
 
-def outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
-    """Height and base of the leaves (m); the base keeps its place in proportion.
+def height_factors(profile: Profile, z: FloatArray) -> FloatArray:
+    """What its height is multiplied by in every row."""
+    return factors(profile.height_m, z[:, COLUMN["mature-height"]])
+
+
+def outline(profile: Profile, moved: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
+    """Height, ``moved`` in every row, and base of the leaves (m); the base keeps its place in proportion.
 
     Shears take what has grown past the height they keep, at any age and in every row.
     """
-    tall = profile.height_m.likely * size * factors(profile.height_m, z[:, COLUMN["mature-height"]])
+    tall = profile.height_m.likely * size * moved
     height = np.maximum(tall, LEAST_HEIGHT_M)
     if profile.kept_m is not None:
         height = np.minimum(height, profile.kept_m)
