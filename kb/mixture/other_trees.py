@@ -5,6 +5,7 @@ is found as that of the pair itself is; where compiled loops serve, what the two
 them (`compiled_beneath`), without a place and plants made for it, and their limits and all else as ever.
 """
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -39,7 +40,7 @@ from kb.mixture.roots import (
     root_radius,
     usual_root_radius,
 )
-from kb.mixture.season import MONTH_WEIGHTS, activity_by_week, seasons_of
+from kb.mixture.season import MONTH_WEIGHTS, FloatArray, activity_by_week, seasons_of
 from kb.mixture.set_limits import limits_of_two
 from kb.mixture.shaded_need import need_by_sun
 from kb.mixture.share import FED, INTERCEPTION, IRRIGATED, IRRIGATED_SCARCITY
@@ -65,13 +66,55 @@ NO_WATER = 2.0
 """Stands for ground that nobody waters: no week is so scarce."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class FeltBeneath:
+    """What a tree and a plant beneath it feel by their likely values: losses and dark weeks, (2,) each.
+
+    ``draw`` is the tree's per m2 there, ``d50_m`` that of its roots, ``course`` (52,) its year.
+    """
+
+    roots: FloatArray
+    light: FloatArray
+    dark: FloatArray
+    draw: float
+    d50_m: float
+    course: FloatArray
+
+
 def word_beneath(
     tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
 ) -> Verdict | None:
     """The word where the arrangement puts a plant beneath a tree, whose profile is that of its kind.
 
-    None where only the plain way knows it: nothing compiled is loaded, what one gives the other counts, the
-    ring is seen from one side or fed, or the plant reaches into the crown.
+    None where only the plain way knows it (`felt_beneath`).
+    """
+    felt, here, distance = (
+        felt_beneath(tree, plant, site, arrangement),
+        arrangement.tree,
+        arrangement.distance_m,
+    )
+    if felt is None or here is None or distance is None:
+        return None
+    standing, own = as_it_stands(tree, here), plant.likely
+    above = Party(standing, _height(here), felt.d50_m, felt.draw, felt.course, True, here.planted_years)
+    height_m, d50_m = float(own.height[0]), float(own.d50[0])
+    below = Party(own.profile, height_m, d50_m, 1.0, own.activity[0], False, plant.age_years)
+    meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
+    bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
+    limits, supports = limits_of_two((above, below), bond, meeting, felt.dark.tolist())
+    easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
+    each = near_limit(felt.roots, felt.light, easing.pressure)
+    eased, ceiling = with_benefits(each, easing.carried).max(), ceiling_of(limits)
+    if bond.kin.kinship == "species" and ceiling == "good":
+        return "like"
+    return verdict_of(float(held_down(np.array([eased]), ceiling)[0]))
+
+
+def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrangement) -> FeltBeneath | None:
+    """What the two feel there, by the compiled loop.
+
+    None where nothing compiled is loaded, what one gives the other counts, the ring is seen from one side or
+    fed, or the plant reaches into the crown.
     """
     loop, here, distance = kernels.ready(COMPILED), arrangement.tree, arrangement.distance_m
     if loop is None or here is None or distance is None:
@@ -81,33 +124,18 @@ def word_beneath(
     if gives or apart or tree.annual:
         return None
     refuse_impossible(here)
-    standing, own, draw = as_it_stands(tree, here), plant.likely, float(draw_of(here, distance))
-    d50, d95 = root_depths(tree, _AS_LIKELY, root_size(tree, here))
+    own, draw = plant.likely, float(draw_of(here, distance))
+    deep = root_depths(tree, _AS_LIKELY, root_size(tree, here))
+    depths = float(deep[0][0]), float(deep[1][0])
     usual, ground = _ground(Same(tree), site, arrangement.given, lone=here.stand != "row")
     roots, light, dark, tall = loop.felt(
         *_ring(here, distance, draw, arrangement.share_b or 1.0),
         *ground,
-        (float(d50[0]), float(d95[0])),
+        depths,
         _tree(usual, here),
         (rooted(own), lit(own), float(own.leaf_height[0])),
     )
-    if tall:
-        return None
-    above = Party(
-        standing, _height(here), float(d50[0]), draw, usual.year.activity[0], True, here.planted_years
-    )
-    below = Party(
-        own.profile, float(own.height[0]), float(own.d50[0]), 1.0, own.activity[0], False, plant.age_years
-    )
-    meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
-    bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
-    limits, supports = limits_of_two((above, below), bond, meeting, dark.tolist())
-    easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
-    each = near_limit(roots, light, easing.pressure)
-    eased, ceiling = with_benefits(each, easing.carried).max(), ceiling_of(limits)
-    if bond.kin.kinship == "species" and ceiling == "good":
-        return "like"
-    return verdict_of(float(held_down(np.array([eased]), ceiling)[0]))
+    return None if tall else FeltBeneath(roots, light, dark, draw, depths[0], usual.year.activity[0])
 
 
 def _height(tree: Tree) -> float:
