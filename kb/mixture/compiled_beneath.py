@@ -17,7 +17,7 @@ from kb.mixture.compiled_soil import growing, scarce
 
 
 def rehearse():
-    """Compile, or load what is kept, for the kinds of arrays that ``other_trees`` gives."""
+    """Compile, or load what is kept, for the kinds of arrays that ``ring_terms`` and ``other_trees`` give."""
     one, weeks, weekly = np.ones(1), np.ones(52), np.ones((1, 52))
     month, diffuse, by_sun, demand = np.zeros(1, dtype=np.int64), np.ones(MONTHS), np.ones(52), np.ones(52)
     for array in (by_sun, demand):
@@ -25,15 +25,18 @@ def rehearse():
     seen, crowns = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
     fixer, deep, roots = one > 2, np.array([0.0, 1.0]), np.ones((1, 1, 1))
     rooted = (weekly, weekly, roots, one, one, one, fixer)
-    felt(
-        (one, crowns),
-        (1.0, 0.0, 0.5),
-        (1.0, True, 1.2, 0.2),
-        (1.0, 1.0, 1.0),
+    ring = ((one, crowns), (1.0, 0.0, 0.5), (1.0, True, 1.2, 0.2))
+    site = (
         (seen, month, seen, diffuse),
         (np.ones(MONTHS), np.ones((MONTHS, 52)), by_sun, weeks),
         (demand, np.ones((52, 2)), np.arange(52), weeks, np.ones((52, 2))),
         ((1.0, 0.5, 1.0), 1.0, 0.1, 0.9, weeks, 2.0),
+    )
+    ground(*ring, *site)
+    felt(
+        *ring,
+        (1.0, 1.0, 1.0),
+        *site,
         (deep, 1.0, weekly, weekly, 1.5, 1.0),
         (0.5, 1.0),
         (weekly, weekly, one, fixer, one),
@@ -62,21 +65,34 @@ def _weekly(ring, height_m, crown, sky, area, to_week):
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def _left(light, by_sun, leaf, at, weather, soil):
-    """The part (weeks,) of the water that is left here of open ground (`crown_ground`)."""
+    """The part (weeks,) of the water of open ground that is left here, and its scarcity (`crown_ground`)."""
     draw, beneath_crown, most, interception = at
     demand, rain, starts, weekly_demand, weekly_rain = weather
     store, times, least, scarcest, scarcity, watered = soil
-    asked, left = np.empty(len(light)), np.empty(len(light))
+    asked, left, scarce_here = np.empty(len(light)), np.empty(len(light)), np.empty(len(light))
     for week in range(len(light)):
         need = 1 - by_sun[week] * (1 - min(light[week], 1.0))
         asked[week] = min(draw * leaf[week] + need, most)
     omega = scarce(demand, asked, rain, starts, weekly_demand, weekly_rain, store, times, least, scarcest)
     for week in range(len(light)):
-        here = min(omega[week].sum() / omega.shape[1], watered)
+        scarce_here[week] = omega[week].sum() / omega.shape[1]
+        here = min(scarce_here[week], watered)
         left[week] = min((1 - here) / here * scarcity[week] / (1 - scarcity[week]), 1.0)
         if beneath_crown:
             left[week] *= 1 - interception * leaf[week]
-    return left
+    return left, scarce_here
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def ground(ring, crown, at, sky, year, weather, soil):
+    """Light on the ground of a ring, how scarce water is there, and what part of it is left, (weeks,) each.
+
+    The terms are those of `ring_terms`.
+    """
+    area, to_week, by_sun, leaf = year
+    light = _weekly(ring, 0.0, crown, sky, area, to_week)
+    left, scarce_here = _left(light, by_sun, leaf, at, weather, soil)
+    return light, scarce_here, left
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
@@ -104,7 +120,7 @@ def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, 
     rooted_b, lit_b, leaf_height_m = plant
     first = np.zeros(1, dtype=np.int64)
     light = _weekly(ring, 0.0, crown, sky, area, to_week)
-    left = _left(light, by_sun, leaf, at, weather, soil)
+    left, _ = _left(light, by_sun, leaf, at, weather, soil)
     here, through = np.empty(water.shape), np.empty((1, len(light)))
     for layer in range(len(water)):
         for week in range(len(left)):

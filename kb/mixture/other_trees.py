@@ -12,26 +12,16 @@ import numpy as np
 
 from kb.mixture import kernels
 from kb.mixture.bonds import bond_between
-from kb.mixture.crown_ground import MOST_DRAW
 from kb.mixture.encounter import ring_meeting
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import lit, rooted
 from kb.mixture.judged import Easing
-from kb.mixture.light import (
-    CLOSED_SHARE,
-    LEAF_EXTINCTION,
-    MONTH_TO_WEEK,
-    area_factor,
-    crowns_of,
-    refuse_impossible,
-    ring_radii,
-)
 from kb.mixture.limits import Party, ceiling_of
 from kb.mixture.nitrogen import is_giver
 from kb.mixture.place import open_soil, ring_round
 from kb.mixture.profile import Profile
 from kb.mixture.results import Verdict
-from kb.mixture.ring_light import seen_at
+from kb.mixture.ring_terms import COMPILED, Terms, ring_terms, year_terms
 from kb.mixture.roots import (
     LAYER_EDGES_M,
     SHAPE,
@@ -40,10 +30,9 @@ from kb.mixture.roots import (
     root_radius,
     usual_root_radius,
 )
-from kb.mixture.season import MONTH_WEIGHTS, FloatArray, activity_by_week, seasons_of
+from kb.mixture.season import FloatArray, activity_by_week, seasons_of
 from kb.mixture.set_limits import limits_of_two
-from kb.mixture.shaded_need import need_by_sun
-from kb.mixture.share import FED, INTERCEPTION, IRRIGATED, IRRIGATED_SCARCITY
+from kb.mixture.share import FED
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.standing_tree import as_it_stands, root_size
 from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
@@ -56,14 +45,10 @@ from kb.mixture.variants import (
     kept_stand,
     root_depths,
 )
-from kb.mixture.water import store_of, weather_of
 
-COMPILED = "compiled_beneath"
 _AS_LIKELY = (np.ones(1), np.ones(1))
 KEPT = 16
 """So many trees at their sites are kept with what does not hang on their size."""
-NO_WATER = 2.0
-"""Stands for ground that nobody waters: no week is so scarce."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -123,7 +108,6 @@ def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrange
     apart = arrangement.side is not None or arrangement.at_trunk or FED in arrangement.given
     if gives or apart or tree.annual:
         return None
-    refuse_impossible(here)
     own, draw = plant.likely, float(draw_of(here, distance))
     deep = root_depths(tree, _AS_LIKELY, root_size(tree, here))
     depths = float(deep[0][0]), float(deep[1][0])
@@ -142,43 +126,29 @@ def _height(tree: Tree) -> float:
     return max(tree.height_m, LEAST_HEIGHT_M)
 
 
-def _ring(tree: Tree, distance: float, draw: float, share_b: float) -> tuple[object, ...]:
-    """The ring beneath a tree, its crowns, what the tree draws there: as `compiled_beneath.felt` has them."""
+def _ring(tree: Tree, distance: float, draw: float, share_b: float) -> Terms:
+    """The ring beneath a tree, and the shares of both there, as `compiled_beneath.felt` has them."""
     from_m, to_m = ring_round(distance)
     radius = root_radius(tree)
     planted = float(planted_share(from_m / radius, to_m / radius)) * share_b
     beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
-    closed = CLOSED_SHARE if tree.stand == "closed" else 0.0
-    return (
-        (ring_radii(from_m, to_m), crowns_of(tree)),
-        (tree.leaf_area_index, closed, LEAF_EXTINCTION),
-        (draw, beneath, MOST_DRAW, INTERCEPTION),
-        (draw, share_b, planted),
-    )
+    return *ring_terms(tree, (from_m, to_m), draw, beneath=beneath), (draw, share_b, planted)
 
 
 @lru_cache(maxsize=KEPT)
-def _ground(
-    tree: Same[Profile], site: Site, given: frozenset[str], *, lone: bool
-) -> tuple[FullStand, tuple[object, ...]]:
+def _ground(tree: Same[Profile], site: Site, given: frozenset[str], *, lone: bool) -> tuple[FullStand, Terms]:
     """A full stand of the tree's kind, and the year, sky and soil of the site, likewise.
 
     They are the same for every size and distance, so that they are kept.
     """
     usual = kept_stand(tree, seasons_of(site), None, 0, 1.0, Same(LAYER_EDGES_M))
-    leaf = np.array(activity_by_week(tree.thing.leaf, site))
     supply = open_soil(site, fine=True, given=given)
-    watered = IRRIGATED_SCARCITY if IRRIGATED in given else NO_WATER
-    return usual, (
-        seen_at(site.latitude, None, lone=lone),
-        (area_factor(MONTH_WEIGHTS @ leaf), MONTH_TO_WEEK, need_by_sun(site.latitude), leaf),
-        weather_of(site),
-        (*store_of(site), supply.scarcity, watered),
-        (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE, site.open_light),
-    )
+    year = year_terms(site, activity_by_week(tree.thing.leaf, site), supply.scarcity, given, lone=lone)
+    soil = (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE, site.open_light)
+    return usual, (*year, soil)
 
 
-def _tree(usual: FullStand, tree: Tree) -> tuple[object, ...]:
+def _tree(usual: FullStand, tree: Tree) -> Terms:
     """What the tree asks, and where its leaves begin, likewise."""
     base = np.array([_height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))])
     return usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, base

@@ -5,12 +5,14 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from math import pi
 
+from kb.mixture import kernels
 from kb.mixture.crown_ground import CrownGround, crown_ground
 from kb.mixture.growth import tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light_by_side
 from kb.mixture.profile import Profile
 from kb.mixture.ring_light import ring_light
+from kb.mixture.ring_terms import COMPILED, ring_terms, year_terms
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
@@ -268,18 +270,26 @@ def place_in_ring(
             ring_light(tree, leaf_by_week, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
         )
 
-    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
-    def light(height_m: float) -> FloatArray:
-        return lit(height_m, side)
-
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
     drawn = draw_in_ring(tree, from_m, to_m) if draw is None else draw
     beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
-    # One store for all sides: the ring is planted all round.
-    all_round = light(0.0) if side is None else lit(0.0, None)
-    ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
     fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
-    left = ground.left(fine.scarcity, given)
+    # One store for all sides: the ring is planted all round.
+    loop = kernels.ready(COMPILED)
+    if loop is None:
+        all_round = lit(0.0, None)
+        ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
+        left = ground.left(fine.scarcity, given)
+    else:
+        year = year_terms(site, leaf_by_week, fine.scarcity, given, lone=tree.stand != "row")
+        here = ring_terms(tree, (from_m, to_m), drawn, beneath=beneath)
+        all_round, scarcity, left = loop.ground(*here, *year)
+        ground = CrownGround(leaf_by_week if beneath else None, scarcity)
+
+    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
+    def light(height_m: float) -> FloatArray:
+        return all_round if side is None and height_m == 0.0 else lit(height_m, side)
+
     return Place(
         site=site,
         setting="under",

@@ -26,6 +26,7 @@ REHEARSED = (
     ("compiled_bed", "beneath"),
     ("compiled_bed", "two"),
     ("compiled_beneath", "felt"),
+    ("compiled_beneath", "ground"),
     ("compiled_ring", "shares"),
     ("compiled_roots", "alike"),
     ("compiled_roots", "felt"),
