@@ -55,7 +55,7 @@ KEPT = 16
 class FeltBeneath:
     """What a tree and a plant beneath it feel by their likely values: losses and dark weeks, (2,) each.
 
-    ``draw`` is the tree's per m2 there, ``d50_m`` that of its roots, ``course`` (52,) its year.
+    ``draw`` is the tree's per m2 there, ``d50_m`` that of its roots, ``course`` (1, 52) its year.
     """
 
     roots: FloatArray
@@ -81,12 +81,13 @@ def word_beneath(
     if felt is None or here is None or distance is None:
         return None
     standing, own = as_it_stands(tree, here), plant.likely
-    above = Party(standing, _height(here), felt.d50_m, felt.draw, felt.course, True, here.planted_years)
+    above = Party(standing, _height(here), felt.d50_m, felt.draw, felt.course[0], True, here.planted_years)
     height_m, d50_m = float(own.height[0]), float(own.d50[0])
     below = Party(own.profile, height_m, d50_m, 1.0, own.activity[0], False, plant.age_years)
     meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
     bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
-    limits, supports = limits_of_two((above, below), bond, meeting, felt.dark.tolist())
+    same = ((tree, felt.course), (plant.kind, own.activity))
+    limits, supports = limits_of_two((above, below), same, bond, meeting, felt.dark.tolist())
     easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
     each = near_limit(felt.roots, felt.light, easing.pressure)
     eased, ceiling = with_benefits(each, easing.carried).max(), ceiling_of(limits)
@@ -119,7 +120,7 @@ def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrange
         _tree(usual, here),
         (rooted(own), lit(own), float(own.leaf_height[0])),
     )
-    return None if tall else FeltBeneath(roots, light, dark, draw, depths[0], usual.year.activity[0])
+    return None if tall else FeltBeneath(roots, light, dark, draw, depths[0], usual.year.activity)
 
 
 def _height(tree: Tree) -> float:

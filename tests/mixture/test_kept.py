@@ -60,6 +60,7 @@ def _forget() -> None:
         light_kept._FELT,
         light_kept._MEANS,
         set_limits._BUT_DEPTH,
+        set_limits._OWN,
         site_notes._NOTES,
         merits._OUT_OF_LEAF,
         unknowns._LEFT_OUT,
