@@ -16,6 +16,7 @@ from kb.mixture.encounter import givings_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, roots_felt, rows_of
 from kb.mixture.harm import Harm
+from kb.mixture.kept import KeptBy
 from kb.mixture.light_kept import light_kept
 from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
@@ -41,6 +42,11 @@ MOST_MOVED = 8
 that feel most."""
 NUMBERS_AT_ONCE = 8_000_000
 """Rows are taken in parts of so many numbers, 64 MB, so that a large planting fits in memory."""
+
+
+Shares = tuple[FloatArray, FloatArray, FloatArray]
+KEPT = 256
+_OF_TWO: KeptBy[Shares] = KeptBy(KEPT)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -256,24 +262,20 @@ class Easing:
         bonds: Sequence[Bond],
         supports: Sequence[Support],
     ) -> "Easing":
-        """Of plants that stand on grounds, each with its ``members``."""
-        shared, pressure = np.zeros(len(profiles)), np.zeros(len(profiles))
-        around: list[list[Bond]] = [[] for _ in profiles]
-        for bond in bonds:
-            if bond.kin.kinship != "species":
-                for place in bond.places:
-                    around[place].append(bond)
-        for place, own in enumerate(around):
-            shared[place] = shared_by(own)
-            given_off = [bond.harm.pressure for bond in own if bond.harm.emissions]
-            pressure[place] = max([shared[place], *given_off])
-        carried = np.zeros(len(profiles))
-        for support in supports:
-            if support.host is not None:
-                carried[list(support.places)] = SUPPORT_BENEFIT
+        """Of plants that stand on grounds, each with its ``members``.
+
+        Of two, what they share is kept by that.
+        """
+        carried = tuple(support.places for support in supports if support.host is not None)
+        if len(bonds) == 1:
+            only = bonds[0]
+            values = (only.kin.kinship, only.places, len(profiles), carried)
+            shares = _OF_TWO.of((only.harm,), values, lambda: _shares_of(len(profiles), bonds, carried))
+        else:
+            shares = _shares_of(len(profiles), bonds, carried)
         known = [profile.root_d95_m.known and profile.activity.known for profile in profiles]
         relief = tuple(all(known[i] for i in some) for some in members)
-        return cls(shared, pressure, carried, relief)
+        return cls(*shares, relief)
 
     def apply(
         self,
@@ -299,6 +301,25 @@ class Easing:
             if relief:
                 benefits[:, there] += roots.relief[:, None]
         return each, with_benefits(each, benefits), tuple(gifts)
+
+
+def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:
+    """``shared``, ``pressure`` and ``carried`` of an `Easing`, of the places of those that carry and climb."""
+    shared, pressure, benefit = np.zeros(count), np.zeros(count), np.zeros(count)
+    around: list[list[Bond]] = [[] for _ in range(count)]
+    for bond in bonds:
+        if bond.kin.kinship != "species":
+            for place in bond.places:
+                around[place].append(bond)
+    for place, own in enumerate(around):
+        shared[place] = shared_by(own)
+        given_off = [bond.harm.pressure for bond in own if bond.harm.emissions]
+        pressure[place] = max([shared[place], *given_off])
+    for places in carried:
+        benefit[list(places)] = SUPPORT_BENEFIT
+    for array in (shared, pressure, benefit):
+        array.setflags(write=False)  # kept for those who ask again
+    return shared, pressure, benefit
 
 
 def _by_nitrogen(gifts: Iterable[tuple[int, int, Giving]], count: int, rows: int) -> FloatArray:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from kb.mixture import (
     flowers,
     harm_notes,
+    judged,
     kernels,
     light_kept,
     merits,
@@ -59,6 +60,7 @@ def _forget() -> None:
     for found in (
         light_kept._FELT,
         light_kept._MEANS,
+        judged._OF_TWO,
         set_limits._BUT_DEPTH,
         set_limits._OWN,
         site_notes._NOTES,
