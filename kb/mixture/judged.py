@@ -304,7 +304,7 @@ class Easing:
 
 
 def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:
-    """``shared``, ``pressure`` and ``carried`` of an `Easing`, of the places of those that carry and climb."""
+    """``shared``, ``pressure`` and ``carried`` of an `Easing`, by the places of those that are carried."""
     shared, pressure, benefit = np.zeros(count), np.zeros(count), np.zeros(count)
     around: list[list[Bond]] = [[] for _ in range(count)]
     for bond in bonds:
