@@ -43,8 +43,15 @@ def stock_notes(snapshot: Snapshot, tree: Profile, asked: TreeAsked) -> list[str
 
 
 def _stocks(snapshot: Snapshot, tree: PlantId) -> dict[PlantId, str]:
-    """The stocks on record for this tree, by the id of the tree on it."""
-    return {plant.id: _stock_of(plant) for plant in snapshot.plants.values() if _is_on_stock(plant, tree)}
+    """The stocks on record for this tree, by the id of the tree on it; looked for once in a version."""
+    kept: dict[PlantId, str] = snapshot.told.of(
+        (),
+        ("stocks", tree),
+        lambda: {
+            plant.id: _stock_of(plant) for plant in snapshot.plants.values() if _is_on_stock(plant, tree)
+        },
+    )
+    return kept
 
 
 def _is_on_stock(plant: Plant, tree: PlantId) -> bool:

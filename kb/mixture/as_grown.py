@@ -89,6 +89,7 @@ def _as_sown(profile: Profile, seasons: Site, sow_week: float) -> Profile:
     return min(every_sowing(profile), key=far)
 
 
+@lru_cache(maxsize=1024)
 def stands_over_winter(profile: Profile, site: Site) -> bool:
     """Whether it is in the ground in the coldest week of the year, in its own season.
 

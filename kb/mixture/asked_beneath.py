@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from kb.mixture.place import Place
 from kb.mixture.root_draw import Asking
@@ -16,10 +17,22 @@ WORTH_SAYING = 0.9
 
 def light_through(heights: FloatArray, place: Place) -> FloatArray:
     """Share of open light (rows, weeks) that a tree lets through to leaves at these heights (rows,), m."""
+    lights, which = lights_through(heights, place)
+    return lights[which]
+
+
+def lights_through(heights: FloatArray, place: Place) -> tuple[FloatArray, npt.NDArray[np.intp]]:
+    """The same as the light (n, weeks) at each height that there is, and which of them each row has (rows,).
+
+    All variants of one plant have their leaf at one height.
+    """
     if place.light is None:
         raise ValueError("a bed has no light from beneath a tree")
-    found = {height: place.light(height) for height in np.unique(heights).tolist()}
-    return np.stack([found[height] for height in heights.tolist()])
+    first = float(heights[0])
+    if len(heights) == 1 or (heights == first).all():
+        return place.light(first)[None], np.zeros(len(heights), dtype=np.intp)
+    found, which = np.unique(heights, return_inverse=True)
+    return np.stack([place.light(height) for height in found.tolist()]), which
 
 
 def water_asked(
@@ -35,8 +48,9 @@ def water_asked(
     if place.light is None:
         return tuple(asking), tuple(alone)
     for i, plant in enumerate(plants[1:], start=1):
-        need = need_in_light(light_through(plant.leaf_height, place), place.site.latitude)
-        course = plant.water_course * need
+        lights, which = lights_through(plant.leaf_height, place)
+        need = need_in_light(lights, place.site.latitude)
+        course = plant.water_course * (need if len(need) == 1 else need[which])
         whole = plant.water_course.sum(axis=1)
         alone[i] = alone[i] * course.sum(axis=1) / np.where(whole > 0, whole, 1.0)
         asking[i] = Asking(course, plant.roots)

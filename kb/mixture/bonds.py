@@ -56,23 +56,45 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
             one, other = subjects[i].profile, subjects[j].profile
             ground = where.get((i, j))
             meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
-            kin = relation_in(one, other, meeting.setting, meeting.given)
-            harm = _harm(one, other, meeting, book)
-            found.append(Bond((i, j), kin, meeting, harm, near=ground is not None))
+            kinds = subjects[i].kind, subjects[j].kind
+            found.append(bond_between((one, other), kinds, meeting, book, (i, j), near=ground is not None))
     return found
 
 
-def _harm(one: Profile, other: Profile, meeting: Meeting, book: EnemyBook | None) -> Harm:
-    """`harm_between`, kept with the book by all that it asks of how they meet: no soil or light moves it."""
+def bond_between(
+    two: tuple[Profile, Profile],
+    kinds: tuple[Profile, Profile],
+    meeting: Meeting,
+    book: EnemyBook | None,
+    places: tuple[int, int] = (0, 1),
+    *,
+    near: bool = True,
+) -> Bond:
+    """What two plants share as they meet; ``kinds`` as in `subject.Subject`."""
+    kin = relation_in(*two, meeting.setting, meeting.given)
+    return Bond(places, kin, meeting, _harm(two, kinds, meeting, book), near)
+
+
+def _harm(
+    two: tuple[Profile, Profile], kinds: tuple[Profile, Profile], meeting: Meeting, book: EnemyBook | None
+) -> Harm:
+    """`harm_between`, kept with the book by all that it asks of how they meet: no soil or light moves it.
+
+    How far apart they stand, and how large a tree is, counts for few.
+    """
 
     def found() -> Harm:
-        return harm_between(one, other, meeting, book)
+        return harm_between(*two, meeting, book)
 
     if book is None:
         return found()
-    near = (meeting.nearest_m, meeting.farthest_m)
-    asked = (meeting.site.place, meeting.setting, meeting.given, *near)
-    kept: Harm = book.harms.of((one, other), asked, found)
+    asked = (meeting.site.place, meeting.setting, meeting.given)
+    kept: Harm
+    if book.by_distance(*two):
+        near = (meeting.nearest_m, meeting.farthest_m)
+        kept = book.harms.of(two, (*asked, *near), found)
+    else:
+        kept = book.harms.of(kinds, asked, found)
     return kept
 
 

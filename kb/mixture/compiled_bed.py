@@ -7,7 +7,7 @@ than the plain twin's.
 import numpy as np
 from numba import njit
 
-from kb.mixture.compiled_exponential import FAST, expm1
+from kb.mixture.compiled_exponential import FAST, LEAST, exp, expm1
 from kb.mixture.compiled_roots import season
 
 
@@ -16,6 +16,9 @@ def rehearse():
     weekly, each, rows = np.ones((1, 2)), np.ones(1), np.arange(1)
     plant = (weekly, weekly, each, np.zeros(1), each, np.zeros(1), each, each)
     two(plant, rows, 0.5, plant, rows, 0.5, 1.0)
+    kept = rows.copy()
+    kept.setflags(write=False)  # as `felt` keeps them
+    beneath(weekly, each, kept, plant, kept, weekly, rows, 1.0)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
@@ -102,3 +105,40 @@ def two(plant_a, rows_a, share_a, plant_b, rows_b, share_b, open_light):
             traits_b, share_b, open_light, work,
         )  # fmt: skip
     return losses, darks
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def beneath(leaf_a, base_a, rows_a, plant, rows_b, through, which, open_light):
+    """Losses of crop and dark weeks (rows, 2) of a tree and a plant beneath it: `felt._beneath` and `_worth`.
+
+    And whether the plant reaches into the crown in any row: what that costs the tree is not reckoned here.
+    ``leaf_a`` (variants, weeks) is the tree's leaf area. ``through`` (n, weeks) is the light that its likely
+    leaf lets through at n heights, ``which`` (variants,) of them the plant has; where there is more leaf,
+    that to the power of how many times as much, as e^(times ln light).
+    """
+    activity, _, height, _, _, zero, full, survive = plant
+    weeks, thick, tall = activity.shape[1], np.empty(len(leaf_a)), False
+    for a in range(len(leaf_a)):
+        thick[a] = leaf_a[a].max()
+    logs, left = np.log(through), np.empty(weeks)
+    losses, darks = np.zeros((len(rows_a), 2)), np.zeros((len(rows_a), 2))
+    for i in range(len(rows_a)):
+        a, b = rows_a[i], rows_b[i]
+        tall = tall or height[b] > base_a[a]
+        times = thick[a] / thick[0] if len(thick) > 1 and thick[0] > 0 else 1.0
+        at, least, per_range = which[b], zero[b], 1.0 / (full[b] - zero[b])
+        if times == 1.0:
+            left[:] = through[at]
+        else:
+            for week in range(weeks):
+                left[week] = exp(max(times * logs[at, week], LEAST))
+        lost, season, awake, dark = 0.0, 0.0, 0.0, 0.0
+        for week in range(weeks):
+            active, light = activity[b, week], open_light * left[week]
+            lost += active * (1.0 - min(max((light - least) * per_range, 0.0), 1.0))
+            season += active
+            awake += 1.0 if active > 0 else 0.0
+            dark += 1.0 if active > 0 and light < survive[b] else 0.0
+        losses[i, 1] = lost / season if season > 0 else 1.0
+        darks[i, 1] = dark / max(awake, 1.0)
+    return losses, darks, tall

@@ -19,6 +19,10 @@ def rehearse():
     each = np.ones(1)
     plant = (course, course, roots, each, each, each, each > 0)
     felt(plant, rows, 0.5, plant, rows, 0.5, supply, supply)
+    by_sun, kept = np.ones(2), rows.copy()
+    for array in (by_sun, kept):
+        array.setflags(write=False)  # as `climate` and `felt` keep them
+    felt_beneath(plant, kept, 0.5, 1.0, plant, kept, 0.5, supply, rows, by_sun, supply, supply)
     alike(course[0], roots[0], 0.5, course[0], roots[0], 0.5, supply[0])
 
 
@@ -68,6 +72,20 @@ def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, 
             evenly[here],
         )  # fmt: skip
     return found
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, inline="always")
+def take_alone(course, roots, share, supply, evenly):
+    """What one gets of a supply (layers, weeks) by itself: course (weeks,), roots (layers, weeks or 1)."""
+    first, last = season(course, course)
+    here = slice(first, last)
+    asks, even, got, grows = course[here], evenly[here], 0.0, roots.shape[1] > 1
+    for z in range(len(supply)):
+        given = supply[z, here]
+        part, weekly = (share, roots[z, here]) if grows else (share * roots[z, 0], even)
+        for week in range(len(given)):
+            got += min(part * asks[week] * weekly[week], given[week])
+    return got
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
@@ -122,18 +140,70 @@ def felt(plant_a, rows_a, share_a, plant_b, rows_b, share_b, water, nitrate):
     return dry, hungry, lost, relief, unmet
 
 
-@njit(cache=True, nogil=True, fastmath=FAST, inline="always")
-def take_alone(course, roots, share, supply, evenly):
-    """What one gets of a supply (layers, weeks) by itself: course (weeks,), roots (layers, weeks or 1)."""
-    first, last = season(course, course)
-    here = slice(first, last)
-    asks, even, got, grows = course[here], evenly[here], 0.0, roots.shape[1] > 1
-    for z in range(len(supply)):
-        given = supply[z, here]
-        part, weekly = (share, roots[z, here]) if grows else (share * roots[z, 0], even)
-        for week in range(len(given)):
-            got += min(part * asks[week] * weekly[week], given[week])
-    return got
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _asked_in(light, by_sun, course, asked):
+    """What is asked in this light (weeks,), into ``asked``; gives the part of it all that this is."""
+    whole, least = 0.0, 0.0
+    for week in range(len(course)):
+        asked[week] = course[week] * (1 - by_sun[week] * (1 - min(light[week], 1.0)))
+        whole += course[week]
+        least += asked[week]
+    return least / whole if whole > 0 else least
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def felt_beneath(
+    tree, rows_a, share_a, planted, plant, rows_b, share_b, through, which, by_sun, water, nitrate
+):  # fmt: skip
+    """The same of a tree and what grows beneath it, which asks water as its shade lets it.
+
+    ``through`` (n, weeks) is the light at n heights, ``which`` (variants,) of them the plant has, and
+    ``by_sun`` (weeks,) the part of its need that goes with it (`asked_beneath.water_asked`). What the tree
+    loses is told against the tree alone on its share of that same ground, and weighs by the part ``planted``
+    of its roots; nothing is gained together.
+    """
+    water_a, nitrate_a, roots_a, _, _, nitrogen_a, fixer_a = tree
+    water_b, nitrate_b, roots_b, sole_water_b, sole_nitrate_b, nitrogen_b, fixer_b = plant
+    count, evenly = len(rows_a), np.ones(water.shape[1])
+    dry, hungry, lost, unmet = (
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+    )
+    # A variant of one stands with many of the other's: what hangs on it alone is reckoned once.
+    alone_water, alone_nitrate = np.full(len(water_a), -1.0), np.full(len(water_a), -1.0)
+    asked, part = np.empty(water_b.shape), np.full(len(water_b), -1.0)
+    for i in range(count):
+        a, b = rows_a[i], rows_b[i]
+        if alone_water[a] < 0:
+            alone_water[a] = take_alone(water_a[a], roots_a[a], share_a, water, evenly)
+            alone_nitrate[a] = take_alone(nitrate_a[a], roots_a[a], share_a, nitrate, evenly)
+        if part[b] < 0:
+            part[b] = _asked_in(through[which[b]], by_sun, water_b[b], asked[b])
+        first, last = season(water_a[a], asked[b])
+        here = slice(first, last)
+        got_a, got_b = _both_take(
+            water_a[a, here], roots_a[a], share_a, asked[b, here], roots_b[b], share_b, water, first,
+            evenly[here],
+        )  # fmt: skip
+        first, last = season(nitrate_a[a], nitrate_b[b])
+        here = slice(first, last)
+        fed_a, fed_b = _both_take(
+            nitrate_a[a, here], roots_a[a], share_a, nitrate_b[b, here], roots_b[b], share_b, nitrate, first,
+            evenly[here],
+        )  # fmt: skip
+        drunk_a = _relative(got_a, alone_water[a])
+        drunk_b = _relative(got_b, share_b * sole_water_b[b] * part[b])
+        eaten_a = max(drunk_a, 1.0) if fixer_a[a] else _relative(fed_a, alone_nitrate[a])
+        eaten_b = max(drunk_b, 1.0) if fixer_b[b] else _relative(fed_b, share_b * sole_nitrate_b[b])
+        dry[i, 0], dry[i, 1] = planted * max(0.0, 1 - drunk_a), max(0.0, 1 - drunk_b)
+        hungry[i, 0], hungry[i, 1] = planted * max(0.0, 1 - eaten_a), max(0.0, 1 - eaten_b)
+        lost[i, 0] = planted * max(0.0, 1 - min(drunk_a, eaten_a))
+        lost[i, 1] = max(0.0, 1 - min(drunk_b, eaten_b))
+        unmet[i, 0] = max(0.0, share_a * nitrogen_a[a] - fed_a)
+        unmet[i, 1] = max(0.0, share_b * nitrogen_b[b] - fed_b)
+    return dry, hungry, lost, np.zeros(count), unmet
 
 
 @njit(cache=True, nogil=True, fastmath=FAST)

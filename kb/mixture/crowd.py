@@ -120,7 +120,7 @@ def year_at(profile: Profile, site: Site, how: Grown = AS_USUAL) -> Courses:
 @lru_cache(maxsize=KEPT)
 def _kept_traits(plant: Same[Profile], age_years: float | None) -> Traits:
     size = size_at(plant.thing, age_years)
-    return traits_of(plant.thing, draws=0, size=size, root_size=size)
+    return traits_of(plant.thing, draws=0, size=size)
 
 
 @lru_cache(maxsize=KEPT)

@@ -12,7 +12,7 @@ import numpy as np
 
 from kb.mixture.season import FloatArray
 from kb.mixture.shaded_need import need_in_light
-from kb.mixture.share import IRRIGATED, IRRIGATED_SCARCITY, Supply
+from kb.mixture.share import IRRIGATED, IRRIGATED_SCARCITY, Supply, under_leaf
 from kb.mixture.site import Site
 from kb.mixture.water import scarcity_drawn
 
@@ -30,10 +30,16 @@ class CrownGround:
 
     def leaves(self, supply: Supply, given: frozenset[str]) -> Supply:
         """What is left here of an open ground's supply; on watered ground no week is scarcer than there."""
-        scarcity = np.minimum(self.scarcity, IRRIGATED_SCARCITY) if IRRIGATED in given else self.scarcity
-        left = (1 - scarcity) / scarcity * supply.scarcity / (1 - supply.scarcity)
-        here = supply.drawn_down(np.minimum(left, 1.0))
-        return here if self.leaf is None else here.under(self.leaf)
+        return supply.drawn_down(self.left(supply.scarcity, given))
+
+    def left(self, scarcity: FloatArray, given: frozenset[str]) -> FloatArray:
+        """The part (52,) of the water that is left here of a ground as scarce in the open, at any depth.
+
+        Beneath the crown it keeps part of the rain to itself.
+        """
+        here = np.minimum(self.scarcity, IRRIGATED_SCARCITY) if IRRIGATED in given else self.scarcity
+        left: FloatArray = np.minimum((1 - here) / here * scarcity / (1 - scarcity), 1.0)
+        return left if self.leaf is None else left * under_leaf(self.leaf)
 
 
 def crown_ground(

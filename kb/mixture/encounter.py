@@ -8,7 +8,8 @@ from kb.mixture.felt import RootsFelt, Rows, Spot, spot_of_two
 from kb.mixture.limits import Meeting, Party
 from kb.mixture.nitrogen import A_LITTLE, Giving, gives, giving
 from kb.mixture.place import Place
-from kb.mixture.roots import crowding
+from kb.mixture.roots import crowding, root_radius
+from kb.mixture.site import Site, Tree
 from kb.mixture.variants import Variants
 
 
@@ -38,6 +39,23 @@ def meeting_at(place: Place) -> Meeting:
         at_m=place.at_m,
         crowding=1.0 if place.tree is None else crowding(place.tree),
         tree_ends_m=None if place.tree is None else place.tree.ends_m,
+    )
+
+
+def ring_meeting(
+    site: Site, tree: Tree, given: frozenset[str], ring_m: tuple[float, float], at_m: float | None
+) -> Meeting:
+    """The same of a ring round a tree."""
+    return Meeting(
+        site=site,
+        setting="under",
+        given=given,
+        nearest_m=ring_m[0],
+        farthest_m=ring_m[1],
+        edge_m=root_radius(tree),
+        at_m=at_m,
+        crowding=crowding(tree),
+        tree_ends_m=tree.ends_m,
     )
 
 

@@ -74,6 +74,7 @@ class EnemyBook:
     _names: Mapping[str, str] = field(repr=False)
     _found: dict[Pairing, tuple[SharedAgent, ...]] = field(default_factory=dict, repr=False)
     _loans: dict[tuple[str, str], Loan] = field(default_factory=dict, repr=False)
+    _far: dict[tuple[str, str], bool] = field(default_factory=dict, repr=False)
     harms: KeptBy[Any] = field(default_factory=lambda: KeptBy(HARMS_KEPT), repr=False)
     """What two do to each other by this book (`harm.Harm`), kept for those who ask again."""
 
@@ -144,6 +145,18 @@ class EnemyBook:
         return tuple(
             (one[agent][0], one[agent][1], other[agent][1]) for agent in sorted(one.keys() & other.keys())
         )
+
+    def by_distance(self, a: Profile, b: Profile) -> bool:
+        """Whether it may count how far apart two stand: for what lives on both in turn, or is given off."""
+        key = (a.id, b.id)
+        found = self._far.get(key)
+        if found is None:
+            in_turn = any(agent.mode == "alternate" for agent, _, _ in self.both(a, b))
+            found = in_turn or any(species_of(plant.id) in self.emitters for plant in (a, b))
+            if len(self._far) >= KEPT:
+                self._far.clear()
+            self._far[key] = found
+        return found
 
     def row(self, profile: Profile, others: Sequence[Profile]) -> FloatArray:
         """Give e of one plant with many at once, side by side."""

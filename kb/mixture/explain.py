@@ -94,7 +94,7 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
     limiting = reasons.limiting(findings)
     benefits = () if findings.verdict == "like" else reasons.benefits(findings)
     conditions = conditions_of(findings)
-    notes = stand_ins(findings.in_order)
+    notes = stand_ins(findings.in_order, findings.two.same)
     if findings.verdict == "like":
         like = LIKE if findings.a.profile.id == findings.b.profile.id else LIKE_KINDS
         return Explained(None, (), (), (Reason("family", like, findings.kin.records),), notes, like)

@@ -13,11 +13,12 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import kernels, root_draw
-from kb.mixture.asked_beneath import light_through, water_asked
+from kb.mixture.asked_beneath import light_through, lights_through, water_asked
 from kb.mixture.hedge_light import hedge_light
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
 from kb.mixture.season import FloatArray
+from kb.mixture.shaded_need import need_by_sun
 from kb.mixture.share import captured_light, loss_of, relative_uptake, relief_of
 from kb.mixture.uncertainty import CHECKABLE, first_again
 from kb.mixture.variants import Variants
@@ -149,16 +150,18 @@ def feel_light(a: Variants, b: Variants, rows: Rows, place: Place) -> LightFelt:
 def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -> RootsFelt:
     """What each loses of water and nitrate to the others.
 
-    Two on open ground go through a compiled loop where one is loaded; tests hold it against the plain way.
+    Two, on open ground or one beneath the other, go through a compiled loop where one is loaded; tests hold
+    it against the plain way.
     """
-    loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 and not spot.under else None
+    loop = kernels.ready(root_draw.COMPILED) if len(plants) == 2 else None
     if loop is not None and soil.here.unfed is None:
         (one, other), (its, others), (share, rest) = plants, rows, spot.shares
-        return RootsFelt(
-            *loop.felt(
-                _rooted(one), its, share, _rooted(other), others, rest, soil.here.water, soil.here.nitrate
-            )
-        )
+        supply = (soil.here.water, soil.here.nitrate)
+        if spot.under:
+            tree, plant = (rooted(one), its, share, spot.planted), (rooted(other), others, rest)
+            shade = (*lights_through(other.leaf_height, spot.place), need_by_sun(spot.place.site.latitude))
+            return RootsFelt(*loop.felt_beneath(*tree, *plant, *shade, *supply))
+        return RootsFelt(*loop.felt(rooted(one), its, share, rooted(other), others, rest, *supply))
     water = _by_roots(*water_asked(plants, spot.place), rows, spot, soil.here.water)
     nitrate = _by_roots(
         [plant.nitrate for plant in plants],
@@ -185,7 +188,7 @@ def roots_felt(plants: Sequence[Variants], rows: Rows, spot: Spot, soil: Soil) -
     )
 
 
-def _rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
+def rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
     """What the compiled loop needs to know of a plant and its roots."""
     return (
         plant.water_course,
@@ -201,9 +204,19 @@ def _rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
 def light_felt(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     """What each loses of its crop by light, and in how many of its weeks it is too dark to keep.
 
-    Two in a bed go through a compiled loop where one is loaded; the tests hold it against the plain way.
+    Two, in a bed or one beneath the other, go through a compiled loop where one is loaded; the tests hold it
+    against the plain way.
     """
-    loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
+    loop = kernels.ready(COMPILED) if spot.place.setting in {"bed", "under"} and len(plants) == 2 else None
+    if loop is not None and spot.under:
+        (tree, plant), open_light = plants, spot.place.site.open_light
+        through = lights_through(plant.leaf_height, spot.place)
+        losses, darks, tall = loop.beneath(
+            tree.leaf_area, tree.base, rows[0], lit(plant), rows[1], *through, open_light
+        )
+        if tall:
+            losses[:, 0] = _shade_on_tree(plants, rows, spot)[0]
+        return LightFelt(losses, darks)
     if loop is not None:
         (one, other), (its, others), (share, rest) = plants, rows, spot.shares
         open_light = spot.place.site.open_light
@@ -258,7 +271,7 @@ def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
     """Share of open-sky light at the leaf of each over its growing, by the likely values; 1 if none."""
     rows = rows_of(0, again=[False] * len(plants))
     seasons = [plant.activity[0] for plant in plants]
-    loop = kernels.ready(COMPILED) if spot.place.setting == "bed" and len(plants) == 2 else None
+    loop = kernels.ready(COMPILED) if spot.place.setting in {"bed", "under"} and len(plants) == 2 else None
     if loop is None:
         left = [light[0] for light in light_left(plants, rows, spot)]
         return [
@@ -269,6 +282,10 @@ def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
     (one, other), (its, others), (share, rest) = plants, rows, spot.shares
     none, whole = np.zeros(1), np.ones(1)
     bare = [(*lit(plant)[:5], none, whole, none) for plant in (one, other)]
+    if spot.under:
+        open_light, through = spot.place.site.open_light, lights_through(other.leaf_height[:1], spot.place)
+        lost = loop.beneath(one.leaf_area, one.base, its, bare[1], others, *through, open_light)[0][0]
+        return [open_light if seasons[0].any() else 1.0, float(1 - lost[1]) if seasons[1].any() else 1.0]
     lost = loop.two(bare[0], its, share, bare[1], others, rest, spot.place.site.open_light)[0][0]
     return [float(1 - part) if season.any() else 1.0 for part, season in zip(lost, seasons, strict=True)]
 

@@ -47,7 +47,8 @@ class SetApart:
 SetsApart = Callable[[frozenset[Apart]], SetApart | None]
 
 
-def _nowhere(_: frozenset[Apart]) -> SetApart | None:
+def nowhere(_: frozenset[Apart]) -> SetApart | None:
+    """Where nobody asks what becomes of plants that are set apart."""
     return None
 
 
@@ -65,7 +66,7 @@ class Held:
     limits: tuple[Limit, ...]
     again: Mapping[str, Verdict]
     one_kind: bool
-    set_apart: SetsApart = field(default=_nowhere, kw_only=True)
+    set_apart: SetsApart = field(default=nowhere, kw_only=True)
 
     def verdict_done(self, limit: Limit) -> Verdict:
         """The verdict once what lifts this limit is done: of plants set apart, as they then stand."""
@@ -108,6 +109,14 @@ class Two:
     setting: Setting
     beyond: bool = False
     """Whether the second stands farther from the tree than anything of it is reported to reach."""
+    kinds: tuple[Profile, ...] = ()
+    """The two as on record, whatever their size (`subject.Subject`); none where that is not told apart."""
+
+    @property
+    def same(self) -> tuple[Profile, ...]:
+        """The two, by which to keep what no size moves; of one kind, each as it stands."""
+        told = bool(self.kinds) and self.kinds[0] is not self.kinds[1]
+        return self.kinds if told else self.profiles
 
     @cached_property
     def in_order(self) -> tuple[Profile, Profile]:
@@ -132,13 +141,15 @@ class Findings(Held):
     givings: tuple[Giving, ...]
     kin: Relation
     harm: Harm
+    kinds: tuple[Profile, Profile]
+    """Of a and of b: as on record, whatever their size."""
     said: dict[Callable[..., Any], Any] = field(default_factory=dict, kw_only=True)
     """What was said of this pair already (`once`)."""
 
     @cached_property
     def two(self) -> Two:
         beyond = self.out_of_reach and (self.place.at_m or 0.0) >= EMISSIONS_END_M
-        return Two(self.profiles, self.kin, self.harm, self.place.setting, beyond)
+        return Two(self.profiles, self.kin, self.harm, self.place.setting, beyond, self.kinds)
 
     @cached_property
     def out_of_reach(self) -> bool:

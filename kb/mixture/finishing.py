@@ -8,6 +8,7 @@ to grow, is not had at all.
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -68,8 +69,7 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
     late_days = ((sow_week - 1) * DAYS_PER_WEEK - start) % YEAR_DAYS
     if not 0 < late_days < _late_until(start, site):
         return None
-    cycle = replace(shortened(profile.activity, profile.cycle_days), start_driver="fixed")
-    in_time, _, _ = _had(profile, cycle, site, start_day(profile, site) / DAYS_PER_WEEK + 1)
+    cycle, in_time = _in_time(profile, site)
     had, cut, ended_by = _had(profile, _longer(cycle, site, sow_week), site, sow_week)
     if in_time <= 0:
         return None
@@ -88,6 +88,13 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
         ready=READY * min(needed, usual_room * DAYS_PER_WEEK) <= room * DAYS_PER_WEEK,
         quick_is_ready=profile.cycle_days.low + longer <= room * DAYS_PER_WEEK,
     )
+
+
+@lru_cache(maxsize=256)
+def _in_time(profile: Profile, site: Site) -> tuple[Activity, float]:
+    """One cycle of its growth, and the light that it has when begun in time (`_had`)."""
+    cycle = replace(shortened(profile.activity, profile.cycle_days), start_driver="fixed")
+    return cycle, _had(profile, cycle, site, start_day(profile, site) / DAYS_PER_WEEK + 1)[0]
 
 
 def _had(profile: Profile, cycle: Activity, site: Site, sow_week: float) -> tuple[float, float, str]:

@@ -10,10 +10,12 @@ import numpy.typing as npt
 from kb.mixture.counting import so_many
 from kb.mixture.findings import Findings
 from kb.mixture.green_manure import QUICKEST_WEEKS
+from kb.mixture.kept import KeptBy
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
 from kb.mixture.season import WEEKS, window_by_week
+from kb.mixture.site import above_ground
 from kb.mixture.variants import Variants
 
 WIND_POLLINATED = {
@@ -34,6 +36,8 @@ WIND_POLLINATED = {
 """Families with flowers for the wind, by and large (common textbook knowledge, from memory; sweet
 chestnut, which insects visit too, falls under it)."""
 Weeks = npt.NDArray[np.bool_]
+KEPT = 64
+_REASONS: KeptBy[Reason | None] = KeptBy(KEPT)
 
 IN_FLOWER = 0.5
 """A week counts that is in flower for this share of it."""
@@ -65,7 +69,16 @@ def _after_sowing(weeks: Weeks, grows: Weeks) -> Weeks:
 
 
 def flower_reason(findings: Findings) -> Reason | None:
-    """The weeks in which either is in flower; None unless both are known to flower for insects, or not to."""
+    """The weeks in which either is in flower; None unless both are known to flower for insects, or not to.
+
+    Kept by the two and their seasons: neither soil nor size moves it.
+    """
+    two, place = findings.two, findings.place
+    objects = (*two.same, findings.a.activity, findings.b.activity)
+    return _REASONS.of(objects, (two.setting, *above_ground(place.site)), lambda: _flower_reason(findings))
+
+
+def _flower_reason(findings: Findings) -> Reason | None:
     a, b = flower_weeks(findings.a, findings), flower_weeks(findings.b, findings)
     if a is None or b is None:
         return _alone_in_flower(findings, a, b)

@@ -25,7 +25,7 @@ def harm_notes(findings: Findings) -> tuple[str, ...]:
     """Notes of a pair that change no verdict and no sureness; kept by all that the two are."""
     two, place = findings.two, findings.place.site.place
     values = (two.kin, two.setting, two.beyond, place)
-    return _NOTES.of((*two.profiles, two.harm), values, lambda: _harm_notes(two, place))
+    return _NOTES.of((*two.same, two.harm), values, lambda: _harm_notes(two, place))
 
 
 def _harm_notes(two: Two, place: str | None) -> tuple[str, ...]:

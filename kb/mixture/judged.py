@@ -16,9 +16,11 @@ from kb.mixture.encounter import givings_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, roots_felt, rows_of
 from kb.mixture.harm import Harm
+from kb.mixture.kept import KeptBy
 from kb.mixture.light_kept import light_kept
 from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
+from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
@@ -40,6 +42,11 @@ MOST_MOVED = 8
 that feel most."""
 NUMBERS_AT_ONCE = 8_000_000
 """Rows are taken in parts of so many numbers, 64 MB, so that a large planting fits in memory."""
+
+
+Shares = tuple[FloatArray, FloatArray, FloatArray]
+KEPT = 256
+_OF_TWO: KeptBy[Shares] = KeptBy(KEPT)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,7 +77,7 @@ class Judged:
     supports: tuple[Support, ...]
     gifts: tuple[Given, ...]
     bonds: tuple[Bond, ...]
-    easing: "_Easing"
+    easing: "Easing"
     stress: float
     coarse: float
     drawn: FloatArray
@@ -133,7 +140,9 @@ def judge_likely(
     felt, by_ground = _feel(likely, still, grounds, fine=True)
     bonds = tuple(bonds_of(subjects, grounds, book))
     limits, supports = limits_among(subjects, grounds, bonds, felt)
-    easing = _Easing.of(subjects, grounds, bonds, supports)
+    easing = Easing.of(
+        [subject.profile for subject in subjects], (ground.members for ground in grounds), bonds, supports
+    )
     each, eased_each, gifts = easing.apply(grounds, likely, felt, by_ground, still)
     eased = float(eased_each[0].max())
     stress = float(held_down(np.array([eased]), ceiling_of(limits))[0])
@@ -232,7 +241,7 @@ def _feel_on(plants: Sequence[Variants], rows: Rows, ground: Ground, *, fine: bo
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Easing:
+class Easing:
     """What turns losses into K and K', the same for every row.
 
     ``shared`` and ``pressure`` (n,) of enemies; ``carried`` (n,) the benefit of climbing; ``relief``
@@ -248,28 +257,25 @@ class _Easing:
     @classmethod
     def of(
         cls,
-        subjects: Sequence[Subject],
-        grounds: Sequence[Ground],
+        profiles: Sequence[Profile],
+        members: Iterable[tuple[int, ...]],
         bonds: Sequence[Bond],
         supports: Sequence[Support],
-    ) -> "_Easing":
-        shared, pressure = np.zeros(len(subjects)), np.zeros(len(subjects))
-        around: list[list[Bond]] = [[] for _ in subjects]
-        for bond in bonds:
-            if bond.kin.kinship != "species":
-                for place in bond.places:
-                    around[place].append(bond)
-        for place, own in enumerate(around):
-            shared[place] = shared_by(own)
-            given_off = [bond.harm.pressure for bond in own if bond.harm.emissions]
-            pressure[place] = max([shared[place], *given_off])
-        carried = np.zeros(len(subjects))
-        for support in supports:
-            if support.host is not None:
-                carried[list(support.places)] = SUPPORT_BENEFIT
-        known = [s.profile.root_d95_m.known and s.profile.activity.known for s in subjects]
-        relief = tuple(all(known[i] for i in ground.members) for ground in grounds)
-        return cls(shared, pressure, carried, relief)
+    ) -> "Easing":
+        """Of plants that stand on grounds, each with its ``members``.
+
+        Of two, what they share is kept by that.
+        """
+        carried = tuple(support.places for support in supports if support.host is not None)
+        if len(bonds) == 1:
+            only = bonds[0]
+            values = (only.kin.kinship, only.places, len(profiles), carried)
+            shares = _OF_TWO.of((only.harm,), values, lambda: _shares_of(len(profiles), bonds, carried))
+        else:
+            shares = _shares_of(len(profiles), bonds, carried)
+        known = [profile.root_d95_m.known and profile.activity.known for profile in profiles]
+        relief = tuple(all(known[i] for i in some) for some in members)
+        return cls(*shares, relief)
 
     def apply(
         self,
@@ -297,6 +303,25 @@ class _Easing:
         return each, with_benefits(each, benefits), tuple(gifts)
 
 
+def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:
+    """``shared``, ``pressure`` and ``carried`` of an `Easing`, by the places of those that are carried."""
+    shared, pressure, benefit = np.zeros(count), np.zeros(count), np.zeros(count)
+    around: list[list[Bond]] = [[] for _ in range(count)]
+    for bond in bonds:
+        if bond.kin.kinship != "species":
+            for place in bond.places:
+                around[place].append(bond)
+    for place, own in enumerate(around):
+        shared[place] = shared_by(own)
+        given_off = [bond.harm.pressure for bond in own if bond.harm.emissions]
+        pressure[place] = max([shared[place], *given_off])
+    for places in carried:
+        benefit[list(places)] = SUPPORT_BENEFIT
+    for array in (shared, pressure, benefit):
+        array.setflags(write=False)  # kept for those who ask again
+    return shared, pressure, benefit
+
+
 def _by_nitrogen(gifts: Iterable[tuple[int, int, Giving]], count: int, rows: int) -> FloatArray:
     """The benefit (rows, n): to a taker what all give it, to a giver what it does for one at most."""
     gets, does = np.zeros((rows, count)), np.zeros((rows, count))
@@ -310,7 +335,7 @@ def _by_nitrogen(gifts: Iterable[tuple[int, int, Giving]], count: int, rows: int
 def _drawn(
     subjects: Sequence[Subject],
     grounds: Sequence[Ground],
-    easing: _Easing,
+    easing: Easing,
     ceiling: Verdict,
     moved: tuple[int, ...],
 ) -> tuple[FloatArray, ...]:

@@ -7,7 +7,7 @@ from functools import cache
 from importlib import import_module
 from types import ModuleType
 
-SERVED = ("compiled_roots", "compiled_bed", "compiled_soil")
+SERVED = ("compiled_roots", "compiled_bed", "compiled_soil", "compiled_ring", "compiled_beneath")
 """What a service warms when it starts."""
 _READY: dict[str, ModuleType] = {}
 

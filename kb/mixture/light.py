@@ -25,7 +25,6 @@ __all__ = [
     "light_near_tree_weekly",
     "light_sufficiency",
     "monthly_to_weekly",
-    "ring_light",
     "sun_position",
 ]
 
@@ -68,9 +67,9 @@ def light_near_tree(
     ``leaf_by_week`` (52,) is the tree's leaf activity at the site (1 in full leaf, 0 bare).
     ``site.open_light`` is not applied: the share is of the open ground beside the tree.
     """
-    _refuse_impossible(tree)
+    refuse_impossible(tree)
     sky = sky_at(site.latitude)
-    area = _area_factor(MONTH_WEIGHTS @ leaf_by_week)
+    area = area_factor(MONTH_WEIGHTS @ leaf_by_week)
     east, north, height = np.broadcast_arrays(east_m, north_m, height_m)
     places = np.stack([east.ravel(), north.ravel(), height.ravel()], axis=1).astype(np.float32)
     reckon = _lone_or_row if len(places) < LARGE else _lone_or_row_compiled
@@ -79,8 +78,7 @@ def light_near_tree(
         some = slice(first, first + _PLACES_AT_ONCE)
         shares[some] = reckon(tree, area, sky, places[some])
     if tree.stand == "closed":
-        under_canopy = np.exp(-LEAF_EXTINCTION * tree.leaf_area_index * area)
-        shares = (1 - CLOSED_SHARE) * shares + CLOSED_SHARE * under_canopy
+        shares = among_crowns(tree, area, shares)
     # Float32 sums can pass 1 by a few parts in ten million; a share cannot.
     shape = (*east.shape, MONTHS)
     return np.clip(shares, np.finfo(np.float32).tiny, 1.0).reshape(shape)
@@ -98,27 +96,6 @@ def light_near_tree_weekly(
     """As `light_near_tree`, by week: shape (..., 52), interpolated between mid-months."""
     monthly = light_near_tree(tree, leaf_by_week, site, east_m=east_m, north_m=north_m, height_m=height_m)
     return monthly_to_weekly(monthly)
-
-
-def ring_light(
-    tree: Tree,
-    leaf_by_week: FloatArray,
-    site: Site,
-    *,
-    from_m: float,
-    to_m: float,
-    side: Side | None = None,
-    height_m: float = 0.0,
-) -> FloatArray:
-    """Mean share of open light by month (12,) in a ring, or in the quarter of it on one side.
-
-    ``from_m`` and ``to_m`` are distances from the trunk. Three circles of equal area; on a side,
-    five bearings within 45 degrees of it, else sixteen all round.
-    """
-    east, north = _ring_places(from_m, to_m, side)
-    shares = light_near_tree(tree, leaf_by_week, site, east_m=east, north_m=north, height_m=height_m)
-    mean: FloatArray = shares.mean(axis=(0, 1))
-    return mean
 
 
 def ring_light_by_side(
@@ -145,16 +122,26 @@ def ring_light_by_side(
     return mean
 
 
-def _ring_places(from_m: float, to_m: float, side: Side | None) -> tuple[FloatArray, FloatArray]:
-    """Metres east and north of the trunk of the places in a ring, or in the quarter of it on a side."""
+def ring_radii(from_m: float, to_m: float) -> FloatArray:
+    """Radii (3,) of the middles of three circles of equal area that make up a ring, m."""
     if not 0 <= from_m < to_m:
         raise ValueError(f"a ring needs 0 <= from < to, not from {from_m:g} m to {to_m:g} m")
-    radius = np.sqrt(from_m**2 + (to_m**2 - from_m**2) * np.array([1, 3, 5]) / 6)
-    if side is None:
-        bearing = np.radians(np.arange(16) * 22.5)
-    else:
-        bearing = np.radians(_BEARING[side] + np.array([-36, -18, 0, 18, 36]))
+    radii: FloatArray = np.sqrt(from_m**2 + (to_m**2 - from_m**2) * np.array([1, 3, 5]) / 6)
+    return radii
+
+
+def _ring_places(from_m: float, to_m: float, side: Side | None) -> tuple[FloatArray, FloatArray]:
+    """Metres east and north of the trunk of the places in a ring, or in the quarter of it on a side."""
+    radius, bearing = ring_radii(from_m, to_m), bearings_of(side)
     return radius[:, None] * np.sin(bearing), radius[:, None] * np.cos(bearing)
+
+
+def bearings_of(side: Side | None) -> FloatArray:
+    """Bearings of the places of a ring, clockwise from north, radians: all round, or on a side."""
+    bearings: FloatArray = np.radians(
+        np.arange(16) * 22.5 if side is None else _BEARING[side] + np.array([-36, -18, 0, 18, 36])
+    )
+    return bearings
 
 
 def _month_to_week_matrix() -> FloatArray:
@@ -163,21 +150,29 @@ def _month_to_week_matrix() -> FloatArray:
     return np.array(columns)
 
 
-_MONTH_TO_WEEK = _month_to_week_matrix()
+MONTH_TO_WEEK = _month_to_week_matrix()
 
 
 def monthly_to_weekly(monthly: FloatArray) -> FloatArray:
     """(..., 12) mid-month values to (..., 52) weekly ones, straight lines round the year."""
-    weekly: FloatArray = monthly @ _MONTH_TO_WEEK
+    weekly: FloatArray = monthly @ MONTH_TO_WEEK
     return weekly
 
 
-def _area_factor(leaf: FloatArray) -> FloatArray:
+def among_crowns(tree: Tree, area: FloatArray, shares: FloatArray) -> FloatArray:
+    """Shares (..., 12) of a lone tree, in a stand whose crowns touch."""
+    under_canopy = np.exp(-LEAF_EXTINCTION * tree.leaf_area_index * area)
+    closed: FloatArray = (1 - CLOSED_SHARE) * shares + CLOSED_SHARE * under_canopy
+    return closed
+
+
+def area_factor(leaf: FloatArray) -> FloatArray:
     """Area that stops light, as a share of the full leaf area, at this leaf activity."""
     return leaf + BARE_AREA * (1 - leaf) + WOOD_AREA
 
 
-def _refuse_impossible(tree: Tree) -> None:
+def refuse_impossible(tree: Tree) -> None:
+    """Raise ValueError where a tree can be none."""
     if not 0 <= tree.crown_base_m < tree.height_m:
         raise ValueError(
             f"the crown base ({tree.crown_base_m:g} m) must lie between the ground and the top "
@@ -197,13 +192,22 @@ def _lone_or_row_compiled(
     loop = kernels.compiled("compiled_light")
     if loop is None:
         return _lone_or_row(tree, area, sky, places)
+    found: FloatArray = loop.shares(crowns_of(tree), area, sky, places)
+    return found
+
+
+def crowns_of(tree: Tree) -> FloatArray:
+    """The crown of a tree, with its neighbours in a row, as compiled loops take it (k, 6).
+
+    Trunk east and north, radius, depth and base, m; optical depth per m of way in full leaf, below 0.
+    """
     trees = ROW_NEIGHBOURS if tree.stand == "row" else (0,)
     thick = tree.height_m - tree.crown_base_m
     extinction = -LEAF_EXTINCTION * 1.5 * tree.leaf_area_index / thick
     trunks = [2 * tree.crown_radius_m * n for n in trees]
-    crowns = [(east, 0.0, tree.crown_radius_m, thick, tree.crown_base_m, extinction) for east in trunks]
-    found: FloatArray = loop.shares(np.array(crowns), area, sky, places)
-    return found
+    return np.array(
+        [(east, 0.0, tree.crown_radius_m, thick, tree.crown_base_m, extinction) for east in trunks]
+    )
 
 
 def _lone_or_row(tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:

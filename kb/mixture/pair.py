@@ -10,7 +10,9 @@ and ``unsure`` wherever a mechanism that could matter for this pair is not compu
 limit rests on a value that stands in for a missing record.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from kb.mixture.asked_again import verdicts_again
 from kb.mixture.asked_beneath import water_asked
@@ -18,9 +20,10 @@ from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
 from kb.mixture.felt import spot_of_two
-from kb.mixture.findings import Findings
+from kb.mixture.findings import Findings, SetsApart, nowhere
 from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
+from kb.mixture.other_trees import word_beneath
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
@@ -29,7 +32,7 @@ from kb.mixture.set_apart import pair_at_distance, setting_apart
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
 from kb.mixture.stress import verdict_of
-from kb.mixture.subject import Subject, prepare, prepare_tree
+from kb.mixture.subject import Subject, prepare, prepare_likely, prepare_likely_tree, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import doubts_of, left_out, not_on_record, settled
@@ -50,6 +53,7 @@ __all__ = [
 ]
 
 
+NOT_ASKED: Mapping[str, Verdict] = MappingProxyType({})
 OTHER_MEASURE = (
     "The losses told here point the other way: they are of roots and light in these shares alone, the trials "
     "of whole yields, whatever took them."
@@ -97,10 +101,20 @@ def _word_under(
     """The word by the likely values under another tree than the one that is taken for it."""
     arrangement, usual, tree = under
     distance = arrangement.distance_m if usual is None else moved_with(usual, tree, arrangement.distance_m)
-    place = place_for(a, site, replace(arrangement, tree=tree, distance_m=distance))
-    first = prepare_tree(a, tree, site, place.given, draws=0)
-    second = prepare(b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=0)
-    return word_of(judge_first(first, second, place, book))
+    moved = replace(arrangement, tree=tree, distance_m=distance)
+    sow, age = arrangement.sow_week_b, arrangement.age_b_years
+    second = prepare_likely(b, site, arrangement.given, sow_week=sow, age_years=age)
+    word = word_beneath(a, second, site, moved, book)
+    return found_under(a, tree, second, site, moved, book).verdict if word is None else word
+
+
+def found_under(
+    a: Profile, tree: Tree, second: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
+) -> Findings:
+    """What is found of two beneath this tree by the likely values."""
+    place = place_for(a, site, arrangement)
+    first = prepare_likely_tree(a, tree, site, place.given)
+    return found_of(first, second, place, judge_first(first, second, place, book))
 
 
 def prepare_first(a: Profile, place: Place, arrangement: Arrangement, *, draws: int) -> Subject:
@@ -144,26 +158,11 @@ def answer(
     ``size`` is what hangs on the size of a tree that is known by age alone, ``fuller`` at larger shares
     (`changes_at`); lists leave both out.
     """
-    like = judged.like
     verdict = word_of(judged)
     twin = f"{b.profile.id}#2" if a.profile.id == b.profile.id else b.profile.id
-    findings = Findings(
-        a=a.likely,
-        b=b.likely,
-        place=place,
-        felt=judged.felt,
-        each=(float(judged.each[0]), float(judged.each[1])),
-        verdict=verdict,
-        eased=judged.eased,
-        limits=judged.limits,
-        again=verdicts_again((a, b), _ground(place), judged, book),
-        one_kind=judged.one_species,
-        set_apart=setting_apart((a, b), _ground(place), book, pair_at_distance(a, b, place, book)),
-        supports=judged.supports,
-        givings=judged.givings,
-        kin=judged.kin,
-        harm=judged.harm,
-    )
+    again = verdicts_again((a, b), _ground(place), judged, book)
+    elsewhere = setting_apart((a, b), _ground(place), book, pair_at_distance(a, b, place, book))
+    findings = found_of(a, b, place, judged, again, elsewhere)
     missing = left_out(findings)
     doubts = doubts_of(missing, verdict, judged.limits)
     on_record = settled(judged.limits) or not_on_record(findings.in_order) is None
@@ -185,12 +184,41 @@ def answer(
         suppressed_note="" if judged.one_species else _beside_losses(loser, losses),
         benefits=said.benefits,
         nitrogen=judged.givings[0].gift if judged.givings else None,
-        score=score_interval(judged, like=like),
+        score=score_interval(judged, like=judged.like),
         sureness=sureness,
         reasons=said.reasons,
         notes=(*(() if size is None else (size.note,)), *place.notes, *missing, *said.notes),
         saying=said.saying,
         fuller=fuller,
+    )
+
+
+def found_of(
+    a: Subject,
+    b: Subject,
+    place: Place,
+    judged: Judged,
+    again: Mapping[str, Verdict] = NOT_ASKED,
+    set_apart: SetsApart = nowhere,
+) -> Findings:
+    """What was found of a pair; ``again`` on other terms and with one ``set_apart`` where that is asked."""
+    return Findings(
+        a=a.likely,
+        b=b.likely,
+        place=place,
+        felt=judged.felt,
+        each=(float(judged.each[0]), float(judged.each[1])),
+        verdict=word_of(judged),
+        eased=judged.eased,
+        limits=judged.limits,
+        again=again,
+        one_kind=judged.one_species,
+        set_apart=set_apart,
+        supports=judged.supports,
+        givings=judged.givings,
+        kin=judged.kin,
+        harm=judged.harm,
+        kinds=(a.kind, b.kind),
     )
 
 

@@ -5,11 +5,14 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from math import pi
 
+from kb.mixture import kernels
 from kb.mixture.crown_ground import CrownGround, crown_ground
-from kb.mixture.growth import share_grown, tree_at
+from kb.mixture.growth import tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
-from kb.mixture.light import monthly_to_weekly, ring_light, ring_light_by_side
-from kb.mixture.profile import Estimate, Profile
+from kb.mixture.light import monthly_to_weekly, ring_light_by_side
+from kb.mixture.profile import Profile
+from kb.mixture.ring_light import ring_light
+from kb.mixture.ring_terms import COMPILED, ring_terms, year_terms
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
@@ -159,7 +162,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
             f"{'' if arrangement.side is None else '; the light is that of one side'}."
         )
-    ring = place_in_ring(
+    return place_in_ring(
         site,
         tree,
         leaf,
@@ -169,9 +172,9 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         draw=float(draw_of(tree, distance)),
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
+        at_m=arrangement.distance_m,
         notes=tuple(notes),
     )
-    return replace(ring, at_m=arrangement.distance_m)
 
 
 def _place_at_trunk(tree_profile: Profile, tree: Tree, site: Site, arrangement: Arrangement) -> Place:
@@ -252,6 +255,7 @@ def place_in_ring(
     side: Side | None = None,
     draw: float | None = None,
     share_b: float = 1.0,
+    at_m: float | None = None,
     notes: tuple[str, ...] = (),
 ) -> Place:
     """A ring of ground round a tree, or one side of it, for the light.
@@ -266,28 +270,39 @@ def place_in_ring(
             ring_light(tree, leaf_by_week, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
         )
 
-    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
-    def light(height_m: float) -> FloatArray:
-        return lit(height_m, side)
-
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
     drawn = draw_in_ring(tree, from_m, to_m) if draw is None else draw
     beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
+    fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
     # One store for all sides: the ring is planted all round.
-    all_round = light(0.0) if side is None else lit(0.0, None)
-    ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
+    loop = kernels.ready(COMPILED)
+    if loop is None:
+        all_round = lit(0.0, None)
+        ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
+        left = ground.left(fine.scarcity, given)
+    else:
+        year = year_terms(site, leaf_by_week, fine.scarcity, given, lone=tree.stand != "row")
+        here = ring_terms(tree, (from_m, to_m), drawn, beneath=beneath)
+        all_round, scarcity, left = loop.ground(*here, *year)
+        ground = CrownGround(leaf_by_week if beneath else None, scarcity)
+
+    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
+    def light(height_m: float) -> FloatArray:
+        return all_round if side is None and height_m == 0.0 else lit(height_m, side)
+
     return Place(
         site=site,
         setting="under",
         share_a=drawn,
         share_b=share_b,
-        fine=_soil_beneath(site, ground, fine=True, given=given),
-        coarse=_soil_beneath(site, ground, fine=False, given=given),
+        fine=Soil(fine, fine.drawn_down(left)),
+        coarse=Soil(coarse, coarse.drawn_down(left)),
         ground=ground,
         given=given,
         tree=tree,
         from_m=from_m,
         to_m=to_m,
+        at_m=at_m,
         planted=float(planted_share(inner, outer)) * share_b,
         light=light,
         notes=notes,
@@ -304,10 +319,18 @@ def _at_distance(
     def there(distance_m: float) -> Place:
         near, far = ring_round(distance_m)
         draw = float(draw_of(tree, distance_m))
-        ring = place_in_ring(
-            site, tree, leaf, from_m=near, to_m=far, side=side, draw=draw, given=given, share_b=share_b
+        return place_in_ring(
+            site,
+            tree,
+            leaf,
+            from_m=near,
+            to_m=far,
+            side=side,
+            draw=draw,
+            given=given,
+            share_b=share_b,
+            at_m=distance_m,
         )
-        return replace(ring, at_m=distance_m)
 
     return there
 
@@ -346,39 +369,10 @@ def places_by_side(
     }
 
 
-def _soil_beneath(site: Site, ground: CrownGround, *, fine: bool, given: frozenset[str]) -> Soil:
-    """Open ground, and what the tree leaves of it here."""
-    supply = open_soil(site, fine=fine, given=given)
-    return Soil(supply, ground.leaves(supply, given))
-
-
-def as_it_stands(profile: Profile, tree: Tree) -> Profile:
-    """The tree's profile with the size it has here in place of the usual one of its kind."""
-    return replace(
-        profile,
-        height_m=_moved_to(profile.height_m, tree.height_m),
-        crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),
-        crown_width_m=_moved_to(profile.crown_width_m, 2 * tree.crown_radius_m),
-        leaf_area_index=_moved_to(profile.leaf_area_index, tree.leaf_area_index),
-    )
-
-
 def cut_to(profile: Profile, kept_m: float | None) -> Profile:
     """The profile of what shears cut in a hedge kept at a height: woody plants, bamboos; no herbs."""
     cut = profile.woody or (profile.growth_form.value == "graminoid" and not profile.annual)
     return replace(profile, kept_m=kept_m) if kept_m is not None and cut else profile
-
-
-def root_size(profile: Profile, tree: Tree) -> float:
-    """How far a tree's roots have grown, 0-1: by its age, else by its height."""
-    if tree.planted_years is None or profile.growth_form.value is None:
-        return min(1.0, tree.height_m / profile.height_m.likely)
-    return share_grown(profile, tree.planted_years)
-
-
-def _moved_to(estimate: Estimate, likely: float) -> Estimate:
-    times = likely / estimate.likely if estimate.likely > 0 else 1.0
-    return replace(estimate, low=estimate.low * times, likely=likely, high=estimate.high * times)
 
 
 def open_soil(site: Site, *, fine: bool, given: frozenset[str]) -> Supply:

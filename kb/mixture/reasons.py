@@ -61,7 +61,7 @@ def _felt_limit(findings: Findings, worse: int, kind: Kind) -> Limiting:
         f"{plant.name} goes without {lost} of the {'water' if water else 'nitrogen'} it would find in a "
         f"bed of its own{less}: {other.name} roots in the same ground in the same weeks{over}."
     )
-    return Limiting("roots", plant.id, text, roots(findings).records)
+    return Limiting("roots", plant.id, text, _root_records(findings))
 
 
 def _light_text(findings: Findings, worse: int) -> tuple[str, tuple[str, ...]]:
@@ -89,15 +89,19 @@ def limit_reasons(limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
 
 
 @once
+def _root_records(findings: Findings) -> tuple[str, ...]:
+    return records_of(*(plant.root_records for plant in findings.in_order))
+
+
+@once
 def roots(findings: Findings) -> Reason:
     """How much of their root depth they share."""
     one, other = findings.in_order
-    records = records_of(*(p.root_records for p in (one, other)))
     shared = findings.depth_shared
     text = f"{one.name} and {other.name} share {percent(shared)} of their root depth."
     if findings.place.setting == "under" and findings.place.share_a < SOME_DRAW:
         text = f"Few roots of {one.name} come as far out as {other.name} stands."
-    return Reason("roots", text, records)
+    return Reason("roots", text, _root_records(findings))
 
 
 @once

@@ -6,14 +6,17 @@ winters and the ground's kind ask of each, is the same however deep the soil is.
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from math import inf
 
 from kb.mixture.bonds import Bond, Ground
-from kb.mixture.conflicts import mutual_limits, own_limits
+from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
 from kb.mixture.encounter import meeting_at, party_at
 from kb.mixture.felt import Felt
 from kb.mixture.kept import KeptBy
-from kb.mixture.limits import Limit, hardest_first
+from kb.mixture.limits import Limit, Meeting, Party, hardest_first
+from kb.mixture.profile import Profile
+from kb.mixture.season import FloatArray
 from kb.mixture.site import above_ground, rules_of
 from kb.mixture.soil_depth import depth_limits
 from kb.mixture.subject import Subject
@@ -23,6 +26,7 @@ Limits = tuple[tuple[Limit, ...], tuple[Support, ...]]
 PAIR = 2
 KEPT = 64
 _BUT_DEPTH: KeptBy[Limits] = KeptBy(KEPT)
+_OWN: KeptBy[list[Limit]] = KeptBy(KEPT)
 
 
 def limits_among(
@@ -62,6 +66,16 @@ def _bottomless(ground: Ground, bond: Bond) -> tuple[tuple[Ground], tuple[Bond]]
 def _limits_of(
     subjects: Sequence[Subject], grounds: Sequence[Ground], bonds: Sequence[Bond], felt: Felt
 ) -> Limits:
+    if len(grounds) == 1 and len(grounds[0].members) == len(subjects) == PAIR:
+        place = grounds[0].spot.place
+        first, second = (
+            party_at(subject.likely, place, first=at == 0, age_years=subject.age_years)
+            for at, subject in enumerate(subjects)
+        )
+        dark = felt.by_light.dark[0].tolist()
+        same = tuple((subject.kind, subject.likely.activity) for subject in subjects)
+        found, of_two = limits_of_two((first, second), same, bonds[0], meeting_at(place), dark)
+        return hardest_first(dict.fromkeys(found)), of_two
     found = [limit for bond in bonds for limit in bond.harm.limits]
     supports: list[Support] = []
     bond_of = {bond.places: bond for bond in bonds}
@@ -84,6 +98,32 @@ def _limits_of(
             found += support.limits
             supports.append(_placed(support, members))
     return hardest_first(dict.fromkeys(found)), tuple(supports)
+
+
+def limits_of_two(
+    parties: tuple[Party, Party],
+    same: tuple[tuple[Profile, FloatArray], ...],
+    bond: Bond,
+    meeting: Meeting,
+    dark: Sequence[float],
+) -> tuple[list[Limit], tuple[Support, ...]]:
+    """The limits of two on one ground, in no order, and what climbing brings; ``dark`` as in `conflicts`.
+
+    ``same`` is of each what no size moves, its profile on record and its year: what the site holds against it
+    is kept by that, but where it is too dark for it.
+    """
+    found, site = list(bond.harm.limits), meeting.site
+    values = (*above_ground(site), site.soil_depth_m, meeting.given)
+    for party, objects, darkness in zip(parties, same, dark, strict=True):
+        if darkness > DARK_SHARE:
+            found += own_limits(party, meeting, darkness)
+        else:
+            found += _OWN.of((*objects, rules_of(site)), values, partial(own_limits, party, meeting, 0.0))
+    if bond.kin.kinship == "species":
+        return found, supports_among(parties, {})
+    found += mutual_limits(*parties, bond.meeting)
+    supports = supports_among(parties, {(0, 1): bond.meeting})
+    return found + [limit for support in supports for limit in support.limits], supports
 
 
 def _placed(support: Support, members: tuple[int, ...]) -> Support:

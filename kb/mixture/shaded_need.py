@@ -24,8 +24,12 @@ from kb.mixture.climate import weekly_share_by_sun
 from kb.mixture.season import FloatArray
 
 
+def need_by_sun(latitude: float) -> FloatArray:
+    """The part of the need (52,) that goes with the light."""
+    return weekly_share_by_sun(latitude)
+
+
 def need_in_light(light: FloatArray, latitude: float) -> FloatArray:
     """Need of water in shade over that in the open (..., 52), from the share of open light (..., 52)."""
-    by_sun = weekly_share_by_sun(latitude)
-    need: FloatArray = 1 - by_sun * (1 - np.minimum(light, 1.0))
+    need: FloatArray = 1 - need_by_sun(latitude) * (1 - np.minimum(light, 1.0))
     return need

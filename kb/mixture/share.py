@@ -9,7 +9,7 @@ Demand for water is in units of what a short full cover asks (Kc x activity), so
 so roots meet for them far less: 0.3 of the loss for nitrate is the usual guess; it is not judged.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -57,11 +57,12 @@ class Supply:
 
     def drawn_down(self, left: FloatArray) -> "Supply":
         """The same ground with so much of its water left (0-1) by week."""
-        return replace(self, water=self.water * left)
+        return Supply(self.edges, self.water * left, self.nitrate, self.scarcity, self.unfed)
 
-    def under(self, leaf_by_week: FloatArray) -> "Supply":
-        """The same ground beneath a crown, which keeps part of the rain to itself."""
-        return replace(self, water=self.water * (1 - INTERCEPTION * leaf_by_week))
+
+def under_leaf(leaf_by_week: FloatArray) -> FloatArray:
+    """The part of the rain that a crown lets through to the ground beneath it."""
+    return 1 - INTERCEPTION * leaf_by_week
 
 
 def supply_at(site: Site, edges: FloatArray, *, care: frozenset[str] = frozenset()) -> Supply:

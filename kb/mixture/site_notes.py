@@ -23,20 +23,24 @@ _NOTES: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
 def site_notes(findings: Findings) -> tuple[str, ...]:
     """What the site leaves open for this pair, in the order in which it matters."""
     plants = sorted((findings.a, findings.b), key=lambda plant: plant.profile.id)
-    notes = (*plant_notes(plants, findings.in_order, findings.place.site), flowers_unknown(findings))
+    told, same = findings.in_order, findings.two.same
+    notes = (*plant_notes(plants, told, findings.place.site, same), flowers_unknown(findings))
     return tuple(dict.fromkeys(note for note in notes if note is not None))
 
 
-def plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:
+def plant_notes(
+    plants: Sequence[Variants], told: Iterable[Profile], site: Site, same: tuple[Profile, ...] = ()
+) -> tuple[str, ...]:
     """What the site leaves open for single plants; ``told`` are their profiles in the order of telling.
 
-    Kept, since the depth of the soil does not come into it.
+    Kept, since the depth of the soil does not come into it; of two by those that are the ``same`` whatever
+    their size (`findings.Two`).
     """
     told = tuple(told)
-    objects = (*told, *(part for plant in plants for part in (plant.profile, plant.activity)))
-    return _NOTES.of(
-        (*objects, rules_of(site)), (len(told), *above_ground(site)), lambda: _plant_notes(plants, told, site)
-    )
+    seasons = (plant.activity for plant in plants)
+    objects = (*(same or (*told, *(plant.profile for plant in plants))), *seasons, rules_of(site))
+    values = (told[0].id, plants[0].profile.id, len(told), *above_ground(site))
+    return _NOTES.of(objects, values, lambda: _plant_notes(plants, told, site))
 
 
 def _plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:

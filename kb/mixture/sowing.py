@@ -18,6 +18,7 @@ from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import Unfinished, growth_lost, unfinished
 from kb.mixture.hot_weeks import hot_limit
+from kb.mixture.kept import KeptBy
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party
 from kb.mixture.profile import Profile
 from kb.mixture.results import ORDER, Verdict
@@ -33,7 +34,7 @@ from kb.mixture.season import (
     driven_by_rain,
     seasons_of,
 )
-from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.site import REFERENCE_SITE, Site, above_ground
 from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks, start_day_of, start_week
 from kb.mixture.stress import verdict_of
 
@@ -44,6 +45,8 @@ LEAST_OF_SEASON, HALF_A_SEASON = 0.75, 0.5
 (judgement)."""
 FAR_TOO_EARLY_WEEKS = 13.0
 """What stands over winter and is sown a quarter of a year before its weeks is mostly lost (judgement)."""
+KEPT = 256
+_LIMITS: KeptBy[tuple[Limit, ...]] = KeptBy(KEPT)
 AS_USUAL = 0.02
 """Weekly activity that differs by no more is the usual season."""
 
@@ -85,9 +88,14 @@ def sowing_limits(party: Party, meeting: Meeting) -> tuple[Limit, ...]:
     """What the week in which an annual is sown holds against it.
 
     Only where it was moved from its usual weeks: those are what growers do, moved to the site and kept
-    clear of its frosts, and the frosts they may still meet are told in a note.
+    clear of its frosts, and the frosts they may still meet are told in a note. Kept by the crop and its
+    season: a moved week leaves the other's as it was.
     """
-    return course_limits(party.profile, party.activity, meeting.site)
+    profile, course, site = party.profile, party.activity, meeting.site
+    if not profile.annual:
+        return ()
+    values = (course.tobytes(), *above_ground(site))
+    return _LIMITS.of((profile,), values, lambda: course_limits(profile, course, site))
 
 
 def course_limits(
@@ -114,7 +122,8 @@ def course_limits(
         asked = (profile, activity, usual, site, put)
         rest = (profile, usual, site, put)
         limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(*rest) or small_for_winter(*rest)
-    weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
+    began = put.week if set_out_week is None else start_week(activity)
+    weeks = (_late_limit(profile, began, site, put), _early_limit(profile, began, site, put))
     found = [one for one in (short, limit, *weeks) if one is not None]
     return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()
 
@@ -226,9 +235,9 @@ def _one_cycle_fits(profile: Profile, site: Site) -> bool:
     return profile.cycle_days.likely <= (site.first_frost_day - site.last_frost_day) % YEAR_DAYS
 
 
-def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: Put) -> Limit | None:
+def _late_limit(profile: Profile, began: int, site: Site, put: Put) -> Limit | None:
     """A crop of a known length that starts so late that short days, cold or frost take much of its growth."""
-    late = unfinished(profile, site, float(start_week(activity)))
+    late = unfinished(profile, site, float(began))
     if late is None:
         return None
     ceiling, unready = verdict_of(late.lost), _unready(late)
@@ -260,12 +269,12 @@ def _unready(late: Unfinished) -> Verdict:
     return "workable" if late.quick_is_ready else "poor"
 
 
-def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: Put) -> Limit | None:
+def _early_limit(profile: Profile, began: int, site: Site, put: Put) -> Limit | None:
     """What stands over winter, sown in high summer: it bolts, or is too far on to bear the winter.
 
     Winter cereals, beans, onions and spring cabbage have their weeks for it (common practice).
     """
-    early = too_early_weeks(profile, site, float(start_week(activity)))
+    early = too_early_weeks(profile, site, float(began))
     if not early or profile.covers.value == "yes":
         return None
     return Limit(

@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from kb.mixture.profile import Profile
 from kb.mixture.season import DAYS_PER_WEEK, FloatArray
 
@@ -33,5 +31,7 @@ def start_day_of(activity: FloatArray) -> float:
 
 def start_week(activity: FloatArray) -> int:
     """The week (1-52) in which a season begins."""
-    first = np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))
-    return int(first[0]) + 1 if first.size else 1
+    begins = activity > 0
+    begins[1:] &= activity[:-1] == 0
+    begins[0] &= activity[-1] == 0
+    return int(begins.argmax()) + 1

@@ -15,7 +15,6 @@ from kb.mixture.crowd import Crowd, crowd_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.growth import grow
 from kb.mixture.judged import Judged
-from kb.mixture.light import ring_light
 from kb.mixture.pair import (
     Subject,
     answer,
@@ -29,6 +28,7 @@ from kb.mixture.pair import (
 from kb.mixture.place import Place, open_soil, places_by_side
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
+from kb.mixture.ring_light import ring_light
 from kb.mixture.screening import Ground, least_under, shared_with, stress_under
 from kb.mixture.season import FloatArray, activity_by_week
 from kb.mixture.site import Side, Site, Tree

@@ -74,7 +74,7 @@ def left_out_of(two: Two) -> tuple[str, ...]:
     Kept by all that two are.
     """
     values = (two.kin, two.setting, two.beyond)
-    return _LEFT_OUT.of((*two.profiles, two.harm), values, lambda: _left_out_of(two))
+    return _LEFT_OUT.of((*two.same, two.harm), values, lambda: _left_out_of(two))
 
 
 def _left_out_of(two: Two) -> tuple[str, ...]:
@@ -162,10 +162,13 @@ def season_that_decides(profiles: Iterable[Profile], trait: str | None, of: str 
     return next((p.id for p in profiles if p.id == of and not p.activity.known), None)
 
 
-def stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:
-    """The values that stand in for missing records, in one note; and who is taken to keep its place."""
+def stand_ins(profiles: Iterable[Profile], same: tuple[Profile, ...] = ()) -> tuple[str, ...]:
+    """The values that stand in for missing records, in one note; and who is taken to keep its place.
+
+    Kept by the plants, or by those that are the ``same`` whatever their size (`findings.Two`).
+    """
     plants = tuple(profiles)
-    return _STAND_INS.of(plants, (), lambda: _stand_ins(plants))
+    return _STAND_INS.of(same or plants, (plants[0].id,), lambda: _stand_ins(plants))
 
 
 def _stand_ins(profiles: Iterable[Profile]) -> tuple[str, ...]:

@@ -3,11 +3,13 @@
 from dataclasses import replace
 
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.pair import answer, judge_first, prepare, prepare_first
-from kb.mixture.place import HALFWAY, place_for
+from kb.mixture.pair import found_under
+from kb.mixture.place import HALFWAY
 from kb.mixture.profile import Profile
+from kb.mixture.reasons import limiting
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import Arrangement, Site
+from kb.mixture.subject import prepare_likely
 
 
 def beside(
@@ -25,15 +27,15 @@ def beside(
     if arrangement.tree is None or arrangement.distance_m is None:
         return told
     inside = replace(arrangement, distance_m=HALFWAY * arrangement.tree.crown_radius_m)
-    place = place_for(tree, site, inside)
-    first = prepare_first(tree, place, inside, draws=0)
-    second = prepare(plant, place, sow_week=inside.sow_week_b, age_years=inside.age_b_years, draws=0)
-    there = answer(first, second, place, judge_first(first, second, place, book), book)
-    if there.verdict == told.verdict:
+    sow, age = inside.sow_week_b, inside.age_b_years
+    second = prepare_likely(plant, site, inside.given, sow_week=sow, age_years=age)
+    found = found_under(tree, arrangement.tree, second, site, inside, book)
+    if found.verdict == told.verdict:
         return told
-    why = "." if there.limiting is None else f": {there.limiting.text}"
+    limit = limiting(found)
+    why = "." if limit is None else f": {limit.text}"
     said = (
         f"That is said of the crown edge, {arrangement.distance_m:.1f} m from the trunk; halfway to it, at "
-        f"{inside.distance_m:.1f} m, the word is {there.verdict}{why}"
+        f"{inside.distance_m:.1f} m, the word is {found.verdict}{why}"
     )
     return replace(told, saying=f"{told.saying} {said}")

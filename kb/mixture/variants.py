@@ -29,6 +29,8 @@ LEAF_AT = 0.7
 LIGHT_HEIGHTS_M = (0.0, 0.5, 1.0, 2.0, 4.0)
 """Light beneath a crown is reckoned at these heights; a leaf takes the next below it."""
 LEAST_HEIGHT_M = 0.01
+MOST_BASE = 0.9
+"""The base of the leaves lies at most so high, as a share of the height."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,15 +133,9 @@ def plant_variants(
     draws: int,
     sow_week: float | None = None,
     size: float = 1.0,
-    root_size: float | None = None,
 ) -> Variants:
-    """A plant at this site in all its variants.
-
-    ``size`` (0-1) is how far it has grown up; ``root_size`` the same for its roots alone, where the
-    profile already holds the size above ground (a measured tree).
-    """
-    sizes = (size, size if root_size is None else root_size)
-    whole = _kept_stand(Same(profile), seasons_of(site), sow_week, draws, sizes, Same(supply.edges))
+    """A plant at this site in all its variants; ``size`` (0-1) is how far it has grown up."""
+    whole = kept_stand(Same(profile), seasons_of(site), sow_week, draws, size, Same(supply.edges))
     return on_ground(profile, whole, site.soil_depth_m, supply)
 
 
@@ -159,21 +155,22 @@ class Same(Generic[Thing]):
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_stand(
+def kept_stand(
     own: Same[Profile],
     seasons: Site,
     sow_week: float | None,
     draws: int,
-    sizes: tuple[float, float],
+    size: float,
     edges: Same[FloatArray],
 ) -> FullStand:
-    traits = _kept_traits(own, draws, *sizes)
+    """`full_stand` of a plant in all its variants, kept by the profile itself and what moves seasons."""
+    traits = _kept_traits(own, draws, size)
     return full_stand(traits, _kept_courses(own, seasons, sow_week, draws), edges.thing)
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_traits(own: Same[Profile], draws: int, size: float, root_size: float) -> Traits:
-    return traits_of(own.thing, draws=draws, size=size, root_size=root_size)
+def _kept_traits(own: Same[Profile], draws: int, size: float) -> Traits:
+    return traits_of(own.thing, draws=draws, size=size)
 
 
 @lru_cache(maxsize=KEPT)
@@ -181,12 +178,12 @@ def _kept_courses(own: Same[Profile], seasons: Site, sow_week: float | None, dra
     return courses_at(own.thing, seasons, sow_week, draws=draws)
 
 
-def traits_of(profile: Profile, *, draws: int, size: float, root_size: float) -> Traits:
-    """What a plant brings with it, in all its variants, at a size (0-1) of its leaves and its roots."""
+def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
+    """What a plant brings with it, in all its variants, at a size (0-1)."""
     z = moves(draws, again=not profile.root_d95_m.known)
-    d50, d95 = _depths(profile, z, draws, root_size)
+    d50, d95 = root_depths(profile, root_factors(profile, z, draws), size)
     zero, full = _crop_light(profile, z)
-    height, base = _outline(profile, z, size)
+    height, base = outline(profile, height_factors(profile, z), size)
     fixer = profile.nitrogen_fixing.value == "yes"
     return Traits(
         d50=d50,
@@ -356,25 +353,37 @@ def _courses(
     return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 
-def _depths(profile: Profile, z: FloatArray, draws: int, size: float) -> tuple[FloatArray, FloatArray]:
-    """D50 and D95 (m), moved together; a young woody plant's are shallower."""
+def root_factors(profile: Profile, z: FloatArray, draws: int) -> tuple[FloatArray, FloatArray]:
+    """What D50 and D95 are multiplied by in every row: moved together."""
     column = z[:, COLUMN["effective-rooting-depth"]]
+    return depth_factors(profile.root_d50_m, column, draws), depth_factors(profile.root_d95_m, column, draws)
+
+
+def root_depths(
+    profile: Profile, moved: tuple[FloatArray, FloatArray], size: float
+) -> tuple[FloatArray, FloatArray]:
+    """D50 and D95 (m); a young woody plant's are shallower."""
     scale = depth_scale(size) if profile.woody else 1.0
-    d50 = profile.root_d50_m.likely * scale * depth_factors(profile.root_d50_m, column, draws)
-    d95 = profile.root_d95_m.likely * scale * depth_factors(profile.root_d95_m, column, draws)
+    d50 = profile.root_d50_m.likely * scale * moved[0]
+    d95 = profile.root_d95_m.likely * scale * moved[1]
     return d50, np.maximum(d95, d50 * LEAST_RATIO)
 
 
-def _outline(profile: Profile, z: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
-    """Height and base of the leaves (m); the base keeps its place in proportion.
+def height_factors(profile: Profile, z: FloatArray) -> FloatArray:
+    """What its height is multiplied by in every row."""
+    return factors(profile.height_m, z[:, COLUMN["mature-height"]])
+
+
+def outline(profile: Profile, moved: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
+    """Height, ``moved`` in every row, and base of the leaves (m); the base keeps its place in proportion.
 
     Shears take what has grown past the height they keep, at any age and in every row.
     """
-    tall = profile.height_m.likely * size * factors(profile.height_m, z[:, COLUMN["mature-height"]])
+    tall = profile.height_m.likely * size * moved
     height = np.maximum(tall, LEAST_HEIGHT_M)
     if profile.kept_m is not None:
         height = np.minimum(height, profile.kept_m)
-    base_share = min(0.9, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
+    base_share = min(MOST_BASE, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
     return height, height * base_share
 
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
+import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.climate import WEEK_STARTS, daily_demand, daily_rain
@@ -22,6 +23,7 @@ from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 from kb.mixture.uncertainty import percentiles
 
+IntArray = npt.NDArray[np.intp]
 COMPILED = "compiled_soil"
 MEAN_TEMPERATURE, TEMPERATURE_SWING, WARMEST_DAY = 10.0, 6.5, 209.0
 """Degrees C at the reference site: mean of the year and half the range of the monthly means
@@ -90,33 +92,32 @@ def scarcity_spread(site: Site) -> Scarcity:
 
 def scarcity_drawn(site: Site, draw: FloatArray) -> FloatArray:
     """Mean omega by week where the store is drawn on by ``draw`` (52,) times one short full cover."""
-    sorted_months = replace(site, wet_months=tuple(sorted(site.wet_months)))
-    mean: FloatArray = _by_year(sorted_months, draw).mean(axis=0)
+    mean: FloatArray = _by_year(site, draw).mean(axis=0)
     return mean
 
 
 def _by_year(site: Site, draw: FloatArray) -> FloatArray:
     """Omega (years, 52), its store drawn on by so many covers in each week."""
-    weather = _weather(site.latitude, site.wet_months)
-    capacity_mm = store_mm(site.soil_texture, site.soil_depth_m)
-    times = MOISTURE_STEP ** (site.moisture - REFERENCE_SITE.moisture)
     loop = kernels.ready(COMPILED)
     if loop is None:
-        return _omega(weather, draw, capacity_mm, times).T
-    store = capacity_mm, _slows_at(capacity_mm), LASTS_DAYS
-    omega: FloatArray = loop.scarce(
-        weather.demand,
-        draw,
-        weather.rain,
-        WEEK_STARTS,
-        weather.weekly_demand,
-        weather.weekly_rain,
-        store,
-        times,
-        LEAST_SCARCE,
-        SCARCEST,
-    )
+        (capacity_mm, _, _), times, _, _ = store_of(site)
+        return _omega(_weather(site.latitude, tuple(sorted(site.wet_months))), draw, capacity_mm, times).T
+    demand, *weather = weather_of(site)
+    omega: FloatArray = loop.scarce(demand, draw, *weather, *store_of(site))
     return omega.T
+
+
+def weather_of(site: Site) -> tuple[FloatArray, FloatArray, IntArray, FloatArray, FloatArray]:
+    """What is asked and what goes in, as `compiled_soil.scarce` takes it: by day, week starts, by week."""
+    found = _weather(site.latitude, tuple(sorted(site.wet_months)))
+    return found.demand, found.rain, WEEK_STARTS, found.weekly_demand, found.weekly_rain
+
+
+def store_of(site: Site) -> tuple[tuple[float, float, float], float, float, float]:
+    """The store of a site, how many times as much water is reachable, and between what omega stays."""
+    capacity_mm = store_mm(site.soil_texture, site.soil_depth_m)
+    times = MOISTURE_STEP ** (site.moisture - REFERENCE_SITE.moisture)
+    return (capacity_mm, _slows_at(capacity_mm), LASTS_DAYS), times, LEAST_SCARCE, SCARCEST
 
 
 def _omega(weather: "_Weather", draw: FloatArray, capacity_mm: float, times: float) -> FloatArray:

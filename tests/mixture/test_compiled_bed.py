@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture import kernels, place, subject, water
+from kb.mixture import kernels, other_trees, place, subject, water
 from kb.mixture.compiled_exponential import exp, expm1
 from kb.mixture.felt import light_felt, mean_light, roots_felt, rows_of, spot_of_two
+from kb.mixture.growth import tree_at
 from kb.mixture.pair import judge_pair, prepare
 from kb.mixture.place import place_in_bed
 from kb.mixture.profile import Profile
@@ -19,12 +20,17 @@ from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, growing_profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.mixture.water import scarcity_drawn, scarcity_spread
-from tests.mixture.profiles import BULB, TAPROOT, profiles
+from tests.mixture.profiles import BULB, SMALL_TREE, TAPROOT, profiles
 
 REHEARSED = (
+    ("compiled_bed", "beneath"),
     ("compiled_bed", "two"),
+    ("compiled_beneath", "felt"),
+    ("compiled_beneath", "ground"),
+    ("compiled_ring", "shares"),
     ("compiled_roots", "alike"),
     ("compiled_roots", "felt"),
+    ("compiled_roots", "felt_beneath"),
     ("compiled_roots", "one"),
     ("compiled_roots", "two"),
     ("compiled_soil", "scarce"),
@@ -36,7 +42,14 @@ REHEARSED = (
 def _forget() -> None:
     """Leave no loop warm, and no plant or soil kept that one way or the other has reckoned."""
     kernels._READY.clear()
-    for kept in (subject._likely, subject._drawn, place._kept_soil, water._scarcity):
+    for kept in (
+        subject._likely,
+        subject._drawn,
+        subject._tree_likely,
+        other_trees._ground,
+        place._kept_soil,
+        water._scarcity,
+    ):
         kept.cache_clear()
 
 
@@ -194,6 +207,8 @@ def test_a_service_compiles_nothing_after_it_is_warm() -> None:
     loops = [getattr(kernels.ready(name), loop) for name, loop in REHEARSED]
     rehearsed = [list(loop.signatures) for loop in loops]
 
+    tree = tree_at(SMALL_TREE, 6.3)
     judge_pair(TAPROOT, BULB, Site(soil_depth_m=0.73), Arrangement())
+    judge_pair(SMALL_TREE, BULB, Site(soil_depth_m=0.73), Arrangement("under", tree=tree, distance_m=1.5))
 
     assert rehearsed == [loop.signatures for loop in loops]

@@ -8,22 +8,27 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kb.mixture import (
+    flowers,
     harm_notes,
+    judged,
     kernels,
     light_kept,
     merits,
+    other_trees,
     place,
     set_limits,
     site_notes,
+    sowing,
     subject,
     unknowns,
     water,
 )
+from kb.mixture.growth import tree_at
 from kb.mixture.kept import KeptBy
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, SiteRule, above_ground, rules_of
-from tests.mixture.profiles import profiles
+from tests.mixture.profiles import chosen, profiles
 
 OTHERS: dict[str, Any] = {
     "latitude": 48.0,
@@ -43,17 +48,28 @@ OTHERS: dict[str, Any] = {
 
 
 def _forget() -> None:
-    for kept in (subject._likely, subject._drawn, place._kept_soil, water._scarcity):
+    for kept in (
+        subject._likely,
+        subject._drawn,
+        subject._tree_likely,
+        other_trees._ground,
+        place._kept_soil,
+        water._scarcity,
+    ):
         kept.cache_clear()
     for found in (
         light_kept._FELT,
         light_kept._MEANS,
+        judged._OF_TWO,
         set_limits._BUT_DEPTH,
+        set_limits._OWN,
         site_notes._NOTES,
         merits._OUT_OF_LEAF,
         unknowns._LEFT_OUT,
         unknowns._STAND_INS,
         harm_notes._NOTES,
+        flowers._REASONS,
+        sowing._LIMITS,
     ):
         found.clear()
 
@@ -141,5 +157,52 @@ def test_a_soil_moved_after_others_answers_as_if_it_were_the_first(
     _forget()
     judge_pair(first, second, replace(REFERENCE_SITE, soil_depth_m=0.7), Arrangement())
     in_turn = [judge_pair(first, second, site, arrangement, fuller=True) for site in sites]
+
+    assert alone == in_turn
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    profiles("first"),
+    profiles("second"),
+    st.lists(st.sampled_from([0.4, 3.0, 6.5, 12.0, 40.0]), min_size=2, max_size=3, unique=True),
+    st.sampled_from([{}, {"latitude": 47.0}, {"soil_ph": 5.0}, {"soil_depth_m": 0.4}]),
+    st.sampled_from([frozenset(), frozenset({"irrigated"}), frozenset({"fed", "mulch"})]),
+)
+def test_a_tree_of_another_age_answers_as_if_it_were_the_first(
+    first: Profile, second: Profile, ages: list[float], there: dict[str, Any], given: frozenset[str]
+) -> None:
+    """Any two kinds: what is kept of a tree whatever its size makes no answer another one."""
+    tree, site = replace(first, growth_form=chosen("tree"), life_cycle=chosen("perennial")), Site(**there)
+    arrangements = [
+        Arrangement("under", tree=tree_at(tree, age), distance_m=1.5, age_a_years=age, given=given)
+        for age in ages
+    ]
+    alone = []
+    for arrangement in arrangements:
+        _forget()
+        alone.append(judge_pair(tree, second, site, arrangement))
+
+    _forget()
+    judge_pair(tree, second, REFERENCE_SITE, Arrangement("under", tree=tree_at(tree, 9.0), distance_m=1.0))
+    in_turn = [judge_pair(tree, second, site, arrangement) for arrangement in arrangements]
+
+    assert alone == in_turn
+
+
+@settings(max_examples=15, deadline=None)
+@given(profiles("first"), profiles("second"), st.lists(st.integers(1, 52), min_size=2, max_size=3))
+def test_a_week_moved_after_others_answers_as_if_it_were_the_first(
+    first: Profile, second: Profile, weeks: list[int]
+) -> None:
+    """Any crop beside any kind: what other weeks hold against it is not said of this one."""
+    crop = replace(first, life_cycle=chosen("annual"))
+    alone = []
+    for week in weeks:
+        _forget()
+        alone.append(judge_pair(crop, second, REFERENCE_SITE, Arrangement(sow_week_a=week)))
+
+    _forget()
+    in_turn = [judge_pair(crop, second, REFERENCE_SITE, Arrangement(sow_week_a=week)) for week in weeks]
 
     assert alone == in_turn

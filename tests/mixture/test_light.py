@@ -14,8 +14,8 @@ from kb.mixture.light import (
     light_near_tree_weekly,
     light_sufficiency,
     monthly_to_weekly,
-    ring_light,
 )
+from kb.mixture.ring_light import ring_light
 from kb.mixture.season import WEEKS
 from kb.mixture.site import REFERENCE_SITE, Site, Tree
 
@@ -349,6 +349,6 @@ def test_sufficiency_is_never_nan():
 
 
 def test_what_the_contract_names_is_here():
-    """light.py is the one door to the light of beds, trees and sun."""
+    """light.py is the one door to the light of beds, trees and sun; the mean of a ring is `ring_light`."""
     assert sorted(light.__all__) == light.__all__
     assert all(hasattr(light, name) for name in light.__all__)

@@ -17,6 +17,7 @@ from kb.mixture.share import (
     relief_of,
     sharing,
     supply_at,
+    under_leaf,
     uptake,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
@@ -178,7 +179,7 @@ def test_supply_lies_within_the_soil(depth: float) -> None:
 def test_a_crown_keeps_a_fifth_of_the_rain_in_full_leaf() -> None:
     """Interception counts once, as supply; a bare crown keeps nothing (`computation-notes` 1.6)."""
     leaf = np.concatenate([np.zeros(26), np.ones(26)])
-    beneath = SUPPLY.under(leaf)
+    beneath = SUPPLY.drawn_down(under_leaf(leaf))
 
     assert SUPPLY.water[:, 0].tolist() == beneath.water[:, 0].tolist()
     assert 0.8 * SUPPLY.water[:, -1] == pytest.approx(beneath.water[:, -1])

@@ -35,7 +35,7 @@ def vertical(leaf: float, leaf_area_index: float) -> float:
     places = np.stack([east, north, 0 * east], axis=1)[inside].astype(np.float32)
     path = light._path_in_dome(tree, places, np.array([[0.0, 0.0, 1.0]]), trunk_east_m=0.0)
     density = 1.5 * leaf_area_index / 8.0
-    return float(np.exp(-0.5 * density * path * light._area_factor(np.array(leaf))).mean())
+    return float(np.exp(-0.5 * density * path * light.area_factor(np.array(leaf))).mean())
 
 
 def test_the_leaf_of_the_dome_adds_up():
@@ -81,7 +81,7 @@ def test_a_bare_crown_stops_as_much_of_what_it_stops_in_leaf_as_was_measured():
     """
     by_sun = [bare_of_leafy(*pair) for pair in SUN_THROUGH_CROWN.values()]
     by_sky = [bare_of_leafy(*pair) for pair in SKY_THROUGH_CROWN.values()]
-    model = float(light._area_factor(np.array(0.0)) / light._area_factor(np.array(1.0)))
+    model = float(light.area_factor(np.array(0.0)) / light.area_factor(np.array(1.0)))
 
     assert np.mean(by_sun) == pytest.approx(model, abs=0.01)
     assert np.mean(by_sky) == pytest.approx(0.376, abs=0.01)

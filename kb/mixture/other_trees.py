@@ -1,0 +1,155 @@
+"""The word on a plant beneath a tree of another size, or nearer its trunk, by the likely values.
+
+An answer that hangs on the size of a tree, or on the place beneath it, is held against three more words. Each
+is found as that of the pair itself is; where compiled loops serve, what the two feel there is found in one of
+them (`compiled_beneath`), without a place and plants made for it, and their limits and all else as ever.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from kb.mixture import kernels
+from kb.mixture.bonds import bond_between
+from kb.mixture.encounter import ring_meeting
+from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.felt import lit, rooted
+from kb.mixture.judged import Easing
+from kb.mixture.limits import Party, ceiling_of
+from kb.mixture.nitrogen import is_giver
+from kb.mixture.place import open_soil, ring_round
+from kb.mixture.profile import Profile
+from kb.mixture.results import Verdict
+from kb.mixture.ring_terms import COMPILED, Terms, ring_terms, year_terms
+from kb.mixture.roots import (
+    LAYER_EDGES_M,
+    SHAPE,
+    draw_of,
+    planted_share,
+    root_radius,
+    usual_root_radius,
+)
+from kb.mixture.season import FloatArray, activity_by_week, seasons_of
+from kb.mixture.set_limits import limits_of_two
+from kb.mixture.share import FED
+from kb.mixture.site import Arrangement, Site, Tree
+from kb.mixture.standing_tree import as_it_stands, root_size
+from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
+from kb.mixture.subject import Subject
+from kb.mixture.variants import (
+    LEAST_HEIGHT_M,
+    MOST_BASE,
+    FullStand,
+    Same,
+    kept_stand,
+    root_depths,
+)
+
+_AS_LIKELY = (np.ones(1), np.ones(1))
+KEPT = 16
+"""So many trees at their sites are kept with what does not hang on their size."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FeltBeneath:
+    """What a tree and a plant beneath it feel by their likely values: losses and dark weeks, (2,) each.
+
+    ``draw`` is the tree's per m2 there, ``d50_m`` that of its roots, ``course`` (1, 52) its year.
+    """
+
+    roots: FloatArray
+    light: FloatArray
+    dark: FloatArray
+    draw: float
+    d50_m: float
+    course: FloatArray
+
+
+def word_beneath(
+    tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
+) -> Verdict | None:
+    """The word where the arrangement puts a plant beneath a tree, whose profile is that of its kind.
+
+    None where only the plain way knows it (`felt_beneath`).
+    """
+    felt, here, distance = (
+        felt_beneath(tree, plant, site, arrangement),
+        arrangement.tree,
+        arrangement.distance_m,
+    )
+    if felt is None or here is None or distance is None:
+        return None
+    standing, own = as_it_stands(tree, here), plant.likely
+    above = Party(standing, _height(here), felt.d50_m, felt.draw, felt.course[0], True, here.planted_years)
+    height_m, d50_m = float(own.height[0]), float(own.d50[0])
+    below = Party(own.profile, height_m, d50_m, 1.0, own.activity[0], False, plant.age_years)
+    meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
+    bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
+    same = ((tree, felt.course), (plant.kind, own.activity))
+    limits, supports = limits_of_two((above, below), same, bond, meeting, felt.dark.tolist())
+    easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
+    each = near_limit(felt.roots, felt.light, easing.pressure)
+    eased, ceiling = with_benefits(each, easing.carried).max(), ceiling_of(limits)
+    if bond.kin.kinship == "species" and ceiling == "good":
+        return "like"
+    return verdict_of(float(held_down(np.array([eased]), ceiling)[0]))
+
+
+def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrangement) -> FeltBeneath | None:
+    """What the two feel there, by the compiled loop.
+
+    None where nothing compiled is loaded, what one gives the other counts, the ring is seen from one side or
+    fed, or the plant reaches into the crown.
+    """
+    loop, here, distance = kernels.ready(COMPILED), arrangement.tree, arrangement.distance_m
+    if loop is None or here is None or distance is None:
+        return None
+    gives = is_giver(tree, plant.kind) or is_giver(plant.kind, tree)
+    apart = arrangement.side is not None or arrangement.at_trunk or FED in arrangement.given
+    if gives or apart or tree.annual:
+        return None
+    own, draw = plant.likely, float(draw_of(here, distance))
+    deep = root_depths(tree, _AS_LIKELY, root_size(tree, here))
+    depths = float(deep[0][0]), float(deep[1][0])
+    usual, ground = _ground(Same(tree), site, arrangement.given, lone=here.stand != "row")
+    roots, light, dark, tall = loop.felt(
+        *_ring(here, distance, draw, arrangement.share_b or 1.0),
+        *ground,
+        depths,
+        _tree(usual, here),
+        (rooted(own), lit(own), float(own.leaf_height[0])),
+    )
+    return None if tall else FeltBeneath(roots, light, dark, draw, depths[0], usual.year.activity)
+
+
+def _height(tree: Tree) -> float:
+    return max(tree.height_m, LEAST_HEIGHT_M)
+
+
+def _ring(tree: Tree, distance: float, draw: float, share_b: float) -> Terms:
+    """The ring beneath a tree, and the shares of both there, as `compiled_beneath.felt` has them."""
+    from_m, to_m = ring_round(distance)
+    radius = root_radius(tree)
+    planted = float(planted_share(from_m / radius, to_m / radius)) * share_b
+    beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
+    return *ring_terms(tree, (from_m, to_m), draw, beneath=beneath), (draw, share_b, planted)
+
+
+@lru_cache(maxsize=KEPT)
+def _ground(tree: Same[Profile], site: Site, given: frozenset[str], *, lone: bool) -> tuple[FullStand, Terms]:
+    """A full stand of the tree's kind, and the year, sky and soil of the site, likewise.
+
+    They are the same for every size and distance, so that they are kept.
+    """
+    usual = kept_stand(tree, seasons_of(site), None, 0, 1.0, Same(LAYER_EDGES_M))
+    supply = open_soil(site, fine=True, given=given)
+    year = year_terms(site, activity_by_week(tree.thing.leaf, site), supply.scarcity, given, lone=lone)
+    soil = (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE, site.open_light)
+    return usual, (*year, soil)
+
+
+def _tree(usual: FullStand, tree: Tree) -> Terms:
+    """What the tree asks, and where its leaves begin, likewise."""
+    base = np.array([_height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))])
+    return usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, base

@@ -1,0 +1,52 @@
+"""A ring beneath a tree, and the year of its site, as the loops of `compiled_beneath` take them."""
+
+import numpy as np
+
+from kb.mixture.crown_ground import MOST_DRAW
+from kb.mixture.light import (
+    CLOSED_SHARE,
+    LEAF_EXTINCTION,
+    MONTH_TO_WEEK,
+    area_factor,
+    crowns_of,
+    refuse_impossible,
+    ring_radii,
+)
+from kb.mixture.ring_light import seen_at
+from kb.mixture.season import MONTH_WEIGHTS, FloatArray
+from kb.mixture.shaded_need import need_by_sun
+from kb.mixture.share import INTERCEPTION, IRRIGATED, IRRIGATED_SCARCITY
+from kb.mixture.site import Site, Tree
+from kb.mixture.water import store_of, weather_of
+
+COMPILED = "compiled_beneath"
+Terms = tuple[object, ...]
+NO_WATER = 2.0
+"""Stands for ground that nobody waters: no week is so scarce."""
+
+
+def ring_terms(tree: Tree, ring_m: tuple[float, float], draw: float, *, beneath: bool) -> Terms:
+    """The ring and its crowns, and what the tree draws there; ``beneath`` its crown or beyond."""
+    refuse_impossible(tree)
+    closed = CLOSED_SHARE if tree.stand == "closed" else 0.0
+    return (
+        (ring_radii(*ring_m), crowns_of(tree)),
+        (float(tree.leaf_area_index), closed, LEAF_EXTINCTION),
+        (float(draw), bool(beneath), MOST_DRAW, INTERCEPTION),
+    )
+
+
+def year_terms(
+    site: Site, leaf: FloatArray, scarcity: FloatArray, given: frozenset[str], *, lone: bool
+) -> Terms:
+    """The sky, the leaf of the tree (52,), the weather and the store of the soil.
+
+    ``scarcity`` (52,) is that of the open ground; ``lone`` where the tree stands in no row.
+    """
+    watered = IRRIGATED_SCARCITY if IRRIGATED in given else NO_WATER
+    return (
+        seen_at(site.latitude, None, lone=lone),
+        (area_factor(MONTH_WEIGHTS @ leaf), MONTH_TO_WEEK, need_by_sun(site.latitude), np.array(leaf)),
+        weather_of(site),
+        (*store_of(site), scarcity, watered),
+    )
