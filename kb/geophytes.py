@@ -3,8 +3,8 @@
 A geophyte that flowers before the trees are in leaf has done its year's work by then and dies down; one that
 flowers in autumn is in leaf through the winter until the trees come into leaf; of the others, and of those
 whose flowering is not on record, nothing tells whether they follow the spring or the summer course. These
-courses stand in and say so (``form``), as those of growth forms do. A week of fading on record tells more: what
-flowers and yellows before midsummer is one of spring, whatever its store, and its leaf is not over before.
+courses stand in and say so (``form``), as those of growth forms do. A week of fading on record tells more:
+what flowers and yellows before midsummer is one of spring, whatever its store.
 """
 
 from dataclasses import dataclass
@@ -48,9 +48,9 @@ class StandInCourse:
 def geophyte_course(values: KnownValues, form: str) -> StandInCourse | None:
     """The usual course of a lasting, hardy bulb, corm or tuber; None for every other plant.
 
-    Tubers of other families than `CORM_FAMILIES` follow the spring or the form: many grow all summer. Rhizomes
-    follow the form (coltsfoot flowers in March and is green until autumn), unless they are seen to fade before
-    midsummer (wood anemone).
+    Tubers of other families than `CORM_FAMILIES` follow the spring or the form: many grow all summer.
+    Rhizomes follow the form (coltsfoot flowers in March and is green until autumn), unless they are seen to
+    fade before midsummer (wood anemone).
     """
     store, fades = _store(values, form), values.fades()
     if store is None and not _fades_early(values, form, fades):

@@ -122,8 +122,8 @@ class KnownValues:
     def fades(self) -> float | None:
         """The week in which the first of its leaf is on record to yellow, before which the leaf is not over.
 
-        The first day on which it was seen on one plant of many is no end (the protocol of PhenObs, Nordt et al.
-        2021, notes the peak and the end apart).
+        The first day on which it was seen on one plant of many is no end (the protocol of PhenObs, Nordt et
+        al. 2021, notes the peak and the end apart).
         """
         weeks = [record.condition(FADES) for record in self.counted("leaf-window")]
         known = [float(week) for week in weeks if week is not None]

@@ -1,9 +1,9 @@
 """First leaf of herbs in botanical gardens, and when the first of it fades: medians over gardens and years.
 
-The protocol notes the first day on which senescence was *seen on at least one plant*; its peak and its end are
-stages of their own, and the published table prints neither. An onset is no end: most herbs yellow a first leaf
-after their flower and stand green until the frost. So the window has a start alone, and the onset, before which
-the leaf is not over, stands beside it (``senescence-from``).
+The protocol notes the first day on which senescence was *seen on at least one plant*; its peak and its end
+are stages of their own, and the published table prints neither. An onset is no end: most herbs yellow a
+first leaf after their flower and stand green until the frost. So the window has a start alone, and the
+onset, before which the leaf is not over, stands beside it (``senescence-from``).
 """
 
 from collections.abc import Iterator, Sequence
@@ -99,8 +99,8 @@ class PhenobsImporter:
         note = "medians computed here over gardens and years"
         if senescence is not None:
             note += (
-                "; senescence-from is the week of its onset, first seen on at least one plant: a floor of the end, "
-                "which the table does not print"
+                "; senescence-from is the week of its onset, first seen on at least one plant: a floor of "
+                "the end, which the table does not print"
             )
         if row["early"] != "0":
             note += f"; onsets of senescence left out that come before the unfolding: {row['early']}"

@@ -54,7 +54,7 @@ def test_the_stand_in_meets_leaf_weeks_that_were_observed():
 
 
 def test_what_flowers_and_yellows_before_midsummer_is_of_spring_whatever_its_store():
-    """Wood anemone, a rhizome, is gone by midsummer; coltsfoot yellows in September (PhenObs, weeks 23 and 36)."""
+    """Wood anemone, a rhizome, is gone by midsummer; coltsfoot yellows in September (PhenObs)."""
     early = a_record("flowering-window", ("12", "15"))
 
     def seen_to_fade(week: str) -> Profile:
