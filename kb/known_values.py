@@ -20,6 +20,8 @@ WINTER_WEEKS = (48.0, 9.0)
 SPRING_GROWTH_WEEKS = 8.0
 """What is cut before has done its growing in autumn, as winter kale (judgement)."""
 MIDSUMMER_WEEK = 26.0
+GROWN_BY_AUTUMN_WEEK = 31.0
+"""What is set by the end of July has grown up by autumn, however long it stands: winter kale (judgement)."""
 
 FADES = "senescence-from"
 """Condition of a first leaf: the week from which its senescence was seen."""
@@ -155,9 +157,9 @@ class KnownValues:
 
 
 def _stands_over_winter(low: float, length: float) -> bool:
-    """Whether a window begins after midsummer and goes on well into the next spring."""
+    """Whether a window begins late in summer and goes on well into the next spring."""
     return (
-        MIDSUMMER_WEEK <= low <= WINTER_WEEKS[0]
+        GROWN_BY_AUTUMN_WEEK <= low <= WINTER_WEEKS[0]
         and low + length >= 52 + WINTER_WEEKS[1] + SPRING_GROWTH_WEEKS
     )
 
