@@ -168,7 +168,23 @@ survey gives a width of 1.0-1.1 heights for apple and cherry at 6-8 m (`trade` 3
 CHILL_BELOW_C = -15.0
 """Woody plants that drop their leaves and bear this much frost are taken to need a winter before they
 break bud, as the fruit and nut trees of cold countries do (common practice; the limit is judgement)."""
+HERBS = frozenset({"herb", "graminoid", "climber-herbaceous"})
 SPACING_TO_CROWN = 0.8
+SPACING_OF_FAMILY_M = {
+    "Amaranthaceae": 0.17,
+    "Amaryllidaceae": 0.08,
+    "Apiaceae": 0.15,
+    "Asteraceae": 0.25,
+    "Brassicaceae": 0.22,
+    "Cucurbitaceae": 0.75,
+    "Fabaceae": 0.20,
+    "Poaceae": 0.10,
+    "Solanaceae": 0.37,
+}
+"""Spacing of a full stand of a herb of one season that has none on record: the middle one of those on record
+in its family, of four and more (this base, 2026). Fields are sown by yield, not by the width of a plant."""
+SPACING_OF_ONE_SEASON_M, SPACING_DOUBT = 0.20, (0.4, 1.0, 2.5)
+"""The same in other families, the middle one of all that are on record; and how far single crops lie off."""
 EXTINCTION_SHARE = 0.2
 """The interval round the extinction coefficient, as a share of it (`computation-notes` 5)."""
 

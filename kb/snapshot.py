@@ -185,6 +185,15 @@ class Snapshot:
     def _records(self) -> dict[str, Record]:
         return {record.id: record for plant in self.plants.values() for record in plant.records}
 
+    @cached_property
+    def _on_stocks(self) -> dict[PlantId, list[PlantId]]:
+        """Trees on named stocks by their species."""
+        found: dict[PlantId, list[PlantId]] = {}
+        for plant in self.plants.values():
+            if plant.rank == ON_STOCK and plant.parent is not None:
+                found.setdefault(plant.parent, []).append(plant.id)
+        return found
+
     def profile(self, plant_id: PlantId) -> Profile:
         """The plant as the computation sees it."""
         known = self._profiles.get(plant_id)
@@ -194,7 +203,8 @@ class Snapshot:
             plant, adopted = self.plants[plant_id], self.adopted(plant_id)
             known = build_profile(plant, adopted, self._records, self.genus_facts)
             if plant.rank == ON_STOCK and plant.parent is not None:
-                known = fitted_to_stock(known, self.profile(plant.parent), adopted)
+                stocks = [self.adopted(one) for one in self._on_stocks.get(plant.parent, ())]
+                known = fitted_to_stock(known, self.profile(plant.parent), adopted, stocks)
         self._profiles[plant_id] = known
         return known
 

@@ -23,7 +23,7 @@ from kb.root_depths import d50_of, d95_of
 from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
 from kb.trailing import BLADES_ABOVE, trailing_height
 from kb.winters import winters_of
-from kb.yearly_course import activity_of, sowings_of
+from kb.yearly_course import activity_of, one_season, sowings_of
 
 FIRST_YEAR_DOUBT = (0.7, 1.4)
 """Ends of the height of a crop of one printed figure, as multiples of it: as for vines along the ground."""
@@ -97,7 +97,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         dug_depth_m=dug,
         cover_days=values.maybe("days-to-full-cover"),
         cycle_days=values.maybe("cycle-length"),
-        sole_spacing_m=values.estimate("sole-spacing", scaled(crown, defaults.SPACING_TO_CROWN), "form"),
+        sole_spacing_m=values.estimate("sole-spacing", _usual_spacing(values, form, crown), "form"),
         tender=_yes_no(values.choice("tender", None), "frost-tender"),
         grown_height_m=values.grown_height(),
         hardiness_c=values.maybe("hardiness"),
@@ -120,6 +120,17 @@ def _height(
         return values.estimate("mature-height", default.height_m, "form")
     low, high = interval_of_middle(median, defaults.GENUS_HEIGHT_LOG_SD)
     return values.estimate("mature-height", (low, median, high), "genus")
+
+
+def _usual_spacing(values: KnownValues, form: Choice, crown: Estimate) -> tuple[float, float, float]:
+    """Of a herb of one season what its family is sown at, of others what the width of a plant asks."""
+    if not one_season(values) or form.value not in defaults.HERBS:
+        return scaled(crown, defaults.SPACING_TO_CROWN)
+    usual = defaults.SPACING_OF_FAMILY_M.get(
+        values.choice("family").value or "", defaults.SPACING_OF_ONE_SEASON_M
+    )
+    low, likely, high = defaults.SPACING_DOUBT
+    return usual * low, usual * likely, usual * high
 
 
 def _in_first_year(values: KnownValues, cycle: Choice) -> Estimate | None:

@@ -36,11 +36,14 @@ class Ground:
 def ground_of(asked: float | None, spacing_m: float | None, profile: Profile | None, side: str) -> Ground:
     """What was said of one plant. Raises BadParameter where it is closer than a full stand.
 
-    A share is plants per m2 times the square of the spacing of a stand of its own.
+    A share is plants per m2 times the square of the spacing of a stand of its own. Where that is on no record
+    a closer spacing says nothing of its share: the usual figure of its kind refuses nothing.
     """
     if spacing_m is None or profile is None:
         return Ground(None) if asked is None else _with_spacing(Ground(asked, GIVEN), profile)
     alone = profile.sole_spacing_m
+    if spacing_m < alone.likely and not alone.known:
+        return Ground(None, None, spacing_m, GIVEN)
     if spacing_m < alone.likely:
         detail = (
             f"is closer than a stand of {profile.name} alone ({alone.likely:.2g} m apart); give that or more."
@@ -67,12 +70,20 @@ def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Grou
     """The ground of two plants in one bed: as said, what the other leaves, or half each and a note."""
     one = ground_of(asked.share_a, asked.spacing_a_m, a, "a")
     other = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
+    unknown = tuple(
+        f"How far apart a stand of {profile.name} alone stands is not on record, so its spacing of "
+        f"{ground.spacing_m:g} m says nothing of its share."
+        for ground, profile in ((one, a), (other, b))
+        if ground.share is None and ground.spacing_m is not None and profile is not None
+    )
+    if unknown:
+        one, other = (ground if ground.share is not None else Ground(None) for ground in (one, other))
     if one.share is not None and other.share is not None:
         return one, other, tuple(ground_notes(one.share + other.share))
     if one.share is None and other.share is None:
         row = "row" if asked.setting == "hedge" else "ground"
         note = f"Shares of the {row} were not given: half each. Shares move the verdict most."
-        return one.known_as(HALF, HALF_EACH, a), other.known_as(HALF, HALF_EACH, b), (note,)
+        return one.known_as(HALF, HALF_EACH, a), other.known_as(HALF, HALF_EACH, b), (*unknown, note)
     said, missing = ("a", "b") if other.share is None else ("b", "a")
     taken = one.share if one.share is not None else other.share
     rest = 1 - (HALF if taken is None else taken)
@@ -81,8 +92,8 @@ def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Grou
     how = f"not said: what {said.upper()} leaves"
     note = f"Share of {missing.upper()} was not given: what {said.upper()} leaves."
     if missing == "a":
-        return one.known_as(rest, how, a), other, (note,)
-    return one, other.known_as(rest, how, b), (note,)
+        return one.known_as(rest, how, a), other, (*unknown, note)
+    return one, other.known_as(rest, how, b), (*unknown, note)
 
 
 def told(side: str, ground: Ground) -> Answer:

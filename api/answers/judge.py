@@ -228,7 +228,7 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
         share, sole = asked.share, profile.sole_spacing_m.likely
         if asked.spacing_m is not None:
-            if asked.spacing_m < sole * (1 - 1e-9):
+            if asked.spacing_m < sole * (1 - 1e-9) and profile.sole_spacing_m.known:
                 detail = (
                     f"is closer than a stand of {profile.name} alone ({sole:.2g} m apart); give that or more."
                 )

@@ -15,11 +15,16 @@ SWAPPED_NOTE = (
     "the copy's codes for leaf and flower are the wrong way round; the event is the one that the family "
     "recorded (Woodland Trust: Marsham's 27 indications of spring)"
 )
+POUNDS = "lb/acre x 1.121"
+"""The compiler's note on pounds an acre brought to kg/ha; records of nitrogen hold a tenth of that, g/m2."""
 FERNS = frozenset({"Dryopteris filix-mas", "Matteuccia struthiopteris"})
 
 
 def mended(row: Row) -> Row:
     """The row as its source means it."""
+    if row["trait"] == "nitrogen-uptake" and row["unit"] == "kg N/ha":
+        whole = row["confidence_note"].replace(POUNDS, f"{POUNDS}, kg/ha divided by 10")
+        return replace(row, values={**row.values, "confidence_note": whole})
     if row["source_key"] not in SWAPPED or row["trait"] not in OTHER:
         return row
     old = "first flower" if row["trait"] == "flowering-window" else "first leaf"

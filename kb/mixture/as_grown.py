@@ -9,7 +9,6 @@ from functools import lru_cache
 
 import numpy as np
 
-from kb.mixture.climate import weekly_warmth
 from kb.mixture.cycles import as_warm_as_here
 from kb.mixture.profile import Activity, Profile, Sown
 from kb.mixture.season import (
@@ -26,6 +25,7 @@ from kb.mixture.season import (
     usual_start,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.warmth import warmth_by_week
 
 EARLY_WEEKS = 6.0
 """A start so little before the window belongs to it, however short the rest of the year is: rape, rye and
@@ -101,7 +101,7 @@ def stands_over_winter(profile: Profile, site: Site) -> bool:
 
 
 def _in_coldest_week(profile: Profile, site: Site) -> bool:
-    coldest = int(np.argmin(weekly_warmth(site.latitude)))
+    coldest = int(np.argmin(warmth_by_week(site)))
     return bool(growth_by_week(profile, site)[coldest] > 0)
 
 
@@ -111,7 +111,7 @@ def too_early_weeks(profile: Profile, site: Site, sow_week: float) -> float:
     Summer is the half of the year that is warmer than its mean, up to the equinox of autumn: in the cold half
     it does not get too far, and from the equinox on it is sown in autumn.
     """
-    warmth, day = weekly_warmth(site.latitude), (sow_week - 1) * DAYS_PER_WEEK
+    warmth, day = warmth_by_week(site), (sow_week - 1) * DAYS_PER_WEEK
     autumn = in_autumn(day, site) and not in_autumn(day + YEAR_DAYS / 4, site)
     summer = warmth[int(sow_week) - 1] > warmth.mean() and not autumn
     if driven_by_rain(site) or not (profile.activity.known and summer and stands_over_winter(profile, site)):

@@ -3,7 +3,6 @@
 import numpy as np
 
 from kb.mixture.as_grown import EARLY_WEEKS, stands_over_winter, start_day
-from kb.mixture.climate import weekly_warmth
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import TOO_COLD_C
 from kb.mixture.limits import Limit
@@ -11,6 +10,7 @@ from kb.mixture.profile import Profile
 from kb.mixture.season import (
     DAYS_PER_WEEK,
     HALF_YEAR_DAYS,
+    MIDWINTER_DAY,
     WEEKS,
     YEAR_DAYS,
     FloatArray,
@@ -19,10 +19,17 @@ from kb.mixture.season import (
     season_overlap,
 )
 from kb.mixture.site import Site
-from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks
+from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks, start_week
+from kb.mixture.warmth import warmth_by_week
 
 SAME_SEASON = 0.5
 """A season that shares this much of the usual one is as usual."""
+DARK_WEEKS, COMES_UP_C = 7, 7.0
+"""So many weeks before and after midwinter seed of hardy crops lies long in weeks colder than this (common
+practice: carrots and onions want ground of 7 degrees); from then on the sun warms the ground."""
+TOO_SMALL, FAR_TOO_SMALL = 0.5, 0.15
+"""Share of the warmth before midwinter that a crop has in its own weeks, below which one sown later goes into
+the winter small, and hardly up (judgement)."""
 BORNE_WEEKS = 3
 """Weeks of cold ground that seed of a hardy crop lies through: spring corn, peas and beans are drilled in the
 last cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
@@ -37,7 +44,7 @@ def cold_limit(
     """
     if driven_by_rain(site) or season_overlap(usual, activity) >= SAME_SEASON or not usual.any():
         return None
-    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    cold = warmth_by_week(site) < TOO_COLD_C
     # Once it is ready it only stands, and cold keeps it as a store does.
     grows = activity * _until_ready(profile, put.week)
     share = float(grows[cold].sum() / grows.sum() - usual[cold].sum() / usual.sum())
@@ -72,6 +79,43 @@ def _until_ready(profile: Profile, week: int) -> FloatArray:
     return np.clip(profile.cycle_days.high / DAYS_PER_WEEK - since, 0.0, 1.0)
 
 
+def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Limit | None:
+    """What stands over winter, sown so late that it goes into it small, or hardly up.
+
+    By the warmth above `TOO_COLD_C` that is left before midwinter. Rape wants some 750 degree days then, and
+    end of September is very late for it in England (seed trade's advice); cereals are drilled on, thinner.
+    """
+    if driven_by_rain(site) or not (profile.activity.known and stands_over_winter(profile, site)):
+        return None
+    warm = np.maximum(warmth_by_week(site) - TOO_COLD_C, 0.0)
+    midwinter = _midwinter_week(site)
+    own = start_week(usual)
+    late = (put.week - own) % WEEKS
+    if not EARLY_WEEKS < late < (midwinter + 3 - own) % WEEKS:
+        return None
+    left, whole = (
+        float(np.roll(warm, 1 - week)[: (midwinter + 1 - week) % WEEKS].sum()) for week in (put.week, own)
+    )
+    share = left / whole if whole > 0 else 1.0
+    if share >= TOO_SMALL:
+        return None
+    grain = profile.growth_form.value == "graminoid"
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=f"{profile.name}, {put}, is {late} weeks after its time: it goes into the winter too small.",
+        records=profile.activity.records,
+        ceiling="workable" if grain or share >= FAR_TOO_SMALL else "poor",
+        lift=in_its_weeks(profile, usual, put),
+        moves_week=True,
+    )
+
+
+def _midwinter_week(site: Site) -> int:
+    """Place (0-51) of the week of midwinter."""
+    return int((MIDWINTER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)) % YEAR_DAYS // DAYS_PER_WEEK)
+
+
 def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Limit | None:
     """A hardy annual sown in the depth of a winter, long before its weeks: it does not stir until they come.
 
@@ -85,7 +129,9 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     apart = (start_day(profile, site) - day) % YEAR_DAYS
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
-    cold = np.roll(weekly_warmth(site.latitude) < TOO_COLD_C, 1 - put.week)
+    warmth = warmth_by_week(site)
+    dark = np.roll(np.arange(WEEKS) < 2 * DARK_WEEKS, _midwinter_week(site) - DARK_WEEKS)
+    cold = np.roll(warmth < np.where(dark, COMES_UP_C, TOO_COLD_C), 1 - put.week)
     if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
         return None
     waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)

@@ -13,11 +13,11 @@ highest, ripen in a warm place of a cool summer too (common practice in Britain)
 
 import numpy as np
 
-from kb.mixture.climate import weekly_warmth
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray, driven_by_rain
 from kb.mixture.site import Site
+from kb.mixture.warmth import warmth_by_week
 
 TROPICAL_C = 18.0
 """Mean of the coolest month of a tropical climate, degrees C (Köppen)."""
@@ -36,7 +36,7 @@ def cool_summer(profile: Profile, activity: FloatArray, site: Site) -> Limit | N
     grows, least = activity > 0, _least_c(profile)
     if least is None or not grows.any() or driven_by_rain(site):
         return None
-    warmth = weekly_warmth(site.latitude)
+    warmth = warmth_by_week(site)
     share = float(np.mean(warmth[grows] >= least))
     if share >= ENOUGH:
         return None

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.as_grown import growth_by_week, stands_over_winter, start_day
-from kb.mixture.climate import weekly_radiation, weekly_warmth
+from kb.mixture.climate import weekly_radiation
 from kb.mixture.cycles import shortened, week_after
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.season import (
@@ -26,22 +26,34 @@ from kb.mixture.season import (
     driven_by_rain,
 )
 from kb.mixture.site import Site
+from kb.mixture.warmth import warmth_by_week
 
 TOO_COLD_C = 5.0
 """Mean temperature of a week below which crops of cool seasons hardly grow: common practice."""
 LONGER_DAYS = ((0.0, 29.0, 50.0), (0.0, 14.0, 21.0))
 """Days after midsummer, and by how many days a sowing then takes longer: 20 July, 10 August (`trade` 5.3)."""
+READY = 0.9
+"""A crop is ready where it has this share of its cycle, or of the days that it has in its own weeks: crop
+tables count in the picking (judgement)."""
 CUT_OFF = 0.05
 """Share of its growth behind an end from which that end is worth naming (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Unfinished:
-    """Shares (0-1) of its usual growth that a late start costs: in all, and by what ends it."""
+    """Shares (0-1) of its usual growth that a late start costs, in all and by what ends it; is it ready."""
 
     lost: float
     cut: float
     ended_by: str
+    ready_days: float
+    """Days that its usual cycle takes, started then."""
+
+    room_days: float
+    room_ends_by: str
+    ready: bool
+    quick_is_ready: bool
+    """Whether the quickest kind on record is ready in time."""
 
 
 def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | None:
@@ -49,8 +61,9 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
 
     None too where how long it takes is not on record, where it stands over winter, and where no frost comes.
     """
-    if not _has_an_end(profile, site):
+    if profile.cycle_days is None or not _has_an_end(profile, site):
         return None
+    longer = longer_weeks(site, sow_week) * DAYS_PER_WEEK
     start = start_day(profile, site)
     late_days = ((sow_week - 1) * DAYS_PER_WEEK - start) % YEAR_DAYS
     if not 0 < late_days < _late_until(start, site):
@@ -60,7 +73,21 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
     had, cut, ended_by = _had(profile, _longer(cycle, site, sow_week), site, sow_week)
     if in_time <= 0:
         return None
-    return Unfinished(max(0.0, 1 - had / in_time), cut / in_time, ended_by if cut > CUT_OFF * in_time else "")
+    (room, by), (usual_room, _) = (
+        _room(profile, site, sow_week),
+        _room(profile, site, start / DAYS_PER_WEEK + 1),
+    )
+    needed = profile.cycle_days.likely + longer
+    return Unfinished(
+        lost=max(0.0, 1 - had / in_time),
+        cut=cut / in_time,
+        ended_by=ended_by if cut > CUT_OFF * in_time else "",
+        ready_days=needed,
+        room_days=room * DAYS_PER_WEEK,
+        room_ends_by=by,
+        ready=READY * min(needed, usual_room * DAYS_PER_WEEK) <= room * DAYS_PER_WEEK,
+        quick_is_ready=profile.cycle_days.low + longer <= room * DAYS_PER_WEEK,
+    )
 
 
 def _had(profile: Profile, cycle: Activity, site: Site, sow_week: float) -> tuple[float, float, str]:
@@ -91,17 +118,22 @@ def _has_an_end(profile: Profile, site: Site) -> bool:
     """Whether its season has an end here that a late start can run into, and its length is on record."""
     if site.first_frost_day is None or site.frost_every_month or driven_by_rain(site):
         return False
-    if not profile.annual or profile.activity.evergreen or profile.cycle_days is None:
+    if not profile.annual or profile.activity.evergreen:
         return False
     return profile.activity.known and not stands_over_winter(profile, site)
 
 
 def _longer(cycle: Activity, site: Site, sow_week: float) -> Activity:
     """The same, drawn out as late sowings are; it stands at its full size for so much longer."""
+    weeks = longer_weeks(site, sow_week)
+    return replace(cycle, decline=week_after(cycle.decline, weeks), end=week_after(cycle.end, weeks))
+
+
+def longer_weeks(site: Site, sow_week: float) -> float:
+    """By how many weeks a sowing in this week takes longer than one of spring."""
     midsummer = MIDSUMMER_DAY + (HALF_YEAR_DAYS if site.southern else 0.0)
     after = ((sow_week - 1) * DAYS_PER_WEEK - midsummer) % YEAR_DAYS
-    weeks = float(np.interp(after, *LONGER_DAYS)) / DAYS_PER_WEEK if after < HALF_YEAR_DAYS else 0.0
-    return replace(cycle, decline=week_after(cycle.decline, weeks), end=week_after(cycle.end, weeks))
+    return float(np.interp(after, *LONGER_DAYS)) / DAYS_PER_WEEK if after < HALF_YEAR_DAYS else 0.0
 
 
 def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
@@ -113,7 +145,7 @@ def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
     first = site.first_frost_day or YEAR_DAYS
     if profile.tender.value == "yes" or profile.activity.end_driver == "autumn-frost":
         return (first / DAYS_PER_WEEK + 1 - sow_week) % WEEKS, "the first frost"
-    cold = weekly_warmth(site.latitude) < TOO_COLD_C
+    cold = warmth_by_week(site) < TOO_COLD_C
     ahead = np.roll(cold, 1 - int(sow_week))
     return (float(np.argmax(ahead)) if ahead.any() else float(WEEKS)), "the cold"
 

@@ -27,13 +27,14 @@ nitrogen. Rules of judgement, each from the trade's practice and named so:
 
 from dataclasses import dataclass, field
 
-from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week
+from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week, stands_over_winter
+from kb.mixture.finishing import longer_weeks
 from kb.mixture.follow_season import COMPLETES, HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
 from kb.mixture.green_manure import TurnedIn, rest_weeks, sooner, turned_in
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import CARRIED_OVER, relation
-from kb.mixture.season import WEEKS, FloatArray
+from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, driven_by_rain
 from kb.mixture.site import Site, Use
 
 ROTATION_YEARS = 3.0
@@ -120,7 +121,7 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
         named = asked.gap_weeks is not None or asked.gap_years is not None
         next_week = asked.sow_week_b if asked.sow_week_b is not None else None if named else own
         green = turned_in(a, b, site, asked.use_a, sow_week=asked.sow_week_a, next_week=next_week)
-        end = ends(growth_by_week(a, site, sow_week=asked.sow_week_a)) if green is None else green.week
+        end = _cleared(a, site, asked.sow_week_a) if green is None else green.week
         late = 0.0 if green is not None and green.taken_from == "next" else late_a
         clear = None if end is None else week_of(end + late)
     start = _start_of(asked, clear, own)
@@ -141,6 +142,24 @@ def timing(a: Profile, b: Profile, site: Site, asked: FollowOn, *, moved: FloatA
     set_out = grown is not None and grown.set_out
     turn = TURN_WEEKS if asked.gap_weeks is not None and asked.use_a in WORKED else 0.0
     return Timing(clear, start, gap, years, lost, raised, set_out, next_in is not None, green, turn)
+
+
+def _cleared(a: Profile, site: Site, sow_week: float | None) -> float | None:
+    """The week in which a crop leaves the ground: the end of its season, sooner where it is ready or frozen.
+
+    Sown in a named week it is ready after the longest cycle on record, a late sowing later (`finishing`); its
+    window takes in sowings one after another and what stands over. What frost kills is off at the first one.
+    """
+    end = ends(growth_by_week(a, site, sow_week=sow_week))
+    if end is None or sow_week is None or stands_over_winter(a, site):
+        return end
+    weeks = (end - sow_week) % WEEKS
+    if a.cycle_days is not None and a.activity.end_driver != "day-length" and not driven_by_rain(site):
+        weeks = min(weeks, a.cycle_days.high / DAYS_PER_WEEK + longer_weeks(site, sow_week))
+    if a.activity.end_driver == "autumn-frost" and site.first_frost_day is not None:
+        frost = site.first_frost_day / DAYS_PER_WEEK + 1
+        weeks = min(weeks, (frost - sow_week) % WEEKS)
+    return week_of(sow_week + weeks)
 
 
 def _next_in(grown: Season, clear: float | None, rest: float) -> float | None:

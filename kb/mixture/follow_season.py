@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week, stands_over_winter
-from kb.mixture.climate import weekly_warmth
 from kb.mixture.cool_summer import cool_summer
 from kb.mixture.cycles import shortened
 from kb.mixture.finishing import TOO_COLD_C, unfinished
@@ -29,6 +28,7 @@ from kb.mixture.season import (
 )
 from kb.mixture.site import Site
 from kb.mixture.sowing import course_limits
+from kb.mixture.warmth import warmth_by_week
 
 TURN_WEEKS = 3 / 7
 HARDY_WEEKS = 4.0
@@ -172,7 +172,7 @@ class Season:
         own = (self.end - self.first) % WEEKS
         if self.plant.activity.end_driver == "day-length":
             return own
-        if self.plant.tender.value == "no" and not (weekly_warmth(self.site.latitude) < TOO_COLD_C).any():
+        if self.plant.tender.value == "no" and not (warmth_by_week(self.site) < TOO_COLD_C).any():
             return WEEKS  # No winter ends what frost does not kill; how dark it is, a bed says too.
         frost = frost_day / DAYS_PER_WEEK + 1 + self.late_frost
         hardy = 0.0 if self.plant.tender.value != "no" else HARDY_WEEKS

@@ -12,7 +12,6 @@ from math import ceil
 import numpy as np
 
 from kb.mixture.as_grown import every_sowing, growth_by_week
-from kb.mixture.climate import weekly_warmth
 from kb.mixture.cycles import shortened
 from kb.mixture.limits import Limit
 from kb.mixture.profile import Profile
@@ -20,6 +19,7 @@ from kb.mixture.season import WEEKS, FloatArray, autumn_sown, driven_by_rain
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks, start_week
 from kb.mixture.stress import IntArray
+from kb.mixture.warmth import warmth_by_week
 
 SHUNS_C = 0.5
 """A crop whose weeks at the reference site all stay this much below the hottest one there is taken to shun
@@ -42,7 +42,7 @@ def hot_limit(
     if not _shuns_heat(profile, site):
         return None
     here, own = (_its_weeks(profile, course) for course in (activity, usual))
-    warmth, most = weekly_warmth(site.latitude), _most_c(profile)
+    warmth, most = warmth_by_week(site), _most_c(profile)
     hot = warmth > most
     share = float(hot[here].mean() - hot[own].mean())
     if share < LOST_PART:
@@ -69,9 +69,7 @@ def warm_note(profile: Profile, activity: FloatArray, site: Site) -> str | None:
     if not (profile.annual and activity.any() and _shuns_heat(profile, site)):
         return None
     usual = growth_by_week(profile, site)
-    here, own = (
-        float(weekly_warmth(site.latitude)[_its_weeks(profile, one)].mean()) for one in (activity, usual)
-    )
+    here, own = (float(warmth_by_week(site)[_its_weeks(profile, one)].mean()) for one in (activity, usual))
     warmest = _warmest_usual(profile)
     if not (warmest + WARMER_C < here <= _most_c(profile) and here > own):
         return None
@@ -88,7 +86,7 @@ def _shuns_heat(profile: Profile, site: Site) -> bool:
         return False
     if not (profile.activity.known and profile.tender.value == "no"):
         return False
-    return _warmest_usual(profile) <= float(weekly_warmth(REFERENCE_SITE.latitude).max()) - SHUNS_C
+    return _warmest_usual(profile) <= float(warmth_by_week(REFERENCE_SITE).max()) - SHUNS_C
 
 
 def _most_c(profile: Profile) -> float:
@@ -110,6 +108,6 @@ def _its_weeks(profile: Profile, course: FloatArray) -> IntArray:
 @lru_cache(maxsize=1024)
 def _warmest_usual(profile: Profile) -> float:
     """Mean temperature (degrees C) of the warmest week it grows in at the reference site, however sown."""
-    warmth = weekly_warmth(REFERENCE_SITE.latitude)
+    warmth = warmth_by_week(REFERENCE_SITE)
     courses = [growth_by_week(sown, REFERENCE_SITE) > 0 for sown in every_sowing(profile)]
     return float(warmth[np.any(courses, axis=0)].max())

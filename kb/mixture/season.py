@@ -28,8 +28,11 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   into (-182.5, 182.5] days.
 * A tender annual does not start before the frosts are nearly over (`until_frosts_are_over`), whatever its
   window says: a month of sowing was written down where the frosts end earlier.
-* A frost date of None means that the place has no frost. It then moves nothing: the season keeps
-  its length, and an annual is placed by its sowing week alone.
+* A frost date of None means that the place has no frost. Beyond the tropics its spring and autumn are then
+  those of the latitude's usual frost dates (`reference_frost_days`): no frost is no later spring.
+* ``chill`` holds buds back, and short days drop the leaf: where the spring is earlier, or the autumn later,
+  than `MOST_MOVED_DAYS` beyond the reference site's, such a plant moves no further. Apples bloom about 1 May
+  in Kent, in the middle of April at the southern foot of the Alps (46.5 N) and in Sicily.
 """
 
 from dataclasses import replace
@@ -58,6 +61,10 @@ frost-free summer is left (judgement)."""
 REFERENCE_START_DAY = 92.0
 """2 April: growth of most plants begins about here at the reference site (week 14, the middle of the
 usual starts by growth form, judgement); windows between the tropics are told from it."""
+MOST_MOVED_DAYS = 24.0
+"""A woody plant that has to have had a winter comes into leaf no more than so many days earlier than at the
+reference site, and keeps its leaf no more than so many days longer (judgement: 6 degrees of Hopkins' four
+days; common knowledge of orchards from Kent to Sicily)."""
 HEAT = frozenset({"spring-heat", "chill"})
 """Drivers of a start that comes with the spring of the site."""
 COMES_UP_DAYS = 14.0
@@ -196,12 +203,12 @@ def activity_by_week(
 def _until_its_day(activity: Activity, site: Site, start: float, length: float) -> float:
     """Days that it grows from a named ``start``, of ``length`` usual ones, where day length sets its end.
 
-    What starts half a year off is another crop, and where the rains make the seasons days hardly differ.
+    What starts before its time is early, and where the rains make the seasons days hardly differ.
     """
     if activity.end_driver != "day-length" or driven_by_rain(site):
         return length
     late = (start - usual_start(activity, site)) % YEAR_DAYS
-    return max(0.0, length - late) if 0 < late < min(length, HALF_YEAR_DAYS) else length
+    return length - late if 0 < late < length else length
 
 
 def until_frosts_are_over(activity: Activity, site: Site) -> float:
@@ -264,7 +271,8 @@ def _start_shift(activity: Activity, site: Site) -> float:
         return 0.0
     if autumn_sown(activity):
         return through_winter(site, (activity.start - 1) * DAYS_PER_WEEK)
-    return _frost_shift(site, spring=True)
+    shift = _frost_shift(site, spring=True)
+    return max(shift, -MOST_MOVED_DAYS) if activity.start_driver == "chill" else shift
 
 
 def _end_shift(activity: Activity, site: Site) -> float:
@@ -274,7 +282,10 @@ def _end_shift(activity: Activity, site: Site) -> float:
         return through_winter(site, (activity.start - 1) * DAYS_PER_WEEK + lasts)
     if activity.end_driver == "cycle":
         return _start_shift(activity, site)
-    return _frost_shift(site, spring=False) if activity.end_driver == "autumn-frost" else 0.0
+    if activity.end_driver != "autumn-frost":
+        return 0.0
+    shift = _frost_shift(site, spring=False)
+    return min(shift, MOST_MOVED_DAYS) if activity.start_driver == "chill" else shift
 
 
 @lru_cache(maxsize=256)
@@ -322,6 +333,8 @@ def _frost_shift(site: Site, *, spring: bool) -> float:
     """Days by which the site's frost comes later than at the reference site, (-182.5, 182.5]."""
     here = site.last_frost_day if spring else site.first_frost_day
     reference = REFERENCE_SITE.last_frost_day if spring else REFERENCE_SITE.first_frost_day
+    if here is None:
+        here = reference_frost_days(site.latitude)[0 if spring else 1]
     if here is None or reference is None:
         return 0.0
     _refuse_winter_season(site)

@@ -13,13 +13,14 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
-from kb.mixture.cold_weeks import cold_limit, cold_start
+from kb.mixture.cold_weeks import cold_limit, cold_start, small_for_winter
 from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
-from kb.mixture.finishing import growth_lost, unfinished
+from kb.mixture.finishing import Unfinished, growth_lost, unfinished
 from kb.mixture.hot_weeks import hot_limit
 from kb.mixture.limits import HOLDS_BACK, Limit, Meeting, Party
 from kb.mixture.profile import Profile
+from kb.mixture.results import ORDER, Verdict
 from kb.mixture.season import (
     COMES_UP_DAYS,
     DAYS_PER_WEEK,
@@ -111,7 +112,8 @@ def course_limits(
         limit = None if risk is None else _frost_limit(profile, risk, put)
     else:
         asked = (profile, activity, usual, site, put)
-        limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(profile, usual, site, put)
+        rest = (profile, usual, site, put)
+        limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(*rest) or small_for_winter(*rest)
     weeks = (_late_limit(profile, activity, site, put), _early_limit(profile, activity, site, put))
     found = [one for one in (short, limit, *weeks) if one is not None]
     return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()
@@ -227,21 +229,35 @@ def _one_cycle_fits(profile: Profile, site: Site) -> bool:
 def _late_limit(profile: Profile, activity: FloatArray, site: Site, put: Put) -> Limit | None:
     """A crop of a known length that starts so late that short days, cold or frost take much of its growth."""
     late = unfinished(profile, site, float(start_week(activity)))
-    ceiling = "good" if late is None else verdict_of(late.lost)
-    if late is None or ceiling == "good":
+    if late is None:
+        return None
+    ceiling, unready = verdict_of(late.lost), _unready(late)
+    what = f"loses about {5 * round(20 * late.lost)} % of its growth to {growth_lost(late)}"
+    if ORDER.index(unready) < ORDER.index(ceiling):
+        ceiling = unready
+        quick = "; a quick kind may be" if late.quick_is_ready else ""
+        days = so_many(late.room_days, "day", form=".0f")
+        what = (
+            f"has {days} before {late.room_ends_by} and takes about {late.ready_days:.0f} to be ready{quick}"
+        )
+    if ceiling == "good":
         return None
     return Limit(
         kind="season",
         of=profile.id,
-        text=(
-            f"{profile.name}, {put}, loses about {5 * round(20 * late.lost)} % of its growth to "
-            f"{growth_lost(late)}."
-        ),
+        text=f"{profile.name}, {put}, {what}.",
         records=(*profile.activity.records, *(profile.cycle_days.records if profile.cycle_days else ())),
         ceiling=ceiling,
         lift=in_its_weeks(profile, growth_by_week(profile, site), put),
         moves_week=True,
     )
+
+
+def _unready(late: Unfinished) -> Verdict:
+    """What a crop that is not ready before its end comes to: some of the harvest, by quick kinds, or none."""
+    if late.ready:
+        return "good"
+    return "workable" if late.quick_is_ready else "poor"
 
 
 def _early_limit(profile: Profile, activity: FloatArray, site: Site, put: Put) -> Limit | None:

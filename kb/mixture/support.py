@@ -25,6 +25,8 @@ PROP_SHARE = 0.8
 """Straw props up a tendril or scrambling climber that is at most so much taller: host by climber, by height
 (common practice: vetch with rye, pea with oat, in one drill; the number is judgement). A twiner hangs on one
 stalk with all its weight (`trade` 4.10: no oats for pole beans)."""
+HEAVY_VINES = frozenset({"Cucurbitaceae"})
+"""Vines that hang fruit of a pound and more: no straw bears them (common practice: trellis or ground)."""
 STALK_M = 1.2
 """An annual herb this tall has a stalk that props as straw does (judgement). Of lasting herbs and biennials
 the height on record is that of the flowering stalk, over leaves near the ground."""
@@ -229,7 +231,7 @@ def _firm(climber: Party, other: Party, reach_m: float) -> bool:
 def _props(climber: Party, other: Party, reach_m: float) -> bool:
     """Whether a stand of straw or stalks holds up a low climber that lays hold of many of them."""
     host = other.profile
-    if climber.profile.support_mode.value not in SPRAWLING:
+    if climber.profile.support_mode.value not in SPRAWLING or climber.profile.family.value in HEAVY_VINES:
         return False
     stalk = host.life_cycle.value == "annual" and other.height_m >= STALK_M
     if host.woody or not (host.growth_form.value == "graminoid" or stalk):

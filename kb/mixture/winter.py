@@ -8,17 +8,14 @@ winters are far colder than such a guess. A guess never makes a conflict, only a
 from dataclasses import replace
 from math import erf, sqrt
 
-from kb.mixture.climate import weekly_warmth
+from kb.mixture.as_grown import stands_over_winter
 from kb.mixture.limits import HOLDS_BACK, Limit
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
-from kb.mixture.season import TROPIC, YEAR_DAYS, driven_by_rain
-from kb.mixture.site import REFERENCE_SITE, Site, Texture
+from kb.mixture.season import TROPIC, driven_by_rain
+from kb.mixture.site import Site, Texture
+from kb.mixture.warmth import guessed_winter_c, warmth_by_week
 
-REFERENCE_WINTER_C = -8.0
-"""Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
-COLDER_PER_DEGREE, COLDER_PER_DAY = 0.3, 0.05
-"""Degrees C of the guess for a degree of latitude, and for a day of frost-free time less: judgement."""
 WINTER_SD_C = 3.0
 """By so much the lowest temperatures of winters differ between years: judgement, from memory of
 records of 2.5 to 4 degrees."""
@@ -42,18 +39,6 @@ MANY_KILLED_C = -25.0
 bear -25, 63 % -30, 18 % -38 degrees): one of which nothing is on record is workable at most."""
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
-
-
-def guessed_winter_c(site: Site) -> float | None:
-    """Lowest winter temperature (degrees C) to guess from latitude and frost dates; None without frost."""
-    if not site.frosty:
-        return None
-    usual = (REFERENCE_SITE.first_frost_day or 0.0) - (REFERENCE_SITE.last_frost_day or 0.0)
-    last, first = site.last_frost_day, site.first_frost_day
-    free = 0.0 if site.frost_every_month or last is None or first is None else (first - last) % YEAR_DAYS
-    north = abs(site.latitude) - abs(REFERENCE_SITE.latitude)
-    guess = REFERENCE_WINTER_C - COLDER_PER_DEGREE * north - COLDER_PER_DAY * (usual - free)
-    return round(min(guess, -1.0))
 
 
 def winter_c(site: Site) -> tuple[float | None, bool]:
@@ -110,11 +95,14 @@ def _frost_kills(profile: Profile, site: Site) -> Limit | None:
 
 
 def _degrees(profile: Profile, site: Site, given: frozenset[str] | None) -> Limit | None:
-    """The hardiness on record against the winters of the site."""
-    if profile.annual:
+    """The hardiness on record against the winters of the site, of what has to live through them.
+
+    Of crops of one season those that stand over winter; what is not on record of them is not asked for.
+    """
+    hardiness = profile.hardiness_c
+    if profile.annual and (hardiness is None or not stands_over_winter(profile, site)):
         return None
     coldest, guess = winter_c(site)
-    hardiness = profile.hardiness_c
     if coldest is None:
         return _above_freezing(profile, site)
     if hardiness is None:
@@ -306,7 +294,7 @@ def _has_cool_weeks(site: Site) -> bool:
 
 def _coolest_c(site: Site) -> float:
     """Mean temperature of the coolest week to guess from the latitude."""
-    return float(weekly_warmth(site.latitude).min())
+    return float(warmth_by_week(site).min())
 
 
 def _short_days(profile: Profile, site: Site) -> Limit | None:

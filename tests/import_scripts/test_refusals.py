@@ -106,10 +106,10 @@ def test_the_published_zip_is_read_like_the_extract(written: Written, stated: St
     """The whole root-trait table in its zip: other traits are passed over, genera give partners."""
     header = (
         "GRooTID,source,referencesAbbreviated,references,genusTNRS,speciesTNRS,nitrogenFixationNodDB,"
-        "measurementProvenance,measurementTreatments,measurementMethod,ageStand,location,soilTexture,"
-        "traitName,traitValue,referencesDataset,genus,species,infraspecific\n"
+        "measurementProvenance,measurementTreatments,measurementMethod,ageStand,locationID,location,"
+        "soilTexture,traitName,traitValue,referencesDataset,genus,species,infraspecific\n"
     )
-    alder = "FRED,A 2000,ref,Alnus,incana,Frankia,field,,trench,,Here,loam"
+    alder = "FRED,A 2000,ref,Alnus,incana,Frankia,field,,trench,,,Here,loam"
     rows = (
         f"1,{alder},Rooting_depth,1.5,,Alnus,incana,\n"
         f"2,{alder},Root_N_concentration,9,,Alnus,incana,\n"

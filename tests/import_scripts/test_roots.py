@@ -29,10 +29,12 @@ def refused(statements: list[Statement]) -> list[str]:
 GROOT = (
     "GRooTID,source,referencesAbbreviated,references,genusTNRS,speciesTNRS,nitrogenFixationNodDB,"
     "measurementProvenance,measurementTreatments,measurementMethod,ageStand,location,soilTexture,traitName,"
-    "traitValue,referencesDataset,genus,species,infraspecific\n"
+    "traitValue,referencesDataset,genus,species,infraspecific,locationID\n"
 )
 SHORT = 15
-"""Columns of a row that gives no data set and no name other than the resolved one."""
+"""Columns of a row that gives no data set, no site and no name other than the resolved one."""
+SITED = 20
+"""Columns of a row that names its site too."""
 GENERA = (
     "familyTNRS,genusTNRS,nitrogenFixationNodDB\n"
     "Fabaceae,Trifolium,Rhizobia\nFabaceae,Gleditsia,unlikely_Rhizobia\n"
@@ -43,13 +45,26 @@ def groot(written: Written, *rows: str) -> Path:
     lines = []
     for row in rows:
         (cells,) = csv.reader([row])
-        lines.append(f"{row},,{cells[4]},{cells[5]}," if len(cells) == SHORT else row)
+        whole = f"{row},,{cells[4]},{cells[5]}," if len(cells) == SHORT else row
+        lines.append(whole if len(cells) == SITED else f"{whole},")
     return written(
         {
             "GRooT_full_Rooting_depth_target_rows.csv": GROOT + "\n".join(lines) + "\n",
             "NodDB_genus_labels_in_GRooT.csv": GENERA,
         }
     )
+
+
+def test_the_stand_that_alone_tells_two_rows_apart_is_told(written: Written, stated: Stated) -> None:
+    """GRooT 21505 and 21507, beech of Schmid and Kazda: 1.0 m near Wilhelmsburg, mixed and pure stand."""
+    rows = [
+        f"{number},FRED,Schmid and Kazda,ref,Fagus,sylvatica,,field,,trench profile wall,,"
+        f"near Wilhelmsburg,,Rooting_depth,1.0,,Fagus,sylvatica,,{stand}"
+        for number, stand in ((21505, "mixed stand"), (21507, "pure stand"))
+    ]
+    found = drafts(stated("groot", groot(written, *rows)), "rooting-depth")
+
+    assert ["mixed stand", "pure stand"] == [dict(depth.conditions)["site"] for depth in found]
 
 
 def test_pots_are_one_floor_and_an_unpublished_plot_is_refused(written: Written, stated: Stated) -> None:

@@ -9,7 +9,8 @@ from kb.mixture.profile import Estimate
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.succession import judge_follow
-from kb.mixture.winter import guessed_winter_c, winter_c
+from kb.mixture.warmth import guessed_winter_c
+from kb.mixture.winter import winter_c
 from tests.mixture.judged import bed
 from tests.mixture.profiles import chosen, lasting, season
 
