@@ -7,6 +7,7 @@ Each trait names its rule in the vocabulary (``tb:adoptionRule``). The same for 
 - a cited record beats common practice, which beats what is recalled from memory (except where the
   worst plausible value is adopted: there every record counts; and a record of another time of sowing a
   crop is not contradicted by a better one of this);
+- weeks of a calendar that follows the rains are not those of the reference site (`kb.adoption.places`);
 - one study has one vote, however many records it left;
 - confidence: *high* three or more independent studies within a factor 1.5, *medium* two that
   agree within a factor 3, *contested* where the studies lie more than a factor 3 apart (or name
@@ -22,6 +23,7 @@ from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
+from kb.adoption.places import OF_THE_RAINS, of_the_rains
 from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
@@ -200,6 +202,8 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
         why = _why_not(record, roles.get(record.id), revised=record.id in revised)
         if why is None and alone and record.condition(BENEATH) is not None:
             why = "not counted: of the plant and of what grows beneath it together"
+        if why is None and record.id not in preferred and of_the_rains(record):
+            why = OF_THE_RAINS
         if why is None and as_grown and record.condition("as") != GROWN_HERE:
             why = "not counted: says how it lives wild, another record how it is grown"
         if why is None and preferred and record.id not in preferred:

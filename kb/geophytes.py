@@ -3,7 +3,8 @@
 A geophyte that flowers before the trees are in leaf has done its year's work by then and dies down; one that
 flowers in autumn is in leaf through the winter until the trees come into leaf; of the others, and of those
 whose flowering is not on record, nothing tells whether they follow the spring or the summer course. These
-courses stand in and say so (``form``), as those of growth forms do.
+courses stand in and say so (``form``), as those of growth forms do. A week of fading on record tells more:
+what flowers and yellows before midsummer is one of spring, whatever its store.
 """
 
 from dataclasses import dataclass
@@ -22,6 +23,8 @@ LEAVES_OUT_WEEK = defaults.FORMS["tree"].weeks[1]
 """Trees are in full leaf here: what begins to flower before does its work in their spring light."""
 AUTUMN_WEEK = 33.0
 """What begins to flower later than mid-August flowers in autumn (judgement)."""
+FADED_WEEKS = 4.0
+"""From the first leaf of a spring plant that yellows until the last is gone, at most (judgement)."""
 WINTER_LEAF_END = 18.0
 """Leaves that stand through the winter are gone by early May, as the trees come into leaf (judgement)."""
 RISE, FALL = 0.25, 0.2
@@ -46,15 +49,17 @@ def geophyte_course(values: KnownValues, form: str) -> StandInCourse | None:
     """The usual course of a lasting, hardy bulb, corm or tuber; None for every other plant.
 
     Tubers of other families than `CORM_FAMILIES` follow the spring or the form: many grow all summer.
+    Rhizomes follow the form (coltsfoot flowers in March and is green until autumn), unless they are seen to
+    fade before midsummer (wood anemone).
     """
-    store = _store(values, form)
-    if store is None:
+    store, fades = _store(values, form), values.fades()
+    if store is None and not _fades_early(values, form, fades):
         return None
     flowers = values.flowers()
     if flowers is None:
         return _undecided() if store in BULBS else None
     if flowers.start < LEAVES_OUT_WEEK:
-        return StandInCourse(_spring(flowers), defaults.DATES_DOUBT_WEEKS, flowers.records)
+        return StandInCourse(_spring(flowers, fades), defaults.DATES_DOUBT_WEEKS, flowers.records)
     if store not in BULBS:
         return None
     if flowers.start < AUTUMN_WEEK:
@@ -88,10 +93,22 @@ def _store(values: KnownValues, form: str) -> str | None:
     return "tuber" if "tuber" in named else None
 
 
-def _spring(flowers: Activity) -> tuple[float, float, float, float]:
-    """Up early in the year, down some weeks after flower, by midsummer at the latest."""
-    start = min(UP_WEEK, flowers.start)
-    end = min(_middle(flowers) + DIES_AFTER_WEEKS, MIDSUMMER_WEEK)
+def _fades_early(values: KnownValues, form: str, fades: float | None) -> bool:
+    """Whether a lasting herb with resting buds in the ground is on record to yellow before midsummer."""
+    lasts = values.choice("life-cycle").value not in {"annual", "biennial"}
+    below = values.choice("life-form").value == "geophyte"
+    return form == "herb" and lasts and below and fades is not None and fades < MIDSUMMER_WEEK
+
+
+def _spring(flowers: Activity, fades: float | None) -> tuple[float, float, float, float]:
+    """Up early in the year, down some weeks after flower, by midsummer at the latest.
+
+    Where it is on record when it fades, not before that and soon after.
+    """
+    start, end = min(UP_WEEK, flowers.start), _middle(flowers) + DIES_AFTER_WEEKS
+    if fades is not None:
+        end = min(max(end, fades), fades + FADED_WEEKS)
+    end = min(end, MIDSUMMER_WEEK)
     length = end - start
     return start, start + RISE * length, end - FALL * length, end
 

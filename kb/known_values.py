@@ -20,7 +20,11 @@ WINTER_WEEKS = (48.0, 9.0)
 SPRING_GROWTH_WEEKS = 8.0
 """What is cut before has done its growing in autumn, as winter kale (judgement)."""
 MIDSUMMER_WEEK = 26.0
+GROWN_BY_AUTUMN_WEEK = 31.0
+"""What is set by the end of July has grown up by autumn, however long it stands: winter kale (judgement)."""
 
+FADES = "senescence-from"
+"""Condition of a first leaf: the week from which its senescence was seen."""
 ORIGINS_BEST_FIRST: tuple[Origin, ...] = ("cited", "common-practice", "recalled")
 Values = Mapping[TraitId, Adopted]
 
@@ -117,6 +121,16 @@ class KnownValues:
         records = [self._records[w.record] for w in value.weighed] if value is not None else []
         return [r for r in records if (r.condition("as") or "").startswith("managed") and r.likely]
 
+    def fades(self) -> float | None:
+        """The week in which the first of its leaf is on record to yellow, before which the leaf is not over.
+
+        The first day on which it was seen on one plant of many is no end (the protocol of PhenObs, Nordt et
+        al. 2021, notes the peak and the end apart).
+        """
+        weeks = [record.condition(FADES) for record in self.counted("leaf-window")]
+        known = [float(week) for week in weeks if week is not None]
+        return statistics.median(known) if known else None
+
     def flowers(self) -> Activity | None:
         window = self.adopted.get(TraitId("flowering-window"))
         return flowering(self.adopted, "form" if window is None else self.origin(window))
@@ -143,9 +157,9 @@ class KnownValues:
 
 
 def _stands_over_winter(low: float, length: float) -> bool:
-    """Whether a window begins after midsummer and goes on well into the next spring."""
+    """Whether a window begins late in summer and goes on well into the next spring."""
     return (
-        MIDSUMMER_WEEK <= low <= WINTER_WEEKS[0]
+        GROWN_BY_AUTUMN_WEEK <= low <= WINTER_WEEKS[0]
         and low + length >= 52 + WINTER_WEEKS[1] + SPRING_GROWTH_WEEKS
     )
 

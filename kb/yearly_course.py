@@ -42,6 +42,9 @@ def activity_of(values: KnownValues, traits: tuple[str, ...], form: str, dug: Es
         return Activity(*corners, False, doubt, retention.origin, records, "dry-season", "dry-season")
     usual = renewed or _usual_course(values, form)
     (start, full, decline, end), records = usual.corners, usual.records
+    fades = values.fades()
+    if fades is not None and start < fades and start < end:
+        end = max(end, fades)
     for trait in traits:
         window = values.adopted.get(TraitId(trait))
         if window is not None and window.low is not None and start - MOST_MOVED <= window.low < decline:

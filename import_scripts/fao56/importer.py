@@ -57,6 +57,8 @@ PERENNIAL = frozenset(
     | {"wetlands cattails bulrush", "banana second year", "cassava year 2", "sugarcane ratoon"}
 )
 """Labels whose stages start from leafing or cutting: no days from sowing to full cover."""
+OF_A_CUT = re.compile(r"cutting cycles?$")
+"""Labels whose days are of one cut of a sward that goes on: a cycle, never the season of the plant."""
 RANGE = (
     "the smaller value is for irrigation scheduling, the larger for rain-fed crops and for soils without "
     "layers that hold roots back (footnote 1 of the table)"
@@ -271,7 +273,9 @@ def _stages(row: Row, one: Decision, plant: PlantId) -> list[Statement]:
     found: list[Statement] = [make("cycle-length", printed, total)]
     if row.name not in PERENNIAL:
         found.append(make("days-to-full-cover", printed, ini + dev))
-    if row["Region"] in TEMPERATE and total < 365:
+    if OF_A_CUT.search(row.name):
+        found.append(refuse(row, "its days are of one cut of several: no season", "keep the cycle alone"))
+    elif row["Region"] in TEMPERATE and total < 365:
         found += [
             _window(row, plant, start, total, conditions, note) for start in _planting(row["Plant Date"])
         ]

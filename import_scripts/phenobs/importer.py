@@ -1,4 +1,10 @@
-"""Leaf season of herbs in botanical gardens: the median over gardens and years."""
+"""First leaf of herbs in botanical gardens, and when the first of it fades: medians over gardens and years.
+
+The protocol notes the first day on which senescence was *seen on at least one plant*; its peak and its end
+are stages of their own, and the published table prints neither. An onset is no end: most herbs yellow a
+first leaf after their flower and stand green until the frost. So the window has a start alone, and the
+onset, before which the leaf is not over, stands beside it (``senescence-from``).
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -91,6 +97,11 @@ class PhenobsImporter:
         if unfolding is None or int(row["n"]) < FEWEST:
             return [refuse(row, f"only {row['n']} garden-years", "wait for more years")]
         note = "medians computed here over gardens and years"
+        if senescence is not None:
+            note += (
+                "; senescence-from is the week of its onset, first seen on at least one plant: a floor of "
+                "the end, which the table does not print"
+            )
         if row["early"] != "0":
             note += f"; onsets of senescence left out that come before the unfolding: {row['early']}"
         if unfolding < WINTER_DAY:
@@ -104,7 +115,6 @@ class PhenobsImporter:
                 plant,
                 "leaf-window",
                 low=week_of_day(unfolding),
-                high=week_of_day(senescence) if senescence is not None else None,
                 kind="median",
                 conditions={
                     "n": row["n"],
@@ -112,8 +122,9 @@ class PhenobsImporter:
                     "gardens": row["gardens"],
                     "place": row["place"],
                     "years": row["years"],
-                    "event": "leaf unfolding to onset of senescence",
-                },
+                    "event": "leaf unfolding",
+                }
+                | ({"senescence-from": str(week_of_day(senescence))} if senescence is not None else {}),
                 verbatim=f"median LeafUnf {row['LeafUnf']} (n {row['n']}), SenOn {row['SenOn'] or '-'}",
                 source=PHENOBS.key,
                 locator=f"rows of Species {row.name}, LeafUnf and SenOn",

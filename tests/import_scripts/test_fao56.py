@@ -86,6 +86,19 @@ def test_fao_stages_make_cycle_cover_and_a_window_in_temperate_regions(
     assert (Decimal("15.9"), Decimal("36.6")) == (window.low, window.high)
 
 
+def test_fao_cuts_of_a_sward_are_no_season(written: Written, stated: Stated) -> None:
+    """Table 11, Idaho: 75 days to the first cut of alfalfa, 45 to the next; it grows to fall."""
+    rows = (
+        "alfalfa first cutting cycle,10,30,25,10,75,apr last -4oC,idaho usa\n"
+        "alfalfa other cutting cycles,5,20,10,10,45,jun,idaho usa"
+    )
+    found = stated("fao56", fao(written, 11, rows))
+
+    assert [] == drafts(found, "growth-window")
+    assert [Decimal(75), Decimal(45)] == [one.likely for one in drafts(found, "cycle-length")]
+    assert ["its days are of one cut of several: no season"] * 2 == refused(found)
+
+
 def test_fao_separate_months_are_no_window(written: Written, stated: Stated) -> None:
     """Table 11, "oct jan" in an arid climate lists two dates and no temperate season."""
     found = stated("fao56", fao(written, 11, "carrots,20,30,30,20,100,oct jan,arid climate"))

@@ -4,14 +4,17 @@ from dataclasses import replace
 
 import pytest
 
-from kb.model import SourceKey
+from kb.adoption.places import of_the_rains
+from kb.model import PlantId, Record, SourceKey
+from kb.repository import open_repository
 from tests.kb.test_table import a_record, profile_of
 
 
 def test_a_crop_that_stands_over_winter_grows_up_in_spring() -> None:
     """Autumn-sown rape, rye and garlic are full grown in weeks 14 to 16 (`trade` 4.5, table of dates).
 
-    Kale that is cut in January did its growing in autumn.
+    Kale that is cut in January did its growing in autumn, and so did what is set out in July and picked until
+    April (Ministry of Agriculture 1945, Allotment & Garden Guide).
     """
     rye = profile_of(a_record("life-cycle", None, "annual"), a_record("growth-window", ("39", "30"))).activity
     kale = profile_of(a_record("life-cycle", None, "annual"), a_record("growth-window", ("31", "3"))).activity
@@ -19,6 +22,11 @@ def test_a_crop_that_stands_over_winter_grows_up_in_spring() -> None:
     assert 13 <= rye.full <= 17
     assert 24 <= rye.decline <= 28
     assert 34 <= kale.full <= 41
+    picked = profile_of(
+        a_record("life-cycle", None, "biennial"), a_record("growth-window", ("28.9", "18"))
+    ).activity
+    assert 34 <= picked.full <= 41
+    assert 12 <= picked.decline <= picked.end <= 19
 
 
 def test_a_second_time_of_sowing_is_a_year_of_its_own() -> None:
@@ -107,3 +115,41 @@ def test_bare_in_the_rains_is_narrower_than_deciduous() -> None:
 
     assert ("dry-season", True) == (profile.leaf.start_driver, profile.leaf.known)
     assert profile.activity == profile.leaf
+
+
+def test_a_calendar_of_the_rains_is_no_season_here_but_one_of_a_temperate_place_is() -> None:
+    """Sesame of Kerala is sown in August (KAU): at 51 N a season that nobody grows; its days stand.
+
+    What is said of the whole year names no week, and a place between the tropics counts only as a place.
+    """
+    annual, days = a_record("life-cycle", None, "annual"), a_record("cycle-length", "105")
+
+    def seen(place: str, weeks: tuple[str, str], source: str) -> Record:
+        window = a_record("growth-window", weeks)
+        return replace(
+            window,
+            id=f"inventa-prima.growth-window.{source}",
+            source=SourceKey(source),
+            conditions=(("place", place),),
+        )
+
+    kerala = seen("Kerala, India", ("31.3", "52.9"), "kerala")
+    georgia = seen("Georgia, United States", ("22", "38"), "georgia")
+    alone = profile_of(annual, days, kerala).activity
+    both = profile_of(annual, days, kerala, georgia).activity
+    all_year = profile_of(annual, seen("Hawaii", ("1", "52.9"), "hawaii")).activity
+
+    assert ("form", 12.0) == (alone.origin, alone.start)
+    assert 105 / 7 == pytest.approx(alone.end - alone.start, abs=0.1)
+    assert ("cited", 22.0) == (both.origin, both.start)
+    assert "cited" == all_year.origin
+
+
+def test_the_calendar_of_the_rains_stays_on_record_with_its_reason() -> None:
+    """Nothing is dropped: the window of Kerala is weighed with nothing beside one of New York."""
+    sesame = open_repository().snapshot().plants[PlantId("sesamum-indicum")]
+    (window,) = [record for record in sesame.records if record.trait == "growth-window"]
+
+    assert of_the_rains(window)
+    assert not of_the_rains(replace(window, conditions=(("place", "New York"),)))
+    assert not of_the_rains(replace(window, conditions=()))
