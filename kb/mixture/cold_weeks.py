@@ -87,7 +87,10 @@ def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) 
     """
     if driven_by_rain(site) or not (profile.activity.known and stands_over_winter(profile, site)):
         return None
-    warm = np.maximum(warmth_by_week(site) - TOO_COLD_C, 0.0)
+    warmth = warmth_by_week(site)
+    if warmth.min() >= TOO_COLD_C:
+        return None  # it grows on through the winter
+    warm = np.maximum(warmth - TOO_COLD_C, 0.0)
     midwinter = _midwinter_week(site)
     own = start_week(usual)
     late = (put.week - own) % WEEKS

@@ -42,15 +42,15 @@ from statistics import NormalDist
 import numpy as np
 import numpy.typing as npt
 
+from kb.mixture import trapezoid
 from kb.mixture.profile import Activity
 from kb.mixture.rains import MONTH_DAYS, longest_rains
 from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.trapezoid import trapezoid_means
 
 FloatArray = npt.NDArray[np.float64]
 
-WEEKS = 52
-YEAR_DAYS = 365.0
-DAYS_PER_WEEK = YEAR_DAYS / WEEKS
+WEEKS, YEAR_DAYS, DAYS_PER_WEEK = trapezoid.WEEKS, trapezoid.YEAR_DAYS, trapezoid.DAYS_PER_WEEK
 HALF_YEAR_DAYS = YEAR_DAYS / 2
 DAYS_PER_DEGREE = 4.0
 """Spring comes so many days later for a degree of latitude towards the pole, and autumn earlier: four days
@@ -154,7 +154,7 @@ def window_by_week(window: Activity, site: Site) -> FloatArray:
     """
     start = (window.start - 1) * DAYS_PER_WEEK
     start += window_shift(site, spring=window.start_driver == "spring-heat")
-    return _trapezoid_means(start, rise=0.0, fall=0.0, length=_days_between(window.start, window.end))
+    return trapezoid_means(start, rise=0.0, fall=0.0, length=_days_between(window.start, window.end))
 
 
 def activity_by_week(
@@ -175,7 +175,7 @@ def activity_by_week(
     rains = longest_rains(site) if activity.start_driver == "dry-season" else None
     if rains is not None:
         fall = _days_between(activity.decline, activity.end)
-        return _trapezoid_means(rains.over_day, rise=rise, fall=fall, length=rains.dry_days + fall)
+        return trapezoid_means(rains.over_day, rise=rise, fall=fall, length=rains.dry_days + fall)
     hold = _days_between(activity.full, activity.decline)
     fall = _days_between(activity.decline, activity.end)
     start_shift, end_shift = _start_shift(activity, site), _end_shift(activity, site)
@@ -197,7 +197,7 @@ def activity_by_week(
     else:
         start = (sow_week - 1) * DAYS_PER_WEEK
         length = _until_its_day(activity, site, start, length)
-    return _trapezoid_means(start, rise=rise, fall=fall, length=length)
+    return trapezoid_means(start, rise=rise, fall=fall, length=length)
 
 
 def _until_its_day(activity: Activity, site: Site, start: float, length: float) -> float:
@@ -369,41 +369,3 @@ def _evergreen(site: Site) -> FloatArray:
     cold = 0.5 + 0.5 * np.cos(2 * np.pi * (middle - midwinter) / YEAR_DAYS)
     activity: FloatArray = EVERGREEN_SUMMER - depth * cold
     return activity
-
-
-@lru_cache(maxsize=8192)
-def _trapezoid_means(start: float, *, rise: float, fall: float, length: float) -> FloatArray:
-    """Weekly means of a trapezoid from ``start`` (days, any real number) over ``length`` days.
-
-    Where the length leaves no room for rise and fall, the two slopes cut each other short: the
-    plant never gets to full activity. The mean is exact: the trapezoid is integrated, not sampled.
-    """
-    if length <= 0:
-        return _for_all(np.zeros(WEEKS))
-    slope_days = rise + fall
-    shorten = min(1.0, length / slope_days) if slope_days > 0 else 1.0
-    knots_x = np.array([0.0, rise * shorten, length - fall * shorten, length])
-    edges = np.mod(np.linspace(-start, YEAR_DAYS - start, WEEKS + 1, dtype=np.float64), YEAR_DAYS)
-    # A week that holds the start (edge wraps from 365 to 0) gains one whole turn.
-    area = _area_until(edges, knots_x, peak=shorten)
-    total = float(_area_until(np.array([YEAR_DAYS]), knots_x, peak=shorten)[0])
-    gained = np.diff(area) + np.where(np.diff(edges) < 0, total, 0.0)
-    means: FloatArray = np.clip(gained / DAYS_PER_WEEK, 0.0, 1.0)
-    return _for_all(means)
-
-
-def _for_all(weekly: FloatArray) -> FloatArray:
-    """Marked as not to be written to, since all who ask get the same array."""
-    weekly.setflags(write=False)
-    return weekly
-
-
-def _area_until(days: FloatArray, knots: FloatArray, *, peak: float) -> FloatArray:
-    """Area under the trapezoid from its start to each day (0-365 after the start)."""
-    start, full, decline, end = knots
-    rising = np.clip(days, start, full) - start
-    holding = np.clip(days, full, decline) - full
-    falling = np.clip(days, decline, end) - decline
-    rise, fall = max(full - start, 1e-12), max(end - decline, 1e-12)
-    area: FloatArray = peak * (rising**2 / (2 * rise) + holding + falling - falling**2 / (2 * fall))
-    return area

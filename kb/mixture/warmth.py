@@ -29,6 +29,8 @@ LEAST_SWING = 0.5
 tell it: they are rough (judgement)."""
 
 
+FAR_ENOUGH = 0.25
+"""Share of the way from the coldest to the warmest week: frosts that end nearer to midwinter tell no summer."""
 REFERENCE_WINTER_C = -8.0
 """Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
 COLDER_PER_DEGREE, COLDER_PER_DAY = 0.3, 0.05
@@ -74,7 +76,7 @@ def _moved(site: Site) -> FloatArray:
     if None not in _dates(site) and _dates(site) != (last, first) and last is not None and first is not None:
         reached = (_on(course, site.last_frost_day) + _on(course, site.first_frost_day)) / 2
         at_frosts = (_on(usual, last) + _on(usual, first)) / 2
-        if reached > 0:
+        if reached > FAR_ENOUGH:
             here = (at_frosts - coldest) / reached
     here = min(max(here, LEAST_SWING * swing), max(HOTTEST, warmest) - coldest)
     moved: FloatArray = coldest + here * course

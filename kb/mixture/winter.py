@@ -97,12 +97,13 @@ def _frost_kills(profile: Profile, site: Site) -> Limit | None:
 def _degrees(profile: Profile, site: Site, given: frozenset[str] | None) -> Limit | None:
     """The hardiness on record against the winters of the site, of what has to live through them.
 
-    Of crops of one season those that stand over winter; what is not on record of them is not asked for.
+    Of crops of one season those that stand over winter, where it is said how cold it gets; what is not on
+    record of them is not asked for: growers of a place know its winter crops.
     """
     hardiness = profile.hardiness_c
-    if profile.annual and (hardiness is None or not stands_over_winter(profile, site)):
-        return None
     coldest, guess = winter_c(site)
+    if profile.annual and (hardiness is None or guess or not stands_over_winter(profile, site)):
+        return None
     if coldest is None:
         return _above_freezing(profile, site)
     if hardiness is None:

@@ -54,7 +54,7 @@ def test_its_leaf_grows_from_nothing_to_full_cover(name: str, days: tuple[float,
     assert days[0] <= 7 * np.argmax(since_set > 0.95 * leaf.max()) <= days[1]
 
 
-@pytest.mark.parametrize(("crop", "company"), [("cassava", "peanut"), ("sugarcane", "soybean")])
+@pytest.mark.parametrize(("crop", "company"), [("cassava", "cowpea"), ("sugarcane", "soybean")])
 def test_a_quick_crop_is_off_before_the_slow_one_closes(crop: str, company: str) -> None:
     """Legumes of up to 90 days do in cassava (Mutsaers et al. 1993, Field Crops Res. 34: 431-457).
 

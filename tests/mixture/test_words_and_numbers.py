@@ -66,7 +66,9 @@ def check_opening(saying: str, verdict: Verdict, conditions: Iterable[Condition]
         assert ORDER.index(verdict) < ORDER.index(together[2])
         return
     leads = rf"(?:; then (?:{BY_ITSELF})?(\w+)|; {NOT_ENOUGH_ALONE})"
-    unless = re.match(rf"{verdict}, unless (.*?){leads}\. ", saying, re.IGNORECASE)
+    plain = re.sub("^May (be|have to be) ", "", saying).replace("avoided", "avoid", 1)
+    rather = r"(?:, in more of the trials \w+)?"
+    unless = re.match(rf"{verdict}{rather}, unless (.*?){leads}\. ", plain, re.IGNORECASE)
     if unless is not None:
         ways = [c for c in conditions if c.text == unless[1]]
         assert ways, saying
