@@ -30,7 +30,7 @@ tell it: they are rough (judgement)."""
 
 
 FAR_ENOUGH = 0.25
-"""Share of the way from the coldest to the warmest week: frosts that end nearer to midwinter tell no summer."""
+"""Share of the way from the coldest to the warmest week: frosts that end nearer midwinter tell no summer."""
 REFERENCE_WINTER_C = -8.0
 """Mean of the lowest winter temperatures in the lowlands of southern England: from memory."""
 COLDER_PER_DEGREE, COLDER_PER_DAY = 0.3, 0.05
