@@ -159,7 +159,7 @@ def test_what_a_pair_promises_is_so_when_asked_again() -> None:
 
 def small(condition: Condition, said: Verdict) -> bool:
     """What any gardener does (sticks, lifting with care) is taken as done where nothing is said of it."""
-    return condition.given in {"frame", "careful-lifting"} and said == condition.verdict_if_met
+    return condition.given in {"frame", "careful-lifting", "mulch"} and said == condition.verdict_if_met
 
 
 def test_a_planting_says_what_its_numbers_say_and_keeps_its_promises() -> None:
