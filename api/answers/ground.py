@@ -13,6 +13,8 @@ HALF = 0.5
 """Share of the ground that each of two plants has where nothing is said."""
 HALF_EACH = "not said: half each"
 GIVEN = "given"
+CLOSEST_OF_GUESS = 0.1
+"""Nobody sets a plant closer than this share of the usual spacing of its kind (judgement)."""
 
 
 def refuse(parameter: str, detail: str) -> BadParameter:
@@ -41,17 +43,39 @@ def ground_of(asked: float | None, spacing_m: float | None, profile: Profile | N
     """
     if spacing_m is None or profile is None:
         return Ground(None) if asked is None else _with_spacing(Ground(asked, GIVEN), profile)
-    alone = profile.sole_spacing_m
-    if spacing_m < alone.likely and not alone.known:
-        return Ground(None, None, spacing_m, GIVEN)
+    alone, closest = profile.sole_spacing_m, closest_m(profile)
+    if spacing_m < closest:
+        raise refuse(f"spacing_{side}_m", too_close(profile, closest))
     if spacing_m < alone.likely:
-        detail = (
-            f"is closer than a stand of {profile.name} alone ({alone.likely:.2g} m apart); give that or more."
-        )
-        raise refuse(f"spacing_{side}_m", detail)
+        return Ground(None, None, spacing_m, GIVEN)
     share = (alone.likely / spacing_m) ** 2
     how = f"spacing_{side}_m against the {alone.likely:.2g} m of a stand of its own{_stand_in(alone)}"
     return Ground(share, how, spacing_m, GIVEN)
+
+
+def closest_m(profile: Profile) -> float:
+    """The closest spacing that is taken: of a full stand, or a tenth of a guess at it."""
+    alone = profile.sole_spacing_m
+    return alone.likely if alone.known else CLOSEST_OF_GUESS * alone.likely
+
+
+def share_by(spacing_m: float, profile: Profile) -> float | None:
+    """The share that a spacing means; None for one closer than a stand that is on no record."""
+    alone = profile.sole_spacing_m
+    if spacing_m < alone.likely and not alone.known:
+        return None
+    return min(1.0, (alone.likely / spacing_m) ** 2)
+
+
+def share_told_by(spacing_m: float | None, share: float | None, profile: Profile) -> str:
+    """What a share in a planting was told by."""
+    if spacing_m and share_by(spacing_m, profile) is not None:
+        return "spacing"
+    return "share" if share else "equal parts"
+
+
+def too_close(profile: Profile, closest: float) -> str:
+    return f"is closer than a stand of {profile.name} alone ({closest:.2g} m apart); give that or more."
 
 
 def _with_spacing(ground: Ground, profile: Profile | None) -> Ground:

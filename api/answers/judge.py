@@ -5,6 +5,7 @@ from math import sqrt
 
 from api.answers.cautions import Reader, left_out_notes, site_work
 from api.answers.evidence import rounded
+from api.answers.ground import closest_m, share_by, share_told_by, too_close
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.planted_weeks import bed_together, set_this_year
@@ -226,15 +227,14 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
     found: list[float | None] = []
     faults = []
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
-        share, sole = asked.share, profile.sole_spacing_m.likely
+        share = asked.share
         if asked.spacing_m is not None:
-            if asked.spacing_m < sole * (1 - 1e-9) and profile.sole_spacing_m.known:
-                detail = (
-                    f"is closer than a stand of {profile.name} alone ({sole:.2g} m apart); give that or more."
-                )
+            closest = closest_m(profile)
+            if asked.spacing_m < closest * (1 - 1e-9):
+                detail = too_close(profile, closest)
                 faults.append(_fault(question, place, "spacing_m", detail))
                 continue
-            share = min(1.0, (sole / asked.spacing_m) ** 2)
+            share = share_by(asked.spacing_m, profile)
         found.append(share)
     if faults:
         raise BadParameter(tuple(faults))
@@ -265,7 +265,7 @@ def _placed(asked: PlacedAsked, profile: Profile, share: float, *, row: bool) ->
         "plant": profile.id,
         "share": rounded(share),
         "spacing_m": None if row else rounded(profile.sole_spacing_m.likely / sqrt(share)),
-        "share_from": "spacing" if asked.spacing_m else "share" if asked.share else "equal parts",
+        "share_from": share_told_by(asked.spacing_m, asked.share, profile),
         "sow_week": asked.sow_week,
         "clear_week": asked.clear_week,
         "age_years": asked.age_years,

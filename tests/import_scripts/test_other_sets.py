@@ -248,16 +248,13 @@ def test_leaf_season_is_the_median_and_leaves_impossible_ends_out(written: Writt
     header = "Species,Botanic_Garden,Year,LeafUnf,SenOn\n"
     days = [(50, 150), (52, 152), (53, 156), (55, 158), (52, 154), (53, 20)]
     rows = "".join(f"Allium ursinum,G{n},202{n},{a},{b}\n" for n, (a, b) in enumerate(days))
-    (window,) = drafts(
-        stated("phenobs", written({"LeafUnfolding_Senescence_GSL_target_rows.csv": header + rows})),
-        "leaf-window",
-    )
+    found = stated("phenobs", written({"LeafUnfolding_Senescence_GSL_target_rows.csv": header + rows}))
+    (window,) = drafts(found, "leaf-window")
 
     # day 52.5 is week 1 + 51.5/7 = 8.36; day 154 is week 22.86 (by hand)
     assert (Decimal("8.4"), None) == (window.low, window.high)
-    assert {"n": "6", "n-senescence": "5", "senescence-from": "22.9"}.items() <= dict(
-        window.conditions
-    ).items()
+    told = {"n": "6", "n-senescence": "5", "senescence-from": "22.9"}
+    assert told.items() <= dict(window.conditions).items()
     assert (window.note or "").endswith("onsets of senescence left out that come before the unfolding: 1")
 
 
