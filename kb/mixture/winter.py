@@ -34,9 +34,10 @@ STILL_COOL_C = 24.0
 """Mean temperature of a week up to which crops of cool seasons do: judgement."""
 COOL_NIGHTS_C = 12.0
 """Where the lowest temperature of the year is said to be below this it is cool enough, high up: judgement."""
-MANY_KILLED_C = -25.0
+MOST_KILLED_C, MANY_KILLED_C = -38.0, -25.0
 """A fifth of the lasting plants of this base with their hardiness on record die of it (measured: of 239, 82 %
-bear -25, 63 % -30, 18 % -38 degrees): one of which nothing is on record is workable at most."""
+bear -25, 63 % -30, 18 % -38 degrees): one of which nothing is on record is workable at most, and
+poor where four fifths would die."""
 COLD_GUESS_C = -12.0
 """Below this guess an unknown hardiness is a thing to check before planting."""
 
@@ -201,7 +202,7 @@ def _unknown(profile: Profile, coldest: float, *, guess: bool) -> Limit | None:
         of=profile.id,
         text=f"How cold a winter {profile.name} bears is not on record; {falls}.",
         records=(),
-        ceiling="workable" if coldest <= MANY_KILLED_C else "good",
+        ceiling="poor" if coldest <= MOST_KILLED_C else "workable" if coldest <= MANY_KILLED_C else "good",
         check=True,
         ask=True,
     )
