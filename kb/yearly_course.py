@@ -1,6 +1,7 @@
 """The yearly course of a plant from its records: its windows, else its stages, else its form's usual one."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import ONE_SEASON
@@ -11,12 +12,20 @@ from kb.mixture.profile import Activity, Driver, Estimate, Sown
 from kb.mixture.season import DAYS_PER_WEEK
 from kb.model import Record, TraitId
 
+WOOD = frozenset({"tree", "shrub", "cane", "climber-woody"})
+"""Forms whose buds stand the winter above the ground."""
 BARE_IN_RAINS = "bare-in-rains"
 MOST_MOVED = 12.0
 """A first day this many weeks before the usual start of the form, or more, is another season's."""
 
 
 def activity_of(values: KnownValues, traits: tuple[str, ...], form: str, dug: Estimate) -> Activity:
+    """The yearly course; wood that drops its leaves is marked as that."""
+    course = _activity_of(values, traits, form, dug)
+    return replace(course, buds=form in WOOD and not course.evergreen and not one_season(values))
+
+
+def _activity_of(values: KnownValues, traits: tuple[str, ...], form: str, dug: Estimate) -> Activity:
     """The yearly course from the first window that is known, else from store and flower, else from the form.
 
     Stages of a crop that are on record shape what stands in (`crop_stages`), and go before the leaf of an
@@ -138,4 +147,4 @@ def _needs_chill(values: KnownValues, form: str) -> bool:
     hardiness = values.maybe("hardiness")
     bare = values.choice("leaf-retention").value == "deciduous"
     hard = hardiness is not None and hardiness.likely <= defaults.CHILL_BELOW_C
-    return form in {"tree", "shrub", "cane", "climber-woody"} and bare and hard
+    return form in WOOD and bare and hard

@@ -59,18 +59,25 @@ def _both_take(asks_a, roots_a, share_a, asks_b, roots_b, share_b, supply, first
     return to_a, to_b
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _shared(course_a, roots_a, share_a, course_b, roots_b, share_b, supply, evenly):
+    """What each of two gets of one good, in the weeks in which either asks for it."""
+    first, last = season(course_a, course_b)
+    here = slice(first, last)
+    return _both_take(
+        course_a[here], roots_a, share_a, course_b[here], roots_b, share_b, supply, first, evenly[here]
+    )
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, supply):
     """What each of two gets (rows, 2) of a supply (layers, weeks)."""
     found, evenly = np.zeros((len(rows_a), 2)), np.ones(supply.shape[1])
     for i in range(len(rows_a)):
         a, b = rows_a[i], rows_b[i]
-        first, last = season(course_a[a], course_b[b])
-        here = slice(first, last)
-        found[i, 0], found[i, 1] = _both_take(
-            course_a[a, here], roots_a[a], share_a, course_b[b, here], roots_b[b], share_b, supply, first,
-            evenly[here],
-        )  # fmt: skip
+        found[i, 0], found[i, 1] = _shared(
+            course_a[a], roots_a[a], share_a, course_b[b], roots_b[b], share_b, supply, evenly
+        )
     return found
 
 
@@ -114,17 +121,11 @@ def felt(plant_a, rows_a, share_a, plant_b, rows_b, share_b, water, nitrate):
     relief = np.empty(count)
     for i in range(count):
         a, b = rows_a[i], rows_b[i]
-        first, last = season(water_a[a], water_b[b])
-        here = slice(first, last)
-        got_a, got_b = _both_take(
-            water_a[a, here], roots_a[a], share_a, water_b[b, here], roots_b[b], share_b, water, first,
-            evenly[here],
+        got_a, got_b = _shared(
+            water_a[a], roots_a[a], share_a, water_b[b], roots_b[b], share_b, water, evenly
         )  # fmt: skip
-        first, last = season(nitrate_a[a], nitrate_b[b])
-        here = slice(first, last)
-        fed_a, fed_b = _both_take(
-            nitrate_a[a, here], roots_a[a], share_a, nitrate_b[b, here], roots_b[b], share_b, nitrate, first,
-            evenly[here],
+        fed_a, fed_b = _shared(
+            nitrate_a[a], roots_a[a], share_a, nitrate_b[b], roots_b[b], share_b, nitrate, evenly
         )  # fmt: skip
         drunk_a = _relative(got_a, share_a * sole_water_a[a])
         drunk_b = _relative(got_b, share_b * sole_water_b[b])
@@ -181,17 +182,11 @@ def felt_beneath(
             alone_nitrate[a] = take_alone(nitrate_a[a], roots_a[a], share_a, nitrate, evenly)
         if part[b] < 0:
             part[b] = _asked_in(through[which[b]], by_sun, water_b[b], asked[b])
-        first, last = season(water_a[a], asked[b])
-        here = slice(first, last)
-        got_a, got_b = _both_take(
-            water_a[a, here], roots_a[a], share_a, asked[b, here], roots_b[b], share_b, water, first,
-            evenly[here],
+        got_a, got_b = _shared(
+            water_a[a], roots_a[a], share_a, asked[b], roots_b[b], share_b, water, evenly
         )  # fmt: skip
-        first, last = season(nitrate_a[a], nitrate_b[b])
-        here = slice(first, last)
-        fed_a, fed_b = _both_take(
-            nitrate_a[a, here], roots_a[a], share_a, nitrate_b[b, here], roots_b[b], share_b, nitrate, first,
-            evenly[here],
+        fed_a, fed_b = _shared(
+            nitrate_a[a], roots_a[a], share_a, nitrate_b[b], roots_b[b], share_b, nitrate, evenly
         )  # fmt: skip
         drunk_a = _relative(got_a, alone_water[a])
         drunk_b = _relative(got_b, share_b * sole_water_b[b] * part[b])

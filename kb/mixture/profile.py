@@ -68,7 +68,8 @@ class Activity:
     Rises from ``start`` to ``full``, holds to ``decline``, falls to ``end``. An evergreen has
     ``evergreen`` set and is active all year (corners 1, 1, 53, 53, ignored).
     ``doubt_weeks`` is the 10-90 % half-width of the dates. ``most_days`` holds what frost ends to so many
-    days from start to end, however long a site is free of frost; None: to no end.
+    days from start to end, however long a site is free of frost; None: to no end. ``buds`` marks wood that
+    drops its leaves: short days and its winter hold it back too (`season.MOST_MOVED_DAYS`).
     """
 
     start: float
@@ -82,6 +83,7 @@ class Activity:
     start_driver: Driver = "spring-heat"
     end_driver: Driver = "autumn-frost"
     most_days: float | None = None
+    buds: bool = False
 
     @property
     def known(self) -> bool:

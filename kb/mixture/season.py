@@ -30,9 +30,10 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   window says: a month of sowing was written down where the frosts end earlier.
 * A frost date of None means that the place has no frost. Beyond the tropics its spring and autumn are then
   those of the latitude's usual frost dates (`reference_frost_days`): no frost is no later spring.
-* ``chill`` holds buds back, and short days drop the leaf: where the spring is earlier, or the autumn later,
-  than `MOST_MOVED_DAYS` beyond the reference site's, such a plant moves no further. Apples bloom about 1 May
-  in Kent, in the middle of April at the southern foot of the Alps (46.5 N) and in Sicily.
+* Wood that drops its leaves (``buds``) is held back by its winter and by short days: where the spring is
+  earlier, or the autumn later, than `MOST_MOVED_DAYS` beyond the reference site's, it moves no further.
+  Apples bloom about 1 May in Kent, in the middle of April at the southern foot of the Alps (46.5 N) and in
+  Sicily.
 """
 
 from dataclasses import replace
@@ -62,7 +63,7 @@ REFERENCE_START_DAY = 92.0
 """2 April: growth of most plants begins about here at the reference site (week 14, the middle of the
 usual starts by growth form, judgement); windows between the tropics are told from it."""
 MOST_MOVED_DAYS = 24.0
-"""A woody plant that has to have had a winter comes into leaf no more than so many days earlier than at the
+"""A woody plant that drops its leaves comes into leaf no more than so many days earlier than at the
 reference site, and keeps its leaf no more than so many days longer (judgement: 6 degrees of Hopkins' four
 days; common knowledge of orchards from Kent to Sicily)."""
 HEAT = frozenset({"spring-heat", "chill"})
@@ -272,7 +273,7 @@ def _start_shift(activity: Activity, site: Site) -> float:
     if autumn_sown(activity):
         return through_winter(site, (activity.start - 1) * DAYS_PER_WEEK)
     shift = _frost_shift(site, spring=True)
-    return max(shift, -MOST_MOVED_DAYS) if activity.start_driver == "chill" else shift
+    return max(shift, -MOST_MOVED_DAYS) if activity.buds else shift
 
 
 def _end_shift(activity: Activity, site: Site) -> float:
@@ -285,7 +286,7 @@ def _end_shift(activity: Activity, site: Site) -> float:
     if activity.end_driver != "autumn-frost":
         return 0.0
     shift = _frost_shift(site, spring=False)
-    return min(shift, MOST_MOVED_DAYS) if activity.start_driver == "chill" else shift
+    return min(shift, MOST_MOVED_DAYS) if activity.buds else shift
 
 
 @lru_cache(maxsize=256)

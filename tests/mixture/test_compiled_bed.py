@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture import kernels, other_trees, place, subject, water
+from kb.mixture import kernels, water
 from kb.mixture.compiled_exponential import exp, expm1
 from kb.mixture.felt import light_felt, mean_light, roots_felt, rows_of, spot_of_two
 from kb.mixture.growth import tree_at
@@ -20,6 +20,7 @@ from kb.mixture.roots import DRAW_EDGES_M, LAYER_EDGES_M, growing_profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.mixture.water import scarcity_drawn, scarcity_spread
+from tests.mixture.forgetting import forget_stands
 from tests.mixture.profiles import BULB, SMALL_TREE, TAPROOT, profiles
 
 REHEARSED = (
@@ -42,15 +43,7 @@ REHEARSED = (
 def _forget() -> None:
     """Leave no loop warm, and no plant or soil kept that one way or the other has reckoned."""
     kernels._READY.clear()
-    for kept in (
-        subject._likely,
-        subject._drawn,
-        subject._tree_likely,
-        other_trees._ground,
-        place._kept_soil,
-        water._scarcity,
-    ):
-        kept.cache_clear()
+    forget_stands()
 
 
 @pytest.fixture(scope="module", autouse=True)

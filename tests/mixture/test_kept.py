@@ -14,20 +14,17 @@ from kb.mixture import (
     kernels,
     light_kept,
     merits,
-    other_trees,
-    place,
     set_limits,
     site_notes,
     sowing,
-    subject,
     unknowns,
-    water,
 )
 from kb.mixture.growth import tree_at
 from kb.mixture.kept import KeptBy
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, SiteRule, above_ground, rules_of
+from tests.mixture.forgetting import forget_stands
 from tests.mixture.profiles import chosen, profiles
 
 OTHERS: dict[str, Any] = {
@@ -48,15 +45,7 @@ OTHERS: dict[str, Any] = {
 
 
 def _forget() -> None:
-    for kept in (
-        subject._likely,
-        subject._drawn,
-        subject._tree_likely,
-        other_trees._ground,
-        place._kept_soil,
-        water._scarcity,
-    ):
-        kept.cache_clear()
+    forget_stands()
     for found in (
         light_kept._FELT,
         light_kept._MEANS,

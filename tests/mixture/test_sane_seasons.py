@@ -12,6 +12,7 @@ from kb.mixture.limits import ceiling_of
 from kb.mixture.season import reference_frost_days
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.winter import winter_limits
+from kb.yearly_course import WOOD
 from tests.mixture import base, judged
 
 
@@ -20,7 +21,7 @@ def at_latitude(latitude: float) -> Site:
     return Site(latitude=latitude, last_frost_day=last, first_frost_day=first)
 
 
-@pytest.mark.parametrize("name", ["apple", "hazel", "beech", "silver birch", "walnut", "grape"])
+@pytest.mark.parametrize("name", ["apple", "hazel", "beech", "walnut", "grape", "ash", "rowan"])
 @pytest.mark.parametrize("latitude", [35.0, 38.0, 45.0])
 def test_trees_that_drop_their_leaves_stand_bare_in_winter_everywhere(name: str, latitude: float) -> None:
     """Apples in the Adige valley (46.5 N) bloom in the middle of April (Laimburg), in Kent about 1 May."""
@@ -28,6 +29,23 @@ def test_trees_that_drop_their_leaves_stand_bare_in_winter_everywhere(name: str,
 
     assert int(np.count_nonzero(leaf)) <= 44
     assert not leaf[:5].any()
+
+
+def test_no_wood_that_drops_its_leaves_keeps_them_all_year_in_the_south() -> None:
+    """Every tree, shrub, cane and woody climber of the base, at 35 N: bare for some weeks, most for eight.
+
+    Italian alder, honeysuckle and elder are in leaf for 38 to 42 weeks at 51 N already.
+    """
+    site = at_latitude(35.0)
+    bare = {
+        plant.id: int(np.count_nonzero(leaf_by_week(plant, site)))
+        for plant in base.base().profiles()
+        if plant.growth_form.value in WOOD and not (plant.leaf.evergreen or plant.annual)
+    }
+
+    assert len(bare) > 200
+    assert {} == {plant: weeks for plant, weeks in bare.items() if weeks >= 50}
+    assert sum(weeks > 44 for weeks in bare.values()) <= 3
 
 
 @pytest.mark.parametrize("name", ["tomato", "maize", "lettuce"])
