@@ -39,7 +39,7 @@ def ground_of(asked: float | None, spacing_m: float | None, profile: Profile | N
     """What was said of one plant. Raises BadParameter where it is closer than a full stand.
 
     A share is plants per m2 times the square of the spacing of a stand of its own. Where that is on no record
-    a closer spacing says nothing of its share: the usual figure of its kind refuses nothing.
+    a closer spacing says nothing of its share, and only one far below the usual of its kind is refused.
     """
     if spacing_m is None or profile is None:
         return Ground(None) if asked is None else _with_spacing(Ground(asked, GIVEN), profile)
@@ -65,6 +65,16 @@ def share_by(spacing_m: float, profile: Profile) -> float | None:
     if spacing_m < alone.likely and not alone.known:
         return None
     return min(1.0, (alone.likely / spacing_m) ** 2)
+
+
+def says_nothing(profile: Profile, spacing_m: float | None) -> str:
+    """What is said of a spacing that means no share; nothing where none was given."""
+    if spacing_m is None:
+        return ""
+    return (
+        f"How far apart a stand of {profile.name} alone stands is not on record, so its spacing of "
+        f"{spacing_m:g} m says nothing of its share."
+    )
 
 
 def share_told_by(spacing_m: float | None, share: float | None, profile: Profile) -> str:
@@ -95,8 +105,7 @@ def shared_out(a: Profile, b: Profile | None, asked: SettingAsked) -> tuple[Grou
     one = ground_of(asked.share_a, asked.spacing_a_m, a, "a")
     other = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
     unknown = tuple(
-        f"How far apart a stand of {profile.name} alone stands is not on record, so its spacing of "
-        f"{ground.spacing_m:g} m says nothing of its share."
+        says_nothing(profile, ground.spacing_m)
         for ground, profile in ((one, a), (other, b))
         if ground.share is None and ground.spacing_m is not None and profile is not None
     )

@@ -5,7 +5,7 @@ from math import sqrt
 
 from api.answers.cautions import Reader, left_out_notes, site_work
 from api.answers.evidence import rounded
-from api.answers.ground import closest_m, share_by, share_told_by, too_close
+from api.answers.ground import closest_m, says_nothing, share_by, share_told_by, too_close
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.planted_weeks import bed_together, set_this_year
@@ -256,7 +256,8 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
         f"Shares of the {ground} were not all given: {100 * each:.0f} % is "
         f"taken for {who}. Shares move the verdict most."
     )
-    return [each if share is None else share for share in found], [note]
+    said = [says_nothing(profiles[place], question.plants[place].spacing_m) for place in silent]
+    return [each if share is None else share for share in found], [*filter(None, said), note]
 
 
 def _placed(asked: PlacedAsked, profile: Profile, share: float, *, row: bool) -> Answer:

@@ -27,8 +27,6 @@ tables, from memory)."""
 LEAST_SWING = 0.5
 """Warmest less coldest week, as a share of that of the latitude, below which frost dates are not taken to
 tell it: they are rough (judgement)."""
-
-
 FAR_ENOUGH = 0.25
 """Share of the way from the coldest to the warmest week: frosts that end nearer midwinter tell no summer."""
 REFERENCE_WINTER_C = -8.0

@@ -289,3 +289,11 @@ def test_a_lasting_herb_that_is_cleared_is_a_crop_of_one_season(client: FlaskCli
 
     assert 200 == answer.status_code
     assert any("is judged as a crop of one season" in note for note in answer.get_json()["notes"])
+
+
+def test_a_spacing_that_means_no_share_is_told(client: FlaskClient) -> None:
+    """Flax is drilled closer than the guess at its stand: nothing of what was given is dropped unsaid."""
+    answer = client.get(f"/judgements?plant={ROOT_ID}&plant={HERB_ID}&spacing_m=0.1&spacing_m=").get_json()
+
+    assert "equal parts" == answer["question"]["plants"][0]["share_from"]
+    assert any("says nothing of its share" in note for note in answer["notes"])
