@@ -5,7 +5,7 @@ from math import sqrt
 
 from api.answers.cautions import Reader, left_out_notes, site_work
 from api.answers.evidence import rounded
-from api.answers.ground import closest_m, says_nothing, share_by, share_told_by, too_close
+from api.answers.ground import beyond_books, closest_m, share_by, share_told_by, too_close
 from api.answers.ground_history import history_notes
 from api.answers.knowledge import Answer
 from api.answers.planted_weeks import bed_together, set_this_year
@@ -229,18 +229,18 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
     for place, (asked, profile) in enumerate(zip(question.plants, profiles, strict=True)):
         share = asked.share
         if asked.spacing_m is not None:
-            closest = closest_m(profile)
-            if asked.spacing_m < closest * (1 - 1e-9):
-                detail = too_close(profile, closest)
-                faults.append(_fault(question, place, "spacing_m", detail))
+            if asked.spacing_m < (closest := closest_m(profile)) * (1 - 1e-9):
+                faults.append(_fault(question, place, "spacing_m", too_close(profile, closest)))
                 continue
             share = share_by(asked.spacing_m, profile)
         found.append(share)
     if faults:
         raise BadParameter(tuple(faults))
+    asked_and = zip(profiles, question.plants, strict=True)
+    said = [note for profile, asked in asked_and if (note := beyond_books(profile, asked.spacing_m))]
     silent = [place for place, share in enumerate(found) if share is None]
     if not silent:
-        return [share or 0.0 for share in found], []
+        return [share or 0.0 for share in found], said
     rest = 1 - sum(share for share in found if share is not None)
     if rest <= 1e-9:
         raise BadParameter(
@@ -256,8 +256,7 @@ def _shares(question: JudgeQuestion, profiles: list[Profile]) -> tuple[list[floa
         f"Shares of the {ground} were not all given: {100 * each:.0f} % is "
         f"taken for {who}. Shares move the verdict most."
     )
-    said = [says_nothing(profiles[place], question.plants[place].spacing_m) for place in silent]
-    return [each if share is None else share for share in found], [*filter(None, said), note]
+    return [each if share is None else share for share in found], [*said, note]
 
 
 def _placed(asked: PlacedAsked, profile: Profile, share: float, *, row: bool) -> Answer:

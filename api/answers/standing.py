@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from math import pi
 
-from api.answers.ground import Ground, ground_of, refuse, shared_out, told
+from api.answers.ground import Ground, beyond_books, ground_of, refuse, shared_out, told
 from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
@@ -128,6 +128,8 @@ def _under(a: Profile, b: Profile | None, asked: SettingAsked, parameter: str) -
     distance = asked.distance_m
     at_trunk = distance is None and b is not None and b.support_mode.value == "root-clinger"
     ground = ground_of(asked.share_b, asked.spacing_b_m, b, "b")
+    if b is not None and (close := beyond_books(b, asked.spacing_b_m)):
+        notes.append(close)
     if at_trunk and b is not None:
         distance = AT_TRUNK_M
         crown_m2, own_m2 = pi * tree.crown_radius_m**2, b.sole_spacing_m.likely**2

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
+from api.app import create_app
 from kb.model import Plant
-from kb.repository import MemoryRepository
+from kb.repository import MemoryRepository, open_repository
 from tests.api.invented import BEAN_ID, HERB, HERB_ID, ROOT, ROOT_ID, TREE, TREE_ID, WEED_ID
 
 Ask = Callable[[str], Any]
@@ -95,6 +96,24 @@ def test_spacing_is_a_share_of_the_ground(ask: Ask, client: FlaskClient) -> None
     assert far["share_a"] == pytest.approx(near["share_a"] / 4, abs=0.001)
     assert 400 == refused.status_code == client.get(f"{PAIR}&spacing_a_m=1e-300").status_code
     assert "closer than a stand" in refused.get_json()["detail"]
+
+
+def test_closer_than_the_books_is_a_whole_stand_and_told() -> None:
+    """Gooseberries as cordons stand .3-.45 m apart (common practice), bushes 1.4-1.5 m: neither is refused.
+
+    The rule books of the base print 1.36 to 1.93 m (Bailey 1911, Iowa State 1996, Kains 1935).
+    """
+    client = create_app(open_repository(None), testing=True).test_client()
+    asked = "a=gooseberry&b=carrot&spacing_b_m=0.2"
+    told = "stands closer than it does alone"
+    cordon = client.get(f"/pairs?{asked}&spacing_a_m=0.35").get_json()
+    bush = client.get(f"/pairs?{asked}&spacing_a_m=2").get_json()
+    planting = client.get("/judgements?plant=gooseberry&plant=carrot&spacing_m=0.35&spacing_m=0.2").get_json()
+
+    assert 1.0 == cordon["question"]["share_a"] == planting["question"]["plants"][0]["share"]
+    assert [True, False] == [any(told in note for note in answer["notes"]) for answer in (cordon, bush)]
+    assert any(told in note for note in planting["notes"])
+    assert 400 == client.get(f"/pairs?{asked}&spacing_a_m=0.1").status_code
 
 
 def test_a_sowing_week_is_for_annuals(client: FlaskClient) -> None:
