@@ -26,36 +26,19 @@ from api.questions import (
     SettingAsked,
     SourcesQuestion,
     TraitsQuestion,
-    TreeAsked,
     UnderQuestion,
     WorklistQuestion,
 )
 from api.site_asking import ask_site
+from api.tree_asking import ask_tree
 from kb.errors import BadParameter, ParameterFault
-from kb.mixture.site import REFERENCE_SITE, Audience, Side, Stand, Use
+from kb.mixture.site import REFERENCE_SITE, Audience, Side, Use
 
 PLANTS_ON_A_PAGE = 100
 CANDIDATES_ON_A_PAGE = 20
 PLANTS_IN_A_PLACE = 5
 TASKS_ON_A_PAGE = 20
 PARTNERS = 2
-
-
-def ask_tree(given: Given) -> TreeAsked:
-    """The tree's measures; raises BadParameter where they cannot all be true."""
-    tree = TreeAsked(
-        height_m=given.number("height_m"),
-        crown_radius_m=given.number("crown_radius_m"),
-        crown_base_m=given.number("crown_base_m"),
-        age_years=given.number("age_years"),
-        leaf_area_index=given.number("leaf_area_index"),
-        stand=cast("Stand | None", given.text("stand")),
-        stock=given.text("stock"),
-    )
-    if tree.height_m is not None and tree.crown_base_m is not None and tree.crown_base_m >= tree.height_m:
-        detail = f"the lowest leaves ({tree.crown_base_m:g} m) must be below the top ({tree.height_m:g} m)."
-        raise BadParameter((ParameterFault("crown_base_m", detail),))
-    return tree
 
 
 def ask_setting(given: Given) -> SettingAsked:

@@ -18,7 +18,6 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal, cast
 
-from api.asking import ask_tree
 from api.json_reading import read_json
 from api.nearest import nearest
 from api.param_kinds import Parameter
@@ -27,6 +26,7 @@ from api.parsing import Given
 from api.questions import JudgeQuestion, PlacedAsked, TreeAsked
 from api.site_asking import SITE_NAMES, ask_site
 from api.site_values import Months
+from api.tree_asking import ask_tree
 from api.values import Names, Number, Text, Value, Whole
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.site import Side

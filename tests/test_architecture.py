@@ -1,6 +1,7 @@
 """Imports run one way: import_scripts → kb ← api; the computation stands alone."""
 
 import ast
+from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -55,6 +56,20 @@ def test_imports_run_one_way(path: Path) -> None:
             assert lazily, f"{path}:{line} imports import_scripts when loaded; do it inside the command"
             continue
         assert top not in FORBIDDEN[room], f"{path}:{line} imports {module}"
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    """Of any two modules one can be read without the other; imports inside functions count too."""
+    names = {".".join(path.relative_to(ROOT).with_suffix("").parts): path for path in modules()}
+    ties: dict[str, set[str]] = {}
+    for name, path in names.items():
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom):
+                parts = {f"{node.module}.{alias.name}" for alias in node.names} | {node.module or ""}
+                ties.setdefault(name, set()).update(parts & names.keys())
+
+    assert 500 < sum(map(len, ties.values()))
+    TopologicalSorter(ties).prepare()  # raises CycleError, which names the circle
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from api.pages.words import AROUND, CAUTION_KIND, MONTHS, THIN, plain, scientific
 from kb.changes import CautionChange, HostChange
 from kb.enemy_model import EmissionStatement, HostStatement
-from kb.mixture.enemies import ROLES_WORST_FIRST
+from kb.mixture.hosts import ROLES_WORST_FIRST
 from kb.mixture.verdict_changes import ENEMIES, DidIt
 from kb.model import Adopted, Caution, Confidence, Trait
 from kb.value_changes import Cause, ValueChange, step_of

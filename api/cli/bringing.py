@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from api.cli.asking import print_json
+from api.cli.targets import writable_repository, write_whole
 from kb.letters import visible
 
 BAD_ROWS = 2
@@ -44,7 +45,6 @@ def bring(
     """Bring a file in and tell what became of each row; exit code 2 where rows were bad and nothing kept."""
     from datetime import UTC, datetime  # noqa: PLC0415
 
-    from api.cli.upkeep import writable_repository, write_whole  # noqa: PLC0415
     from import_scripts.exchange.bring import Wishes, bring_archive, bring_csv  # noqa: PLC0415
     from import_scripts.exchange.matching import undecided_csv  # noqa: PLC0415
 

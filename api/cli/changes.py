@@ -8,6 +8,7 @@ import click
 
 from api.cli.asking import JSON_OPTION, STORE_OPTION, print_json
 from api.cli.output import heading, item, paragraph, table
+from api.cli.targets import write_whole
 from kb.mixture.counting import so_many
 
 if TYPE_CHECKING:
@@ -47,8 +48,6 @@ def _changes(
     if out is None:
         _print(blocks)
         return
-    from api.cli.upkeep import write_whole  # noqa: PLC0415
-
     write_whole(Path(out), [markdown(blocks).encode()])
     click.echo(f"Wrote {out}.", err=True)
 

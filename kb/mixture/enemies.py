@@ -14,14 +14,13 @@ A host of which no source prints any harm is named and not counted, so that a pl
 written is not punished for it. Across families enemies alone never press below workable (`trade` 4.6).
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from typing import Literal
 
 import numpy as np
 
-from kb.mixture.counting import so_many
 from kb.mixture.countries import recorded_in
+from kb.mixture.hosts import LIVE_ON, Agent, Host, Mode, Role, clean_ground, through_kin, years_in_ground
 from kb.mixture.keepers import keeper_of
 from kb.mixture.loan import Loan
 from kb.mixture.profile import Profile
@@ -29,70 +28,12 @@ from kb.mixture.relatedness import Kinship, Relation, relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
 
-Mode = Literal["leaf", "air", "flying", "vector", "alternate", "soil", "stock", "replant"]
-"""How an agent passes: on the wind to leaves; on the wind to other parts; by flying or creeping
-itself; in a carrier; between two kinds of host in turn; in the ground; with planting stock; only to
-what follows on the same ground."""
-Role = Literal["main", "side", "alternate", "resistant", "non-host"]
-Harm = Literal["serious", "moderate", "slight"]
-
 SERIOUS, OTHER = 0.6, 0.3
 """v of a shared agent (`trade` 4.6; judgement)."""
 MOST: dict[Kinship, float] = {"species": 1.0, "genus": 0.8, "family": 0.8, "unknown": 0.8, "none": 0.55}
 """e at most: two species share no more than two of one genus do; across families enemies alone leave
 the pair workable (0.7 x 0.55 < 0.4)."""
 COUNTED: frozenset[Mode] = frozenset({"leaf", "air", "flying", "vector", "alternate"})
-ROLES_WORST_FIRST: tuple[Role, ...] = ("alternate", "main", "side", "resistant", "non-host")
-HARMS_WORST_FIRST: tuple[Harm | None, ...] = ("serious", "moderate", "slight", None)
-LIVE_ON: frozenset[Role] = frozenset({"main", "side", "alternate"})
-
-
-@dataclass(frozen=True, slots=True)
-class Host:
-    """One plant on one agent's list, all statements on it taken together (the worst of them counts).
-
-    ``contested`` where statements disagree on its role; ``apart_m`` the printed distance between two
-    hosts, least and best; ``regions`` where the statements were made. ``gap_years`` is the longest gap
-    between hosts that a rotation prints. ``through`` says in words by which kin it is a host where nothing
-    names the plant itself; such a host never makes a hard conflict, since it may be none. ``not_after`` are
-    the forerunners (species) that a source advises against for this enemy, each with who says so;
-    ``not_beside`` the neighbours.
-    """
-
-    plant: str
-    role: Role
-    harm: Harm | None
-    contested: bool = False
-    apart_m: tuple[float, float] | None = None
-    regions: tuple[str, ...] = ()
-    records: tuple[str, ...] = ()
-    gap_years: float | None = None
-    through: str | None = None
-    not_after: tuple[tuple[str, str], ...] = ()
-    not_beside: tuple[tuple[str, str], ...] = ()
-
-    @property
-    def serious_main(self) -> bool:
-        return self.role == "main" and self.harm == "serious"
-
-
-@dataclass(frozen=True, slots=True)
-class Agent:
-    """One named pest or disease with its hosts. ``years`` it lasts in the ground, as printed.
-
-    ``families`` are the hosts of those statements whose source names their whole family; ``wide`` where
-    it lives on plants of many families (`wide_feeders`).
-    """
-
-    id: str
-    name: str
-    mode: Mode
-    hosts: tuple[Host, ...]
-    rust: bool = False
-    nematode: bool = False
-    years: tuple[float | None, float | None] | None = None
-    families: tuple[Host, ...] = ()
-    wide: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,22 +99,6 @@ class EnemyFinding:
     def condition(self) -> str | None:
         """What the ground must be free of, in words."""
         return next((agent.lift for agent in self.agents if agent.given == "clean-ground"), None)
-
-
-def worst_of(plant: str, hosts: Sequence[Host], through: str) -> Host:
-    """A plant as a host through its kin: the worst role and harm of these, and all that they rest on."""
-    roles, harms = [host.role for host in hosts], [host.harm for host in hosts]
-    gaps = [host.gap_years for host in hosts if host.gap_years is not None]
-    return Host(
-        plant=plant,
-        role=min(roles, key=ROLES_WORST_FIRST.index),
-        harm=min(harms, key=HARMS_WORST_FIRST.index),
-        contested=True,
-        regions=tuple(sorted({region for host in hosts for region in host.regions})),
-        records=tuple(dict.fromkeys(record for host in hosts for record in host.records)),
-        gap_years=max(gaps, default=None),
-        through=through,
-    )
 
 
 def share_of(agent: Agent, one: Host, other: Host, distance_m: float | None) -> float:
@@ -328,15 +253,6 @@ def _held_in_turn(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _He
     return _Held(held, f"the two stand at least {better}", at_best=best, or_else=or_immune)
 
 
-def through_kin(named: Iterable[tuple[Host, str]], hence: str = "") -> str:
-    """Which of these hosts are hosts by their kin alone, in words, as an aside; empty where none is.
-
-    ``hence`` is what follows of that.
-    """
-    said = [f"{name} {host.through}: not recorded for {name} itself" for host, name in named if host.through]
-    return f" ({'; '.join(said)}{hence})" if said else ""
-
-
 def _text(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
     aside = through_kin(((one, pairing.first.name), (other, pairing.second.name)))
     return f"{_words(agent, one, other, pairing).rstrip('.')}{aside}."
@@ -354,23 +270,6 @@ def _words(agent: Agent, one: Host, other: Host, pairing: Pairing) -> str:
     if agent.mode == "leaf" and one.serious_main and other.serious_main:
         return f"{agent.name} spreads on the wind and is serious on both {names}."
     return f"{names} share {agent.name}."
-
-
-def clean_ground(agent: Agent) -> str:
-    """What a gardener can see of ground without it."""
-    return f"the last crops here stayed free of {agent.name}"
-
-
-def years_in_ground(agent: Agent) -> str:
-    """How long it lasts there, as printed, with a space before; empty where no source prints it."""
-    if agent.years is None or agent.years == (None, None):
-        return ""
-    low, high = agent.years
-    if low is None:
-        return f" up to {so_many(high or 0, 'year')}"
-    if high is None or high <= low:
-        return f" {so_many(low, 'year')} or more"
-    return f" {low:g} to {high:g} years"
 
 
 def weigh(found: Iterable[SharedAgent]) -> float:

@@ -18,9 +18,7 @@ import numpy.typing as npt
 
 from kb.mixture.allelopathy import EmissionFinding, Emitter, emission
 from kb.mixture.enemies import (
-    Agent,
     EnemyFinding,
-    Host,
     Pairing,
     SharedAgent,
     held_to_workable,
@@ -31,6 +29,7 @@ from kb.mixture.enemies import (
     waits_for,
     weigh,
 )
+from kb.mixture.hosts import Agent, Host
 from kb.mixture.kept import KeptBy
 from kb.mixture.kin_hosts import Listing, with_kin
 from kb.mixture.lent import Kin, lent_agents, lent_row, relatives_of

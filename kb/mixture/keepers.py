@@ -6,10 +6,8 @@ conflict but poor, as after a forerunner that is advised against (`leftover`), u
 """
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from kb.mixture.enemies import Host
+from kb.mixture.hosts import Host
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +26,7 @@ class Keeper:
         return f"{enemy} lives on {names[self.at]} and comes from there to {names[1 - self.at]}: {self.says}."
 
 
-def keeper_of(*hosts: "Host") -> Keeper | None:
+def keeper_of(*hosts: Host) -> Keeper | None:
     """The one of two hosts that a source wants away from the other, which has to be known to suffer."""
     for at, keeper in enumerate(hosts):
         crop = hosts[1 - at]

@@ -10,7 +10,7 @@ recorded themselves, and none makes a hard conflict.
 
 from collections.abc import Mapping, Sequence
 
-from kb.mixture.enemies import LIVE_ON, Agent, Host, worst_of
+from kb.mixture.hosts import LIVE_ON, Agent, Host, worst_of
 
 Listing = dict[str, tuple[Agent, Host]]
 Named = tuple[str, str, str | None]

@@ -25,9 +25,9 @@ both are hosts of, nematodes among it, is named and holds nothing down, as side 
 from dataclasses import dataclass
 from typing import Literal
 
-from kb.mixture.enemies import LIVE_ON, Agent, Harm, Host, clean_ground, through_kin, years_in_ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS
+from kb.mixture.hosts import LIVE_ON, Agent, Harm, Host, clean_ground, through_kin, years_in_ground
 from kb.mixture.limits import Apart, Limit
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import Kinship, relation

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.enemies import Agent, Host, share_of
+from kb.mixture.enemies import share_of
+from kb.mixture.hosts import Agent, Host
 from kb.mixture.kin_hosts import Listing
 from kb.mixture.loan import Lent
 from kb.mixture.season import FloatArray

@@ -8,7 +8,7 @@ less of it is the neighbour's doing (`enemies.share_of`), and all such together 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kb.mixture.enemies import LIVE_ON, Agent
+from kb.mixture.hosts import LIVE_ON, Agent
 
 MANY_FAMILIES = 5
 """An enemy of so many families on record is one of many (judgement); what is on record is a part of them."""

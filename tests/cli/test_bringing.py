@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from api.cli.upkeep import write_whole
+from api.cli.targets import write_whole
 from kb.errors import StoreFault
 from tests.api.invented import HERB_ID
 from tests.cli.conftest import Command

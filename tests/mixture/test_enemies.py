@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from kb.mixture.countries import recorded_in
 from kb.mixture.enemies import OTHER as OTHER_V
-from kb.mixture.enemies import SERIOUS, Agent, Host, Mode
+from kb.mixture.enemies import SERIOUS
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.hosts import Agent, Host, Mode
 from kb.mixture.profile import Profile
 from kb.mixture.site import Site
 from tests.mixture.profiles import invented

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kb.mixture.enemies import Agent, Host
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import FollowOn, nitrogen_left, timing
+from kb.mixture.hosts import Agent, Host
 from kb.mixture.profile import Profile, Span
 from kb.mixture.results import ORDER, PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Site, Use

@@ -10,9 +10,9 @@ from dataclasses import replace
 import pytest
 
 from kb.forerunners import FILE, forerunners
-from kb.mixture.enemies import Agent, Host
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow import ROTATION_YEARS, FollowOn
+from kb.mixture.hosts import Agent, Host
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.succession import judge_follow

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from kb.mixture.allelopathy import Emitter, Evidence
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.crowd import crowd_at
-from kb.mixture.enemies import Agent, Host
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.hosts import Agent, Host
 from kb.mixture.pair import judge, judge_pair, prepare, prepare_tree
 from kb.mixture.place import place_in_ring
 from kb.mixture.results import ORDER, PairAnswer

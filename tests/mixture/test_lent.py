@@ -2,10 +2,10 @@
 
 from dataclasses import replace
 
-from kb.mixture.enemies import Agent, Host
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.findings import Two
 from kb.mixture.harm import Harm
+from kb.mixture.hosts import Agent, Host
 from kb.mixture.lent_words import lent_reason, no_list, no_list_of
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation

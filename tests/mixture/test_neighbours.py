@@ -8,8 +8,8 @@ from dataclasses import replace
 
 import pytest
 
-from kb.mixture.enemies import Agent, Host, Mode
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.hosts import Agent, Host, Mode
 from kb.mixture.pair import judge_pair
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kb.mixture.calendar import bloom_weeks, growing_weeks, in_order, runs
-from kb.mixture.enemies import Agent
+from kb.mixture.hosts import Agent
 from kb.mixture.judgement import judge_planting
 from kb.mixture.nitrogen import FROM_AIR, SAME_SEASON
 from kb.mixture.place import area, ring_round

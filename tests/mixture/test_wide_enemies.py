@@ -3,9 +3,10 @@
 import pytest
 
 from kb.mixture.bonds import Bond, shared_by
-from kb.mixture.enemies import LIVE_ON, MOST, OTHER, SERIOUS, Agent, Host
+from kb.mixture.enemies import MOST, OTHER, SERIOUS
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.harm import harm_between
+from kb.mixture.hosts import LIVE_ON, Agent, Host
 from kb.mixture.limits import Meeting
 from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Choice

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from api.cli.judged import condition_words
-from kb.mixture.enemies import Host
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.follow_words import AT_LEAST, BETTER
+from kb.mixture.hosts import Host
 from kb.mixture.nitrogen import WORTH_LEADING, leads
 from kb.mixture.pair import OTHER_MEASURE, judge_pair
 from kb.mixture.profile import Profile
