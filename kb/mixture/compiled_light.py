@@ -13,26 +13,54 @@ from kb.mixture.in_parts import in_parts
 from kb.mixture.season import FloatArray
 from kb.mixture.sun import Sky
 
-CHUNK = 256
+CHUNK = 512
+"""Places taken together: many, since to hand a row of them on costs as much as a hundred exponentials."""
 PART = 512
 """So many places are worth a thread of their own."""
+ZERO, ONE = np.float32(0.0), np.float32(1.0)
 
 
 @njit(cache=True, fastmath=FAST)
-def _add_paths(places, direction, crown, depth):
-    """Add one crown's optical depth along one direction to ``depth``; places (3, n)."""
-    east, north, radius, thick, base, extinction = crown
-    wide, high = np.float32(1.0) / radius, np.float32(1.0) / thick
-    dx, dy, dz = direction[0] * wide, direction[1] * wide, direction[2] * high
+def _see_from(crown, places, first, count, seen):
+    """Places (3, n) as the dome sees them, a half unit sphere: x, y, z, r2 - 1 into ``seen`` (4, CHUNK)."""
+    east, north, radius, thick, base, _ = crown
+    wide, high = ONE / radius, ONE / thick
+    for i in range(count):
+        x, y, z = (
+            (places[0, first + i] - east) * wide,
+            (places[1, first + i] - north) * wide,
+            (places[2, first + i] - base) * high,
+        )
+        seen[0, i], seen[1, i], seen[2, i], seen[3, i] = x, y, z, x * x + y * y + z * z - ONE
+
+
+@njit(cache=True, fastmath=FAST)
+def _add_paths(seen, direction, crown, count, depth):
+    """Add one crown's optical depth along one direction to the first of ``depth``."""
+    radius, thick, extinction = crown[2], crown[3], crown[5]
+    dx, dy, dz = direction[0] / radius, direction[1] / radius, direction[2] / thick
     a = dx * dx + dy * dy + dz * dz
-    per_a, per_z = np.float32(1.0) / a, np.float32(1.0) / dz
-    zero, one = np.float32(0.0), np.float32(1.0)
-    for i in range(depth.size):
-        x, y, z = (places[0, i] - east) * wide, (places[1, i] - north) * wide, (places[2, i] - base) * high
-        half = x * dx + y * dy + z * dz
-        root = np.sqrt(max(half * half - a * (x * x + y * y + z * z - one), zero))
-        enters = max((-root - half) * per_a, -z * per_z, zero)
-        depth[i] += extinction * max((root - half) * per_a - enters, zero)
+    per_a, per_z = ONE / a, ONE / dz
+    for i in range(count):
+        half = seen[0, i] * dx + seen[1, i] * dy + seen[2, i] * dz
+        root = np.sqrt(max(half * half - a * seen[3, i], ZERO))
+        enters = max((-root - half) * per_a, -seen[2, i] * per_z, ZERO)
+        depth[i] += extinction * max((root - half) * per_a - enters, ZERO)
+
+
+@njit(cache=True, fastmath=FAST)
+def _depths(seen, crowns, direction, count, depth):
+    """Optical depth of all crowns along one direction into the first of ``depth``."""
+    depth[:] = ZERO
+    for crown in range(len(crowns)):
+        _add_paths(seen[crown], direction, crowns[crown], count, depth)
+
+
+@njit(cache=True, fastmath=FAST)
+def _add_light(depth, factor, weight, count, light):
+    """Add to the first of ``light`` what of a ray's ``weight`` passes."""
+    for i in range(count):
+        light[i] += weight * exp(depth[i] * factor)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST)
@@ -41,30 +69,25 @@ def _shares(
 ):  # fmt: skip
     """Beam by month (12, n) and sky by leaf factor (m, n), for some of the places (3, n)."""
     depth = np.empty(CHUNK, dtype=np.float32)
+    seen = np.empty((len(crowns), 4, CHUNK), dtype=np.float32)
+    beam = np.empty((len(out_sun), CHUNK), dtype=np.float32)
+    overcast = np.empty((len(out_sky), CHUNK), dtype=np.float32)
     for first in range(start, stop, CHUNK):
-        last = min(first + CHUNK, stop)
-        some = places[:, first:last]
-        count = some.shape[1]
-        here = depth[:count]
+        count = min(CHUNK, stop - first)
+        for crown in range(len(crowns)):
+            _see_from(crowns[crown], places, first, count, seen[crown])
+        beam[:] = ZERO
+        overcast[:] = ZERO
         for ray in range(len(sun)):
-            here[:] = 0.0
-            for crown in range(len(crowns)):
-                _add_paths(some, sun[ray], crowns[crown], here)
-            month, weight = sun_month[ray], sun_weight[ray]
-            factor = area[month]
-            light = out_sun[month, first:last]
-            for i in range(count):
-                light[i] += weight * exp(here[i] * factor)
+            _depths(seen, crowns, sun[ray], count, depth)
+            month = sun_month[ray]
+            _add_light(depth, area[month], sun_weight[ray], count, beam[month])
         for ray in range(len(sky)):
-            here[:] = 0.0
-            for crown in range(len(crowns)):
-                _add_paths(some, sky[ray], crowns[crown], here)
-            weight = sky_weight[ray]
+            _depths(seen, crowns, sky[ray], count, depth)
             for leaf in range(len(factors)):
-                factor = factors[leaf]
-                light = out_sky[leaf, first:last]
-                for i in range(count):
-                    light[i] += weight * exp(here[i] * factor)
+                _add_light(depth, factors[leaf], sky_weight[ray], count, overcast[leaf])
+        out_sun[:, first : first + count] = beam[:, :count]
+        out_sky[:, first : first + count] = overcast[:, :count]
 
 
 def shares(crowns: FloatArray, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:

@@ -72,11 +72,8 @@ def light_near_tree(
     area = area_factor(MONTH_WEIGHTS @ leaf_by_week)
     east, north, height = np.broadcast_arrays(east_m, north_m, height_m)
     places = np.stack([east.ravel(), north.ravel(), height.ravel()], axis=1).astype(np.float32)
-    reckon = _lone_or_row if len(places) < LARGE else _lone_or_row_compiled
-    shares = np.empty((len(places), MONTHS))
-    for first in range(0, len(places), _PLACES_AT_ONCE):
-        some = slice(first, first + _PLACES_AT_ONCE)
-        shares[some] = reckon(tree, area, sky, places[some])
+    reckon = _in_pieces if len(places) < LARGE else _lone_or_row_compiled
+    shares = reckon(tree, area, sky, places)
     if tree.stand == "closed":
         shares = among_crowns(tree, area, shares)
     # Float32 sums can pass 1 by a few parts in ten million; a share cannot.
@@ -188,10 +185,10 @@ def refuse_impossible(tree: Tree) -> None:
 def _lone_or_row_compiled(
     tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]
 ) -> FloatArray:
-    """The same as `_lone_or_row`, compiled; the same function where no compiler can be had."""
+    """The same as `_in_pieces`, compiled; the same function where no compiler can be had."""
     loop = kernels.compiled("compiled_light")
     if loop is None:
-        return _lone_or_row(tree, area, sky, places)
+        return _in_pieces(tree, area, sky, places)
     found: FloatArray = loop.shares(crowns_of(tree), area, sky, places)
     return found
 
@@ -208,6 +205,15 @@ def crowns_of(tree: Tree) -> FloatArray:
     return np.array(
         [(east, 0.0, tree.crown_radius_m, thick, tree.crown_base_m, extinction) for east in trunks]
     )
+
+
+def _in_pieces(tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:
+    """`_lone_or_row` of many places, so many at once that they fit in memory."""
+    shares = np.empty((len(places), MONTHS))
+    for first in range(0, len(places), _PLACES_AT_ONCE):
+        some = slice(first, first + _PLACES_AT_ONCE)
+        shares[some] = _lone_or_row(tree, area, sky, places[some])
+    return shares
 
 
 def _lone_or_row(tree: Tree, area: FloatArray, sky: Sky, places: npt.NDArray[np.float32]) -> FloatArray:
