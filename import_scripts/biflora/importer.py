@@ -275,7 +275,7 @@ def _growth_form(row: Row, plant: PlantId, *, vine: bool, woody: bool) -> list[S
                 row,
                 plant,
                 "growth-form",
-                "growth_form",
+                "growth_form and life_form",
                 kind="membership",
                 verbatim=printed,
                 concepts=["shrub", "tree"],

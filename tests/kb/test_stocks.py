@@ -28,7 +28,7 @@ def shipped() -> Snapshot:
     ],
 )
 def test_the_height_is_that_of_the_stock(shipped: Snapshot, tree: str, low: float, high: float) -> None:
-    """The likely height lies in the range that the society prints (Gisela 5: or the nursery's 2-3 m)."""
+    """The likely height lies in the range that the society prints (Gisela 5: or the 2-3 m of the trade)."""
     assert low <= shipped.profile(PlantId(tree)).height_m.likely <= high
 
 
