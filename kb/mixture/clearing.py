@@ -28,6 +28,7 @@ def cleared(plant: Variants, supply: Supply, week: float) -> Variants:
         sole_water=taken_alone(Asking(water, plant.roots), supply.water),
         sole_nitrate=taken_alone(Asking(nitrate, plant.roots), supply.nitrate),
         nitrogen=plant.nitrogen * grown,
+        fixed=plant.fixed * grown,
     )
 
 

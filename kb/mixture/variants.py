@@ -9,6 +9,7 @@ import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
+from kb.mixture.fixed import fixed_by
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
@@ -41,8 +42,8 @@ class Variants:
     ``nitrate_course`` (rows, weeks), asked over all depths, in the units of `share`; ``hunger`` (rows,) the
     nitrate that a unit of roots asks in a week of full growth, g/m2;
     ``sole_water``, ``sole_nitrate`` (rows,) what that stand gets on open ground; ``height``, ``base``
-    (rows,) m; ``nitrogen`` (rows,) g/m2 a season; ``leaf_height`` (rows,) m, where it gets its light
-    beneath a tree.
+    (rows,) m; ``nitrogen`` (rows,) g/m2 a season, and ``fixed`` from the air by one that fixes;
+    ``leaf_height`` (rows,) m, where it gets its light beneath a tree.
     """
 
     profile: Profile
@@ -56,6 +57,7 @@ class Variants:
     crop_full: FloatArray
     survive: FloatArray
     nitrogen: FloatArray
+    fixed: FloatArray
     roots: FloatArray
     water_course: FloatArray
     nitrate_course: FloatArray
@@ -95,6 +97,7 @@ class Traits:
     crop_full: FloatArray
     survive: FloatArray
     nitrogen: FloatArray
+    fixed: FloatArray
     water_use: FloatArray
     from_soil: FloatArray
     root_length: FloatArray
@@ -201,6 +204,7 @@ def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
         crop_full=full,
         survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
         nitrogen=_moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
+        fixed=_moved(fixed_by(profile), z, "nitrogen-uptake"),
         water_use=_moved(profile.water_use, z, "water-use"),
         from_soil=np.full(len(z), FIXER_DRAW if fixer else 1.0),
         root_length=np.full(len(z), root_length(profile.growth_form.value)),
@@ -257,6 +261,7 @@ def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: S
         crop_full=traits.crop_full,
         survive=traits.survive,
         nitrogen=traits.nitrogen,
+        fixed=traits.fixed,
         roots=roots,
         water_course=stand.water_course,
         nitrate_course=stand.nitrate_course,
