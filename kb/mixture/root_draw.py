@@ -48,7 +48,7 @@ def taken_alone(asking: Asking, supply: FloatArray) -> FloatArray:
 def taken_together(
     plants: Sequence[Asking], rows: Sequence[IntArray], shares: Sequence[float], supply: FloatArray
 ) -> FloatArray:
-    """What each gets (rows, n) where all stand on shares of one ground; by roots if they tell their hunger."""
+    """What each gets (rows, n) where all stand on shares of one ground: by roots, if they tell hunger."""
     loop = kernels.ready(COMPILED) if len(plants) == 2 else None
     hungers = [p.hunger[r] for p, r in zip(plants, rows, strict=True) if p.hunger is not None]
     by_roots = len(hungers) == len(plants)
