@@ -92,11 +92,16 @@ def tables(asked, supply, thickness, layer_groups, week_groups, levels, share, h
                 continue
             group = found[good, place]
             for step in range(len(asks) if good else 1):
-                here, parts = ((from_, to), (top, bottom)), (most_a, most_b, taken, least)
                 if good:
-                    _rooted_group(*here, asked, supply, thick, level_of[1], asks[step], per_a, *parts)
+                    _rooted_group(
+                        (from_, to), (top, bottom), asked, supply, thick, level_of[1], asks[step], per_a,
+                        most_a, most_b, taken, least,
+                    )  # fmt: skip
                 else:
-                    _group(good, *here, asked, supply, thick, level_of[0], *parts)
+                    _group(
+                        good, (from_, to), (top, bottom), asked, supply, thick, level_of[0], most_a, most_b,
+                        taken, least,
+                    )  # fmt: skip
                 for level in range(count):
                     at_level = step * count + level
                     group[at_level, 0] = most_a[level]

@@ -44,7 +44,8 @@ def test_no_root_is_dug_in_a_mown_ley() -> None:
 
     A crop of one season is dug all the same.
     """
-    root, grass = lasting("root", dug_depth_m=about(0.2)), lasting("grass", growth_form=chosen("graminoid"))
+    root = lasting("root", dug_depth_m=about(0.2), nitrogen_demand_g_m2=about(6))
+    grass = lasting("grass", growth_form=chosen("graminoid"))
 
     assert ("avoid", "good") == (bed(root, grass).verdict, bed(root, grass, "mown").verdict)
     assert any(found.kind == "digging" for found in bed(DUG, grass, "mown").conditions)

@@ -39,7 +39,7 @@ def test_vetch_dug_in_gives_what_the_trade_reckons_with() -> None:
 def test_clover_mown_under_an_apple_gives_what_an_apple_needs() -> None:
     """8 g/m2 a year effective of a need of about 6 (`trade` 4.7, from memory); lucerne more than clover.
 
-    Alleys of lucerne held 9-20 g/m2 a year, above all clovers (Pavek and Granatstein, NRCS Pullman, abstract).
+    Alleys of lucerne held 9-20 g/m2 a year, above all clovers (Pavek and Granatstein, NRCS, abstract).
     """
     clover = fixed_by(shipped("white clover"))
     gift = _mown("white clover")
