@@ -13,6 +13,7 @@ from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_fi
 from kb.genus import GenusFacts, genus_of
 from kb.kin_exceptions import apart_from
 from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
+from kb.mixture.fixed import FROM_AIR
 from kb.mixture.limits import records_of
 from kb.mixture.manner import RUNNING_FORMS
 from kb.mixture.pieces import RUNNING
@@ -53,6 +54,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     leaf = activity_of(values, ("leaf-window", "growth-window"), known_form, dug)
     crop_zero, crop_full = light_to_crop(values, leaf)
     warmth = values.span("warmth-to-crop", (0.0, 0.0))
+    fixed = values.maybe("nitrogen-fixed")
     return Profile(
         id=plant.id,
         name=plant.common_name or plant.scientific_name,
@@ -83,7 +85,8 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         light_to_crop_full=crop_full,
         nitrogen_fixing=_yes_no(values.choice("nitrogen-fixation", None), "fixes"),
         fixing_partner=values.choice("fixing-partner", None),
-        nitrogen_demand_g_m2=values.estimate("nitrogen-uptake", defaults.NITROGEN_DEMAND_G_M2),
+        nitrogen_demand_g_m2=_nitrogen_taken_up(values, fixed, known_form),
+        nitrogen_fixed_g_m2=fixed,
         water_use=values.estimate("water-use", defaults.WATER_USE_KC),
         soil_ph=_reaction(values, reaction),
         moisture=_moisture(values, cycle),
@@ -120,6 +123,13 @@ def _height(
         return values.estimate("mature-height", default.height_m, "form")
     low, high = interval_of_middle(median, defaults.GENUS_HEIGHT_LOG_SD)
     return values.estimate("mature-height", (low, median, high), "genus")
+
+
+def _nitrogen_taken_up(values: KnownValues, fixed: Estimate | None, form: str) -> Estimate:
+    """What it takes up on record, else what holds what it fixes, else what wood or most crops take up."""
+    herb = form in defaults.HERBS or form == "fern"
+    usual = defaults.NITROGEN_DEMAND_G_M2 if herb else defaults.WOODY_NITROGEN_G_M2
+    return values.estimate("nitrogen-uptake", usual if fixed is None else scaled(fixed, 1 / FROM_AIR))
 
 
 def _usual_spacing(values: KnownValues, form: Choice, crown: Estimate) -> tuple[float, float, float]:

@@ -10,6 +10,7 @@ from numba import njit
 
 from kb.mixture.compiled_bed import lit, room
 from kb.mixture.compiled_exponential import FAST, exp, expm1
+from kb.mixture.compiled_roots import per_unit
 from kb.mixture.stress import BENEFIT_WEIGHT
 
 LAYERS = 16
@@ -64,33 +65,36 @@ def _profile(at_edges, deeper, profile):
 
 
 @njit(cache=True, fastmath=FAST, error_model="numpy", inline="always")
-def _week(water, nitrate, share, profile, water_a, nitrate_a, water_given, nitrate_given):
+def _week(water, nitrate, share, profile, roots, water_a, nitrate_a, water_given, nitrate_given):
     """What a and b take of both goods in one week, and b alone: of water, then of nitrate.
 
-    ``water``, ``nitrate``: what a full stand of b asks; of a what it asks in each layer. Division is what
-    takes time: 1/(x y) serves both goods, as 1/x = y/(x y).
+    ``water``, ``nitrate``: what a full stand of b asks; of a what it asks in each layer. ``roots`` of both to
+    a demand of nitrate of 1. Division is what takes time: 1/(x y) serves both goods, as 1/x = y/(x y).
     """
+    per_a, per_b = roots
     to_a, to_b, alone, to_a_too, to_b_too, alone_too = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for z in range(LAYERS):
         full, given, a = water * profile[z], water_given[z], water_a[z]
         full_too, given_too, a_too = nitrate * profile[z], nitrate_given[z], nitrate_a[z]
         b, b_too = share * full, share * full_too
-        most, most_too = max(a + b, given, TINY), max(a_too + b_too, given_too, TINY)
-        per_both = 1.0 / (most * most_too)
-        met, met_too = given * most_too * per_both, given_too * most * per_both
+        mine = per_a * a_too
+        most, both = max(a + b, given, TINY), max(mine + per_b * b_too, TINY)
+        per_both = 1.0 / (most * both)
+        met, part = given * both * per_both, given_too * mine * most * per_both
         to_a += a * met
         to_b += b * met
         alone += min(full, given)
-        to_a_too += a_too * met_too
-        to_b_too += b_too * met_too
+        to_a_too += min(a_too, max(part, given_too - b_too))
+        to_b_too += min(b_too, max(given_too - part, given_too - a_too))
         alone_too += min(full_too, given_too)
     return to_a, to_b, alone, to_a_too, to_b_too, alone_too
 
 
 @njit(cache=True, fastmath=FAST, error_model="numpy")
 def _roots(
-    activity, shape, annual, asked, alone, supply, log_edges, share, growth, at_edges, profile, taken, sole
-):
+    activity, shape, annual, asked, alone, hunger_a, supply, log_edges, share, growth, at_edges, profile,
+    taken, sole,
+):  # fmt: skip
     """Uptake of a and b, ``taken`` (2 goods, 2), and of b in a stand of its own, ``sole`` (2,).
 
     ``growth`` (weeks,), ``at_edges`` and ``profile`` (layers,) are room to reckon in.
@@ -102,7 +106,7 @@ def _roots(
     for z in range(LAYERS):
         at_edges[z] = exp(min(power * (log_edges[z] - log_d50), DEEPEST))
     taken[:], sole[:] = 0.0, 0.0
-    drawn = -1.0
+    roots, drawn = (per_unit(hunger_a), per_unit(np.float64(shape[9]))), -1.0
     for w in range(len(activity)):
         active = np.float64(activity[w])
         if active <= 0:
@@ -113,8 +117,8 @@ def _roots(
             drawn = growth[w]
             _profile(at_edges, np.exp(-power * np.log(drawn)), profile)
         found = _week(
-            active * shape[2], active * shape[3], share, profile, asked[0, w], asked[1, w], supply[0, w],
-            supply[1, w],
+            active * shape[2], active * shape[3], share, profile, roots, asked[0, w], asked[1, w],
+            supply[0, w], supply[1, w],
         )  # fmt: skip
         for good in range(2):
             taken[good, 0] += found[3 * good]
@@ -168,8 +172,8 @@ def exact(
     for at in range(len(chosen)):
         i = chosen[at]
         _roots(
-            activity[i], shape[i], annual[i], a_asked, a_alone, supply, log_edges, shares[1], growth,
-            at_edges, profile, taken, sole,
+            activity[i], shape[i], annual[i], a_asked, a_alone, a_shape[9], supply, log_edges, shares[1],
+            growth, at_edges, profile, taken, sole,
         )  # fmt: skip
         relative[0] = least_got(taken[:, 0], a_sole, shares[0], a_fixer)
         relative[1] = least_got(taken[:, 1], sole, shares[1], fixer[i])

@@ -24,7 +24,7 @@ def rehearse():
         array.setflags(write=False)  # as `climate` keeps them
     seen, crowns = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
     fixer, deep, roots = one > 2, np.array([0.0, 1.0]), np.ones((1, 1, 1))
-    rooted = (weekly, weekly, roots, one, one, one, fixer)
+    rooted = (weekly, weekly, roots, one, one, one, fixer, one)
     ring = ((one, crowns), (1.0, 0.0, 0.5), (1.0, True, 1.2, 0.2))
     site = (
         (seen, month, seen, diffuse),
@@ -39,7 +39,7 @@ def rehearse():
         *site,
         (deep, 1.0, weekly, weekly, 1.5, 1.0),
         (0.5, 1.0),
-        (weekly, weekly, one, fixer, one),
+        (weekly, weekly, one, fixer, one, one),
         (rooted, (weekly, weekly, one, one, one, one, one, one), 0.0),
     )
 
@@ -116,7 +116,7 @@ def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, 
     area, to_week, by_sun, leaf = year
     edges, soil_depth_m, water, nitrate, shape, open_light = ground
     share, rest, planted = spot
-    water_a, nitrate_a, nitrogen_a, fixer_a, base_a = tree
+    water_a, nitrate_a, nitrogen_a, fixer_a, hunger_a, base_a = tree
     rooted_b, lit_b, leaf_height_m = plant
     first = np.zeros(1, dtype=np.int64)
     light = _weekly(ring, 0.0, crown, sky, area, to_week)
@@ -127,7 +127,7 @@ def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, 
             here[layer, week] = water[layer, week] * left[week]
     through[0] = light if leaf_height_m == 0.0 else _weekly(ring, leaf_height_m, crown, sky, area, to_week)
     roots_a = _rooted(depths, edges, soil_depth_m, shape)
-    rooted_a = (water_a, nitrate_a, roots_a, base_a, base_a, nitrogen_a, fixer_a)
+    rooted_a = (water_a, nitrate_a, roots_a, base_a, base_a, nitrogen_a, fixer_a, hunger_a)
     lost = felt_beneath(
         rooted_a, first, share, planted, rooted_b, first, rest, through, first, by_sun, here, nitrate
     )[2]

@@ -19,6 +19,7 @@ from kb.mixture.compiled_cells import (
     fill_year,
     grown_roots,
 )
+from kb.mixture.compiled_roots import per_unit
 from kb.mixture.compiled_single import FAST, expm1
 from kb.mixture.stress import BENEFIT_WEIGHT
 
@@ -33,12 +34,13 @@ HARDLY = np.float32(1e-18)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
-def _taken(cells, start, stop, water, nitrate, water_a, nitrate_a, water_given, nitrate_given):
+def _taken(cells, start, stop, water, nitrate, roots, water_a, nitrate_a, water_given, nitrate_given):
     """What a and b take in some cells: of water, then of nitrate.
 
-    ``water``, ``nitrate``: what b asks on its share per cell; of a what it asks in each. What is given is
-    never 0.
+    ``water``, ``nitrate``: what b asks on its share per cell; of a what it asks in each. ``roots`` of both to
+    a demand of nitrate of 1. What is given is never 0.
     """
+    per_a, per_b = roots
     to_a, to_b, to_a_too, to_b_too = ZERO, ZERO, ZERO, ZERO
     for place in range(start, stop):
         c = np.uint64(place)
@@ -48,10 +50,11 @@ def _taken(cells, start, stop, water, nitrate, water_a, nitrate_a, water_given, 
         to_a += a * met
         to_b += cell * met
         given, a = nitrate_given[c], nitrate_a[c]
-        met = given / max(a + nitrate * cell, given)
-        to_a_too += a * met
-        to_b_too += cell * met
-    return to_a, water * to_b, to_a_too, nitrate * to_b_too
+        b, mine = nitrate * cell, per_a * a
+        part = given * mine / max(mine + per_b * b, LEAST_HELD)
+        to_a_too += min(a, max(part, given - b))
+        to_b_too += min(b, max(given - part, given - a))
+    return to_a, water * to_b, to_a_too, to_b_too
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
@@ -196,6 +199,7 @@ def near(
     here_a, here_b = np.float32(shares[0]), np.float32(shares[1])
     highest_told = _fourth(limit) if limit > 0 else -1.0
     range_a, open_here = ONE / (shape_a[8] - shape_a[7]), np.float32(open_light)
+    per_a = np.float32(per_unit(shape_a[9]))
     grown_roots(chosen, shape, log_edges, reach, profile, held)
     for at in range(count):
         i = chosen[at]
@@ -223,7 +227,8 @@ def near(
         end = max(min(last, last_a), begin)
         of_water, of_nitrate = here_b * b[2], here_b * b[3]
         took = _taken(
-            cells, begin * LAYERS, end * LAYERS, of_water, of_nitrate, water_a, nitrate_a, water, nitrate
+            cells, begin * LAYERS, end * LAYERS, of_water, of_nitrate, (per_a, np.float32(per_unit(b[9]))),
+            water_a, nitrate_a, water, nitrate,
         )  # fmt: skip
         before = _unshared(cells, first * LAYERS, begin * LAYERS, of_water, of_nitrate, water, nitrate)
         after = _unshared(cells, end * LAYERS, last * LAYERS, of_water, of_nitrate, water, nitrate)

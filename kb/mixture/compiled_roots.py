@@ -15,9 +15,10 @@ def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``root_draw`` gives."""
     course, roots, supply, rows = np.ones((1, 2)), np.ones((1, 1, 1)), np.ones((1, 2)), np.arange(1)
     one(course, roots, rows, 1.0, supply)
-    two(course, roots, rows, 0.5, course, roots, rows, 0.5, supply)
     each = np.ones(1)
-    plant = (course, course, roots, each, each, each, each > 0)
+    two(course, roots, rows, 0.5, course, roots, rows, 0.5, supply)
+    two_by_roots(course, roots, rows, 0.5, each, course, roots, rows, 0.5, each, supply)
+    plant = (course, course, roots, each, each, each, each > 0, each)
     felt(plant, rows, 0.5, plant, rows, 0.5, supply, supply)
     by_sun, kept = np.ones(2), rows.copy()
     for array in (by_sun, kept):
@@ -59,6 +60,50 @@ def _both_take(asks_a, roots_a, share_a, asks_b, roots_b, share_b, supply, first
     return to_a, to_b
 
 
+@njit(cache=True, nogil=True, inline="always")
+def per_unit(hunger):
+    """Roots to a demand of 1 where a unit of them asks ``hunger``; 0 where none asks."""
+    return 1.0 / hunger if hunger > 0 else 0.0
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _both_take_by_roots(
+    asks_a, roots_a, share_a, per_a, asks_b, roots_b, share_b, per_b, supply, first, evenly
+):  # fmt: skip
+    """`_both_take` where each length of root takes alike up to what its plant asks (`share`).
+
+    ``per_a`` and ``per_b`` are the roots to a demand of 1.
+    """
+    a_grows, b_grows = roots_a.shape[1] > 1, roots_b.shape[1] > 1
+    here = slice(first, first + len(asks_a))
+    to_a, to_b = 0.0, 0.0
+    for z in range(len(supply)):
+        given = supply[z, here]
+        part_a, weekly_a = (share_a, roots_a[z, here]) if a_grows else (share_a * roots_a[z, 0], evenly)
+        part_b, weekly_b = (share_b, roots_b[z, here]) if b_grows else (share_b * roots_b[z, 0], evenly)
+        for week in range(len(given)):  # each gets its roots' part, or what the other leaves
+            of_a = part_a * asks_a[week] * weekly_a[week]
+            of_b = part_b * asks_b[week] * weekly_b[week]
+            mine = per_a * of_a
+            part = given[week] * mine / max(mine + per_b * of_b, TINY)
+            to_a += min(of_a, max(part, given[week] - of_b))
+            to_b += min(of_b, max(given[week] - part, given[week] - of_a))
+    return to_a, to_b
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _shared_by_roots(
+    course_a, roots_a, share_a, hunger_a, course_b, roots_b, share_b, hunger_b, supply, evenly
+):  # fmt: skip
+    """`_shared` of what goes by the roots."""
+    first, last = season(course_a, course_b)
+    here = slice(first, last)
+    return _both_take_by_roots(
+        course_a[here], roots_a, share_a, per_unit(hunger_a), course_b[here], roots_b, share_b,
+        per_unit(hunger_b), supply, first, evenly[here],
+    )  # fmt: skip
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
 def _shared(course_a, roots_a, share_a, course_b, roots_b, share_b, supply, evenly):
     """What each of two gets of one good, in the weeks in which either asks for it."""
@@ -78,6 +123,21 @@ def two(course_a, roots_a, rows_a, share_a, course_b, roots_b, rows_b, share_b, 
         found[i, 0], found[i, 1] = _shared(
             course_a[a], roots_a[a], share_a, course_b[b], roots_b[b], share_b, supply, evenly
         )
+    return found
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def two_by_roots(
+    course_a, roots_a, rows_a, share_a, hunger_a, course_b, roots_b, rows_b, share_b, hunger_b, supply
+):  # fmt: skip
+    """The same of what goes by the roots; ``hunger_a`` and ``hunger_b`` are those of the rows."""
+    found, evenly = np.zeros((len(rows_a), 2)), np.ones(supply.shape[1])
+    for i in range(len(rows_a)):
+        a, b = rows_a[i], rows_b[i]
+        found[i, 0], found[i, 1] = _shared_by_roots(
+            course_a[a], roots_a[a], share_a, hunger_a[i], course_b[b], roots_b[b], share_b, hunger_b[i],
+            supply, evenly,
+        )  # fmt: skip
     return found
 
 
@@ -106,11 +166,12 @@ def felt(plant_a, rows_a, share_a, plant_b, rows_b, share_b, water, nitrate):
     """What two on open ground feel of each other by roots (`felt.roots_felt`).
 
     A plant: what it asks of water and of nitrate (rows, weeks), its roots (rows, layers, weeks or 1), what a
-    stand of it gets of both, the nitrogen it takes up and whether it fixes its own (rows,). Losses of water,
+    stand of it gets of both, the nitrogen it takes up, whether it fixes its own, and the nitrate that a unit
+    of its roots asks (rows,). Losses of water,
     of nitrate and by roots (rows, 2), relief (rows,) and unmet nitrogen (rows, 2).
     """
-    water_a, nitrate_a, roots_a, sole_water_a, sole_nitrate_a, nitrogen_a, fixer_a = plant_a
-    water_b, nitrate_b, roots_b, sole_water_b, sole_nitrate_b, nitrogen_b, fixer_b = plant_b
+    water_a, nitrate_a, roots_a, sole_water_a, sole_nitrate_a, nitrogen_a, fixer_a, hunger_a = plant_a
+    water_b, nitrate_b, roots_b, sole_water_b, sole_nitrate_b, nitrogen_b, fixer_b, hunger_b = plant_b
     count, evenly = len(rows_a), np.ones(water.shape[1])
     dry, hungry, lost, unmet = (
         np.empty((count, 2)),
@@ -124,8 +185,9 @@ def felt(plant_a, rows_a, share_a, plant_b, rows_b, share_b, water, nitrate):
         got_a, got_b = _shared(
             water_a[a], roots_a[a], share_a, water_b[b], roots_b[b], share_b, water, evenly
         )  # fmt: skip
-        fed_a, fed_b = _shared(
-            nitrate_a[a], roots_a[a], share_a, nitrate_b[b], roots_b[b], share_b, nitrate, evenly
+        fed_a, fed_b = _shared_by_roots(
+            nitrate_a[a], roots_a[a], share_a, hunger_a[a], nitrate_b[b], roots_b[b], share_b, hunger_b[b],
+            nitrate, evenly,
         )  # fmt: skip
         drunk_a = _relative(got_a, share_a * sole_water_a[a])
         drunk_b = _relative(got_b, share_b * sole_water_b[b])
@@ -163,8 +225,8 @@ def felt_beneath(
     loses is told against the tree alone on its share of that same ground, and weighs by the part ``planted``
     of its roots; nothing is gained together.
     """
-    water_a, nitrate_a, roots_a, _, _, nitrogen_a, fixer_a = tree
-    water_b, nitrate_b, roots_b, sole_water_b, sole_nitrate_b, nitrogen_b, fixer_b = plant
+    water_a, nitrate_a, roots_a, _, _, nitrogen_a, fixer_a, hunger_a = tree
+    water_b, nitrate_b, roots_b, sole_water_b, sole_nitrate_b, nitrogen_b, fixer_b, hunger_b = plant
     count, evenly = len(rows_a), np.ones(water.shape[1])
     dry, hungry, lost, unmet = (
         np.empty((count, 2)),
@@ -185,8 +247,9 @@ def felt_beneath(
         got_a, got_b = _shared(
             water_a[a], roots_a[a], share_a, asked[b], roots_b[b], share_b, water, evenly
         )  # fmt: skip
-        fed_a, fed_b = _shared(
-            nitrate_a[a], roots_a[a], share_a, nitrate_b[b], roots_b[b], share_b, nitrate, evenly
+        fed_a, fed_b = _shared_by_roots(
+            nitrate_a[a], roots_a[a], share_a, hunger_a[a], nitrate_b[b], roots_b[b], share_b, hunger_b[b],
+            nitrate, evenly,
         )  # fmt: skip
         drunk_a = _relative(got_a, alone_water[a])
         drunk_b = _relative(got_b, share_b * sole_water_b[b] * part[b])

@@ -8,6 +8,7 @@ import numpy as np
 from numba import njit
 
 from kb.mixture.compiled_near import near
+from kb.mixture.compiled_roots import per_unit
 from kb.mixture.compiled_single import FAST
 from kb.mixture.stress import BENEFIT_WEIGHT
 
@@ -43,18 +44,41 @@ def _group(good, weeks, layers, asked, supply, thickness, levels, most_a, most_b
                 least[level] += b
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
+def _rooted_group(
+    weeks, layers, asked, supply, thickness, levels, hunger, per_a, most_a, most_b, taken, least
+):  # fmt: skip
+    """The same of nitrate, where b has roots of density ``levels`` of which a unit asks ``hunger``."""
+    most_a[:], most_b[:], taken[:], least[:] = ZERO, ZERO, ZERO, ZERO
+    for w in range(weeks[0], weeks[1]):
+        for z in range(layers[0], layers[1]):
+            a, given, thick = np.float32(asked[1, w, z]), np.float32(supply[1, w, z]), thickness[z]
+            mine, rest = per_a * a, given - a
+            for level in range(len(levels)):
+                roots = levels[level] * thick
+                b, both = hunger * roots, max(mine + roots, TINY)
+                met = min(ONE, max(given / (hunger * both), rest / max(b, TINY)))
+                most_a[level] += min(a, max(given * mine / both, given - b))
+                most_b[level] = max(most_b[level], met)
+                taken[level] += b * met
+                least[level] += b
+
+
 @njit(cache=True, nogil=True, error_model="numpy")
-def tables(asked, supply, thickness, layer_groups, week_groups, levels, share):
+def tables(asked, supply, thickness, layer_groups, week_groups, levels, share, hunger_a, hungers):
     """What a density of roots of b in a group of cells leaves, at best, for a and for b itself.
 
     ``asked``, ``supply`` (2, weeks, layers) of a on its share of the ground; ``levels`` (2, m) of b's
-    density on its ``share``, per m of depth. Gives (2, groups, m, 4) float32: the most that a takes there,
+    density on its ``share``, per m of depth: what it asks of water, and its roots, a unit of which asks one
+    of ``hungers`` (h,) of nitrate, one of a's ``hunger_a``. Gives (2, groups, h x m, 4) float32, of water the
+    first m alone: the most that a takes there,
     the least share of its demand that b misses in every cell, what b's least demand takes less than the
     rest would give it (below 0, per share), and nothing; all of it 0 where a asks nothing. Also the groups in
     which a asks anything, those of most first, (2, groups), and how many there are (2,).
     """
     layers, weeks, count = len(layer_groups) - 1, len(week_groups) - 1, levels.shape[1]
-    found = np.zeros((2, layers * weeks, count, COLUMNS), dtype=np.float32)
+    found = np.zeros((2, layers * weeks, len(hungers) * count, COLUMNS), dtype=np.float32)
+    per_a, asks = np.float32(per_unit(hunger_a)), hungers.astype(np.float32)
     order, held = np.zeros((2, layers * weeks), dtype=np.uint64), np.zeros(2, dtype=np.int64)
     level_of, thick, by = levels.astype(np.float32), thickness.astype(np.float32), np.float32(1 / share)
     most_a, most_b = np.empty(count, dtype=np.float32), np.empty(count, dtype=np.float32)
@@ -66,15 +90,23 @@ def tables(asked, supply, thickness, layer_groups, week_groups, levels, share):
             top, bottom = layer_groups[zone], layer_groups[zone + 1]
             if asked[good, from_:to, top:bottom].max() <= 0:
                 continue
-            _group(
-                good, (from_, to), (top, bottom), asked, supply, thick, level_of[good], most_a, most_b, taken,
-                least,
-            )  # fmt: skip
             group = found[good, place]
-            for level in range(count):
-                group[level, 0] = most_a[level]
-                group[level, 1] = ONE - most_b[level]
-                group[level, 2] = min(taken[level] - least[level] * most_b[level], ZERO) * by
+            for step in range(len(asks) if good else 1):
+                if good:
+                    _rooted_group(
+                        (from_, to), (top, bottom), asked, supply, thick, level_of[1], asks[step], per_a,
+                        most_a, most_b, taken, least,
+                    )  # fmt: skip
+                else:
+                    _group(
+                        good, (from_, to), (top, bottom), asked, supply, thick, level_of[0], most_a, most_b,
+                        taken, least,
+                    )  # fmt: skip
+                for level in range(count):
+                    at_level = step * count + level
+                    group[at_level, 0] = most_a[level]
+                    group[at_level, 1] = ONE - most_b[level]
+                    group[at_level, 2] = min(taken[level] - least[level] * most_b[level], ZERO) * by
             at = held[good]
             while at > 0 and found[good, np.int64(order[good, at - 1]), 0, 0] < group[0, 0]:
                 order[good, at] = order[good, at - 1]
@@ -143,13 +175,13 @@ def _least_fourth(most_a, most_b, enemies, eased):
 @njit(cache=True, nogil=True, fastmath={"contract", "nsz"}, error_model="numpy")
 def bounds(
     chosen, limit, low, codes, amounts, scale, whole, per_water, soles, fixer, known, shared, kin, table,
-    order, held, left, most, a_sole, a_fixer, a_known, own, like, slack,
+    order, held, left, most, a_sole, a_fixer, a_known, own, like, slack, steps, count,
 ):  # fmt: skip
     """Fill ``low``: of each chosen plant a K' that the real one is never below, in fourth powers.
 
     Where a part of it is above ``limit``, a fourth power too, it is told as `HIGHEST`. A group that is not
     looked at counts as if neither missed anything there: a takes what it takes with nobody beside it,
-    ``left``, b all that it asks.
+    ``left``, b all that it asks. Of the levels of a table there are ``count`` for each of the ``steps`` (n,).
     """
     groups = np.uint64(amounts.shape[1])
     code_of, amount_of, levels_of = codes.reshape(-1), amounts.reshape(-1), table.reshape(-1)
@@ -175,11 +207,12 @@ def bounds(
             taken, missed, less, by_a, by_b = ZERO, ZERO, ZERO, most_a, most_b
             start, stop, rest = 0, min(FIRST, held[good]), left[good]
             of_codes, of_amounts = (i + i + np.uint64(good)) * groups, i * groups
-            of_order = np.uint64(good) * groups
+            of_order, from_level = np.uint64(good) * groups, np.uint64(steps[i] * count if good == 1 else 0)
             while start < stop:
                 for at in range(start, stop):
                     g = order_of[of_order + np.uint64(at)]
-                    cell = (of_order + g) * per_group + (np.uint64(code_of[of_codes + g]) << SHIFT)
+                    level = from_level + np.uint64(code_of[of_codes + g])
+                    cell = (of_order + g) * per_group + (level << SHIFT)
                     taken += levels_of[cell]
                     missed += np.float32(amount_of[of_amounts + g]) * levels_of[cell + MISSED]
                     less += levels_of[cell + LESS]

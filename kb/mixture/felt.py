@@ -198,6 +198,7 @@ def rooted(plant: Variants) -> tuple[npt.NDArray[Any], ...]:
         plant.sole_nitrate,
         plant.nitrogen,
         plant.fixer,
+        plant.hunger,
     )
 
 

@@ -29,6 +29,7 @@ from dataclasses import dataclass, field
 
 from kb.mixture.as_grown import as_sown, every_sowing, growth_by_week, stands_over_winter
 from kb.mixture.finishing import longer_weeks
+from kb.mixture.fixed import LEFT_OF_HELD, NEXT_SEASON, fixed_by
 from kb.mixture.follow_season import COMPLETES, HALF_YEAR_WEEKS, TURN_WEEKS, Season, ends, week_of
 from kb.mixture.green_manure import TurnedIn, rest_weeks, sooner, turned_in
 from kb.mixture.growth import share_grown
@@ -38,19 +39,8 @@ from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray, driven_by_rain
 from kb.mixture.site import Site, Use
 
 ROTATION_YEARS = 3.0
-LEFT_OF_HELD: dict[Use, tuple[float, float]] = {
-    "harvested": (0.02, 0.15),
-    "dug-in": (0.9, 1.0),
-    "mown": (0.8, 1.0),
-    "left": (0.6, 0.9),
-}
-"""Share of the nitrogen held by the first that stays on the ground. Harvested: field peas left
-3 kg/ha in tops and 26 with roots of roughly 180 held (`trade` 4.7: abstract on south-west
-Australia); the others are judgement."""
 WORKED: frozenset[Use] = frozenset({"harvested", "dug-in"})
 """What becomes of the first after which the ground is worked before it is sown."""
-NEXT_SEASON = (0.3, 0.5)
-"""Of what is left, this much reaches the next crop (`trade` 4.7, from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,16 +189,14 @@ def kin_share(a: Profile, b: Profile, years_apart: float) -> float:
     return CARRIED_OVER["genus" if kinship == "species" else kinship]
 
 
-def nitrogen_left(
-    a: Profile, use: Use, from_air: float, age_years: float | None = None
-) -> tuple[float, float]:
+def nitrogen_left(a: Profile, use: Use, age_years: float | None = None) -> tuple[float, float]:
     """Nitrogen that A brings to what follows, g/m2, low to high; only what it took from the air.
 
     One that lasts holds as much less as it is not yet grown up in ``age_years`` (None: grown).
     """
     if not (a.nitrogen_fixing.value == "yes" and a.nitrogen_fixing.known):
         return 0.0, 0.0
-    held = from_air * a.nitrogen_demand_g_m2.likely
+    held = fixed_by(a).likely
     if age_years is not None and not a.annual:
         held *= share_grown(a, age_years, "herb")
     low, high = LEFT_OF_HELD[use]

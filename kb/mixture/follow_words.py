@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from kb.mixture.counting import so_many
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import TRIALS
+from kb.mixture.fixed import fixed_by, stand_in
 from kb.mixture.follow import ROTATION_YEARS, Timing
 from kb.mixture.follow_findings import Follow
 from kb.mixture.follow_season import COMPLETES
@@ -140,17 +141,21 @@ def nitrogen_reason(found: Follow) -> Reason:
     ]
     return Reason(
         "nitrogen",
-        f"{found.a.name}, {act}, leaves about {share} of the nitrogen that {found.b.name} takes up.",
-        records_of(found.a.nitrogen_fixing.records, found.b.nitrogen_demand_g_m2.records),
+        f"{found.a.name}, {act}, leaves about {share} of the nitrogen that {found.b.name} takes up"
+        f"{stand_in(found.a)}.",
+        records_of(
+            found.a.nitrogen_fixing.records,
+            fixed_by(found.a).records,
+            found.b.nitrogen_demand_g_m2.records,
+        ),
     )
 
 
 def gift_of(found: Follow) -> NitrogenGift | None:
     if not _worth_naming(found):
         return None
-    return NitrogenGift(
-        found.a.id, found.b.id, found.gift_g_m2, "in the season after, of what it took from the air"
-    )
+    when = f"in the season after, of what it took from the air{stand_in(found.a)}"
+    return NitrogenGift(found.a.id, found.b.id, found.gift_g_m2, when)
 
 
 def _worth_naming(found: Follow) -> bool:

@@ -165,13 +165,13 @@ def _most_given(
     shares = spot_of_two(place).shares
     for i, other in enumerate(others):
         pair = (plant, other)
-        nitrogen = (both[0].nitrogen[0], both[1].nitrogen[i])
+        fixed = (both[0].fixed[0], both[1].fixed[i])
         for giver, taker in ((0, 1), (1, 0)):
             if is_giver(pair[giver], pair[taker]):
                 found[i] = most_benefit(
                     pair[giver],
                     place.given,
-                    nitrogen=float(nitrogen[giver]),
+                    fixed=float(fixed[giver]),
                     share=shares[giver],
                     unmet=float(felt.by_roots.unmet[i, taker]),
                 )

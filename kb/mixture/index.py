@@ -24,6 +24,7 @@ from kb.mixture.share import (
     relative_uptake,
     relief_of,
     uptake,
+    uptake_by_roots,
 )
 from kb.mixture.stress import near_limit, with_benefits
 from kb.mixture.variants import Variants
@@ -36,15 +37,19 @@ LAYER_GROUPS = np.array([0, 3, 7, 10, 15])
 WEEK_GROUPS = np.arange(0, WEEKS + 1, 4)
 LEVELS = 32
 AMOUNT_STEPS = 65535
-SHAPE_COLUMNS = ("d50", "power", "water", "nitrate", "height", "base", "extinction", "crop_zero", "crop_full")
+HUNGERS = 8
+SHAPE_COLUMNS = (
+    "d50", "power", "water", "nitrate", "height", "base", "extinction", "crop_zero", "crop_full", "hunger"
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plants:
     """Many plants by their likely values, one row each.
 
-    ``activity``, ``leaf`` (n, weeks), leaf area index; ``shape`` (n, 9) as `SHAPE_COLUMNS`: m, -,
-    water and nitrate asked per unit of activity, m, m, -, shares of light; ``kin`` (n, 3) numbers of
+    ``activity``, ``leaf`` (n, weeks), leaf area index; ``shape`` (n, 10) as `SHAPE_COLUMNS`: m, -,
+    water and nitrate asked per unit of activity, m, m, -, shares of light, nitrate that a unit of roots asks;
+    ``kin`` (n, 3) numbers of
     species, genus and family, the last -1 where not known; the others (n,).
     """
 
@@ -100,6 +105,7 @@ def _shape(profile: Profile, plant: Variants) -> tuple[float, ...]:
         float(plant.extinction[0]),
         float(plant.crop_zero[0]),
         float(plant.crop_full[0]),
+        float(plant.hunger[0]),
     )
 
 
@@ -162,6 +168,7 @@ def stress(plants: Plants, a: Plants, ground: Ground) -> FloatArray:
 def _relative(plants: Plants, a: Plants, ground: Ground) -> FloatArray:
     """The lesser of water and nitrate got, over a stand of its own: of a and of each plant, (n, 2)."""
     theirs, own = demands(plants, ground.soil_depth_m), demands(a, ground.soil_depth_m)[0]
+    hunger = np.stack(np.broadcast_arrays(a.shape[0, 9], plants.shape[:, 9])).astype(np.float64)
     by_good = []
     for good in range(2):
         supply = ground.supply[good]
@@ -171,7 +178,8 @@ def _relative(plants: Plants, a: Plants, ground: Ground) -> FloatArray:
         sole = np.stack(
             np.broadcast_arrays(alone(own[good], supply), alone(theirs[:, good], supply)), axis=-1
         )
-        by_good.append(relative_uptake(uptake(asked, supply).T, sole, ground.shares))
+        taken = uptake_by_roots(asked, hunger, supply) if good else uptake(asked, supply)
+        by_good.append(relative_uptake(taken.T, sole, ground.shares))
     water, nitrate = by_good
     fixer = np.stack(np.broadcast_arrays(a.fixer[0], plants.fixer), axis=-1)
     relative: FloatArray = np.minimum(water, np.where(fixer, np.maximum(water, 1.0), nitrate))
@@ -199,8 +207,9 @@ def _light_losses(plants: Plants, a: Plants, ground: Ground) -> FloatArray:
 class Index:
     """Plants with what the bound needs, at one site.
 
-    ``codes`` (n, 2, groups): the least density of demand for water and nitrate in each group of cells,
-    rounded down to one of ``levels`` (2, m); ``amounts`` (n, groups): its demand for water there, in
+    ``codes`` (n, 2, groups): the least density of demand for water, and of roots, in each group of cells,
+    rounded down to one of ``levels`` (2, m); ``steps`` (n,): what a unit of roots asks of nitrate, rounded
+    down to one of ``hungers``; ``amounts`` (n, groups): its demand for water there, in
     ``scale`` (n,), rounded down; ``whole`` (n,): that of all groups; ``per_water`` (n,): nitrate asked per
     unit of water; ``soles`` (n, 2); ``seasons`` (n, 2), the first active week and the one after the last,
     the first alone where there is none.
@@ -215,6 +224,8 @@ class Index:
     soles: Float32
     seasons: npt.NDArray[np.uint8]
     levels: FloatArray
+    steps: npt.NDArray[np.uint8]
+    hungers: FloatArray
 
     @property
     def nbytes(self) -> int:
@@ -230,6 +241,7 @@ def index_of(plants: Plants, ground: Ground, *, at_once: int = 1000) -> Index:
     for start in range(0, len(plants), at_once):
         asked = demands(plants.only(slice(start, start + at_once)), ground.soil_depth_m)
         density = asked / thickness[:, None]
+        density[:, 1] *= _per_unit(plants.shape[start : start + at_once, 9])[:, None, None]
         least.append(by_group(density, np.minimum))
         amounts.append(by_group(asked[:, 0], np.add))
         soles.append(np.stack([alone(asked[:, good], ground.supply[good]) for good in range(2)], axis=1))
@@ -239,6 +251,7 @@ def index_of(plants: Plants, ground: Ground, *, at_once: int = 1000) -> Index:
     codes = np.stack(
         [np.searchsorted(levels[good], density[:, good], side="right") - 1 for good in range(2)], axis=1
     )
+    hungers = _hungers(plants.shape[:, 9])
     scale = np.maximum(amount.max(axis=1), np.finfo(np.float32).tiny) / AMOUNT_STEPS
     water = plants.shape[:, 2]
     return Index(
@@ -253,7 +266,23 @@ def index_of(plants: Plants, ground: Ground, *, at_once: int = 1000) -> Index:
         soles=np.concatenate(soles).astype(np.float32),
         seasons=_seasons(plants.activity),
         levels=levels,
+        steps=np.maximum(np.searchsorted(hungers, plants.shape[:, 9], side="right") - 1, 0).astype(np.uint8),
+        hungers=hungers,
     )
+
+
+def _per_unit(hunger: Float32) -> FloatArray:
+    """Roots to a demand of 1; none where nothing is asked."""
+    asks = hunger.astype(np.float64)
+    return np.divide(1.0, asks, out=np.zeros_like(asks), where=asks > 0)
+
+
+def _hungers(hunger: Float32) -> FloatArray:
+    """Steps from the least to the most that a unit of roots asks, (`HUNGERS`,)."""
+    asks = hunger[hunger > 0].astype(np.float64)
+    if not asks.size:
+        return np.ones(HUNGERS)
+    return np.geomspace(asks.min(), asks.max() * (1 + 1e-9), HUNGERS, endpoint=False) * (1 - 1e-9)
 
 
 def _seasons(activity: Float32) -> npt.NDArray[np.uint8]:

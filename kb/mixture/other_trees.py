@@ -152,4 +152,5 @@ def _ground(tree: Same[Profile], site: Site, given: frozenset[str], *, lone: boo
 def _tree(usual: FullStand, tree: Tree) -> Terms:
     """What the tree asks, and where its leaves begin, likewise."""
     base = np.array([_height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))])
-    return usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, base
+    own = usual.traits
+    return usual.water_course, usual.nitrate_course, own.nitrogen, own.fixer, usual.hunger, base

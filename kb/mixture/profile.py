@@ -144,6 +144,8 @@ class Profile:
     sole_spacing_m: Estimate
     tender: Choice
     """``yes`` where frost kills it, ``no`` where it does not."""
+    nitrogen_fixed_g_m2: Estimate | None = None
+    """Nitrogen that a full stand takes from the air in a year or its one season; None where not on record."""
     grown_height_m: Estimate | None = None
     """Its height as a managed crop, where a crop table prints one; a flora's may be of a wild plant."""
     hardiness_c: Estimate | None = None

@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.season import FloatArray
-from kb.mixture.share import alone, sharing, uptake
+from kb.mixture.share import alone, sharing, uptake, uptake_by_roots
 
 IntArray = npt.NDArray[np.intp]
 COMPILED = "compiled_roots"
@@ -21,10 +21,14 @@ COMPILED = "compiled_roots"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Asking:
-    """One plant's rows: ``course`` (rows, weeks) it asks, ``roots`` (rows, layers, weeks or 1) sharing it."""
+    """One plant's rows: ``course`` (rows, weeks) it asks, ``roots`` (rows, layers, weeks or 1) sharing it.
+
+    ``hunger`` (rows,) is what a unit of its roots asks; None of what is not shared out by roots (`share`).
+    """
 
     course: FloatArray
     roots: FloatArray
+    hunger: FloatArray | None = None
 
     def demand(self, rows: IntArray | slice = slice(None), share: float = 1.0) -> FloatArray:
         """What these rows ask on a share of the ground (rows, layers, weeks)."""
@@ -44,14 +48,19 @@ def taken_alone(asking: Asking, supply: FloatArray) -> FloatArray:
 def taken_together(
     plants: Sequence[Asking], rows: Sequence[IntArray], shares: Sequence[float], supply: FloatArray
 ) -> FloatArray:
-    """What each gets (rows, n) where all stand on shares of one ground."""
+    """What each gets (rows, n) where all stand on shares of one ground: by roots, if they tell hunger."""
     loop = kernels.ready(COMPILED) if len(plants) == 2 else None
+    hungers = [p.hunger[r] for p, r in zip(plants, rows, strict=True) if p.hunger is not None]
+    by_roots = len(hungers) == len(plants)
     if loop is None:
         asked = np.stack([p.demand(r, s) for p, r, s in zip(plants, rows, shares, strict=True)])
-        return uptake(asked, supply).T
+        return (uptake_by_roots(asked, np.stack(hungers), supply) if by_roots else uptake(asked, supply)).T
     (one, other), (its, others), (share, rest) = plants, rows, shares
-    found: FloatArray = loop.two(
-        one.course, one.roots, its, share, other.course, other.roots, others, rest, supply
+    asking = (one.course, one.roots, its, share), (other.course, other.roots, others, rest)
+    found: FloatArray = (
+        loop.two_by_roots(*asking[0], hungers[0], *asking[1], hungers[1], supply)
+        if by_roots
+        else loop.two(*asking[0], *asking[1], supply)
     )
     return found
 

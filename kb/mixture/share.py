@@ -1,8 +1,21 @@
 """One allocation of water, nitrate and light for a pair and for a whole planting.
 
-Plants 1..n ask in each layer and week; each gets its demand times f = min(1, supply/sum of demands)
-(`computation-notes` 4). Nothing here knows of pairs: a pair is n = 2. For roots, plants are the
-first axis and layers and weeks the last; between them may stand more (draws of doubt, other plants).
+Plants 1..n ask in each layer and week. Nothing here knows of pairs: a pair is n = 2. For roots, plants are
+the first axis and layers and weeks the last; between them may stand more (draws of doubt, other plants).
+
+Of water each gets its demand times f = min(1, supply/sum of demands) (`computation-notes` 4): the pull of the
+leaves shares it out, hardly the length of the roots (Hamblin and Tennant 1987, Aust. J. Agric. Res. 38:
+513-527, abstract: cereals with five to ten times the roots of grain legumes took up no more).
+
+Nitrate goes another way than by that formula, under which all lose alike of what they want, however little
+that is: beside a hungry crop the modest one would starve, which has more than enough in a stand of its own,
+and the hungry one thrive. Found is the contrary: where nitrogen is short those win that live on less of it
+(Tilman and Wedin 1991, Ecology 72: 1038-1049, abstract), and of barley, rape and pea barley took most of the
+soil's and the hungrier rape less (Andersen et al. 2004, Plant Soil 266: 273-287, abstract). In a layer all
+roots meet one solution; what rivals get goes by the length of their roots, at one inflow per length (Hodge et
+al. 1999, Plant Cell Environ. 22: 811-820, abstract). So every length of root takes alike, no plant more than
+its demand of the week, and what the sated leave goes to the others (as in a published model of trees and
+crops: van Noordwijk and Lusiana 1999, Agroforest. Syst. 43: 217-242).
 
 Demand for water is in units of what a short full cover asks (Kc x activity), so a week's supply is
 (1 - omega)/omega of it. Nitrate is in g/m2. Phosphorus and potassium do not move through the soil,
@@ -88,6 +101,31 @@ def uptake(demands: FloatArray, supply: FloatArray) -> FloatArray:
     np.divide(supply, met, out=met)
     np.minimum(met, 1.0, out=met)
     return np.stack([np.einsum("...zw,...zw->...", asked, met) for asked in demands])
+
+
+def uptake_by_roots(demands: FloatArray, hunger: FloatArray, supply: FloatArray) -> FloatArray:
+    """What each plant gets (n, ...) where every length of root takes alike, up to what its plant asks.
+
+    ``demands`` (n, ..., layers, weeks); ``hunger`` (n, ...) is what a unit of a plant's roots asks, so that
+    a demand over it is the roots that are there. The least hungry are sated first: in turn each gets what it
+    asks, or its roots' part of what is left.
+    """
+    order = np.argsort(hunger, axis=0, kind="stable")
+    sorted_hunger = np.take_along_axis(hunger, order, axis=0)
+    per_root = np.divide(1.0, sorted_hunger, out=np.zeros_like(sorted_hunger), where=sorted_hunger > 0)
+    asked = np.take_along_axis(demands, order[..., None, None], axis=0)
+    roots = asked * per_root[..., None, None]
+    there = np.flip(np.cumsum(np.flip(roots, axis=0), axis=0), axis=0)
+    left = np.broadcast_to(supply, demands.shape[1:])
+    found = np.empty(hunger.shape)
+    for step in range(len(asked)):
+        part = np.divide(roots[step], there[step], out=np.zeros_like(roots[step]), where=there[step] > _TINY)
+        got = np.minimum(asked[step], left * part)
+        left = np.maximum(left - got, 0.0)
+        found[step] = got.sum(axis=(-2, -1))
+    taken = np.empty_like(found)
+    np.put_along_axis(taken, order, found, axis=0)
+    return taken
 
 
 def alone(full_demand: FloatArray, supply: FloatArray) -> FloatArray:

@@ -4,13 +4,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from kb.mixture.as_grown import as_sown
+from kb.mixture.clearing import cleared
 from kb.mixture.place import Place, cut_to, open_soil
 from kb.mixture.profile import Profile
 from kb.mixture.share import CARE, Supply
 from kb.mixture.site import Site, Tree
 from kb.mixture.standing_tree import as_it_stands, as_standing, root_size
 from kb.mixture.uncertainty import DRAWS
-from kb.mixture.variants import Same, Variants, cleared, plant_variants, size_at
+from kb.mixture.variants import Same, Variants, plant_variants, size_at
 
 KEPT, KEPT_LIKELY, KEPT_TREES = 16, 128, 16
 """So many plants asked for last are kept ready, with draws (some 2 MB each) and by their likely values

@@ -28,7 +28,6 @@ from kb.mixture.green_manure import still_rots
 from kb.mixture.hot_weeks import warm_note
 from kb.mixture.leftover import Ground, leftovers, waiting
 from kb.mixture.limits import HOLDS_BACK, Limit, ceiling_of, hardest_first
-from kb.mixture.nitrogen import FROM_AIR
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation
 from kb.mixture.results import Loss, PairAnswer, Score, Sureness, Verdict
@@ -120,7 +119,7 @@ def _find(a: Profile, b: Profile, site: Site, asked: FollowOn, book: EnemyBook |
         kin=relation(a, b),
         shared=kin_share(a, b, time.years_apart),
         limits=hardest_first(limits),
-        gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, FROM_AIR, asked.age_a_years),
+        gift_g_m2=(0.0, 0.0) if fixer else nitrogen_left(a, asked.use_a, asked.age_a_years),
         need_g_m2=b.nitrogen_demand_g_m2.likely,
         waiting=() if book is None else waiting(a, b, ground, book),
         week_limits=week_limits,

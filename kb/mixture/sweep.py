@@ -1,11 +1,14 @@
 """The best of a very long list of plants beside one: one sweep over the index, pruned by a bound.
 
 In a group of cells (some layers, some weeks) b asks at least ``least`` per m of depth in every cell.
-The share of demands met in a cell, f = min(1, Q/(a + b)), falls with b, so with f at ``least``
+The share of demands met in a cell, for water f = min(1, Q/(a + b)), falls with b, so with f at ``least``
 
 - what a takes in the group is at most the sum of a f, and
 - what b takes is at most the sum of least f, and for the rest of its demand there the largest f: all that
   it asks there, less (1 - largest f) of it, less the sum of least (largest f - f).
+
+Of nitrate, which goes by roots, what a takes and the share of b's demand that is met fall with b's roots and
+with what a unit of them asks, so ``least`` is that of its roots, at that hunger rounded down.
 
 Both are read from a table made once for a, at ``least`` rounded down to one of a few levels and b's demand
 rounded down, which only makes them larger. In a group that is not looked at a takes at most what it takes
@@ -55,7 +58,7 @@ STRIDE = 8
 """Doubles that a processor takes at a time: layers are filled up to a multiple of it."""
 LOG_BOTTOMLESS = 1e4
 """A depth (ln m) that all roots are above."""
-EXTINCTION = SHAPE_COLUMNS.index("extinction")
+EXTINCTION, HUNGER = SHAPE_COLUMNS.index("extinction"), SHAPE_COLUMNS.index("hunger")
 SHARED_STEPS = tuple(ENEMY_WEIGHT * SHARED_ENEMIES[kin] for kin in ("genus", "family", "unknown", "none"))
 TOP = 20
 NEXT_LOOK = 64
@@ -101,20 +104,22 @@ class Query:
         (asked, *_, sole), supply, _ = self._ready
         loops, share = _had(self._loops), float(ground.shares[1])
         found: tuple[Any, ...] = loops.sweep.tables(
-            asked, supply, np.diff(DRAW_EDGES_M), LAYER_GROUPS, WEEK_GROUPS, share * self.index.levels, share
-        )
+            asked, supply, np.diff(DRAW_EDGES_M), LAYER_GROUPS, WEEK_GROUPS, share * self.index.levels, share,
+            float(self.a.shape[0, HUNGER]), self.index.hungers,
+        )  # fmt: skip
         fixer, own = bool(self.a.fixer[0]), ground.shares[0] * sole
         return found + tuple(loops.sweep.most_of(*found, share, own, fixer, SLACK))
 
     @cached_property
     def table(self) -> Float32:
-        """(2, groups, levels, 4): see `compiled_sweep.tables`."""
+        """(2, groups, hungers x levels, 4): see `compiled_sweep.tables`."""
         if self._loops:
             compiled: Float32 = self._tables[0]
             return compiled
         asked = self.ground.shares[0] * demands(self.a, self.ground.soil_depth_m)[0]
         levels = self.ground.shares[1] * self.index.levels
-        found = _plain_tables(asked, self.ground.supply, np.diff(DRAW_EDGES_M), levels)
+        hungers = (float(self.a.shape[0, HUNGER]), self.index.hungers)
+        found = _plain_tables(asked, self.ground.supply, np.diff(DRAW_EDGES_M), levels, hungers)
         found[..., 2] /= self.ground.shares[1]
         return found
 
@@ -126,7 +131,8 @@ class Query:
         return (
             index.codes, index.amounts, index.scale, index.whole, index.per_water, index.soles, plants.fixer,
             plants.known, self.shared, plants.kin, *self._tables, self.ground.shares[0] * sole,
-            bool(a.fixer[0]), bool(a.known[0]), int(a.kin[0, 0]), LIKE_STRESS, SLACK,
+            bool(a.fixer[0]), bool(a.known[0]), int(a.kin[0, 0]), LIKE_STRESS, SLACK, index.steps,
+            index.levels.shape[1],
         )  # fmt: skip
 
     @cached_property
@@ -171,7 +177,8 @@ class Query:
         amount = index.amounts * index.scale[:, None].astype(np.float64)
         goods = []
         for good, unit in enumerate((np.ones(len(index.plants)), index.per_water.astype(np.float64))):
-            met = table[good][groups, index.codes[:, good]]
+            first = index.steps[:, None] * index.levels.shape[1] if good else 0
+            met = table[good][groups, first + index.codes[:, good].astype(np.int64)]
             sole = index.soles[:, good].astype(np.float64)
             got = index.whole - (amount * met[..., 1]).sum(axis=1)
             taken = np.stack([met[..., 0].sum(axis=1), unit * got + met[..., 2].sum(axis=1)], axis=-1)
@@ -298,18 +305,38 @@ def _log_lower_edges(soil_depth_m: float) -> FloatArray:
 
 
 def _plain_tables(
-    asked: FloatArray, supply: FloatArray, thickness: FloatArray, levels: FloatArray
+    asked: FloatArray,
+    supply: FloatArray,
+    thickness: FloatArray,
+    levels: FloatArray,
+    hungers: tuple[float, FloatArray],
 ) -> Float32:
     """The twin of `compiled_sweep.tables`, before b's share."""
-    anything = by_group(asked, np.add) > 0
-    found = np.zeros((*anything.shape, levels.shape[1], 4), dtype=np.float32)
-    for good in range(2):
-        for at, level in enumerate(levels[good]):
-            b = np.broadcast_to(level * thickness[:, None], supply[good].shape)
+    anything, count = by_group(asked, np.add) > 0, levels.shape[1]
+    found = np.zeros((*anything.shape, len(hungers[1]) * count, 4), dtype=np.float32)
+    for good, steps in enumerate((np.ones(1), hungers[1])):
+        for at in range(len(steps) * count):
+            asks, level = float(steps[at // count]), levels[good, at % count]
+            roots = np.broadcast_to(level * thickness[:, None], supply[good].shape)
+            b = asks * roots
             met = np.minimum(1.0, supply[good] / np.maximum(asked[good] + b, 1e-300))
+            to_a = asked[good] * met
+            if good:
+                to_a, met = _by_roots(asked[good], hungers[0], roots, asks, supply[good])
             most = by_group(met, np.maximum)
-            found[good, :, at, 0] = by_group(asked[good] * met, np.add)
+            found[good, :, at, 0] = by_group(to_a, np.add)
             found[good, :, at, 1] = 1 - most
             found[good, :, at, 2] = by_group(b * met, np.add) - by_group(b, np.add) * most
     found[~anything] = 0.0
     return found
+
+
+def _by_roots(
+    a: FloatArray, hunger_a: float, roots: FloatArray, hunger: float, supply: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """What a gets of nitrate by its roots beside those of b, and the part of b's demand that is met."""
+    mine = a / hunger_a if hunger_a > 0 else np.zeros_like(a)
+    both, b = np.maximum(mine + roots, 1e-30), hunger * roots
+    to_a = np.minimum(a, np.maximum(supply * mine / both, supply - b))
+    met = np.minimum(1.0, np.maximum(supply / (hunger * both), (supply - a) / np.maximum(b, 1e-30)))
+    return to_a, met

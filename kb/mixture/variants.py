@@ -1,6 +1,6 @@
 """One plant in all its variants, as arrays: what it asks of soil and light, week by week."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Generic, TypeVar
 
@@ -9,11 +9,12 @@ import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
+from kb.mixture.fixed import fixed_by
 from kb.mixture.growth import share_grown
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
-from kb.mixture.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, depth_scale
-from kb.mixture.season import WEEKS, FloatArray, seasons_of
+from kb.mixture.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, depth_scale, root_length
+from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.share import FIXER_DRAW, Supply
 from kb.mixture.site import Site
 from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
@@ -38,10 +39,11 @@ class Variants:
     """A plant's arrays; rows as in `uncertainty`. Demands are those of a full stand of it.
 
     ``activity``, ``leaf_area`` (rows, weeks); ``roots`` (rows, layers, weeks or 1); ``water_course`` and
-    ``nitrate_course`` (rows, weeks), asked over all depths, in the units of `share`;
+    ``nitrate_course`` (rows, weeks), asked over all depths, in the units of `share`; ``hunger`` (rows,) the
+    nitrate that a unit of roots asks in a week of full growth, g/m2;
     ``sole_water``, ``sole_nitrate`` (rows,) what that stand gets on open ground; ``height``, ``base``
-    (rows,) m; ``nitrogen`` (rows,) g/m2 a season; ``leaf_height`` (rows,) m, where it gets its light
-    beneath a tree.
+    (rows,) m; ``nitrogen`` (rows,) g/m2 a season, and ``fixed`` from the air by one that fixes;
+    ``leaf_height`` (rows,) m, where it gets its light beneath a tree.
     """
 
     profile: Profile
@@ -55,9 +57,11 @@ class Variants:
     crop_full: FloatArray
     survive: FloatArray
     nitrogen: FloatArray
+    fixed: FloatArray
     roots: FloatArray
     water_course: FloatArray
     nitrate_course: FloatArray
+    hunger: FloatArray
     sole_water: FloatArray
     sole_nitrate: FloatArray
     fixer: npt.NDArray[np.bool_]
@@ -71,14 +75,15 @@ class Variants:
     @property
     def nitrate(self) -> Asking:
         """What it asks of the soil's nitrate."""
-        return Asking(self.nitrate_course, self.roots)
+        return Asking(self.nitrate_course, self.roots, self.hunger)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Traits:
     """What a plant brings with it wherever it grows, (rows,) each: a full stand of it, m and g/m2.
 
-    ``from_soil`` is the share of its nitrogen that it takes from the soil. Rows may be one plant's
+    ``from_soil`` is the share of its nitrogen that it takes from the soil, ``root_length`` the length of its
+    roots in those of a full stand of most herbs. Rows may be one plant's
     variants, or many plants by their likely values.
     """
 
@@ -92,8 +97,10 @@ class Traits:
     crop_full: FloatArray
     survive: FloatArray
     nitrogen: FloatArray
+    fixed: FloatArray
     water_use: FloatArray
     from_soil: FloatArray
+    root_length: FloatArray
     fixer: npt.NDArray[np.bool_]
     leaf_height: FloatArray
 
@@ -114,7 +121,7 @@ class Courses:
 class FullStand:
     """Traits and courses put together: all that is asked but for the soil, which only cuts the ``roots``.
 
-    ``leaf_area``, ``water_course``, ``nitrate_course`` (rows, weeks), as in `Variants`.
+    ``leaf_area``, ``water_course``, ``nitrate_course`` (rows, weeks), ``hunger`` (rows,), as in `Variants`.
     """
 
     traits: Traits
@@ -122,6 +129,7 @@ class FullStand:
     leaf_area: FloatArray
     water_course: FloatArray
     nitrate_course: FloatArray
+    hunger: FloatArray
     roots: Deepening
 
 
@@ -196,8 +204,10 @@ def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
         crop_full=full,
         survive=shifted(profile.light_to_survive, z[:, COLUMN["light-to-crop"]]),
         nitrogen=_moved(profile.nitrogen_demand_g_m2, z, "nitrogen-uptake"),
+        fixed=_moved(fixed_by(profile), z, "nitrogen-uptake"),
         water_use=_moved(profile.water_use, z, "water-use"),
         from_soil=np.full(len(z), FIXER_DRAW if fixer else 1.0),
+        root_length=np.full(len(z), root_length(profile.growth_form.value)),
         fixer=np.full(len(z), fixer),
         leaf_height=np.full(len(z), light_height(float(height[0]))),
     )
@@ -215,10 +225,16 @@ def courses_at(profile: Profile, site: Site, sow_week: float | None, *, draws: i
 
 def full_stand(traits: Traits, year: Courses, edges: FloatArray) -> FullStand:
     """Traits and courses put together: what the rows ask on any ground that is parted at these edges (m)."""
-    water, nitrate = _courses_asked(traits, year.activity)
+    water, nitrate, hunger = _courses_asked(traits, year.activity)
     leaf_area = traits.leaf_area_index[:, None] * year.leaf
     return FullStand(
-        traits, year, leaf_area, water, nitrate, Deepening.of(traits.d50, traits.d95, year.depth, edges)
+        traits,
+        year,
+        leaf_area,
+        water,
+        nitrate,
+        hunger,
+        Deepening.of(traits.d50, traits.d95, year.depth, edges),
     )
 
 
@@ -245,9 +261,11 @@ def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: S
         crop_full=traits.crop_full,
         survive=traits.survive,
         nitrogen=traits.nitrogen,
+        fixed=traits.fixed,
         roots=roots,
         water_course=stand.water_course,
         nitrate_course=stand.nitrate_course,
+        hunger=stand.hunger,
         sole_water=sole_water,
         sole_nitrate=sole_nitrate,
         fixer=traits.fixer,
@@ -275,40 +293,6 @@ def _rooted(
     return roots, taken_alone(asking[0], supply.water), taken_alone(asking[1], supply.nitrate)
 
 
-def cleared(plant: Variants, supply: Supply, week: float) -> Variants:
-    """The same plant cleared at the beginning of a week of its season ([1, 53)), in every row.
-
-    What it would have asked for later it does not ask for; a week after its end changes nothing.
-    """
-    left = _weeks_before(plant.activity[0], week)
-    water, nitrate = plant.water_course * left, plant.nitrate_course * left
-    season = plant.activity.sum(axis=1)
-    grown = (plant.activity * left).sum(axis=1) / np.where(season > 0, season, 1.0)
-    return replace(
-        plant,
-        activity=plant.activity * left,
-        leaf_area=plant.leaf_area * left,
-        water_course=water,
-        nitrate_course=nitrate,
-        sole_water=taken_alone(Asking(water, plant.roots), supply.water),
-        sole_nitrate=taken_alone(Asking(nitrate, plant.roots), supply.nitrate),
-        nitrogen=plant.nitrogen * grown,
-    )
-
-
-def _weeks_before(course: FloatArray, week: float) -> FloatArray:
-    """1 in the weeks up to ``week``, 0 from then to the middle of the idle time (52,)."""
-    active = course > 0
-    starts = np.flatnonzero(active & ~np.roll(active, 1))
-    if not starts.size:
-        return np.ones_like(course)
-    since = (np.arange(WEEKS) - starts[0]) % WEEKS
-    grows = int(since[active].max()) + 1
-    stops = (int(week) - 1 - starts[0]) % WEEKS
-    kept: FloatArray = np.where((since >= stops) & (since < (grows + WEEKS) / 2), 0.0, 1.0)
-    return kept
-
-
 def light_height(height_m: float) -> float:
     """The height (m) at which a plant this tall gets its light under a tree."""
     leaf = LEAF_AT * height_m
@@ -327,13 +311,12 @@ def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
     return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
 
 
-def _courses_asked(traits: Traits, activity: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """What a full stand asks of water and of the soil's nitrate, week by week."""
-    season = activity.sum(axis=1, keepdims=True)
+def _courses_asked(traits: Traits, activity: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """What a full stand asks of water and of the soil's nitrate, week by week, and a unit of its roots."""
+    season = activity.sum(axis=1)
     water: FloatArray = traits.water_use[:, None] * activity
-    from_soil = (traits.from_soil * traits.nitrogen)[:, None]
-    nitrate: FloatArray = from_soil * activity / np.where(season > 0, season, 1.0)
-    return water, nitrate
+    in_a_week = traits.from_soil * traits.nitrogen / np.where(season > 0, season, 1.0)
+    return water, in_a_week[:, None] * activity, in_a_week / traits.root_length
 
 
 def _weeks(profile: Profile, z: FloatArray) -> FloatArray:

@@ -47,6 +47,7 @@ def made_from(real: Plants, count: int, *, seed: int = SEED) -> Plants:
     moved = np.exp(LOG_SD * rng.standard_normal((count, 4))).astype(np.float32)
     shape[:, 0] *= moved[:, 0]
     shape[:, 2:4] *= moved[:, 1:3]
+    shape[:, 9] *= moved[:, 2]
     shape[:, 4:6] *= moved[:, 3:]
     return Plants(
         activity=np.take_along_axis(made.activity, at, axis=1),

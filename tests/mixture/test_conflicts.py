@@ -135,6 +135,7 @@ def test_a_tall_running_cane_shuts_herbs_out() -> None:
 def test_a_carpet_is_wanted_in_a_sward_and_cut_back_under_a_crop() -> None:
     """White clover with ryegrass is a ley; under cabbage it is a living mulch (common practice)."""
     carpet = lasting("carpet", spread=chosen("runs"), travels_by=chosen("stolon"), height_m=about(0.2))
+    carpet = replace(carpet, nitrogen_fixing=chosen("yes"))
     grass = lasting("grass", growth_form=chosen("graminoid"), height_m=about(0.35))
     crop = invented("crop", height_m=about(0.5))
 

@@ -146,10 +146,8 @@ def test_replant_trouble_needs_other_soil() -> None:
 
 def test_picked_peas_leave_little_and_dug_in_ones_more() -> None:
     """18 g/m2 held, 0.7 from air: picked .08-.95, dug in 3.4-6.3 g/m2 (worked by hand from the shares)."""
-    assert pytest.approx((18 * 0.7 * 0.02 * 0.3, 18 * 0.7 * 0.15 * 0.5)) == nitrogen_left(
-        FIXER, "harvested", 0.7
-    )
-    assert pytest.approx((18 * 0.7 * 0.9 * 0.3, 18 * 0.7 * 1.0 * 0.5)) == nitrogen_left(FIXER, "dug-in", 0.7)
+    assert pytest.approx((18 * 0.7 * 0.02 * 0.3, 18 * 0.7 * 0.15 * 0.5)) == nitrogen_left(FIXER, "harvested")
+    assert pytest.approx((18 * 0.7 * 0.9 * 0.3, 18 * 0.7 * 1.0 * 0.5)) == nitrogen_left(FIXER, "dug-in")
 
 
 def test_the_share_of_the_need_is_said() -> None:

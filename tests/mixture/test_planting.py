@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 
 from kb.mixture.calendar import bloom_weeks, growing_weeks, in_order, runs
+from kb.mixture.fixed import FROM_AIR
 from kb.mixture.hosts import Agent
 from kb.mixture.judgement import judge_planting
-from kb.mixture.nitrogen import FROM_AIR, SAME_SEASON
+from kb.mixture.nitrogen import SAME_SEASON
 from kb.mixture.place import area, ring_round
 from kb.mixture.planting import Member, Planting, stand_of
 from kb.mixture.site import REFERENCE_SITE, Site

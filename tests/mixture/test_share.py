@@ -19,6 +19,7 @@ from kb.mixture.share import (
     supply_at,
     under_leaf,
     uptake,
+    uptake_by_roots,
 )
 from kb.mixture.site import REFERENCE_SITE, Site
 
@@ -96,6 +97,71 @@ def test_less_supply_never_means_more_uptake(seed: int, less: float) -> None:
     asked = demands * shares[:, None, None]
 
     assert np.all(uptake(asked, SUPPLY.water * less) <= uptake(asked, SUPPLY.water) * (1 + 1e-12))
+
+
+def rooted(seed: int, count: int | None = None) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Random full demands, what a unit of their roots asks (n,), and ground shares; of nitrate."""
+    demands, shares = plants(seed, count)
+    random = np.random.default_rng(seed + 1)
+    return demands * 3 * random.random((len(shares), 1, 1)), random.random(len(shares)) + 0.05, shares
+
+
+def eaten(demands: np.ndarray, hunger: np.ndarray, shares: np.ndarray, times: float = 1.0) -> np.ndarray:
+    return uptake_by_roots(demands * shares[:, None, None], hunger, SUPPLY.nitrate * times)
+
+
+@given(seed=SEEDS)
+@settings(deadline=None)
+def test_by_roots_no_more_is_taken_than_there_is_and_what_is_asked_for_is_not_left(seed: int) -> None:
+    """In each cell all is taken that is asked for, up to what is there; nobody gets more than it asks."""
+    demands, hunger, shares = rooted(seed)
+    asked = demands * shares[:, None, None]
+    together = np.minimum(asked.sum(axis=0), SUPPLY.nitrate).sum()
+
+    assert eaten(demands, hunger, shares).sum() == pytest.approx(together, rel=1e-9)
+    assert np.all(eaten(demands, hunger, shares) <= asked.sum(axis=(1, 2)) * (1 + 1e-12))
+
+
+@given(seed=SEEDS, less=st.floats(0.05, 1))
+@settings(deadline=None)
+def test_by_roots_more_plants_or_less_supply_give_nobody_more(seed: int, less: float) -> None:
+    """Shares held, one more plant leaves each of the others with no more; so does a poorer soil."""
+    demands, hunger, shares = rooted(seed)
+    all_of_them = eaten(demands, hunger, shares)
+
+    assert np.all(all_of_them[:-1] <= eaten(demands[:-1], hunger[:-1], shares[:-1]) * (1 + 1e-9))
+    assert np.all(eaten(demands, hunger, shares, less) <= all_of_them * (1 + 1e-9))
+
+
+@given(seed=SEEDS)
+@settings(deadline=None)
+def test_by_roots_order_and_splitting_change_nothing(seed: int) -> None:
+    """The same plants in another order, or one of them as two halves, get the same."""
+    demands, hunger, shares = rooted(seed)
+    once = eaten(demands, hunger, shares)
+    halves = np.concatenate([shares[:1] / 2, shares[:1] / 2, shares[1:]])
+    split = eaten(np.concatenate([demands[:1], demands]), np.concatenate([hunger[:1], hunger]), halves)
+
+    assert once[::-1] == pytest.approx(eaten(demands[::-1], hunger[::-1], shares[::-1]), rel=1e-9)
+    assert once[0] == pytest.approx(split[0] + split[1], rel=1e-9)
+    assert once[1:] == pytest.approx(split[2:], rel=1e-9)
+
+
+@given(seed=SEEDS, modest=st.floats(0.05, 1))
+@settings(deadline=None)
+def test_one_that_asks_less_of_like_roots_is_not_the_one_that_starves(seed: int, modest: float) -> None:
+    """Roots alike in place and season on two halves: neither gets less than half its stand, the lesser first.
+
+    Where nitrogen is short the plant that lives on less of it wins (Tilman and Wedin 1991, Ecology 72:
+    1038-1049, abstract).
+    """
+    demand, halves = plants(seed, 1)[0], np.array([0.5, 0.5])
+    demands, hunger = np.concatenate([demand, modest * demand]), np.array([1.0, modest])
+    sole = alone(demands, SUPPLY.nitrate)
+    relative = relative_uptake(eaten(demands, hunger, halves), sole, halves)
+
+    assert np.all(relative >= 1 - 1e-9)
+    assert eaten(demands, hunger, halves).sum() <= SUPPLY.nitrate.sum() * (1 + 1e-9)
 
 
 @given(seed=SEEDS)

@@ -51,11 +51,11 @@ def test_a_pea_is_no_crop_for_wireworms() -> None:
 def test_a_young_fixer_leaves_less_nitrogen_than_one_that_is_grown() -> None:
     """It holds as much less as it is not grown up (`growth`); an annual has no such years."""
     lucerne, vetch = shipped("medicago-sativa"), shipped("vicia-villosa")
-    left = [nitrogen_left(lucerne, "dug-in", 0.7, years)[1] for years in (0.3, 1.0, None)]
+    left = [nitrogen_left(lucerne, "dug-in", years)[1] for years in (0.3, 1.0, None)]
 
     assert left == sorted(left)
     assert left[0] < 0.8 * left[2]
-    assert nitrogen_left(vetch, "dug-in", 0.7, 0.3) == nitrogen_left(vetch, "dug-in", 0.7)
+    assert nitrogen_left(vetch, "dug-in", 0.3) == nitrogen_left(vetch, "dug-in")
 
 
 def test_the_stand_is_said_and_its_turf() -> None:
