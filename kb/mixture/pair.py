@@ -23,7 +23,7 @@ from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings, SetsApart, nowhere
 from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
-from kb.mixture.other_trees import word_beneath
+from kb.mixture.other_trees import judged_beneath
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
@@ -104,8 +104,8 @@ def _word_under(
     moved = replace(arrangement, tree=tree, distance_m=distance)
     sow, age = arrangement.sow_week_b, arrangement.age_b_years
     second = prepare_likely(b, site, arrangement.given, sow_week=sow, age_years=age)
-    word = word_beneath(a, second, site, moved, book)
-    return found_under(a, tree, second, site, moved, book).verdict if word is None else word
+    beneath = judged_beneath(a, second, site, moved, book)
+    return found_under(a, tree, second, site, moved, book).verdict if beneath is None else beneath.word
 
 
 def found_under(

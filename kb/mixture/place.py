@@ -27,6 +27,8 @@ from kb.mixture.share import CARE, Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
 from kb.mixture.variants import LIGHT_HEIGHTS_M
 
+RingGround = tuple[FloatArray, FloatArray, FloatArray]
+"""Light on the ground of a ring, how scarce water is there and what part of it is left, (52,) each."""
 HALF = 0.5
 """Share of the ground of each where none is given: half and half. The answer prints it."""
 ROW_NOTE = (
@@ -140,8 +142,13 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
     )
 
 
-def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> Place:
-    """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round."""
+def place_under(
+    tree_profile: Profile, site: Site, arrangement: Arrangement, known: RingGround | None = None
+) -> Place:
+    """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round.
+
+    ``known`` as in `place_in_ring`.
+    """
     if arrangement.tree is not None and arrangement.at_trunk:
         return _place_at_trunk(tree_profile, arrangement.tree, site, arrangement)
     notes: list[str] = []
@@ -174,6 +181,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         at_m=arrangement.distance_m,
         notes=tuple(notes),
+        known=known,
     )
 
 
@@ -257,10 +265,12 @@ def place_in_ring(
     share_b: float = 1.0,
     at_m: float | None = None,
     notes: tuple[str, ...] = (),
+    known: RingGround | None = None,
 ) -> Place:
     """A ring of ground round a tree, or one side of it, for the light.
 
-    ``draw`` is h where one distance is meant, else its mean over the ring.
+    ``draw`` is h where one distance is meant, else its mean over the ring. ``known`` is what a loop has found
+    of this ground already.
     """
     if not 0 < share_b <= 1:
         raise ValueError(f"ground shares must be above 0 and at most 1, not {share_b}")
@@ -276,7 +286,10 @@ def place_in_ring(
     fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
     # One store for all sides: the ring is planted all round.
     loop = kernels.ready(COMPILED)
-    if loop is None:
+    if known is not None:
+        all_round, scarcity, left = known
+        ground = CrownGround(leaf_by_week if beneath else None, scarcity)
+    elif loop is None:
         all_round = lit(0.0, None)
         ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
         left = ground.left(fine.scarcity, given)
