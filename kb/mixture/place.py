@@ -12,7 +12,7 @@ from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light_by_side
 from kb.mixture.profile import Profile
 from kb.mixture.ring_light import ring_light
-from kb.mixture.ring_terms import COMPILED, ring_terms, year_terms
+from kb.mixture.ring_terms import COMPILED, leaf_of, ring_terms, year_terms
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
@@ -22,7 +22,7 @@ from kb.mixture.roots import (
     root_radius,
     usual_root_radius,
 )
-from kb.mixture.season import FloatArray, activity_by_week
+from kb.mixture.season import FloatArray
 from kb.mixture.share import CARE, Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
 from kb.mixture.variants import LIGHT_HEIGHTS_M
@@ -163,7 +163,7 @@ def place_under(
     if not distance >= 0:
         raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
     from_m, to_m = ring_round(distance)
-    leaf = activity_by_week(tree_profile.leaf, site)
+    leaf = leaf_of(tree_profile, site)
     if arrangement.share_b is None:
         notes.append(
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
@@ -187,7 +187,7 @@ def place_under(
 
 def _place_at_trunk(tree_profile: Profile, tree: Tree, site: Site, arrangement: Arrangement) -> Place:
     """The ground under the crown for the roots of what climbs the trunk, in the light at the trunk."""
-    leaf = activity_by_week(tree_profile.leaf, site)
+    leaf = leaf_of(tree_profile, site)
     ground = place_in_ring(
         site,
         tree,
@@ -241,7 +241,7 @@ def place_in_joint_ring(
     return place_in_ring(
         site,
         tree,
-        activity_by_week(tree_profile.leaf, site),
+        leaf_of(tree_profile, site),
         from_m=from_m,
         to_m=to_m,
         side=arrangement.side,

@@ -32,7 +32,16 @@ from kb.mixture.variants import (
 
 
 def as_it_stands(profile: Profile, tree: Tree) -> Profile:
-    """The tree's profile with the size it has here in place of the usual one of its kind."""
+    """The tree's profile with the size it has here in place of the usual one of its kind.
+
+    Kept, since the same tree is asked for at several places beneath it.
+    """
+    return _as_it_stands(Same(profile), tree)
+
+
+@lru_cache(maxsize=KEPT)
+def _as_it_stands(own: Same[Profile], tree: Tree) -> Profile:
+    profile = own.thing
     return replace(
         profile,
         height_m=_moved_to(profile.height_m, tree.height_m),
