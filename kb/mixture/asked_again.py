@@ -71,8 +71,8 @@ def _turned_place(place: Place, word: str) -> Place:
     if word not in CARE:
         return replace(place, given=given)
     supply = open_soil(place.site, fine=True, given=given)
-    here = supply if place.ground is None else place.ground.leaves(supply, given)
-    return replace(place, given=given, fine=Soil(supply, here))
+    left = None if place.ground is None else place.ground.left(supply.scarcity, given)
+    return replace(place, given=given, fine=Soil(supply, left))
 
 
 def _supplied(plant: Variants, supply: Supply) -> Variants:

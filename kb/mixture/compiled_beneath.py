@@ -110,9 +110,10 @@ def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, 
     """What both feel by roots and by light there, and the ground of the ring as `ground` finds it.
 
     By roots as `compiled_roots.felt_beneath`, by light as `compiled_bed.beneath`, of one row; the latter says
-    too whether the plant reaches into the crown. All is put together in `other_trees`: the ring and its crowns; leaf area, share of closed stands and
-    extinction of the crown; the tree's draw there; the shares of both; sun and sky; by month and by week what
-    leaf and light of the year are reckoned with; the weather, the store of the soil, its layers.
+    too whether the plant reaches into the crown. All is put together in `other_trees`: the ring and its
+    crowns; leaf area, share of closed stands and extinction of the crown; the tree's draw there; the shares
+    of both; sun and sky; by month and by week what leaf and light of the year are reckoned with; the weather,
+    the store of the soil, its layers.
     """
     area, to_week, by_sun, leaf = year
     edges, soil_depth_m, water, nitrate, shape, open_light = ground

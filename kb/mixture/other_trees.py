@@ -37,7 +37,7 @@ from kb.mixture.set_limits import limits_of_two
 from kb.mixture.share import FED
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.standing_tree import as_it_stands, root_size
-from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
+from kb.mixture.stress import held, verdict_of
 from kb.mixture.subject import Subject, prepare_likely_tree
 from kb.mixture.support import Support
 from kb.mixture.variants import (
@@ -49,7 +49,7 @@ from kb.mixture.variants import (
     root_depths,
 )
 
-_AS_LIKELY = (np.ones(1), np.ones(1))
+_AS_LIKELY, _NO_RELIEF = (np.ones(1), np.ones(1)), np.zeros(1)
 KEPT = 16
 """So many trees at their sites are kept with what does not hang on their size."""
 
@@ -105,11 +105,11 @@ def judged_beneath(
     dark = found.felt.by_light.dark[0].tolist()
     limits, supports = limits_of_two((above, below), same, bond, meeting, dark)
     easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
-    each = near_limit(found.felt.roots[0], found.felt.light[0], easing.pressure)
-    eased, ceiling = float(with_benefits(each, easing.carried).max()), ceiling_of(limits)
+    each, eased_each = easing.without_gifts(found.felt, _NO_RELIEF)
+    eased, ceiling = max(eased_each[0].tolist()), ceiling_of(limits)
     like = bond.kin.kinship == "species" and ceiling == "good"
-    word = "like" if like else verdict_of(float(held_down(np.array([eased]), ceiling)[0]))
-    return Beneath(word, found, each, eased, limits, supports, bond)
+    word = "like" if like else verdict_of(held(eased, ceiling))
+    return Beneath(word, found, each[0], eased, limits, supports, bond)
 
 
 def findings_of(

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from math import pi
 
 from kb.mixture import kernels
@@ -11,7 +11,7 @@ from kb.mixture.growth import tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light_by_side
 from kb.mixture.profile import Profile
-from kb.mixture.ring_light import ring_light
+from kb.mixture.ring_light import RingLight
 from kb.mixture.ring_terms import COMPILED, leaf_of, ring_terms, year_terms
 from kb.mixture.roots import (
     DRAW_EDGES_M,
@@ -53,12 +53,20 @@ def usual_distance(tree: Tree) -> tuple[float, str]:
     return tree.crown_radius_m, "the edge of the crown"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Soil:
-    """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown."""
+    """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown.
+
+    ``left`` (52,) is the part of its water that is; None in the open.
+    """
 
     open: Supply
-    here: Supply
+    left: FloatArray | None = None
+
+    @cached_property
+    def here(self) -> Supply:
+        """Made where it is asked for: words need none."""
+        return self.open if self.left is None else self.open.drawn_down(self.left)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -134,8 +142,8 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
         setting=arrangement.setting,
         share_a=a,
         share_b=b,
-        fine=Soil(fine, fine),
-        coarse=Soil(coarse, coarse),
+        fine=Soil(fine),
+        coarse=Soil(coarse),
         given=given,
         kept_m=arrangement.kept_m,
         notes=notes,
@@ -275,11 +283,6 @@ def place_in_ring(
     if not 0 < share_b <= 1:
         raise ValueError(f"ground shares must be above 0 and at most 1, not {share_b}")
 
-    def lit(height_m: float, side: Side | None) -> FloatArray:
-        return monthly_to_weekly(
-            ring_light(tree, leaf_by_week, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
-        )
-
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
     drawn = draw_in_ring(tree, from_m, to_m) if draw is None else draw
     beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
@@ -290,7 +293,7 @@ def place_in_ring(
         all_round, scarcity, left = known
         ground = CrownGround(leaf_by_week if beneath else None, scarcity)
     elif loop is None:
-        all_round = lit(0.0, None)
+        all_round = RingLight(tree, leaf_by_week, site, (from_m, to_m), None).at(0.0)
         ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
         left = ground.left(fine.scarcity, given)
     else:
@@ -299,17 +302,16 @@ def place_in_ring(
         all_round, scarcity, left = loop.ground(*here, *year)
         ground = CrownGround(leaf_by_week if beneath else None, scarcity)
 
-    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
-    def light(height_m: float) -> FloatArray:
-        return all_round if side is None and height_m == 0.0 else lit(height_m, side)
-
+    light = RingLight(tree, leaf_by_week, site, (from_m, to_m), side)
+    if side is None:
+        light.found[0.0] = all_round
     return Place(
         site=site,
         setting="under",
         share_a=drawn,
         share_b=share_b,
-        fine=Soil(fine, fine.drawn_down(left)),
-        coarse=Soil(coarse, coarse.drawn_down(left)),
+        fine=Soil(fine, left),
+        coarse=Soil(coarse, left),
         ground=ground,
         given=given,
         tree=tree,
@@ -317,7 +319,7 @@ def place_in_ring(
         to_m=to_m,
         at_m=at_m,
         planted=float(planted_share(inner, outer)) * share_b,
-        light=light,
+        light=light.at,
         notes=notes,
         elsewhere=_at_distance(site, tree, leaf_by_week, given=given, side=side, share_b=share_b),
     )

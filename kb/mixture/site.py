@@ -76,7 +76,7 @@ class Site:
     rules: Mapping[str, tuple[SiteRule, ...]] = field(default_factory=dict, compare=False)
 
     def __hash__(self) -> int:
-        """By what differs most: a key of many questions, whose fifteen values would be gone through each time."""
+        """By what differs most: a key of many questions, whose fifteen values would take long each time."""
         return hash((self.latitude, self.soil_depth_m, self.last_frost_day))
 
     @property
