@@ -33,7 +33,10 @@ def verdicts_again(
     """
     words = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
     words |= _care_wanted(judged) - grounds[0].spot.place.given
-    return {word: _verdict(judge_set(*_turned(subjects, grounds, word), book)) for word in sorted(words)}
+    known = {bond.places: bond for bond in judged.bonds}
+    return {
+        word: _verdict(judge_set(*_turned(subjects, grounds, word), book, known)) for word in sorted(words)
+    }
 
 
 def _care_wanted(judged: Judged) -> frozenset[str]:

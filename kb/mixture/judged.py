@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kb.mixture import kernels
-from kb.mixture.bonds import Bond, Ground, bonds_of, shared_by
+from kb.mixture.bonds import NO_BONDS, Bond, Bonds, Ground, bonds_of, shared_by
 from kb.mixture.conflicts import DARK_SHARE
 from kb.mixture.encounter import any_gives, givings_at
 from kb.mixture.enemy_book import EnemyBook
@@ -126,21 +126,30 @@ class Judged:
 
 
 def judge_set(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    book: EnemyBook | None = None,
+    known: Bonds = NO_BONDS,
 ) -> Judged:
-    """Judge plants that stand together; nothing depends on their order, but a tree comes first."""
-    judged = judge_likely(subjects, grounds, book)
+    """Judge plants that stand together; nothing depends on their order, but a tree comes first.
+
+    ``known`` as in `bonds_of`.
+    """
+    judged = judge_likely(subjects, grounds, book, known)
     return with_draws(judged, subjects, grounds) if subjects[0].draws else judged
 
 
 def judge_likely(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    book: EnemyBook | None = None,
+    known: Bonds = NO_BONDS,
 ) -> Judged:
     """By the likely values alone: no draws."""
     still = rows_of(0, again=[False] * len(subjects))
     likely = [subject.likely for subject in subjects]
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    bonds = tuple(bonds_of(subjects, grounds, book))
+    bonds = tuple(bonds_of(subjects, grounds, book, known))
     limits, supports = limits_among(subjects, grounds, bonds, felt)
     easing = Easing.of(
         [subject.profile for subject in subjects], (ground.members for ground in grounds), bonds, supports
