@@ -117,7 +117,7 @@ def limits_of_two(
     is kept by that, but where it is too dark for it.
     """
     found, site = list(bond.harm.limits), meeting.site
-    values = (*above_ground(site), site.soil_depth_m, meeting.given)
+    values = (site, meeting.given)
     for party, objects, darkness in zip(parties, same, dark, strict=True):
         if darkness > DARK_SHARE:
             found += own_limits(party, meeting, darkness)
