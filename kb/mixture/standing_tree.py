@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture.growth import share_grown
-from kb.mixture.profile import Estimate, Profile
+from kb.mixture.profile import Estimate, Profile, changed
 from kb.mixture.roots import Deepening
 from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.share import Supply
@@ -42,7 +42,7 @@ def as_it_stands(profile: Profile, tree: Tree) -> Profile:
 @lru_cache(maxsize=KEPT)
 def _as_it_stands(own: Same[Profile], tree: Tree) -> Profile:
     profile = own.thing
-    return replace(
+    return changed(
         profile,
         height_m=_moved_to(profile.height_m, tree.height_m),
         crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),
