@@ -28,6 +28,7 @@ BEHIND = {
 SPENT = r"\bcosts?"
 """What goes before a name that pays: "costs chives about 10 % of their crop"."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
+_NO_WORDS = frozenset({float, int, bool, type(None)})
 VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
 """Parts of an answer that hold words of sources or of the asker."""
 
@@ -95,13 +96,14 @@ def _verbs_behind(names: frozenset[str]) -> _Verbs:
 
 
 def _worded(value: Any, verbs: _Verbs) -> Any:
-    if isinstance(value, str):
+    of = type(value)  # most parts of an answer are of one of these, which is told sooner than by isinstance
+    if of is str or isinstance(value, str):
         return _text(value, verbs) if " " in value else value
-    if value is None or isinstance(value, float | bool):
+    if of in _NO_WORDS:
         return value
-    if isinstance(value, dict | Mapping):  # a dict is told sooner than any mapping
+    if of is dict or isinstance(value, Mapping):
         return {key: one if key in VERBATIM else _worded(one, verbs) for key, one in value.items()}
-    if isinstance(value, list | tuple):
+    if of is list or isinstance(value, list | tuple):
         return [_worded(one, verbs) for one in value]
     return value
 

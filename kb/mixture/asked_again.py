@@ -33,7 +33,10 @@ def verdicts_again(
     """
     words = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
     words |= _care_wanted(judged) - grounds[0].spot.place.given
-    return {word: _verdict(judge_set(*_turned(subjects, grounds, word), book)) for word in sorted(words)}
+    known = {bond.places: bond for bond in judged.bonds}
+    return {
+        word: _verdict(judge_set(*_turned(subjects, grounds, word), book, known)) for word in sorted(words)
+    }
 
 
 def _care_wanted(judged: Judged) -> frozenset[str]:
@@ -71,8 +74,8 @@ def _turned_place(place: Place, word: str) -> Place:
     if word not in CARE:
         return replace(place, given=given)
     supply = open_soil(place.site, fine=True, given=given)
-    here = supply if place.ground is None else place.ground.leaves(supply, given)
-    return replace(place, given=given, fine=Soil(supply, here))
+    left = None if place.ground is None else place.ground.left(supply.scarcity, given)
+    return replace(place, given=given, fine=Soil(supply, left))
 
 
 def _supplied(plant: Variants, supply: Supply) -> Variants:

@@ -1,6 +1,7 @@
 """What plants ask of water where they stand: in a bed as they are, beneath a tree as its shade lets them."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -30,9 +31,14 @@ def lights_through(heights: FloatArray, place: Place) -> tuple[FloatArray, npt.N
         raise ValueError("a bed has no light from beneath a tree")
     first = float(heights[0])
     if len(heights) == 1 or (heights == first).all():
-        return place.light(first)[None], np.zeros(len(heights), dtype=np.intp)
+        return place.light(first)[None], _all_the_first(len(heights))
     found, which = np.unique(heights, return_inverse=True)
     return np.stack([place.light(height) for height in found.tolist()]), which
+
+
+@lru_cache(maxsize=64)
+def _all_the_first(rows: int) -> npt.NDArray[np.intp]:
+    return np.zeros(rows, dtype=np.intp)
 
 
 def water_asked(

@@ -1,13 +1,14 @@
 """Who stands with whom: the pieces of ground of a set, and what every two plants of it share."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from kb.mixture.encounter import meeting_at
 from kb.mixture.enemies import MOST, held_to_workable
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Spot
-from kb.mixture.harm import Harm, harm_between
+from kb.mixture.harm import ASKED, Harm, harm_between
 from kb.mixture.limits import Meeting
 from kb.mixture.place import ring_round
 from kb.mixture.profile import Profile
@@ -42,8 +43,22 @@ class Bond:
     near: bool = True
 
 
-def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None) -> list[Bond]:
-    """Every two of the set."""
+Bonds = Mapping[tuple[int, int], Bond]
+"""By the places of the two."""
+NO_BONDS: Bonds = MappingProxyType({})
+
+
+def bonds_of(
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    book: EnemyBook | None,
+    known: Bonds = NO_BONDS,
+) -> list[Bond]:
+    """Every two of the set.
+
+    Of those ``known`` that they are related so, and share this, only how they meet is told anew: they are
+    judged again on terms that move no more (`harm.ASKED`), and a large set has some 20,000 of them.
+    """
     where = {
         (i, j): ground
         for ground in grounds
@@ -53,9 +68,12 @@ def bonds_of(subjects: Sequence[Subject], grounds: Sequence[Ground], book: Enemy
     found = []
     for i in range(len(subjects)):
         for j in range(i + 1, len(subjects)):
-            one, other = subjects[i].profile, subjects[j].profile
             ground = where.get((i, j))
             meeting = _apart(grounds, i, j) if ground is None else _together(ground, i, j)
+            if (before := known.get((i, j))) is not None:
+                found.append(Bond((i, j), before.kin, meeting, before.harm, ground is not None))
+                continue
+            one, other = subjects[i].profile, subjects[j].profile
             kinds = subjects[i].kind, subjects[j].kind
             found.append(bond_between((one, other), kinds, meeting, book, (i, j), near=ground is not None))
     return found
@@ -88,7 +106,7 @@ def _harm(
 
     if book is None:
         return found()
-    asked = (meeting.site.place, meeting.setting, meeting.given)
+    asked = (meeting.site.place, meeting.setting, meeting.given & ASKED)
     kept: Harm
     if book.by_distance(*two):
         near = (meeting.nearest_m, meeting.farthest_m)

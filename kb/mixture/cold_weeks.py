@@ -1,6 +1,9 @@
 """Hardy annuals sown so that they have to grow in the cold, or lie in ground too cold to come up in."""
 
+from functools import lru_cache
+
 import numpy as np
+import numpy.typing as npt
 
 from kb.mixture.as_grown import EARLY_WEEKS, stands_over_winter, start_day
 from kb.mixture.counting import so_many
@@ -22,6 +25,7 @@ from kb.mixture.site import Site
 from kb.mixture.sown_week import LOST_MOST, LOST_PART, Put, in_its_weeks, start_week
 from kb.mixture.warmth import warmth_by_week
 
+BoolArray = npt.NDArray[np.bool_]
 SAME_SEASON = 0.5
 """A season that shares this much of the usual one is as usual."""
 DARK_WEEKS, COMES_UP_C = 7, 7.0
@@ -132,9 +136,8 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     apart = (start_day(profile, site) - day) % YEAR_DAYS
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
-    warmth = warmth_by_week(site)
-    dark = np.roll(np.arange(WEEKS) < 2 * DARK_WEEKS, _midwinter_week(site) - DARK_WEEKS)
-    cold = np.roll(warmth < np.where(dark, COMES_UP_C, TOO_COLD_C), 1 - put.week)
+    cold = _too_cold_to_stir(site)
+    cold = np.concatenate([cold[put.week - 1 :], cold[: put.week - 1]])
     if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
         return None
     waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)
@@ -153,3 +156,11 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
         lift=in_its_weeks(profile, usual, put),
         moves_week=True,
     )
+
+
+@lru_cache(maxsize=64)
+def _too_cold_to_stir(site: Site) -> BoolArray:
+    """The weeks (52,) too cold for seed to come up; in the dark ones it wants warmer ground."""
+    dark = np.roll(np.arange(WEEKS) < 2 * DARK_WEEKS, _midwinter_week(site) - DARK_WEEKS)
+    cold: BoolArray = warmth_by_week(site) < np.where(dark, COMES_UP_C, TOO_COLD_C)
+    return cold

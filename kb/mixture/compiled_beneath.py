@@ -107,11 +107,13 @@ def _rooted(depths, edges, soil_depth_m, shape):
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
 def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, plant):
-    """Losses by roots, by light, and dark weeks, (2,) each; and whether the plant reaches into the crown.
+    """What both feel by roots and by light there, and the ground of the ring as `ground` finds it.
 
-    All is put together in `other_trees`: the ring and its crowns; leaf area, share of closed stands and
-    extinction of the crown; the tree's draw there; the shares of both; sun and sky; by month and by week what
-    leaf and light of the year are reckoned with; the weather, the store of the soil, its layers.
+    By roots as `compiled_roots.felt_beneath`, by light as `compiled_bed.beneath`, of one row; the latter says
+    too whether the plant reaches into the crown. All is put together in `other_trees`: the ring and its
+    crowns; leaf area, share of closed stands and extinction of the crown; the tree's draw there; the shares
+    of both; sun and sky; by month and by week what leaf and light of the year are reckoned with; the weather,
+    the store of the soil, its layers.
     """
     area, to_week, by_sun, leaf = year
     edges, soil_depth_m, water, nitrate, shape, open_light = ground
@@ -120,7 +122,7 @@ def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, 
     rooted_b, lit_b, leaf_height_m = plant
     first = np.zeros(1, dtype=np.int64)
     light = _weekly(ring, 0.0, crown, sky, area, to_week)
-    left, _ = _left(light, by_sun, leaf, at, weather, soil)
+    left, scarce_here = _left(light, by_sun, leaf, at, weather, soil)
     here, through = np.empty(water.shape), np.empty((1, len(light)))
     for layer in range(len(water)):
         for week in range(len(left)):
@@ -128,8 +130,8 @@ def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, 
     through[0] = light if leaf_height_m == 0.0 else _weekly(ring, leaf_height_m, crown, sky, area, to_week)
     roots_a = _rooted(depths, edges, soil_depth_m, shape)
     rooted_a = (water_a, nitrate_a, roots_a, base_a, base_a, nitrogen_a, fixer_a, hunger_a)
-    lost = felt_beneath(
+    by_roots = felt_beneath(
         rooted_a, first, share, planted, rooted_b, first, rest, through, first, by_sun, here, nitrate
-    )[2]
-    losses, darks, tall = beneath(water_a, base_a, first, lit_b, first, through, first, open_light)
-    return lost[0], losses[0], darks[0], tall
+    )
+    by_light = beneath(water_a, base_a, first, lit_b, first, through, first, open_light)
+    return by_roots, by_light, (light, scarce_here, left)

@@ -67,6 +67,11 @@ def givings_between(
     return tuple(gift for _, _, gift in found)
 
 
+def any_gives(plants: Sequence[Variants]) -> bool:
+    """Whether any of them gives another nitrogen (`givings_at`)."""
+    return any(gives(giver, taker) for giver in plants for taker in plants if taker is not giver)
+
+
 def givings_at(
     plants: Sequence[Variants], felt: RootsFelt, spot: Spot, rows: Rows
 ) -> tuple[tuple[int, int, Giving], ...]:

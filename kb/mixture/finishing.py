@@ -153,7 +153,8 @@ def _room(profile: Profile, site: Site, sow_week: float) -> tuple[float, str]:
     if profile.tender.value == "yes" or profile.activity.end_driver == "autumn-frost":
         return (first / DAYS_PER_WEEK + 1 - sow_week) % WEEKS, "the first frost"
     cold = warmth_by_week(site) < TOO_COLD_C
-    ahead = np.roll(cold, 1 - int(sow_week))
+    began = (int(sow_week) - 1) % WEEKS
+    ahead = np.concatenate([cold[began:], cold[:began]])
     return (float(np.argmax(ahead)) if ahead.any() else float(WEEKS)), "the cold"
 
 

@@ -15,7 +15,7 @@ from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
 from kb.mixture.season import WEEKS, window_by_week
-from kb.mixture.site import above_ground
+from kb.mixture.site import Site, above_ground
 from kb.mixture.variants import Variants
 
 WIND_POLLINATED = {
@@ -38,6 +38,8 @@ chestnut, which insects visit too, falls under it)."""
 Weeks = npt.NDArray[np.bool_]
 KEPT = 64
 _REASONS: KeptBy[Reason | None] = KeptBy(KEPT)
+_WEEKS_OF: KeptBy[Weeks | None] = KeptBy(KEPT)
+"""Of one plant: another week of sowing leaves the other's as they were."""
 
 IN_FLOWER = 0.5
 """A week counts that is in flower for this share of it."""
@@ -45,10 +47,18 @@ IN_FLOWER = 0.5
 
 def flower_weeks(plant: Variants, findings: Findings) -> Weeks | None:
     """Weeks (52,), True in flower for insects; None where flowering is not on record or not awaited."""
+    return _WEEKS_OF.of(
+        (plant.profile, plant.activity),
+        above_ground(findings.place.site),
+        lambda: _flower_weeks(plant, findings.place.site),
+    )
+
+
+def _flower_weeks(plant: Variants, site: Site) -> Weeks | None:
     profile = plant.profile
     if profile.flowers is None or not for_insects(profile):
         return None
-    weeks: Weeks = window_by_week(profile.flowers, findings.place.site) >= IN_FLOWER
+    weeks: Weeks = window_by_week(profile.flowers, site) >= IN_FLOWER
     if profile.annual:
         grows = plant.activity[0] > 0
         weeks = _after_sowing(weeks, grows) & grows

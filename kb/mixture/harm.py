@@ -41,6 +41,10 @@ class Harm:
         return tuple(agent for agent in self.enemies.agents if agent.v > 0) if self.enemies else ()
 
 
+ASKED = frozenset({"mown", "clean-ground"})
+"""The words of a gardener on which any of it hangs, and on which their kin does."""
+
+
 def harm_between(a: Profile, b: Profile, meeting: Meeting, book: EnemyBook | None) -> Harm:
     """Shared enemies and emissions of two plants as they meet; the same whichever comes first."""
     kin = relation_in(a, b, meeting.setting, meeting.given)

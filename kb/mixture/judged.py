@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kb.mixture.bonds import Bond, Ground, bonds_of, shared_by
+from kb.mixture import kernels
+from kb.mixture.bonds import NO_BONDS, Bond, Bonds, Ground, bonds_of, shared_by
 from kb.mixture.conflicts import DARK_SHARE
-from kb.mixture.encounter import givings_at
+from kb.mixture.encounter import any_gives, givings_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, roots_felt, rows_of
 from kb.mixture.harm import Harm
@@ -21,11 +22,11 @@ from kb.mixture.light_kept import light_kept
 from kb.mixture.limits import Limit, ceiling_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
 from kb.mixture.profile import Profile
-from kb.mixture.relatedness import Relation
+from kb.mixture.relatedness import ENEMY_WEIGHT, Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
 from kb.mixture.set_limits import limits_among
-from kb.mixture.stress import held_down, near_limit, score_of, with_benefits
+from kb.mixture.stress import BENEFIT_WEIGHT, held, held_down, near_limit, score_of, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, Support
 from kb.mixture.uncertainty import CHECKABLE, percentile
@@ -45,6 +46,7 @@ NUMBERS_AT_ONCE = 8_000_000
 
 
 Shares = tuple[FloatArray, FloatArray, FloatArray]
+COMPILED = "compiled_stress"
 KEPT = 256
 _OF_TWO: KeptBy[Shares] = KeptBy(KEPT)
 
@@ -124,28 +126,37 @@ class Judged:
 
 
 def judge_set(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    book: EnemyBook | None = None,
+    known: Bonds = NO_BONDS,
 ) -> Judged:
-    """Judge plants that stand together; nothing depends on their order, but a tree comes first."""
-    judged = judge_likely(subjects, grounds, book)
+    """Judge plants that stand together; nothing depends on their order, but a tree comes first.
+
+    ``known`` as in `bonds_of`.
+    """
+    judged = judge_likely(subjects, grounds, book, known)
     return with_draws(judged, subjects, grounds) if subjects[0].draws else judged
 
 
 def judge_likely(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None = None
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    book: EnemyBook | None = None,
+    known: Bonds = NO_BONDS,
 ) -> Judged:
     """By the likely values alone: no draws."""
     still = rows_of(0, again=[False] * len(subjects))
     likely = [subject.likely for subject in subjects]
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    bonds = tuple(bonds_of(subjects, grounds, book))
+    bonds = tuple(bonds_of(subjects, grounds, book, known))
     limits, supports = limits_among(subjects, grounds, bonds, felt)
     easing = Easing.of(
         [subject.profile for subject in subjects], (ground.members for ground in grounds), bonds, supports
     )
     each, eased_each, gifts = easing.apply(grounds, likely, felt, by_ground, still)
     eased = float(eased_each[0].max())
-    stress = float(held_down(np.array([eased]), ceiling_of(limits))[0])
+    stress = held(eased, ceiling_of(limits))
     none = np.zeros(0)
     return Judged(
         felt=felt,
@@ -286,6 +297,10 @@ class Easing:
         rows: Rows,
     ) -> tuple[FloatArray, FloatArray, tuple[Given, ...]]:
         """K and K' before limits, (rows, n) each, and the nitrogen given."""
+        alone = len(grounds) == 1 and len(grounds[0].members) == len(plants)
+        if alone and not any_gives(plants):
+            gained = by_ground[0].relief if self.relief[0] else np.zeros(len(felt.roots))
+            return *self.without_gifts(felt, gained), ()
         each = near_limit(felt.roots, felt.light, self.pressure)
         benefits = np.empty_like(each)
         benefits[:] = self.carried
@@ -301,6 +316,21 @@ class Easing:
             if relief:
                 benefits[:, there] += roots.relief[:, None]
         return each, with_benefits(each, benefits), tuple(gifts)
+
+    def without_gifts(self, felt: Felt, relief: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """The same where nobody gives nitrogen, by what they gain together (rows,).
+
+        A compiled loop does it where one is loaded.
+        """
+        loop = kernels.ready(COMPILED)
+        if loop is None:
+            each = near_limit(felt.roots, felt.light, self.pressure)
+            return each, with_benefits(each, self.carried + relief[:, None])
+        weights = (ENEMY_WEIGHT, BENEFIT_WEIGHT)
+        found: tuple[FloatArray, FloatArray] = loop.stressed(
+            felt.roots, felt.light, self.pressure, self.carried, relief, *weights
+        )
+        return found
 
 
 def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:
@@ -352,10 +382,10 @@ def _drawn(
 
 def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:
     """K' of each row under the limits; a row in which a plant is too dark to keep is one to avoid."""
-    held = held_down(stress, ceiling)
+    found = held_down(stress, ceiling)
     if ceiling == "avoid":
-        return held
-    dark = (many.by_light.dark > DARK_SHARE).any(axis=1)
+        return found
+    dark = many.by_light.dark > DARK_SHARE
     if not dark.any():
-        return held
-    return np.where(dark, held_down(stress, "avoid"), held)
+        return found
+    return np.where(dark.any(axis=1), held_down(stress, "avoid"), found)

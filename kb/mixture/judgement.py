@@ -81,7 +81,9 @@ def judge_planting(
         limits=judged.limits,
         again=again,
         one_kind=alone,
-        set_apart=setting_apart(stand.subjects, stand.grounds, book, members_at_distance(stand, book)),
+        set_apart=setting_apart(
+            stand.subjects, stand.grounds, book, members_at_distance(stand, book), stand.judged.bonds
+        ),
     )
     missing = _missing(stand)
     on_record = settled(judged.limits) or not_on_record(stand.profiles) is None

@@ -7,7 +7,14 @@ from functools import cache
 from importlib import import_module
 from types import ModuleType
 
-SERVED = ("compiled_roots", "compiled_bed", "compiled_soil", "compiled_ring", "compiled_beneath")
+SERVED = (
+    "compiled_roots",
+    "compiled_bed",
+    "compiled_soil",
+    "compiled_ring",
+    "compiled_beneath",
+    "compiled_stress",
+)
 """What a service warms when it starts."""
 _READY: dict[str, ModuleType] = {}
 

@@ -62,19 +62,19 @@ def _alike(profiles: Sequence[Profile]) -> Reason | None:
 def shade_suits(findings: Findings, lost: float) -> Reason | None:
     """Who stands in the other's shade and loses less than ``lost`` of its crop by it, with both figures."""
     found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
-    if not any(p.profile.light_to_crop_full.known for p in (findings.a, findings.b)):
+    two, losses = (findings.a, findings.b), findings.felt.light[0].tolist()
+    shaded = (1,) if findings.place.setting == "under" else (0, 1)
+    # Most lose more, or want what is not on record: then nobody asks how much light there is.
+    suited = [i for i in shaded if losses[i] < lost and two[i].profile.light_to_crop_full.known]
+    if not suited:
         return None
-    left = mean_kept((findings.a, findings.b), spot_of_two(findings.place))
-    for i, (own, other) in enumerate(((findings.a, findings.b), (findings.b, findings.a))):
-        if findings.place.setting == "under" and i == 0:
-            continue
-        got = left[i]
+    left = mean_kept(two, spot_of_two(findings.place))
+    for i in suited:
+        own, other, got = two[i].profile, two[1 - i].profile, left[i]
         here = got / findings.place.site.open_light
-        wants = own.profile.light_to_crop_full
-        loss = float(findings.felt.light[0, i])
-        told = _percent(got), _percent(wants.likely)
-        if here < SHADED and loss < lost and wants.known and told[0] >= told[1]:
-            found.append((here, own.profile, other.profile, told))
+        told = _percent(got), _percent(own.light_to_crop_full.likely)
+        if here < SHADED and told[0] >= told[1]:
+            found.append((here, own, other, told))
     if not found:
         return None
     _, plant, tall, (leaves, enough) = min(found, key=lambda one: (one[0], one[1].id))

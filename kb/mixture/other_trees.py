@@ -2,7 +2,8 @@
 
 An answer that hangs on the size of a tree, or on the place beneath it, is held against three more words. Each
 is found as that of the pair itself is; where compiled loops serve, what the two feel there is found in one of
-them (`compiled_beneath`), without a place and plants made for it, and their limits and all else as ever.
+them (`compiled_beneath`), without a place and plants made for it, and their limits and all else as ever. What
+is said of it, where something is, is put together from that.
 """
 
 from dataclasses import dataclass
@@ -11,14 +12,15 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture import kernels
-from kb.mixture.bonds import bond_between
+from kb.mixture.bonds import Bond, bond_between
 from kb.mixture.encounter import ring_meeting
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.felt import lit, rooted
+from kb.mixture.felt import Felt, LightFelt, RootsFelt, lit, rooted
+from kb.mixture.findings import Findings
 from kb.mixture.judged import Easing
-from kb.mixture.limits import Party, ceiling_of
+from kb.mixture.limits import Limit, Party, ceiling_of, hardest_first
 from kb.mixture.nitrogen import is_giver
-from kb.mixture.place import open_soil, ring_round
+from kb.mixture.place import RingGround, open_soil, place_under, ring_round
 from kb.mixture.profile import Profile
 from kb.mixture.results import Verdict
 from kb.mixture.ring_terms import COMPILED, Terms, ring_terms, year_terms
@@ -35,8 +37,9 @@ from kb.mixture.set_limits import limits_of_two
 from kb.mixture.share import FED
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.standing_tree import as_it_stands, root_size
-from kb.mixture.stress import held_down, near_limit, verdict_of, with_benefits
-from kb.mixture.subject import Subject
+from kb.mixture.stress import held, verdict_of
+from kb.mixture.subject import Subject, prepare_likely_tree
+from kb.mixture.support import Support
 from kb.mixture.variants import (
     LEAST_HEIGHT_M,
     MOST_BASE,
@@ -46,54 +49,93 @@ from kb.mixture.variants import (
     root_depths,
 )
 
-_AS_LIKELY = (np.ones(1), np.ones(1))
+_AS_LIKELY, _NO_RELIEF = (np.ones(1), np.ones(1)), np.zeros(1)
 KEPT = 16
 """So many trees at their sites are kept with what does not hang on their size."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FeltBeneath:
-    """What a tree and a plant beneath it feel by their likely values: losses and dark weeks, (2,) each.
+    """What a tree and a plant beneath it feel by their likely values, one row, and the ground of their ring.
 
     ``draw`` is the tree's per m2 there, ``d50_m`` that of its roots, ``course`` (1, 52) its year.
     """
 
-    roots: FloatArray
-    light: FloatArray
-    dark: FloatArray
+    felt: Felt
+    ground: RingGround
     draw: float
     d50_m: float
     course: FloatArray
 
 
-def word_beneath(
+@dataclass(frozen=True, slots=True, eq=False)
+class Beneath:
+    """Their word, and what it comes of; ``limits`` in no order."""
+
+    word: Verdict
+    found: FeltBeneath
+    each: FloatArray
+    eased: float
+    limits: list[Limit]
+    supports: tuple[Support, ...]
+    bond: Bond
+
+
+def judged_beneath(
     tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
-) -> Verdict | None:
-    """The word where the arrangement puts a plant beneath a tree, whose profile is that of its kind.
+) -> Beneath | None:
+    """The two where the arrangement puts a plant beneath a tree, whose profile is that of its kind.
 
     None where only the plain way knows it (`felt_beneath`).
     """
-    felt, here, distance = (
+    found, here, distance = (
         felt_beneath(tree, plant, site, arrangement),
         arrangement.tree,
         arrangement.distance_m,
     )
-    if felt is None or here is None or distance is None:
+    if found is None or here is None or distance is None:
         return None
     standing, own = as_it_stands(tree, here), plant.likely
-    above = Party(standing, _height(here), felt.d50_m, felt.draw, felt.course[0], True, here.planted_years)
+    above = Party(standing, _height(here), found.d50_m, found.draw, found.course[0], True, here.planted_years)
     height_m, d50_m = float(own.height[0]), float(own.d50[0])
     below = Party(own.profile, height_m, d50_m, 1.0, own.activity[0], False, plant.age_years)
     meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
     bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
-    same = ((tree, felt.course), (plant.kind, own.activity))
-    limits, supports = limits_of_two((above, below), same, bond, meeting, felt.dark.tolist())
+    same = ((tree, found.course), (plant.kind, own.activity))
+    dark = found.felt.by_light.dark[0].tolist()
+    limits, supports = limits_of_two((above, below), same, bond, meeting, dark)
     easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
-    each = near_limit(felt.roots, felt.light, easing.pressure)
-    eased, ceiling = with_benefits(each, easing.carried).max(), ceiling_of(limits)
-    if bond.kin.kinship == "species" and ceiling == "good":
-        return "like"
-    return verdict_of(float(held_down(np.array([eased]), ceiling)[0]))
+    each, eased_each = easing.without_gifts(found.felt, _NO_RELIEF)
+    eased, ceiling = max(eased_each[0].tolist()), ceiling_of(limits)
+    like = bond.kin.kinship == "species" and ceiling == "good"
+    word = "like" if like else verdict_of(held(eased, ceiling))
+    return Beneath(word, found, each[0], eased, limits, supports, bond)
+
+
+def findings_of(
+    beneath: Beneath, tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, size: Tree
+) -> Findings:
+    """What was found beneath a tree of this size, to be put into words."""
+    place = place_under(tree, site, arrangement, beneath.found.ground)
+    above = prepare_likely_tree(tree, size, site, place.given)
+    bond, each = beneath.bond, beneath.each
+    return Findings(
+        a=above.likely,
+        b=plant.likely,
+        place=place,
+        felt=beneath.found.felt,
+        each=(float(each[0]), float(each[1])),
+        verdict=beneath.word,
+        eased=beneath.eased,
+        limits=hardest_first(dict.fromkeys(beneath.limits)),
+        again={},
+        one_kind=bond.kin.kinship == "species",
+        supports=beneath.supports,
+        givings=(),
+        kin=bond.kin,
+        harm=bond.harm,
+        kinds=(above.kind, plant.kind),
+    )
 
 
 def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrangement) -> FeltBeneath | None:
@@ -113,14 +155,17 @@ def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrange
     deep = root_depths(tree, _AS_LIKELY, root_size(tree, here))
     depths = float(deep[0][0]), float(deep[1][0])
     usual, ground = _ground(Same(tree), site, arrangement.given, lone=here.stand != "row")
-    roots, light, dark, tall = loop.felt(
+    by_roots, (losses, darks, tall), ring = loop.felt(
         *_ring(here, distance, draw, arrangement.share_b or 1.0),
         *ground,
         depths,
         _tree(usual, here),
         (rooted(own), lit(own), float(own.leaf_height[0])),
     )
-    return None if tall else FeltBeneath(roots, light, dark, draw, depths[0], usual.year.activity)
+    if tall:
+        return None
+    felt = Felt(RootsFelt(*by_roots), LightFelt(losses, darks))
+    return FeltBeneath(felt, ring, draw, depths[0], usual.year.activity)
 
 
 def _height(tree: Tree) -> float:

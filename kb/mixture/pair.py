@@ -23,7 +23,7 @@ from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings, SetsApart, nowhere
 from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
-from kb.mixture.other_trees import word_beneath
+from kb.mixture.other_trees import judged_beneath
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
@@ -32,7 +32,7 @@ from kb.mixture.set_apart import pair_at_distance, setting_apart
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
 from kb.mixture.stress import verdict_of
-from kb.mixture.subject import Subject, prepare, prepare_likely, prepare_likely_tree, prepare_tree
+from kb.mixture.subject import Subject, prepare, prepare_likely_tree, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import doubts_of, left_out, not_on_record, settled
@@ -85,7 +85,7 @@ def judge_pair(
     size = size_doubt(
         place.tree,
         word_of(judged),
-        lambda tree: _word_under(a, b, site, (arrangement, place.tree, tree), book),
+        lambda tree: _word_under(a, second, site, (arrangement, place.tree, tree), book),
     )
     other = changes_at(first, second, place, judged) if fuller else None
     return answer(first, second, place, judged, book, size, other)
@@ -93,7 +93,7 @@ def judge_pair(
 
 def _word_under(
     a: Profile,
-    b: Profile,
+    second: Subject,
     site: Site,
     under: tuple[Arrangement, Tree | None, Tree],
     book: EnemyBook | None,
@@ -102,10 +102,8 @@ def _word_under(
     arrangement, usual, tree = under
     distance = arrangement.distance_m if usual is None else moved_with(usual, tree, arrangement.distance_m)
     moved = replace(arrangement, tree=tree, distance_m=distance)
-    sow, age = arrangement.sow_week_b, arrangement.age_b_years
-    second = prepare_likely(b, site, arrangement.given, sow_week=sow, age_years=age)
-    word = word_beneath(a, second, site, moved, book)
-    return found_under(a, tree, second, site, moved, book).verdict if word is None else word
+    beneath = judged_beneath(a, second, site, moved, book)
+    return found_under(a, tree, second, site, moved, book).verdict if beneath is None else beneath.word
 
 
 def found_under(

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from math import pi
 
 from kb.mixture import kernels
@@ -11,8 +11,8 @@ from kb.mixture.growth import tree_at
 from kb.mixture.hedge_light import ROW_WIDTH_M
 from kb.mixture.light import monthly_to_weekly, ring_light_by_side
 from kb.mixture.profile import Profile
-from kb.mixture.ring_light import ring_light
-from kb.mixture.ring_terms import COMPILED, ring_terms, year_terms
+from kb.mixture.ring_light import RingLight
+from kb.mixture.ring_terms import COMPILED, leaf_of, ring_terms, year_terms
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
@@ -22,11 +22,13 @@ from kb.mixture.roots import (
     root_radius,
     usual_root_radius,
 )
-from kb.mixture.season import FloatArray, activity_by_week
+from kb.mixture.season import FloatArray
 from kb.mixture.share import CARE, Supply, supply_at
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
 from kb.mixture.variants import LIGHT_HEIGHTS_M
 
+RingGround = tuple[FloatArray, FloatArray, FloatArray]
+"""Light on the ground of a ring, how scarce water is there and what part of it is left, (52,) each."""
 HALF = 0.5
 """Share of the ground of each where none is given: half and half. The answer prints it."""
 ROW_NOTE = (
@@ -51,12 +53,20 @@ def usual_distance(tree: Tree) -> tuple[float, str]:
     return tree.crown_radius_m, "the edge of the crown"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Soil:
-    """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown."""
+    """One grid of layers: ``open`` ground, and what is left of it ``here``, beneath a crown.
+
+    ``left`` (52,) is the part of its water that is; None in the open.
+    """
 
     open: Supply
-    here: Supply
+    left: FloatArray | None = None
+
+    @cached_property
+    def here(self) -> Supply:
+        """Made where it is asked for: words need none."""
+        return self.open if self.left is None else self.open.drawn_down(self.left)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -132,16 +142,21 @@ def place_in_bed(site: Site, arrangement: Arrangement) -> Place:
         setting=arrangement.setting,
         share_a=a,
         share_b=b,
-        fine=Soil(fine, fine),
-        coarse=Soil(coarse, coarse),
+        fine=Soil(fine),
+        coarse=Soil(coarse),
         given=given,
         kept_m=arrangement.kept_m,
         notes=notes,
     )
 
 
-def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> Place:
-    """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round."""
+def place_under(
+    tree_profile: Profile, site: Site, arrangement: Arrangement, known: RingGround | None = None
+) -> Place:
+    """At a distance and side of a tree: a ring of ground 1.2 m wide, planted all round.
+
+    ``known`` as in `place_in_ring`.
+    """
     if arrangement.tree is not None and arrangement.at_trunk:
         return _place_at_trunk(tree_profile, arrangement.tree, site, arrangement)
     notes: list[str] = []
@@ -156,7 +171,7 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
     if not distance >= 0:
         raise ValueError(f"the distance from the trunk must be 0 m or more, not {distance:g} m")
     from_m, to_m = ring_round(distance)
-    leaf = activity_by_week(tree_profile.leaf, site)
+    leaf = leaf_of(tree_profile, site)
     if arrangement.share_b is None:
         notes.append(
             f"A ring {RING_WIDTH_M:g} m wide is taken as fully planted, all round the tree"
@@ -174,12 +189,13 @@ def place_under(tree_profile: Profile, site: Site, arrangement: Arrangement) -> 
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         at_m=arrangement.distance_m,
         notes=tuple(notes),
+        known=known,
     )
 
 
 def _place_at_trunk(tree_profile: Profile, tree: Tree, site: Site, arrangement: Arrangement) -> Place:
     """The ground under the crown for the roots of what climbs the trunk, in the light at the trunk."""
-    leaf = activity_by_week(tree_profile.leaf, site)
+    leaf = leaf_of(tree_profile, site)
     ground = place_in_ring(
         site,
         tree,
@@ -233,7 +249,7 @@ def place_in_joint_ring(
     return place_in_ring(
         site,
         tree,
-        activity_by_week(tree_profile.leaf, site),
+        leaf_of(tree_profile, site),
         from_m=from_m,
         to_m=to_m,
         side=arrangement.side,
@@ -257,18 +273,15 @@ def place_in_ring(
     share_b: float = 1.0,
     at_m: float | None = None,
     notes: tuple[str, ...] = (),
+    known: RingGround | None = None,
 ) -> Place:
     """A ring of ground round a tree, or one side of it, for the light.
 
-    ``draw`` is h where one distance is meant, else its mean over the ring.
+    ``draw`` is h where one distance is meant, else its mean over the ring. ``known`` is what a loop has found
+    of this ground already.
     """
     if not 0 < share_b <= 1:
         raise ValueError(f"ground shares must be above 0 and at most 1, not {share_b}")
-
-    def lit(height_m: float, side: Side | None) -> FloatArray:
-        return monthly_to_weekly(
-            ring_light(tree, leaf_by_week, site, from_m=from_m, to_m=to_m, side=side, height_m=height_m)
-        )
 
     inner, outer = from_m / root_radius(tree), to_m / root_radius(tree)
     drawn = draw_in_ring(tree, from_m, to_m) if draw is None else draw
@@ -276,8 +289,11 @@ def place_in_ring(
     fine, coarse = (open_soil(site, fine=grid, given=given) for grid in (True, False))
     # One store for all sides: the ring is planted all round.
     loop = kernels.ready(COMPILED)
-    if loop is None:
-        all_round = lit(0.0, None)
+    if known is not None:
+        all_round, scarcity, left = known
+        ground = CrownGround(leaf_by_week if beneath else None, scarcity)
+    elif loop is None:
+        all_round = RingLight(tree, leaf_by_week, site, (from_m, to_m), None).at(0.0)
         ground = crown_ground(site, draw=drawn, leaf=leaf_by_week, light=all_round, beneath=beneath)
         left = ground.left(fine.scarcity, given)
     else:
@@ -286,17 +302,16 @@ def place_in_ring(
         all_round, scarcity, left = loop.ground(*here, *year)
         ground = CrownGround(leaf_by_week if beneath else None, scarcity)
 
-    @lru_cache(maxsize=len(LIGHT_HEIGHTS_M))
-    def light(height_m: float) -> FloatArray:
-        return all_round if side is None and height_m == 0.0 else lit(height_m, side)
-
+    light = RingLight(tree, leaf_by_week, site, (from_m, to_m), side)
+    if side is None:
+        light.found[0.0] = all_round
     return Place(
         site=site,
         setting="under",
         share_a=drawn,
         share_b=share_b,
-        fine=Soil(fine, fine.drawn_down(left)),
-        coarse=Soil(coarse, coarse.drawn_down(left)),
+        fine=Soil(fine, left),
+        coarse=Soil(coarse, left),
         ground=ground,
         given=given,
         tree=tree,
@@ -304,7 +319,7 @@ def place_in_ring(
         to_m=to_m,
         at_m=at_m,
         planted=float(planted_share(inner, outer)) * share_b,
-        light=light,
+        light=light.at,
         notes=notes,
         elsewhere=_at_distance(site, tree, leaf_by_week, given=given, side=side, share_b=share_b),
     )

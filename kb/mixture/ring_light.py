@@ -5,6 +5,7 @@ east and west of north, and so is a tree, alone or in a row that runs east-west.
 lie between the bearings of the places, a tree that stands alone looks the same from every bearing.
 """
 
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -16,6 +17,7 @@ from kb.mixture.light import (
     area_factor,
     bearings_of,
     crowns_of,
+    monthly_to_weekly,
     refuse_impossible,
     ring_radii,
 )
@@ -54,6 +56,26 @@ def seen_at(latitude: float, side: Side | None, *, lone: bool) -> tuple[Seen, In
         places = (np.zeros(1), np.ones(1), np.ones(1))
     overcast = (np.ascontiguousarray(directions.T), np.array(weight), *places)
     return sun, np.array(sky.sun_month), overcast, np.array(sky.diffuse)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RingLight:
+    """Light in a ring round a tree, or on one side of it, by week (52,); each height is reckoned once."""
+
+    tree: Tree
+    leaf_by_week: FloatArray
+    site: Site
+    ring_m: tuple[float, float]
+    side: Side | None
+    found: dict[float, FloatArray] = field(default_factory=dict)
+
+    def at(self, height_m: float) -> FloatArray:
+        """At a height, m."""
+        if height_m not in self.found:
+            (from_m, to_m), where = self.ring_m, (self.tree, self.leaf_by_week, self.site)
+            monthly = ring_light(*where, from_m=from_m, to_m=to_m, side=self.side, height_m=height_m)
+            self.found[height_m] = monthly_to_weekly(monthly)
+        return self.found[height_m]
 
 
 def ring_light(

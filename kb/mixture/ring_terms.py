@@ -1,8 +1,11 @@
 """A ring beneath a tree, and the year of its site, as the loops of `compiled_beneath` take them."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from kb.mixture.crown_ground import MOST_DRAW
+from kb.mixture.kept import KeptBy
 from kb.mixture.light import (
     CLOSED_SHARE,
     LEAF_EXTINCTION,
@@ -12,8 +15,9 @@ from kb.mixture.light import (
     refuse_impossible,
     ring_radii,
 )
+from kb.mixture.profile import Activity, Profile
 from kb.mixture.ring_light import seen_at
-from kb.mixture.season import MONTH_WEIGHTS, FloatArray
+from kb.mixture.season import MONTH_WEIGHTS, FloatArray, activity_by_week, seasons_of
 from kb.mixture.shaded_need import need_by_sun
 from kb.mixture.share import INTERCEPTION, IRRIGATED, IRRIGATED_SCARCITY
 from kb.mixture.site import Site, Tree
@@ -21,6 +25,8 @@ from kb.mixture.water import store_of, weather_of
 
 COMPILED = "compiled_beneath"
 Terms = tuple[object, ...]
+KEPT = 64
+_YEARS: KeptBy[Terms] = KeptBy(KEPT)
 NO_WATER = 2.0
 """Stands for ground that nobody waters: no week is so scarce."""
 
@@ -36,13 +42,31 @@ def ring_terms(tree: Tree, ring_m: tuple[float, float], draw: float, *, beneath:
     )
 
 
+def leaf_of(tree: Profile, site: Site) -> FloatArray:
+    """The leaf (52,) of a tree: that of its kind, whatever its size, and so kept by that."""
+    return _leaf_of(tree.leaf, seasons_of(site))
+
+
+@lru_cache(maxsize=KEPT)
+def _leaf_of(leaf: Activity, seasons: Site) -> FloatArray:
+    return activity_by_week(leaf, seasons)
+
+
 def year_terms(
     site: Site, leaf: FloatArray, scarcity: FloatArray, given: frozenset[str], *, lone: bool
 ) -> Terms:
     """The sky, the leaf of the tree (52,), the weather and the store of the soil.
 
     ``scarcity`` (52,) is that of the open ground; ``lone`` where the tree stands in no row.
+    Kept by the leaf and the scarcity: the same for trees of every size.
     """
+    values = (site, given, lone)
+    return _YEARS.of((leaf, scarcity), values, lambda: _year_terms(site, leaf, scarcity, given, lone=lone))
+
+
+def _year_terms(
+    site: Site, leaf: FloatArray, scarcity: FloatArray, given: frozenset[str], *, lone: bool
+) -> Terms:
     watered = IRRIGATED_SCARCITY if IRRIGATED in given else NO_WATER
     return (
         seen_at(site.latitude, None, lone=lone),

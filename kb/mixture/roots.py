@@ -8,7 +8,7 @@ Sideways (`computation-notes` 1.1): x is distance over crown radius. Half of a t
 within x 0.80 and 95 % within 1.99. All shapes sideways are judgement; scatter is large.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -103,7 +103,12 @@ class Deepening:
     def of(cls, d50_m: FloatArray, d95_m: FloatArray, growth: FloatArray, edges: FloatArray) -> "Deepening":
         """Of depths (n,) with their growth (n, weeks) in (0, 1]."""
         power = (SHAPE / np.log(d95_m / d50_m))[:, None]
-        return cls(d50_m, power, edges, (edges / d50_m[:, None]) ** power, growth, growth**-power)
+        at_edges = (edges / d50_m[:, None]) ** power
+        return cls(d50_m, power, edges, at_edges, growth, growth**-power)
+
+    def by_weeks(self, growth: FloatArray) -> "Deepening":
+        """The same depths reached by other weeks: no power of an edge is another for that."""
+        return replace(self, growth=growth, deeper=growth**-self.power)
 
     def cut(self, soil_depth_m: float) -> FloatArray:
         """(d/D)^m at the edges (n, edges), those below the soil's bottom at that bottom."""
@@ -163,9 +168,11 @@ def annual_growth(activity: FloatArray) -> FloatArray:
     """
     if not activity.any() or activity.all():
         return np.ones_like(activity)
-    start = int(np.flatnonzero((activity > 0) & (np.roll(activity, 1) == 0))[0])
-    rising = np.maximum.accumulate(np.roll(activity, -start))
-    depth: FloatArray = ANNUAL_START + (1 - ANNUAL_START) * np.roll(rising / rising[-1], start)
+    week_before = np.concatenate([activity[-1:], activity[:-1]])
+    start = int(np.flatnonzero((activity > 0) & (week_before == 0))[0])
+    rising = np.maximum.accumulate(np.concatenate([activity[start:], activity[:start]]))
+    risen, turn = rising / rising[-1], len(activity) - start
+    depth: FloatArray = ANNUAL_START + (1 - ANNUAL_START) * np.concatenate([risen[turn:], risen[:turn]])
     return depth
 
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
-from kb.mixture.bonds import Ground
+from kb.mixture.bonds import NO_BONDS, Bond, Bonds, Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Spot, spot_of_two
 from kb.mixture.findings import SetApart, SetsApart
@@ -30,15 +30,19 @@ AtDistance = Callable[[Mapping[str, float]], Judged | None]
 
 
 def setting_apart(
-    subjects: Sequence[Subject], grounds: Sequence[Ground], book: EnemyBook | None, at_distance: AtDistance
+    subjects: Sequence[Subject],
+    grounds: Sequence[Ground],
+    book: EnemyBook | None,
+    at_distance: AtDistance,
+    bonds: Sequence[Bond] = (),
 ) -> SetsApart:
-    """Judge a set again with plants on other ground, or farther from the trunk."""
+    """Judge a set again with plants on other ground, or farther from the trunk; ``bonds`` as judged."""
     judged: dict[frozenset[Apart], SetApart | None] = {}
     most = max(1, min(MOST_JUDGED, MOST_PLANTS_JUDGED // len(subjects)))
 
     def there(moves: frozenset[Apart]) -> SetApart | None:
         if moves not in judged and len(judged) < most:
-            judged[moves] = _judged(moves, subjects, grounds, book, at_distance)
+            judged[moves] = _judged(moves, subjects, grounds, book, at_distance, bonds)
         return judged.get(moves)
 
     return there
@@ -63,6 +67,7 @@ def _judged(
     grounds: Sequence[Ground],
     book: EnemyBook | None,
     at_distance: AtDistance,
+    bonds: Sequence[Bond],
 ) -> SetApart | None:
     off = {move.plant for move in moves if move.from_trunk_m is None}
     farther = {move.plant: move.from_trunk_m for move in moves if move.from_trunk_m is not None}
@@ -73,11 +78,24 @@ def _judged(
     stays = [i for i in range(len(subjects)) if i not in goes]
     found = [_alone(subjects[i], grounds, book) for i in goes]
     if stays:
-        found.append(judge_likely([subjects[i] for i in stays], _kept(grounds, stays), book))
+        stay = [subjects[i] for i in stays]
+        found.append(judge_likely(stay, _kept(grounds, stays), book, _of_those(bonds, grounds, stays)))
     return SetApart(
         max(one.eased for one in found),
         tuple(limit for one in found for limit in _done(one.limits, moves)),
     )
+
+
+def _of_those(bonds: Sequence[Bond], grounds: Sequence[Ground], stays: Sequence[int]) -> Bonds:
+    """The bonds of those who stay in one bed, by their new places; round a tree they may meet otherwise."""
+    if len(grounds) > 1 or grounds[0].spot.under:
+        return NO_BONDS
+    place_of = {old: new for new, old in enumerate(stays)}
+    return {
+        (place_of[bond.places[0]], place_of[bond.places[1]]): bond
+        for bond in bonds
+        if bond.places[0] in place_of and bond.places[1] in place_of
+    }
 
 
 def _done(limits: Sequence[Limit], moves: frozenset[Apart]) -> tuple[Limit, ...]:

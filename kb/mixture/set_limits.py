@@ -15,9 +15,10 @@ from kb.mixture.encounter import meeting_at, party_at
 from kb.mixture.felt import Felt
 from kb.mixture.kept import KeptBy
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first
+from kb.mixture.place import Place
 from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray
-from kb.mixture.site import above_ground, rules_of
+from kb.mixture.site import Site, above_ground, rules_of
 from kb.mixture.soil_depth import depth_limits
 from kb.mixture.subject import Subject
 from kb.mixture.support import Support, supports_among
@@ -27,6 +28,7 @@ PAIR = 2
 KEPT = 64
 _BUT_DEPTH: KeptBy[Limits] = KeptBy(KEPT)
 _OWN: KeptBy[list[Limit]] = KeptBy(KEPT)
+_DEEP: KeptBy[Site] = KeptBy(KEPT)
 
 
 def limits_among(
@@ -48,19 +50,28 @@ def limits_among(
     ages = (subject.age_years for subject in subjects)
     dark = felt.by_light.dark[0].tolist()
     values = (*above_ground(place.site), place.setting, place.given, *ages, *dark)
-    limits, supports = _BUT_DEPTH.of(
-        objects, values, lambda: _limits_of(subjects, *_bottomless(grounds[0], bonds[0]), felt)
-    )
+    limits, supports = _BUT_DEPTH.of(objects, values, lambda: _on_deep_soil(subjects, place, bonds[0], felt))
     shallow = [limit for plant in likely for limit in depth_limits(plant.profile, place.site.soil_depth_m)]
     return (hardest_first(dict.fromkeys((*limits, *shallow))) if shallow else limits), supports
 
 
-def _bottomless(ground: Ground, bond: Bond) -> tuple[tuple[Ground], tuple[Bond]]:
-    """The ground of two, and how they meet, on soil too deep to limit anything."""
-    place = ground.spot.place
-    site = replace(place.site, soil_depth_m=inf)
-    there = replace(ground, spot=replace(ground.spot, place=replace(place, site=site)))
-    return (there,), (replace(bond, meeting=replace(bond.meeting, site=site)),)
+def _on_deep_soil(subjects: Sequence[Subject], place: Place, bond: Bond, felt: Felt) -> Limits:
+    """Those of two side by side on soil too deep to limit anything."""
+    deep: Site = _DEEP.of((place.site,), (), lambda: replace(place.site, soil_depth_m=inf))
+    meeting = replace(meeting_at(place), site=deep)
+    return _limits_of_pair(subjects, place, replace(bond, meeting=meeting), meeting, felt)
+
+
+def _limits_of_pair(
+    subjects: Sequence[Subject], place: Place, bond: Bond, meeting: Meeting, felt: Felt
+) -> Limits:
+    first, second = (
+        party_at(subject.likely, place, first=at == 0, age_years=subject.age_years)
+        for at, subject in enumerate(subjects)
+    )
+    same = tuple((subject.kind, subject.likely.activity) for subject in subjects)
+    found, supports = limits_of_two((first, second), same, bond, meeting, felt.by_light.dark[0].tolist())
+    return hardest_first(dict.fromkeys(found)), supports
 
 
 def _limits_of(
@@ -68,14 +79,7 @@ def _limits_of(
 ) -> Limits:
     if len(grounds) == 1 and len(grounds[0].members) == len(subjects) == PAIR:
         place = grounds[0].spot.place
-        first, second = (
-            party_at(subject.likely, place, first=at == 0, age_years=subject.age_years)
-            for at, subject in enumerate(subjects)
-        )
-        dark = felt.by_light.dark[0].tolist()
-        same = tuple((subject.kind, subject.likely.activity) for subject in subjects)
-        found, of_two = limits_of_two((first, second), same, bonds[0], meeting_at(place), dark)
-        return hardest_first(dict.fromkeys(found)), of_two
+        return _limits_of_pair(subjects, place, bonds[0], meeting_at(place), felt)
     found = [limit for bond in bonds for limit in bond.harm.limits]
     supports: list[Support] = []
     bond_of = {bond.places: bond for bond in bonds}
@@ -113,7 +117,7 @@ def limits_of_two(
     is kept by that, but where it is too dark for it.
     """
     found, site = list(bond.harm.limits), meeting.site
-    values = (*above_ground(site), site.soil_depth_m, meeting.given)
+    values = (site, meeting.given)
     for party, objects, darkness in zip(parties, same, dark, strict=True):
         if darkness > DARK_SHARE:
             found += own_limits(party, meeting, darkness)

@@ -75,6 +75,10 @@ class Site:
     audience: Audience = "household"
     rules: Mapping[str, tuple[SiteRule, ...]] = field(default_factory=dict, compare=False)
 
+    def __hash__(self) -> int:
+        """By what differs most: a key of many questions, whose fifteen values would take long each time."""
+        return hash((self.latitude, self.soil_depth_m, self.last_frost_day))
+
     @property
     def frosty(self) -> bool:
         """Whether frost comes there in most years."""

@@ -18,6 +18,7 @@ from kb.mixture.winter import winter_c
 
 KEPT = 64
 _NOTES: KeptBy[tuple[str, ...]] = KeptBy(KEPT)
+_SEASONS: KeptBy[tuple[str | None, ...]] = KeptBy(KEPT)
 
 
 def site_notes(findings: Findings) -> tuple[str, ...]:
@@ -44,15 +45,25 @@ def plant_notes(
 
 
 def _plant_notes(plants: Sequence[Variants], told: Iterable[Profile], site: Site) -> tuple[str, ...]:
-    frosts = [
-        sowing_note(plant.profile, plant.activity[0], site)
-        for plant in plants
-        if plant.profile.annual and plant.profile.tender.value == "yes"
-    ]
-    sowings = [sowings_note(plant.profile, site) for plant in plants]
-    warm = [warm_note(plant.profile, plant.activity[0], site) for plant in plants]
+    seasons = [_season_notes(plant, site) for plant in plants]
+    sowings, frosts, warm = zip(*seasons, strict=True) if seasons else ((), (), ())
     notes = [_hardiness(told, site), _bare_in_rains(told, site), *sowings, *frosts, *warm]
     return tuple(dict.fromkeys(note for note in notes if note is not None))
+
+
+def _season_notes(plant: Variants, site: Site) -> tuple[str | None, ...]:
+    """Of its times of sowing, its frosts and its warm weeks.
+
+    Kept by the plant and its season: another's week of sowing leaves them as they are.
+    """
+
+    def told() -> tuple[str | None, ...]:
+        profile, course = plant.profile, plant.activity[0]
+        tender = profile.annual and profile.tender.value == "yes"
+        frosts = sowing_note(profile, course, site) if tender else None
+        return sowings_note(profile, site), frosts, warm_note(profile, course, site)
+
+    return _SEASONS.of((plant.profile, plant.activity), above_ground(site), told)
 
 
 def _hardiness(told: Iterable[Profile], site: Site) -> str | None:

@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture.growth import share_grown
-from kb.mixture.profile import Estimate, Profile
+from kb.mixture.profile import Estimate, Profile, changed
 from kb.mixture.roots import Deepening
 from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.share import Supply
@@ -32,8 +32,17 @@ from kb.mixture.variants import (
 
 
 def as_it_stands(profile: Profile, tree: Tree) -> Profile:
-    """The tree's profile with the size it has here in place of the usual one of its kind."""
-    return replace(
+    """The tree's profile with the size it has here in place of the usual one of its kind.
+
+    Kept, since the same tree is asked for at several places beneath it.
+    """
+    return _as_it_stands(Same(profile), tree)
+
+
+@lru_cache(maxsize=KEPT)
+def _as_it_stands(own: Same[Profile], tree: Tree) -> Profile:
+    profile = own.thing
+    return changed(
         profile,
         height_m=_moved_to(profile.height_m, tree.height_m),
         crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),

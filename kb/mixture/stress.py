@@ -12,6 +12,9 @@ IntArray = npt.NDArray[np.intp]
 
 BANDS: tuple[tuple[float, Verdict], ...] = ((0.2, "good"), (0.4, "workable"), (0.6, "poor"))
 """K' below which each verdict holds, fixed beforehand (`computation-notes` 3); else avoid."""
+FLOORS: dict[Verdict, float] = {"good": 0.0, "workable": BANDS[0][0], "poor": BANDS[1][0]}
+"""Least K' under each ceiling but that of what is to avoid."""
+_EDGES = np.array([below for below, _ in BANDS])
 BENEFIT_WEIGHT = 0.35
 ORDER_KEPT = 0.05
 """How much of K' shows through a ceiling, so that those held by one keep their order."""
@@ -40,9 +43,15 @@ def held_down(stress: FloatArray, ceiling: Verdict) -> FloatArray:
     """K' moved into the band of a ceiling, so that score and word never disagree; order is kept."""
     if ceiling == "avoid":
         return BANDS[-1][0] + (1 - BANDS[-1][0]) * stress
-    floors = {"good": 0.0, "workable": BANDS[0][0], "poor": BANDS[1][0]}
-    held: FloatArray = np.maximum(stress, floors[ceiling] + ORDER_KEPT * stress)
+    held: FloatArray = np.maximum(stress, FLOORS[ceiling] + ORDER_KEPT * stress)
     return held
+
+
+def held(stress: float, ceiling: Verdict) -> float:
+    """`held_down` of one."""
+    if ceiling == "avoid":
+        return BANDS[-1][0] + (1 - BANDS[-1][0]) * stress
+    return max(stress, FLOORS[ceiling] + ORDER_KEPT * stress)
 
 
 def verdict_of(stress: float) -> Verdict:
@@ -52,8 +61,7 @@ def verdict_of(stress: float) -> Verdict:
 
 def verdict_steps(stress: FloatArray) -> IntArray:
     """Verdicts of many K' as steps of `ORDER`, worst 0."""
-    edges = np.array([below for below, _ in BANDS])
-    steps: IntArray = HOLDS_BACK["good"] - np.searchsorted(edges, stress, side="right")
+    steps: IntArray = HOLDS_BACK["good"] - np.searchsorted(_EDGES, stress, side="right")
     return steps
 
 

@@ -100,11 +100,12 @@ def _rules(judged: Judged, verdict: Verdict) -> tuple[Limit, ...]:
 
 def _deciding(subjects: Sequence[Subject], judged: Judged) -> tuple[str | None, str | None]:
     """The trait, and the plant, whose move by one standard deviation moves the score most."""
-    moved = np.abs(judged.single - judged.coarse).reshape(len(judged.moved), len(CHECKABLE), 2).max(axis=2)
+    moved = [abs(stress - judged.coarse) for stress in judged.single.tolist()]
+    by = [round(max(up, down), 9) for up, down in zip(moved[::2], moved[1::2], strict=True)]
     choices = [
-        (-round(by, 9), subjects[place].profile.id, trait)
-        for place, each in zip(judged.moved, moved.tolist(), strict=True)
-        for trait, by in zip(CHECKABLE, each, strict=True)
+        (-by[len(CHECKABLE) * at + trait], subjects[place].profile.id, CHECKABLE[trait])
+        for at, place in enumerate(judged.moved)
+        for trait in range(len(CHECKABLE))
     ]
     most, of, trait = min(choices)
     return (trait, of) if most < 0 else (None, None)

@@ -8,13 +8,15 @@ again with that depth moved only as far as a recorded one. For two systems that 
 their likely depths, wide doubt alone would read as good news.
 """
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
+import numpy.typing as npt
 
 from kb.mixture.profile import Estimate, Origin
-from kb.mixture.season import FloatArray
+from kb.mixture.season import WEEKS, FloatArray
 
 Number = TypeVar("Number", float, FloatArray)
 MOVED = (
@@ -107,15 +109,41 @@ def shifted(estimate: Estimate, z: FloatArray) -> FloatArray:
     return np.clip(moved, 0.0, 1.0)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Later:
+    """Rows of which each comes some weeks later in the year, straight between weeks.
+
+    Which weeks of a course each mixes, and the part of either, (n, 52) each; ``mixed`` is None where no row
+    moves. It hangs on no course, so that those of every week of sowing share it.
+    """
+
+    rows: int
+    mixed: tuple[npt.NDArray[np.intp], FloatArray, npt.NDArray[np.intp], FloatArray] | None
+
+    @classmethod
+    def by(cls, weeks: FloatArray) -> "Later":
+        """By so many ``weeks`` (n,) each."""
+        if not weeks.any():
+            return cls(weeks.size, None)
+        at = np.arange(WEEKS) - weeks[:, None]
+        before = np.floor(at).astype(np.intp)
+        part = at - before
+        return cls(weeks.size, (before % WEEKS, 1 - part, (before + 1) % WEEKS, part))
+
+    def of(self, weekly: FloatArray) -> FloatArray:
+        """A yearly course (52,), moved in each row (n, 52)."""
+        if self.mixed is None:
+            return np.tile(weekly, (self.rows, 1)) if self.rows > 1 else weekly[None].copy()
+        before, rest, after, part = self.mixed
+        moved: FloatArray = weekly.take(before)
+        moved *= rest
+        moved += weekly.take(after) * part
+        return moved
+
+
 def rolled(weekly: FloatArray, weeks: FloatArray) -> FloatArray:
     """A yearly course (52,) moved later by each of ``weeks`` (n,): (n, 52), straight between weeks."""
-    if not weeks.any():
-        return np.tile(weekly, (weeks.size, 1))
-    at = np.arange(weekly.size) - weeks[:, None]
-    before = np.floor(at).astype(int)
-    part = at - before
-    moved: FloatArray = weekly[before % weekly.size] * (1 - part) + weekly[(before + 1) % weekly.size] * part
-    return moved
+    return Later.by(weeks).of(weekly)
 
 
 def percentile(values: FloatArray, share: float) -> float:

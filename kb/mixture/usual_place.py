@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.other_trees import findings_of, judged_beneath
 from kb.mixture.pair import found_under
 from kb.mixture.place import HALFWAY
 from kb.mixture.profile import Profile
@@ -29,7 +30,13 @@ def beside(
     inside = replace(arrangement, distance_m=HALFWAY * arrangement.tree.crown_radius_m)
     sow, age = inside.sow_week_b, inside.age_b_years
     second = prepare_likely(plant, site, inside.given, sow_week=sow, age_years=age)
-    found = found_under(tree, arrangement.tree, second, site, inside, book)
+    beneath = judged_beneath(tree, second, site, inside, book)
+    if beneath is not None and beneath.word == told.verdict:
+        return told
+    if beneath is None:
+        found = found_under(tree, arrangement.tree, second, site, inside, book)
+    else:
+        found = findings_of(beneath, tree, second, site, inside, arrangement.tree)
     if found.verdict == told.verdict:
         return told
     limit = limiting(found)

@@ -17,7 +17,7 @@ from kb.mixture.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, de
 from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.share import FIXER_DRAW, Supply
 from kb.mixture.site import Site
-from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, depth_factors, factors, moves, rolled, shifted
+from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, Later, depth_factors, factors, moves, shifted
 
 Thing = TypeVar("Thing")
 COLUMN = {trait: column for column, trait in enumerate(MOVED)}
@@ -172,13 +172,20 @@ def kept_stand(
     edges: Same[FloatArray],
 ) -> FullStand:
     """`full_stand` of a plant in all its variants, kept by the profile itself and what moves seasons."""
-    traits = _kept_traits(own, draws, size)
-    return full_stand(traits, _kept_courses(own, seasons, sow_week, draws), edges.thing)
+    traits, year = _kept_traits(own, draws, size), _kept_courses(own, seasons, sow_week, draws)
+    return _stand_of(traits, year, _kept_depths(own, draws, size, edges).by_weeks(year.depth))
 
 
 @lru_cache(maxsize=KEPT)
 def _kept_traits(own: Same[Profile], draws: int, size: float) -> Traits:
     return traits_of(own.thing, draws=draws, size=size)
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_depths(own: Same[Profile], draws: int, size: float, edges: Same[FloatArray]) -> Deepening:
+    """Its roots at full depth; another week of sowing moves but the weeks in which they reach it."""
+    traits = _kept_traits(own, draws, size)
+    return Deepening.of(traits.d50, traits.d95, np.ones((len(traits.d50), 1)), edges.thing)
 
 
 @lru_cache(maxsize=KEPT)
@@ -215,27 +222,42 @@ def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
 
 def courses_at(profile: Profile, site: Site, sow_week: float | None, *, draws: int) -> Courses:
     """A plant's year at this site in all its variants."""
+    later, leafs_later = _later(Same(profile), draws)
+    growth = growth_by_week(profile, site, sow_week=sow_week)
+    leaf = leaf_by_week(profile, site, sow_week=sow_week)
+    depth = later.of(_depth_in(Same(growth))) if profile.annual else np.ones((later.rows, 1))
+    return Courses(later.of(growth), leafs_later.of(leaf), depth)
+
+
+@lru_cache(maxsize=KEPT)
+def _later(own: Same[Profile], draws: int) -> tuple[Later, Later]:
+    """How much later each row's growth and leaf are; an evergreen has no dates to be wrong about.
+
+    The same in every year and for every week of sowing, so that it is kept.
+    """
+    profile = own.thing
     z = moves(draws, again=not profile.root_d95_m.known)
-    activity, leaf = _courses(profile, site, sow_week, z)
-    depth = np.ones((len(z), 1))
-    if profile.annual:
-        depth = rolled(annual_growth(growth_by_week(profile, site, sow_week=sow_week)), _weeks(profile, z))
-    return Courses(activity, leaf, depth)
+    still, moved = np.zeros(len(z)), z[:, COLUMN["growth-window"]] * profile.activity.doubt_weeks
+    weeks = moved / EDGE_OF_INTERVAL
+    by_growth = Later.by(still if profile.activity.evergreen else weeks)
+    return by_growth, Later.by(still) if profile.leaf.evergreen else by_growth
+
+
+@lru_cache(maxsize=KEPT)
+def _depth_in(course: Same[FloatArray]) -> FloatArray:
+    """How deep an annual's roots reach by weeks of a course: asked for in layers of either kind."""
+    return annual_growth(course.thing)
 
 
 def full_stand(traits: Traits, year: Courses, edges: FloatArray) -> FullStand:
     """Traits and courses put together: what the rows ask on any ground that is parted at these edges (m)."""
+    return _stand_of(traits, year, Deepening.of(traits.d50, traits.d95, year.depth, edges))
+
+
+def _stand_of(traits: Traits, year: Courses, roots: Deepening) -> FullStand:
     water, nitrate, hunger = _courses_asked(traits, year.activity)
     leaf_area = traits.leaf_area_index[:, None] * year.leaf
-    return FullStand(
-        traits,
-        year,
-        leaf_area,
-        water,
-        nitrate,
-        hunger,
-        Deepening.of(traits.d50, traits.d95, year.depth, edges),
-    )
+    return FullStand(traits, year, leaf_area, water, nitrate, hunger, roots)
 
 
 def grown(profile: Profile, traits: Traits, year: Courses, soil_depth_m: float, supply: Supply) -> Variants:
@@ -317,23 +339,6 @@ def _courses_asked(traits: Traits, activity: FloatArray) -> tuple[FloatArray, Fl
     water: FloatArray = traits.water_use[:, None] * activity
     in_a_week = traits.from_soil * traits.nitrogen / np.where(season > 0, season, 1.0)
     return water, in_a_week[:, None] * activity, in_a_week / traits.root_length
-
-
-def _weeks(profile: Profile, z: FloatArray) -> FloatArray:
-    """Weeks later of each row's season; an evergreen has no dates to be wrong about."""
-    if profile.activity.evergreen:
-        return np.zeros(len(z))
-    weeks: FloatArray = z[:, COLUMN["growth-window"]] * profile.activity.doubt_weeks / EDGE_OF_INTERVAL
-    return weeks
-
-
-def _courses(
-    profile: Profile, site: Site, sow_week: float | None, z: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    later = _weeks(profile, z)
-    activity = rolled(growth_by_week(profile, site, sow_week=sow_week), later)
-    leaf = leaf_by_week(profile, site, sow_week=sow_week)
-    return activity, rolled(leaf, np.zeros(len(z)) if profile.leaf.evergreen else later)
 
 
 def root_factors(profile: Profile, z: FloatArray, draws: int) -> tuple[FloatArray, FloatArray]:

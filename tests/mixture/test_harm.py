@@ -1,18 +1,26 @@
 """Shared enemies and emissions in the whole answer: verdict, what lifts it, words, lists, screening."""
 
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from api.param_kinds import GIVEN
 from kb.mixture.allelopathy import Emitter, Evidence
+from kb.mixture.asked_again import MOVES_MORE
+from kb.mixture.bonds import Ground as BondGround
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.crowd import crowd_at
 from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.felt import Spot
+from kb.mixture.harm import ASKED, harm_between
 from kb.mixture.hosts import Agent, Host
+from kb.mixture.judged import judge_set
+from kb.mixture.limits import Meeting
 from kb.mixture.pair import judge, judge_pair, prepare, prepare_tree
-from kb.mixture.place import place_in_ring
+from kb.mixture.place import place_in_bed, place_in_ring
 from kb.mixture.results import ORDER, PairAnswer
 from kb.mixture.screening import Ground, stress_under
 from kb.mixture.season import activity_by_week
@@ -84,6 +92,34 @@ def test_clean_ground_lifts_what_lives_in_it() -> None:
     assert asked.verdict == "workable"
     condition = next(c for c in asked.conditions if c.kind == "enemies")
     assert (condition.given, condition.met, condition.verdict_if_met) == ("clean-ground", None, "good")
+
+
+def test_no_word_but_those_that_are_asked_moves_what_two_share() -> None:
+    """What is asked again with water, feeding, a frame or pruning takes what two share as it was found."""
+    assert not MOVES_MORE & ASKED
+    plants, known = (BULB, COVER, SMALL_TREE, SPRING_BULB, TAPROOT), book(BLIGHT, WILT, MOTH, RUST)
+    for one, other in combinations(plants, 2):
+        found = {
+            word: harm_between(one, other, Meeting(REFERENCE_SITE, "bed", frozenset({word})), known)
+            for word in (*GIVEN, "none of them")
+        }
+        for word in set(found) - ASKED:
+            assert found["none of them"] == found[word]
+
+
+def test_a_set_judged_again_with_what_it_shares_is_the_same() -> None:
+    """Whether what every two share is known already or found anew."""
+    place = place_in_bed(REFERENCE_SITE, HALVES)
+    subjects = [prepare(plant, place, draws=0) for plant in (BULB, COVER, TAPROOT)]
+    ground = (BondGround(Spot(place, (0.4, 0.3, 0.3)), (0, 1, 2)),)
+    known = book(BLIGHT, WILT, MOTH)
+    judged = judge_set(subjects, ground, known)
+    again = judge_set(subjects, ground, known, {bond.places: bond for bond in judged.bonds})
+
+    assert [(bond.places, bond.kin, bond.harm, bond.meeting, bond.near) for bond in judged.bonds] == [
+        (bond.places, bond.kin, bond.harm, bond.meeting, bond.near) for bond in again.bonds
+    ]
+    assert (judged.stress, judged.limits) == (again.stress, again.limits)
 
 
 def test_what_counts_is_named_and_moves_the_loss() -> None:

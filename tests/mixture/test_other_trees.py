@@ -8,9 +8,10 @@ import pytest
 from kb.mixture import kernels
 from kb.mixture.felt import feel, feel_light, feel_roots, rows_of, spot_of_two
 from kb.mixture.growth import tree_at
-from kb.mixture.other_trees import COMPILED, felt_beneath, word_beneath
+from kb.mixture.other_trees import COMPILED, felt_beneath, findings_of, judged_beneath
 from kb.mixture.pair import found_under, prepare, prepare_tree
 from kb.mixture.place import place_for
+from kb.mixture.reasons import limiting
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Stand, Tree
 from kb.mixture.subject import prepare_likely
 from tests.mixture.profiles import BULB, COVER, SMALL_TREE, SPRING_BULB, TALL_GRASS, TAPROOT, about
@@ -44,19 +45,21 @@ def test_what_is_felt_there_is_that_of_the_plain_way(
             here = Arrangement("under", tree=tree, distance_m=distance, age_a_years=age, given=given)
             for plant in (*PLANTS, SHADE_LOVER):
                 second = prepare_likely(plant, site, given, sow_week=None, age_years=None)
-                felt, word = (
-                    felt_beneath(SMALL_TREE, second, site, here),
-                    word_beneath(SMALL_TREE, second, site, here, None),
-                )
-                if felt is None:
+                beneath = judged_beneath(SMALL_TREE, second, site, here, None)
+                if beneath is None:
                     continue
+                told = findings_of(beneath, SMALL_TREE, second, site, here, tree)
                 with monkeypatch.context() as plainly:
                     plainly.setattr(kernels, "_READY", {})
                     found = found_under(SMALL_TREE, tree, second, site, here, None)
-                assert found.felt.roots[0] == pytest.approx(felt.roots, abs=1e-12)
-                assert found.felt.light[0] == pytest.approx(felt.light, abs=1e-12)
-                assert found.felt.by_light.dark[0] == pytest.approx(felt.dark, abs=1e-12)
-                assert found.verdict == word
+                for name in ("water", "nitrate", "roots", "relief", "unmet"):
+                    plain, fast = (getattr(one.felt.by_roots, name) for one in (found, told))
+                    assert plain == pytest.approx(fast, abs=1e-12)
+                assert found.felt.light == pytest.approx(told.felt.light, abs=1e-12)
+                assert found.felt.by_light.dark == pytest.approx(told.felt.by_light.dark, abs=1e-12)
+                assert found.place.fine.here.water == pytest.approx(told.place.fine.here.water, abs=1e-12)
+                assert (found.verdict, found.limits) == (told.verdict, told.limits)
+                assert limiting(found) == limiting(told)
                 asked += 1
 
     assert asked > 20
