@@ -12,6 +12,7 @@ and box, no such heights were found: their pace is judgement.
 """
 
 from dataclasses import dataclass, replace
+from math import log
 
 import numpy as np
 
@@ -59,11 +60,12 @@ LOW_BASE_SHARE = 0.05
 BRANCHED_YEARS, CLEARED_YEARS = 15.0, 30.0
 """A tree that stands free keeps its lowest branches so long after planting, and has lost them so long after,
 unless it keeps them for good (judgement)."""
-LIVES_IN_OWN_SHADE = 0.07
-"""Share of open light on which a tree lives whose lowest branches stay alive in its own shade: that of the
-deepest shade (`LEAF_AREA_BY_SHADE`)."""
-EVERGREEN_IN_OWN_SHADE = 0.20
-"""The same for evergreens, that catch light in winter too: the middle class; pines and palms want more."""
+KEEPS_BRANCHES, LOSES_BRANCHES = 0.07, 0.35
+"""Shares of open light lived on: a tree that lives on the first (tolerant of shade) keeps its lowest branches
+alive in its own shade, one that wants the second (intolerant) loses them, those between lose part of them,
+evenly by the classes of tolerance, each about twice the last (`LEAF_AREA_BY_SHADE`)."""
+EVERGREEN_KEEPS, EVERGREEN_LOSES = 0.20, 0.40
+"""The same for evergreens, that catch light in winter too: the middle class; what pines and palms want."""
 SPARSE_LEAF = 0.4
 """A young crown is also thinner: leaf area per crown area from 0.4 of its final value, rising
 with size. Judgement."""
@@ -130,19 +132,17 @@ def usual_base(profile: Profile, height_m: float, age_years: float | None, stand
 
     In a closed stand, on a stem (fruit trees) and where a base is on record: that of the grown
     tree, or the highest share of a young one. A tree that stands free has leaves near the ground for as
-    long as its lowest branches live: for good where it bears its own shade, else till it is old enough.
+    long as its lowest branches live: for good where it bears its own shade, else till it is old enough, and
+    the less of it is bare the more shade it bears.
     """
     usual = profile.crown_base_m.likely
-    share = YOUNG_BASE_SHARE
     free = stand != "closed" and _form(profile) == "tree"
-    if free and not (profile.on_a_stem.value == "yes" or profile.crown_base_m.known):
-        cleared = (
-            1.0 if age_years is None else (age_years - BRANCHED_YEARS) / (CLEARED_YEARS - BRANCHED_YEARS)
-        )
-        if _keeps_low_branches(profile):
-            cleared = 0.0
-        share = LOW_BASE_SHARE + (YOUNG_BASE_SHARE - LOW_BASE_SHARE) * min(1.0, max(0.0, cleared))
-    return min(usual, share * height_m)
+    if not free or profile.on_a_stem.value == "yes" or profile.crown_base_m.known:
+        return min(usual, YOUNG_BASE_SHARE * height_m)
+    cleared = 1.0 if age_years is None else (age_years - BRANCHED_YEARS) / (CLEARED_YEARS - BRANCHED_YEARS)
+    share = LOW_BASE_SHARE + (YOUNG_BASE_SHARE - LOW_BASE_SHARE) * min(1.0, max(0.0, cleared))
+    low, lost = LOW_BASE_SHARE * height_m, min(usual, share * height_m)
+    return lost if lost <= low else low + (lost - low) * _branches_lost(profile)
 
 
 def tree_from_measure(
@@ -273,10 +273,15 @@ def _on_curve(curve: Curve, pace: float, years: float) -> float:
     return float((1 - np.exp(-pace * years)) ** curve.power)
 
 
-def _keeps_low_branches(profile: Profile) -> bool:
-    """Whether its lowest branches live on in the shade of its own crown."""
-    least = EVERGREEN_IN_OWN_SHADE if profile.leaf.evergreen else LIVES_IN_OWN_SHADE
-    return profile.light_to_survive.likely <= least
+def _branches_lost(profile: Profile) -> float:
+    """How far (0-1) its lowest branches have died in the shade of its own crown, once it is old enough."""
+    lives_on = profile.light_to_survive
+    if not lives_on.known:
+        return 1.0
+    keeps, loses = KEEPS_BRANCHES, LOSES_BRANCHES
+    if profile.leaf.evergreen:
+        keeps, loses = EVERGREEN_KEEPS, EVERGREEN_LOSES
+    return min(1.0, max(0.0, log(lives_on.likely / keeps) / log(loses / keeps)))
 
 
 def _why_so_low(profile: Profile, height_m: float, base_m: float) -> str:
