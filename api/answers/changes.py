@@ -35,7 +35,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
     "size": ("mature-height", "crown-width", "crown-base", "reach"),
     "leaf": ("leaf-area-index",),
     "season": ("growth-window", "leaf-window", "leaf-retention", "raising", "warmth-to-crop"),
-    "light": ("light-to-survive", "light-to-crop"),
+    "light": ("light-to-survive", "light-to-crop", "light-to-scorch"),
     "nitrogen": ("nitrogen-fixation", "nitrogen-uptake"),
     "water": ("water-use",),
     "ph": ("soil-reaction", "reaction-indicator-1-9"),

@@ -179,6 +179,9 @@ class Profile:
     on_a_stem: Choice = Choice(None, "assumed")
     """``yes`` where it is raised on a clear stem, as trees grown for their fruit are (common practice)."""
 
+    most_light: Span | None = None
+    """The share of open light in the weeks of the highest sun from which it may, and does, suffer; None where
+    it is not known to. ``found`` where that tells only in what light it is found."""
     root_spread_80_m: Estimate | None = None
     """Radius that holds four fifths of its roots when grown; None where it is not on record."""
     kin_exceptions: tuple[tuple[str, str], ...] = ()

@@ -19,8 +19,10 @@ from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import above_ground, rules_of
 from kb.mixture.soil_depth import depth_limits
+from kb.mixture.strong_light import strongest_light, too_bright
 from kb.mixture.subject import Subject
 from kb.mixture.support import Support, supports_among
+from kb.mixture.variants import Variants
 
 Limits = tuple[tuple[Limit, ...], tuple[Support, ...]]
 PAIR = 2
@@ -47,7 +49,8 @@ def limits_among(
     )
     ages = (subject.age_years for subject in subjects)
     dark = felt.by_light.dark[0].tolist()
-    values = (*above_ground(place.site), place.setting, place.given, *ages, *dark)
+    bright = strongest_light(likely, grounds[0].spot)
+    values = (*above_ground(place.site), place.setting, place.given, *ages, *dark, *bright)
     limits, supports = _BUT_DEPTH.of(
         objects, values, lambda: _limits_of(subjects, *_bottomless(grounds[0], bonds[0]), felt)
     )
@@ -75,6 +78,7 @@ def _limits_of(
         dark = felt.by_light.dark[0].tolist()
         same = tuple((subject.kind, subject.likely.activity) for subject in subjects)
         found, of_two = limits_of_two((first, second), same, bonds[0], meeting_at(place), dark)
+        found += _too_bright([subject.likely for subject in subjects], grounds[0])
         return hardest_first(dict.fromkeys(found)), of_two
     found = [limit for bond in bonds for limit in bond.harm.limits]
     supports: list[Support] = []
@@ -87,6 +91,7 @@ def _limits_of(
         ]
         for at, i in enumerate(members):
             found += own_limits(parties[at], meeting_at(place), float(felt.by_light.dark[0, i]))
+        found += _too_bright([subjects[i].likely for i in members], ground)
         meetings = {}
         for at, i in enumerate(members):
             for later in range(at + 1, len(members)):
@@ -124,6 +129,13 @@ def limits_of_two(
     found += mutual_limits(*parties, bond.meeting)
     supports = supports_among(parties, {(0, 1): bond.meeting})
     return found + [limit for support in supports for limit in support.limits], supports
+
+
+def _too_bright(plants: Sequence[Variants], ground: Ground) -> list[Limit]:
+    """What the light of a ground holds against plants of the shade that stand on it."""
+    lights = strongest_light(plants, ground.spot)
+    limits = (too_bright(plant.profile, light) for plant, light in zip(plants, lights, strict=True))
+    return [limit for limit in limits if limit is not None]
 
 
 def _placed(support: Support, members: tuple[int, ...]) -> Support:

@@ -38,7 +38,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     ),
     "leaf": ("leaf_area_index", "extinction"),
     "season": ("activity", "leaf", "sowings", "cover_days", "cycle_days", "raising", "stores_in", "warmth_c"),
-    "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full"),
+    "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full", "most_light"),
     "nitrogen": ("nitrogen_fixing", "fixing_partner", "nitrogen_demand_g_m2"),
     "water": ("water_use",),
     "ph": ("soil_ph", "reaction_class"),
