@@ -32,7 +32,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
     "family": ("family",),
     "kind": ("growth-form", "life-cycle"),
     "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50"),
-    "size": ("mature-height", "crown-width", "crown-base", "reach"),
+    "size": ("mature-height", "crown-width", "crown-base", "reach", "height-gain"),
     "leaf": ("leaf-area-index",),
     "season": ("growth-window", "leaf-window", "leaf-retention", "raising", "warmth-to-crop"),
     "light": ("light-to-survive", "light-to-crop", "light-to-scorch"),

@@ -33,6 +33,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "crown_base_m",
         "on_a_stem",
         "grown_height_m",
+        "height_gain_m",
         "reach_m",
         "sole_spacing_m",
     ),

@@ -120,6 +120,66 @@ def test_what_bears_its_own_shade_keeps_them_for_good(evergreen, survives, low):
     assert low is (tree.crown_base_m < 0.1 * tree.height_m)
 
 
+@pytest.mark.parametrize(
+    ("stock", "years", "low", "high"),
+    [
+        ("malus-domestica.on-m9", 0, 1.0, 1.8),
+        ("malus-domestica.on-mm106", 0, 1.0, 1.8),
+        ("malus-domestica.on-m9", 3.5, 2.0, 2.5),
+        ("malus-domestica.on-m9", 7, 2.5, 3.0),
+        ("prunus-avium.on-gisela-5", 0, 1.0, 1.8),
+        ("malus-domestica.on-m27", 0, 0.5, 1.2),
+    ],
+)
+def test_grafted_trees_are_set_out_as_maidens_and_fill_their_space(stock, years, low, high):
+    """Orchard practice: maidens of 1 to 1.8 m; a spindle on M9 is 2 to 2.5 m high in its third and fourth year.
+
+    One on M27 ends below 2 m and is set out shorter.
+    """
+    assert low <= tree_at(shipped(stock), years).height_m <= high
+
+
+@pytest.mark.parametrize("stock", ["malus-domestica.on-m9", "malus-domestica.on-m25", "prunus-avium.on-colt"])
+def test_a_grafted_tree_grows_on_as_one_of_its_age(stock):
+    """Looking ahead from a tree of three years gives the tree of eight; none is smaller than it was."""
+    plant = shipped(stock)
+    grown, eight = grow(tree_at(plant, 3), plant, 5), tree_at(plant, 8)
+    heights = [tree_at(plant, age).height_m for age in range(30)]
+
+    assert (grown.height_m, grown.crown_radius_m) == pytest.approx((eight.height_m, eight.crown_radius_m))
+    assert heights == sorted(heights)
+
+
+@pytest.mark.parametrize("palm", ["cocos-nucifera", "phoenix-dactylifera"])
+def test_a_palm_has_its_width_before_its_stem(palm):
+    """Common practice: palms stand as tufts of full leaves for 3 to 6 years before a stem shows."""
+    plant = shipped(palm)
+    tree, _ = tree_from_measure(plant, height_m=3.0)
+
+    assert 2 * tree_at(plant, 6).crown_radius_m > 0.85 * plant.crown_width_m.likely
+    assert tree_at(plant, 6).height_m < 0.25 * plant.height_m.likely
+    assert 2 * tree.crown_radius_m > 0.8 * plant.crown_width_m.likely
+
+
+@pytest.mark.parametrize(
+    ("plant", "years", "low", "high"),
+    [
+        ("moringa-oleifera", 1, 2.2, 3.5),
+        ("leucaena-leucocephala", 1, 2.0, 4.4),
+        ("gliricidia-sepium", 2, 3.5, 5.5),
+        ("carica-papaya", 1, 1.5, 3.0),
+    ],
+)
+def test_pioneers_of_the_tropics_are_quick(plant, years, low, high):
+    """Metres in their first years, where others gain half a metre.
+
+    Moringa 2.2 and 2.8 m in a season (Korsor et al. 2019); leucaena up to 4.4 m in 32 weeks (Tropical
+    Agriculture 71(2)); gliricidia over 2 m a year (Elevitch and Francis 2006); papaya fruits from 1.5 m within
+    a year (Singh-Dhaliwal et al. 1963), its upper end from memory.
+    """
+    assert low <= tree_at(shipped(plant), years).height_m <= high
+
+
 @pytest.mark.parametrize("evergreen", [False, True])
 def test_the_more_shade_a_kind_bears_the_lower_it_is_clothed(evergreen):
     """Forestry teaching: live crowns are longest in tolerant kinds. Kinds that differ a little do so here.
