@@ -132,7 +132,7 @@ def test_what_bears_its_own_shade_keeps_them_for_good(evergreen, survives, low):
     ],
 )
 def test_grafted_trees_are_set_out_as_maidens_and_fill_their_space(stock, years, low, high):
-    """Orchard practice: maidens of 1 to 1.8 m; a spindle on M9 is 2 to 2.5 m high in its third and fourth year.
+    """Orchard practice: maidens of 1 to 1.8 m; a spindle on M9 is 2 to 2.5 m high in years three and four.
 
     One on M27 ends below 2 m and is set out shorter.
     """
@@ -174,8 +174,8 @@ def test_pioneers_of_the_tropics_are_quick(plant, years, low, high):
     """Metres in their first years, where others gain half a metre.
 
     Moringa 2.2 and 2.8 m in a season (Korsor et al. 2019); leucaena up to 4.4 m in 32 weeks (Tropical
-    Agriculture 71(2)); gliricidia over 2 m a year (Elevitch and Francis 2006); papaya fruits from 1.5 m within
-    a year (Singh-Dhaliwal et al. 1963), its upper end from memory.
+    Agriculture 71(2)); gliricidia over 2 m a year (Elevitch and Francis 2006); papaya fruits from 1.5 m in a
+    year (Singh-Dhaliwal et al. 1963), its upper end from memory.
     """
     assert low <= tree_at(shipped(plant), years).height_m <= high
 
