@@ -20,7 +20,7 @@ from dataclasses import dataclass, replace
 from kb.adoption.agreement import adopt_concepts, adopt_most_cautious
 from kb.adoption.bounded import bounded, one_ended
 from kb.adoption.depth import adopt_depth
-from kb.adoption.indicators import adopt_classes, adopt_light_share
+from kb.adoption.indicators import adopt_classes, adopt_light_bound, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.places import OF_THE_RAINS, of_the_rains
@@ -46,6 +46,7 @@ RULES = {
     "climbing-reach": adopt_reach,
     "class-median": adopt_classes,
     "indicator-to-share": adopt_light_share,
+    "indicator-to-bound": adopt_light_bound,
     TOLERATED: adopt_tolerated,
     "majority": adopt_concepts,
     AS_GROWN: adopt_concepts,
@@ -60,6 +61,7 @@ FEEDS: Mapping[TraitId, tuple[TraitId, ...]] = {
         TraitId("shade-tolerance-1-5"),
         TraitId("shade-tolerance-3"),
     ),
+    TraitId("light-to-scorch"): (TraitId("light-indicator-1-9"),),
     TraitId("moisture"): (TraitId("moisture-indicator-1-12"),),
     TraitId("flowering-window"): (TraitId("flowering-class-1-15"),),
 }

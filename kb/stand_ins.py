@@ -70,7 +70,7 @@ def light_to_crop(values: KnownValues, leaf: Activity) -> tuple[Estimate, Estima
     if lives_on.origin == "assumed":
         return zero, full
     if _of_half_shade(values) and not full.known:
-        spring = _of_spring(values, leaf)
+        spring = of_spring(values, leaf)
         usual = defaults.FULL_OF_SPRING_WOODS if spring else defaults.FULL_IN_HALF_SHADE
         records = (*lives_on.records, *leaf.records) if spring else lives_on.records
         full = Estimate(*usual, full.origin, records)
@@ -87,7 +87,7 @@ def _of_half_shade(values: KnownValues) -> bool:
     return low and found is not None and found.likely <= defaults.HALF_SHADE_CLASS
 
 
-def _of_spring(values: KnownValues, leaf: Activity) -> bool:
+def of_spring(values: KnownValues, leaf: Activity) -> bool:
     """Whether a lasting herb does its year's work before and while the trees come into leaf."""
     spring = not leaf.evergreen and leaf.start < LEAVES_OUT_WEEK and leaf.start < leaf.end <= MIDSUMMER_WEEK
     return spring and values.choice("life-cycle").value == "perennial"

@@ -21,6 +21,7 @@ from kb.mixture.profile import Activity, Choice, Estimate, Profile, Span
 from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
+from kb.shade_plants import most_light
 from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
 from kb.trailing import BLADES_ABOVE, trailing_height
 from kb.winters import winters_of
@@ -69,6 +70,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         root_d95_m=d95,
         root_spread_80_m=values.maybe("root-spread-80"),
         height_m=height,
+        height_gain_m=values.maybe("height-gain"),
         crown_width_m=crown,
         crown_base_m=_crown_base(values, height, BLADES_ABOVE if trailing else default.base_share),
         leaf_area_index=leaf_area(values, known_form, default.leaf_area_index),
@@ -83,6 +85,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         light_to_survive=_light_to_survive(values, cycle, crop_zero),
         light_to_crop_zero=crop_zero,
         light_to_crop_full=crop_full,
+        most_light=most_light(values, known_form, cycle, leaf),
         nitrogen_fixing=_yes_no(values.choice("nitrogen-fixation", None), "fixes"),
         fixing_partner=values.choice("fixing-partner", None),
         nitrogen_demand_g_m2=_nitrogen_taken_up(values, fixed, known_form),

@@ -18,7 +18,7 @@ ROTATION = "rotation_intervals.csv"
 JUGLONE_LISTS = "juglone_lists.csv"
 LIST_FILES = (SHARED, ROTATION, JUGLONE_LISTS)
 JUGLONE = EmissionId("juglone")
-"""The lists are all about black walnut; other walnuts give off less or are not on record."""
+"""The lists are about black walnut; what one says of butternut too stands among the statements."""
 
 SAME_WORK = {
     "uconn-ipm-rotation": SourceKey("uconn-rotation"),

@@ -22,6 +22,16 @@ Anchored on the printed wording (3 "mostly < 5 %", 5 "> 10 %", 8 "rarely < 40 %"
 Ellenberg et al. as summarised in the scheme table); the classes between are interpolated by us."""
 
 
+SHADE_CLASSES: dict[int, tuple[float, float, float]] = {
+    1: (0.25, 0.30, 0.40),
+    2: (0.30, 0.40, 0.52),
+    3: (0.40, 0.52, 0.68),
+}
+"""Light class -> the most light in which plants of the shade are found (low, likely, high). Anchored on the
+printed wording (1 "seldom more than 30 %", 5 "rarely in full light": Ellenberg et al. 2001, light figure, as
+shown on freshwaterecology.info), with even steps between; 3 is "mostly less than 5 %, but also in lighter
+places". None from 4 on."""
+
 SHADE_1_TO_5: dict[int, tuple[float, float, float]] = {
     1: (0.50, 0.55, 0.65),
     2: (0.25, 0.35, 0.50),
@@ -86,6 +96,29 @@ def adopt_light_share(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         high=max(row[2] for row in rows),
         confidence=_agreement(fed, max(steps) - min(steps)) if steps and only else _spread_of(middles),
         rule="read from the wording of the light or shade class",
+        weighed=shared_weight(votes, "a class, read by the wording of its scale"),
+    )
+
+
+def adopt_light_bound(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
+    """The most light that a plant bears (0-1): records of a share as they are, else the class of the shade.
+
+    None for a class of half shade and above: such plants stand in the open too.
+    """
+    direct = tuple(vote for vote in votes if vote.record.trait == trait.id)
+    if direct:
+        return adopt_interval(trait, direct)
+    steps = [(vote.point, vote.weight) for vote in votes if vote.point is not None]
+    ends = SHADE_CLASSES.get(max(1, round(weighted_median(steps)))) if steps else None
+    if ends is None:
+        return None
+    points = [point for point, _ in steps]
+    return Outcome(
+        low=ends[0],
+        likely=ends[1],
+        high=ends[2],
+        confidence=_agreement(votes, max(points) - min(points)),
+        rule="read from the wording of the light class",
         weighed=shared_weight(votes, "a class, read by the wording of its scale"),
     )
 

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from kb.mixture import kernels, root_draw
 from kb.mixture.asked_beneath import light_through, lights_through, water_asked
-from kb.mixture.hedge_light import hedge_light
+from kb.mixture.hedge_light import hedge_light, kept_crown
 from kb.mixture.place import Place, Soil
 from kb.mixture.root_draw import Asking, taken_alone, taken_on_share, taken_together
 from kb.mixture.season import FloatArray
@@ -370,10 +370,20 @@ def _captured(
     def stacked(field: str) -> FloatArray:
         return _side_by_side([getattr(plant, field)[some] for plant, some in zip(plants, rows, strict=True)])
 
-    light = hedge_light if row else captured_light
-    return light(
-        stacked("leaf_area"), stacked("height"), stacked("base"), stacked("extinction"), np.array(shares)
-    )
+    told = stacked("leaf_area"), stacked("height"), stacked("base"), stacked("extinction"), np.array(shares)
+    if not row:
+        return captured_light(*told)
+    crowns = [_crown(plant, some) for plant, some in zip(plants, rows, strict=True)]
+    return hedge_light(*told, crowns=_side_by_side(crowns))
+
+
+def _crown(plant: Variants, rows: IntArray) -> FloatArray:
+    """Metres of crown (rows,) that hold its leaf area: all of it, or less where shears keep it dense."""
+    height, kept_m = plant.height[rows], plant.profile.kept_m
+    if kept_m is None:
+        return height - plant.base[rows]
+    free = np.where(height < kept_m, height, np.maximum(height, plant.profile.height_m.likely))
+    return kept_crown(free - plant.base[rows])
 
 
 def _worth(plant: Variants, rows: IntArray, left: FloatArray) -> tuple[FloatArray, FloatArray]:

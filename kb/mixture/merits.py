@@ -15,6 +15,7 @@ from kb.mixture.light_kept import mean_kept
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import Reason
+from kb.mixture.strong_light import in_fives, strongest_light
 from kb.mixture.variants import Variants
 
 ALIKE_CLASSES = 1.5
@@ -60,36 +61,45 @@ def _alike(profiles: Sequence[Profile]) -> Reason | None:
 
 
 def shade_suits(findings: Findings, lost: float) -> Reason | None:
-    """Who stands in the other's shade and loses less than ``lost`` of its crop by it, with both figures."""
-    found: list[tuple[float, Profile, Profile, tuple[int, int]]] = []
+    """Who stands in the other's shade and loses less than ``lost`` of its crop by it, with both figures.
+
+    One that bears no full sun comes first: the shade is what it needs.
+    """
+    found: list[tuple[bool, float, Profile, Profile, int, str]] = []
     two, losses = (findings.a, findings.b), findings.felt.light[0].tolist()
     shaded = (1,) if findings.place.setting == "under" else (0, 1)
     # Most lose more, or want what is not on record: then nobody asks how much light there is.
-    suited = [i for i in shaded if losses[i] < lost and two[i].profile.light_to_crop_full.known]
+    suited = [i for i in shaded if losses[i] < lost and _wants_known(two[i].profile)]
     if not suited:
         return None
-    left = mean_kept(two, spot_of_two(findings.place))
+    spot = spot_of_two(findings.place)
+    left, strongest = mean_kept(two, spot), strongest_light(two, spot)
     for i in suited:
-        own, other, got = two[i].profile, two[1 - i].profile, left[i]
-        here = got / findings.place.site.open_light
-        told = _percent(got), _percent(own.light_to_crop_full.likely)
-        if here < SHADED and told[0] >= told[1]:
-            found.append((here, own, other, told))
+        own, other = two[i].profile, two[1 - i].profile
+        here = left[i] / findings.place.site.open_light
+        if here >= SHADED:
+            continue
+        told, most, enough = in_fives(left[i]), strongest[i], own.light_to_crop_full
+        if own.most_light is not None:
+            if most is not None and most <= own.most_light.low:
+                bears = f"more than about {in_fives(own.most_light.low)} % would be too much for it"
+                found.append((False, here, own, other, in_fives(most), bears))
+        elif enough.known and told >= in_fives(enough.likely):
+            gives = f"about {in_fives(enough.likely)} % gives {own.name} a full crop"
+            found.append((True, here, own, other, told, gives))
     if not found:
         return None
-    _, plant, tall, (leaves, enough) = min(found, key=lambda one: (one[0], one[1].id))
+    needs, _, plant, tall, leaves, why = min(found, key=lambda one: (one[0], one[1], one[2].id))
     text = (
-        f"The shade of {tall.name} suits {plant.name}: it leaves about {leaves} % of full light, and about "
-        f"{enough} % gives {plant.name} a full crop."
+        f"The shade of {tall.name} suits {plant.name}: it leaves about {leaves} % of full light, and {why}."
     )
-    records = records_of(
-        plant.light_to_crop_full.records, tall.height_m.records, tall.leaf_area_index.records
-    )
-    return Reason("light", text, records)
+    bound = () if needs or plant.most_light is None else plant.most_light.records
+    own_records = bound or plant.light_to_crop_full.records
+    return Reason("light", text, records_of(own_records, tall.height_m.records, tall.leaf_area_index.records))
 
 
-def _percent(share: float) -> int:
-    return 5 * round(20 * share)
+def _wants_known(plant: Profile) -> bool:
+    return plant.light_to_crop_full.known or plant.most_light is not None
 
 
 def out_of_leaf(findings: Findings) -> Reason | None:
@@ -106,7 +116,7 @@ def _grows_bare(a: Variants, b: Variants) -> Reason | None:
             plant, tall = own.profile, other.profile
             known = "" if plant.activity.known and tall.leaf.known else "As far as known, "
             text = (
-                f"{known}{plant.name} does about {_percent(share)} % of its growing while {tall.name} "
+                f"{known}{plant.name} does about {in_fives(share)} % of its growing while {tall.name} "
                 "carries less than half of its leaf."
             )
             return Reason("season", text, records_of(plant.activity.records, tall.leaf.records))

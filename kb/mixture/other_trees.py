@@ -142,14 +142,14 @@ def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrange
     """What the two feel there, by the compiled loop.
 
     None where nothing compiled is loaded, what one gives the other counts, the ring is seen from one side or
-    fed, or the plant reaches into the crown.
+    fed, the plant reaches into the crown, or more light than it bears may reach it there.
     """
     loop, here, distance = kernels.ready(COMPILED), arrangement.tree, arrangement.distance_m
     if loop is None or here is None or distance is None:
         return None
     gives = is_giver(tree, plant.kind) or is_giver(plant.kind, tree)
     apart = arrangement.side is not None or arrangement.at_trunk or FED in arrangement.given
-    if gives or apart or tree.annual:
+    if gives or apart or tree.annual or plant.kind.most_light is not None:
         return None
     own, draw = plant.likely, float(draw_of(here, distance))
     deep = root_depths(tree, _AS_LIKELY, root_size(tree, here))

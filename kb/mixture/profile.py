@@ -182,6 +182,11 @@ class Profile:
     on_a_stem: Choice = Choice(None, "assumed")
     """``yes`` where it is raised on a clear stem, as trees grown for their fruit are (common practice)."""
 
+    most_light: Span | None = None
+    """The share of open light in the weeks of the highest sun from which it may, and does, suffer; None where
+    it is not known to. ``found`` where that tells only in what light it is found."""
+    height_gain_m: Estimate | None = None
+    """Height (m) that it gains in a year while it grows fastest; None where it is not on record."""
     root_spread_80_m: Estimate | None = None
     """Radius that holds four fifths of its roots when grown; None where it is not on record."""
     kin_exceptions: tuple[tuple[str, str], ...] = ()
@@ -191,6 +196,16 @@ class Profile:
     def of_the_tropics(self) -> bool:
         """Whether it is listed as a crop of the tropics."""
         return self.winters.value == "none"
+
+    @property
+    def grafted(self) -> bool:
+        """Whether it stands on a named stock."""
+        return ".on-" in self.id
+
+    @property
+    def palm(self) -> bool:
+        """Whether it is a tree palm: one tuft of leaves, at its full width before there is a stem."""
+        return self.family.value == "Arecaceae" and self.growth_form.value == "tree"
 
     def __hash__(self) -> int:
         """By the id: a key of many questions, whose hundred values would be gone through each time."""

@@ -3,7 +3,6 @@
 from bisect import insort
 
 import numpy as np
-import numpy.typing as npt
 
 from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
 from kb.mixture.crowd import Crowd
@@ -19,6 +18,7 @@ from kb.mixture.relatedness import relation, same_species
 from kb.mixture.results import ORDER
 from kb.mixture.season import FloatArray
 from kb.mixture.stress import held_down, near_limit, with_benefits
+from kb.mixture.strong_light import bright_steps
 from kb.mixture.support import SUPPORT_BENEFIT, climbs, supports_among
 from kb.mixture.variants import Variants
 
@@ -103,8 +103,8 @@ def stress_under(tree: Variants, plants: Crowd, place: Place, ground: Ground) ->
     """K' (n,) of every plant on one side of a ring, under all limits; like with like in the middle."""
     for i in range(len(plants.profiles)):
         ground.ceiling(i)
-    stress, dark = _unheld(tree, plants, place, ground)
-    return _held(stress, dark, ground)
+    stress, most = _unheld(tree, plants, place, ground)
+    return _held(stress, most, ground)
 
 
 def least_under(tree: Variants, plants: Crowd, place: Place, ground: Ground, count: int) -> list[int]:
@@ -112,33 +112,32 @@ def least_under(tree: Variants, plants: Crowd, place: Place, ground: Ground, cou
 
     What the tree forbids a plant is looked up only until none that is left can be among them.
     """
-    stress, dark = _unheld(tree, plants, place, ground)
-    least = _held(stress, dark, ground)
+    stress, most = _unheld(tree, plants, place, ground)
+    least = _held(stress, most, ground)
     found: list[tuple[float, int]] = []
     for i in np.argsort(least, kind="stable").tolist():
         if len(found) >= count and found[count - 1] < (float(least[i]), i):
             break
-        step = HOLDS_BACK["avoid"] if dark[i] else ground.ceiling(i)
+        step = min(most[i], ground.ceiling(i))
         held = LIKE_STRESS if ground.like[i] else float(held_down(stress[i], ORDER[step]))
         insort(found, (held, i))
     return [i for _, i in found[:count]]
 
 
-def _unheld(
-    tree: Variants, plants: Crowd, place: Place, ground: Ground
-) -> tuple[FloatArray, npt.NDArray[np.bool_]]:
-    """K' before any limit, and who stands too dark to live (n,)."""
+def _unheld(tree: Variants, plants: Crowd, place: Place, ground: Ground) -> tuple[FloatArray, IntArray]:
+    """K' before any limit, and the steps (n,) that none goes above in the light there."""
     facing = _facing(len(plants.profiles))
     light = feel_light(tree, plants.rows, facing, place)
     roots = feel_roots(tree, plants.rows, facing, place, place.coarse).roots
     each = near_limit(roots, light.loss, ground.enemies[:, None])
     dark = np.any(light.dark > DARK_SHARE, axis=1)
-    return with_benefits(each.max(axis=1), ground.benefits), dark
+    most = np.where(dark, HOLDS_BACK["avoid"], bright_steps(plants, place))
+    return with_benefits(each.max(axis=1), ground.benefits), most
 
 
-def _held(stress: FloatArray, dark: npt.NDArray[np.bool_], ground: Ground) -> FloatArray:
+def _held(stress: FloatArray, most: IntArray, ground: Ground) -> FloatArray:
     """K' under the ceilings that are known so far."""
-    step = np.where(dark, HOLDS_BACK["avoid"], ground.ceilings)
+    step = np.minimum(most, ground.ceilings)
     held = np.choose(step, [held_down(stress, verdict) for verdict in ORDER])
     return np.where(ground.like, LIKE_STRESS, held)
 

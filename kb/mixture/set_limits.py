@@ -12,16 +12,17 @@ from math import inf
 from kb.mixture.bonds import Bond, Ground
 from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
 from kb.mixture.encounter import meeting_at, party_at
-from kb.mixture.felt import Felt
+from kb.mixture.felt import Felt, Spot
 from kb.mixture.kept import KeptBy
 from kb.mixture.limits import Limit, Meeting, Party, hardest_first
-from kb.mixture.place import Place
 from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Site, above_ground, rules_of
 from kb.mixture.soil_depth import depth_limits
+from kb.mixture.strong_light import strongest_light, too_bright
 from kb.mixture.subject import Subject
 from kb.mixture.support import Support, supports_among
+from kb.mixture.variants import Variants
 
 Limits = tuple[tuple[Limit, ...], tuple[Support, ...]]
 PAIR = 2
@@ -49,28 +50,32 @@ def limits_among(
     )
     ages = (subject.age_years for subject in subjects)
     dark = felt.by_light.dark[0].tolist()
-    values = (*above_ground(place.site), place.setting, place.given, *ages, *dark)
-    limits, supports = _BUT_DEPTH.of(objects, values, lambda: _on_deep_soil(subjects, place, bonds[0], felt))
+    spot = grounds[0].spot
+    bright = strongest_light(likely, spot)
+    values = (*above_ground(place.site), place.setting, place.given, *ages, *dark, *bright)
+    limits, supports = _BUT_DEPTH.of(objects, values, lambda: _on_deep_soil(subjects, spot, bonds[0], felt))
     shallow = [limit for plant in likely for limit in depth_limits(plant.profile, place.site.soil_depth_m)]
     return (hardest_first(dict.fromkeys((*limits, *shallow))) if shallow else limits), supports
 
 
-def _on_deep_soil(subjects: Sequence[Subject], place: Place, bond: Bond, felt: Felt) -> Limits:
+def _on_deep_soil(subjects: Sequence[Subject], spot: Spot, bond: Bond, felt: Felt) -> Limits:
     """Those of two side by side on soil too deep to limit anything."""
-    deep: Site = _DEEP.of((place.site,), (), lambda: replace(place.site, soil_depth_m=inf))
-    meeting = replace(meeting_at(place), site=deep)
-    return _limits_of_pair(subjects, place, replace(bond, meeting=meeting), meeting, felt)
+    here = spot.place.site
+    deep: Site = _DEEP.of((here,), (), lambda: replace(here, soil_depth_m=inf))
+    meeting = replace(meeting_at(spot.place), site=deep)
+    return _limits_of_pair(subjects, spot, replace(bond, meeting=meeting), meeting, felt)
 
 
 def _limits_of_pair(
-    subjects: Sequence[Subject], place: Place, bond: Bond, meeting: Meeting, felt: Felt
+    subjects: Sequence[Subject], spot: Spot, bond: Bond, meeting: Meeting, felt: Felt
 ) -> Limits:
     first, second = (
-        party_at(subject.likely, place, first=at == 0, age_years=subject.age_years)
+        party_at(subject.likely, spot.place, first=at == 0, age_years=subject.age_years)
         for at, subject in enumerate(subjects)
     )
     same = tuple((subject.kind, subject.likely.activity) for subject in subjects)
     found, supports = limits_of_two((first, second), same, bond, meeting, felt.by_light.dark[0].tolist())
+    found += _too_bright([subject.likely for subject in subjects], spot)
     return hardest_first(dict.fromkeys(found)), supports
 
 
@@ -79,7 +84,7 @@ def _limits_of(
 ) -> Limits:
     if len(grounds) == 1 and len(grounds[0].members) == len(subjects) == PAIR:
         place = grounds[0].spot.place
-        return _limits_of_pair(subjects, place, bonds[0], meeting_at(place), felt)
+        return _limits_of_pair(subjects, grounds[0].spot, bonds[0], meeting_at(place), felt)
     found = [limit for bond in bonds for limit in bond.harm.limits]
     supports: list[Support] = []
     bond_of = {bond.places: bond for bond in bonds}
@@ -91,6 +96,7 @@ def _limits_of(
         ]
         for at, i in enumerate(members):
             found += own_limits(parties[at], meeting_at(place), float(felt.by_light.dark[0, i]))
+        found += _too_bright([subjects[i].likely for i in members], ground.spot)
         meetings = {}
         for at, i in enumerate(members):
             for later in range(at + 1, len(members)):
@@ -128,6 +134,13 @@ def limits_of_two(
     found += mutual_limits(*parties, bond.meeting)
     supports = supports_among(parties, {(0, 1): bond.meeting})
     return found + [limit for support in supports for limit in support.limits], supports
+
+
+def _too_bright(plants: Sequence[Variants], spot: Spot) -> list[Limit]:
+    """What the light of a ground holds against plants of the shade that stand on it."""
+    lights = strongest_light(plants, spot)
+    limits = (too_bright(plant.profile, light) for plant, light in zip(plants, lights, strict=True))
+    return [limit for limit in limits if limit is not None]
 
 
 def _placed(support: Support, members: tuple[int, ...]) -> Support:

@@ -11,6 +11,7 @@ from kb.mixture import kernels
 from kb.mixture.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.fixed import fixed_by
 from kb.mixture.growth import share_grown
+from kb.mixture.hedge_light import CLOTHED_M
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
 from kb.mixture.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, depth_scale, root_length
@@ -363,16 +364,14 @@ def height_factors(profile: Profile, z: FloatArray) -> FloatArray:
 
 
 def outline(profile: Profile, moved: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
-    """Height, ``moved`` in every row, and base of the leaves (m); the base keeps its place in proportion.
-
-    Shears take what has grown past the height they keep, at any age and in every row.
-    """
+    """Height, ``moved`` in every row, and base of the leaves (m); shears keep a hedge clothed to its foot."""
     tall = profile.height_m.likely * size * moved
     height = np.maximum(tall, LEAST_HEIGHT_M)
-    if profile.kept_m is not None:
-        height = np.minimum(height, profile.kept_m)
     base_share = min(MOST_BASE, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
-    return height, height * base_share
+    if profile.kept_m is None:
+        return height, height * base_share
+    height = np.minimum(height, profile.kept_m)
+    return height, np.minimum(height * base_share, CLOTHED_M)
 
 
 def _crop_light(profile: Profile, z: FloatArray) -> tuple[FloatArray, FloatArray]:

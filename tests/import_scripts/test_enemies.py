@@ -211,6 +211,8 @@ def graded(snapshot: Snapshot, emission: str, plant: str) -> set[tuple[str, str]
         ("wormwood-washings", "levisticum-officinale", {("A", "sensitive")}),
         # Rietveld 1983: alders among black walnuts died after 8-13 years.
         ("juglone", "alnus-glutinosa", {("A", "sensitive"), ("C", "sensitive"), ("D", "sensitive")}),
+        # Funt and Martin, Ohio State HYG-1148: black walnut and butternut; tomato "may be injured or killed".
+        ("butternut-juglone", "solanum-lycopersicum", {("D", "sensitive")}),
         # Adhikari 2018: 35-64 % fewer lucerne seedlings after rye.
         ("rye-residues", "medicago-sativa", {("A", "sensitive")}),
         # Shafer and Garrison 1986; Blok and Bollen 1993: asparagus roots on asparagus, in pots.

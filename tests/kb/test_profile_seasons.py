@@ -67,6 +67,26 @@ def test_a_plant_of_deep_shade_is_not_taken_to_crop_as_a_garden_herb() -> None:
     assert 0.25 <= mates.light_to_crop_full.likely, "no less than of ramsons, ivy and yew, known, of class 4"
 
 
+def test_a_class_of_shade_tells_the_light_that_a_herb_is_found_in() -> None:
+    """Ellenberg et al. (2001): 1 "seldom more than 30 %", 5 "rarely in full light", in summer; 3 between.
+
+    A share of its own outweighs the class; crops of one season and trees are not bound by it.
+    """
+    herb = a_record("growth-form", None, "herb")
+    deep, shade, mates = (profile_of(herb, a_record("light-indicator-1-9", n)) for n in ("1", "3", "4"))
+    own = profile_of(herb, a_record("light-indicator-1-9", "1"), a_record("light-to-scorch", "0.6"))
+    tree = profile_of(a_record("growth-form", None, "tree"), a_record("light-indicator-1-9", "3"))
+    crop = profile_of(herb, a_record("life-cycle", None, "annual"), a_record("light-indicator-1-9", "3"))
+
+    assert deep.most_light is not None
+    assert (0.3, True) == (pytest.approx(deep.most_light.low), deep.most_light.found)
+    assert shade.most_light is not None
+    assert 0.3 < shade.most_light.low < shade.most_light.high < 1.0
+    assert own.most_light is not None
+    assert (0.6, False) == (pytest.approx(own.most_light.low), own.most_light.found)
+    assert (mates.most_light, tree.most_light, crop.most_light) == (None, None, None)
+
+
 def test_the_crop_light_of_open_ground_and_a_known_one_stay() -> None:
     """Fruit bushes that live on in shade crop in sun: tolerance of shade bounds nothing (`trade` 3.3)."""
     usual = profile_of().light_to_crop_full.likely

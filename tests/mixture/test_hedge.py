@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture.hedge_light import OWN_LENGTH_M, ROW_WIDTH_M, hedge_light, sky_of
+from kb.mixture.felt import light_left, rows_of, spot_of_two
+from kb.mixture.hedge_light import CLOTHED_M, OWN_LENGTH_M, ROW_WIDTH_M, hedge_light, sky_of
 from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
 from kb.mixture.place import cut_to, place_for
@@ -16,10 +17,12 @@ from kb.mixture.profile import Choice, Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from kb.mixture.subject import prepare
+from tests.mixture.base import shipped
 from tests.mixture.planted import together
 from tests.mixture.profiles import about, chosen, invented, lasting
 
 WEEKS = 2
+MIDSUMMER = 26
 HALVES = Arrangement("hedge", share_a=0.5, share_b=0.5)
 LOW = lasting("low-shrub", growth_form=chosen("shrub"), height_m=about(1.0), crown_width_m=about(1.0))
 SAPLING = lasting("sapling", growth_form=chosen("tree"), height_m=about(18.0), crown_width_m=about(10.0))
@@ -78,7 +81,7 @@ def test_beside_walls_of_leaf_light_comes_by_the_faces_alone() -> None:
     """
     open_part = 1 - np.arctan(ROW_WIDTH_M / OWN_LENGTH_M) / (np.pi / 2)
 
-    sparse, wall = (0.001, 0.0, 1.0), (400000.0, 0.0, 400.0)
+    sparse, wall = (0.001, 0.0, 400.0), (400000.0, 0.0, 400.0)
 
     assert open_part == pytest.approx(light(sparse, wall, shares=(0.5, 0.5), fine=True)[0], abs=0.02)
 
@@ -99,6 +102,41 @@ def test_a_low_shrub_gets_more_light_in_a_row_than_in_a_bed() -> None:
     in_row = judge_pair(LOW, TALL, REFERENCE_SITE, HALVES)
 
     assert 0 <= in_row.loss["low-shrub"].light < in_bed.loss["low-shrub"].light
+
+
+HEDGES = ("fagus-sylvatica", "carpinus-betulus", "taxus-baccata", "crataegus-monogyna", "buxus-sempervirens")
+LOWER = ("lavandula-angustifolia", "fragaria-vesca", "ribes-nigrum", "ribes-uva-crispa", "rosa-rugosa")
+
+
+@pytest.mark.parametrize("low", LOWER)
+@pytest.mark.parametrize("hedge", HEDGES)
+def test_a_higher_hedge_never_leaves_more_light_to_who_stays_low(hedge: str, low: str) -> None:
+    """Geometry: what is added above the row can only stand in the way of the sky, on shipped plants."""
+    tall, short = (shipped(plant) for plant in (hedge, low))
+    stays = short.height_m.likely
+    got = [_light_at_the_lower(tall, short, kept) for kept in (stays + step / 4 for step in range(25))]
+
+    assert got == sorted(got, reverse=True)
+    assert got[-1] < got[0]
+
+
+def test_who_stands_low_in_a_high_hedge_lives_on_what_the_faces_let_in() -> None:
+    """Over a 18 cm strawberry hornbeams close the row (hedge practice: nothing low fruits in its foot).
+
+    It keeps less than half the light of a row of its own; one as high as the hedge keeps nearly all of it.
+    """
+    hornbeam, strawberry = shipped("carpinus-betulus"), shipped("fragaria-vesca")
+
+    assert _light_at_the_lower(hornbeam, strawberry, 2.0) < 0.5
+    assert _light_at_the_lower(hornbeam, shipped("corylus-avellana"), 2.0) > 0.8
+
+
+def _light_at_the_lower(tall: Profile, short: Profile, kept_m: float) -> float:
+    """Light at midsummer of the second of two in halves of a hedge, of that in one of its own."""
+    place = place_for(tall, REFERENCE_SITE, replace(HALVES, kept_m=kept_m))
+    plants = [prepare(plant, place, draws=0).likely for plant in (tall, short)]
+    left = light_left(plants, rows_of(0, again=[False, False]), spot_of_two(place))
+    return round(float(left[1][0, MIDSUMMER]), 9)
 
 
 def test_shears_make_plants_alike() -> None:
@@ -123,7 +161,7 @@ def test_shears_take_what_has_grown_past_them_and_no_more(plant: Profile, age: f
 
     for shorn, grown in ((cut.likely, free.likely), (cut.rows, free.rows)):
         assert np.minimum(grown.height, 1.2) == pytest.approx(shorn.height, abs=1e-12)
-        assert grown.base / grown.height == pytest.approx(shorn.base / shorn.height, abs=1e-12)
+        assert (shorn.base <= CLOTHED_M).all()
         assert np.array_equal(grown.leaf_area, shorn.leaf_area)
         assert np.array_equal(grown.roots, shorn.roots)
 
@@ -178,10 +216,19 @@ def test_vigour_and_not_the_kept_height_tells_what_a_trimmed_hedge_bears() -> No
     """
     host = lasting("hawthornlike", height_m=about(5.0), growth_form=chosen("shrub"))
     woodbine = lasting(
-        "woodbine", growth_form=chosen("climber-woody"), support_mode=chosen("twiner"), reach_m=about(5.3)
+        "woodbine",
+        growth_form=chosen("climber-woody"),
+        support_mode=chosen("twiner"),
+        reach_m=about(5.3),
+        height_m=about(4.0),
     )
     ivy = replace(woodbine, id="ivylike", support_mode=chosen("root-clinger"), reach_m=about(20.0))
-    rose = replace(woodbine, id="rose", support_mode=chosen("scrambler"), growth_form=chosen("shrub"))
+    rose = replace(
+        woodbine,
+        id="rose",
+        support_mode=chosen("scrambler"),
+        growth_form=chosen("shrub"),
+    )
     row = Arrangement("hedge", share_a=0.9, share_b=0.1, kept_m=1.8)
 
     for climber, word in ((woodbine, "workable"), (ivy, "workable"), (rose, "good")):
