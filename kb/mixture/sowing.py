@@ -109,15 +109,17 @@ def course_limits(
         return ()
     short = _short_season(profile, activity, site)
     usual = growth_by_week(profile, site)
-    if float(np.abs(usual - activity).max()) <= AS_USUAL:
-        return () if short is None else (short,)
     deed, week = ("sown", start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
     put = Put(deed, week)
+    if float(np.abs(usual - activity).max()) <= AS_USUAL:
+        hot = hot_limit(profile, activity, usual, site, put) if driven_by_rain(site) else None
+        return tuple(one for one in (short, hot) if one is not None)
     if profile.tender.value == "yes":
         day = start_day_of(activity) if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK
         up_days = days_to_come_up(profile, site.latitude, day) if set_out_week is None else 0.0
         risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
+        limit = limit or hot_limit(profile, activity, usual, site, put)
     else:
         asked = (profile, activity, usual, site, put)
         rest = (profile, usual, site, put)

@@ -37,7 +37,18 @@ PARTS: dict[str, tuple[str, ...]] = {
         "sole_spacing_m",
     ),
     "leaf": ("leaf_area_index", "extinction"),
-    "season": ("activity", "leaf", "sowings", "cover_days", "cycle_days", "raising", "stores_in", "warmth_c"),
+    "season": (
+        "activity",
+        "leaf",
+        "sowings",
+        "cover_days",
+        "cycle_days",
+        "raising",
+        "stores_in",
+        "warmth_c",
+        "warmth_grows_c",
+        "temperate_climate",
+    ),
     "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full"),
     "nitrogen": ("nitrogen_fixing", "fixing_partner", "nitrogen_demand_g_m2"),
     "water": ("water_use",),
@@ -46,7 +57,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "spread": ("spread", "travels_by"),
     "support": ("support_mode",),
     "digging": ("dug_depth_m",),
-    "winter": ("tender", "hardiness_c", "winters"),
+    "winter": ("tender", "hardiness_c", "winters", "tropical_climate"),
     "flowers": ("flowers",),
 }
 """Parts of a profile that change together, and the fields of each (a test holds them complete)."""
