@@ -109,6 +109,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         warmth_grows_c=grows if grows.known else None,
         temperate_climate=_yes_no(values.choice("temperate-climate"), "listed"),
         tropical_climate=_yes_no(values.choice("tropical-climate"), "listed"),
+        ripe_seed=_yes_no(values.choice("grown-for-seed"), "ripe-seed"),
         picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
         covers=_covers(plant),
     )

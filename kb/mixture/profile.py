@@ -174,6 +174,8 @@ class Profile:
     """``yes`` where it is on record for temperate climates, ``no`` where only for others; None: not said."""
     tropical_climate: Choice = Choice(None, "assumed")
     """The same of tropical climates (no month below 18 degrees C)."""
+    ripe_seed: Choice = Choice(None, "assumed")
+    """``yes`` where it is on record that its ripe, dry seed is what it is grown for."""
     picked: Choice = Choice(None, "assumed")
     """``yes`` where it is listed as a fruit tree; None where it is not."""
     covers: Choice = Choice(None, "assumed")

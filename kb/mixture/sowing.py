@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
-from kb.mixture.cold_weeks import cold_limit, cold_start, small_for_winter
+from kb.mixture.cold_weeks import cold_limit, cold_start, cold_tubers, small_for_winter
 from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import Unfinished, growth_lost, unfinished
@@ -126,7 +126,7 @@ def course_limits(
         limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(*rest) or small_for_winter(*rest)
     began = put.week if set_out_week is None else start_week(activity)
     weeks = (_late_limit(profile, began, site, put), _early_limit(profile, began, site, put))
-    found = [one for one in (short, limit, *weeks) if one is not None]
+    found = [one for one in (short, limit, cold_tubers(profile, site, put), *weeks) if one is not None]
     return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()
 
 
@@ -249,7 +249,7 @@ def _late_limit(profile: Profile, began: int, site: Site, put: Put) -> Limit | N
         quick = "; a quick kind may be" if late.quick_is_ready else ""
         days = so_many(late.room_days, "day", form=".0f")
         what = (
-            f"has {days} before {late.room_ends_by} and takes about {late.ready_days:.0f} to be ready{quick}"
+            f"has {days} before {late.room_ends_by}, and takes about {late.ready_days:.0f} to be ready{quick}"
         )
     if ceiling == "good":
         return None

@@ -48,6 +48,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "warmth_c",
         "warmth_grows_c",
         "temperate_climate",
+        "ripe_seed",
     ),
     "light": ("light_to_survive", "light_to_crop_zero", "light_to_crop_full"),
     "nitrogen": ("nitrogen_fixing", "fixing_partner", "nitrogen_demand_g_m2"),
