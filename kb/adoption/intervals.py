@@ -122,7 +122,8 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     if all(v.record.low is None for v in ranges) or all(v.record.high is None for v in ranges):
         ranges = stated  # an end alone is no range: where it is found gives the other
     found = [v for v in stated if v not in ranges]
-    lows = [(float(v.record.low) - _wider(trait, v), v) for v in _telling_lows(trait, ranges)]
+    telling = _telling_lows(trait, ranges)
+    lows = [(float(v.record.low) - _wider(trait, v), v) for v in telling if v.record.low is not None]
     highs = [(float(v.record.high) + _wider(trait, v), v) for v in ranges if v.record.high is not None]
     ends = [_right_way_round(lows, highs)] if lows and highs else []
     if ends and found:

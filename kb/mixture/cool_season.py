@@ -75,7 +75,7 @@ def cool_start(profile: Profile, site: Site) -> float | None:
     begins = int(begins // DAYS_PER_WEEK) % WEEKS
     if mean[begins] - mean.min() < MUCH_COOLER_C and hot[begins] - hot.min() < LOST_PART:
         return None
-    first = int(np.argmax(warmth)) if rains is None else int(rains.over_day // DAYS_PER_WEEK) % WEEKS
+    first = int(np.argmax(warmth)) if rains is None else ceil(rains.over_day / DAYS_PER_WEEK) % WEEKS
     found = int(np.argmax(np.roll(mean, -first) <= mean.min() + AS_COOL_C))
     return float((first + found) % WEEKS + 1)
 
