@@ -54,7 +54,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
     reaction = None if cycle.known and cycle.value in ONE_SEASON else values.maybe("reaction-indicator-1-9")
     leaf = activity_of(values, ("leaf-window", "growth-window"), known_form, dug)
     crop_zero, crop_full = light_to_crop(values, leaf)
-    warmth = values.span("warmth-to-crop", (0.0, 0.0))
+    warmth, grows = (values.span(f"warmth-to-{deed}", (0.0, 0.0)) for deed in ("crop", "grow"))
     fixed = values.maybe("nitrogen-fixed")
     return Profile(
         id=plant.id,
@@ -112,6 +112,10 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         reaction_class=reaction,
         on_a_stem=_on_a_stem(plant, known_form),
         warmth_c=warmth if warmth.known else None,
+        warmth_grows_c=grows if grows.known else None,
+        temperate_climate=_yes_no(values.choice("temperate-climate"), "listed"),
+        tropical_climate=_yes_no(values.choice("tropical-climate"), "listed"),
+        ripe_seed=_yes_no(values.choice("grown-for-seed"), "ripe-seed"),
         picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
         covers=_covers(plant),
     )

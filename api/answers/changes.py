@@ -34,7 +34,14 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
     "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50"),
     "size": ("mature-height", "crown-width", "crown-base", "reach", "height-gain"),
     "leaf": ("leaf-area-index",),
-    "season": ("growth-window", "leaf-window", "leaf-retention", "raising", "warmth-to-crop"),
+    "season": (
+        "growth-window",
+        "leaf-window",
+        "leaf-retention",
+        "raising",
+        "warmth-to-crop",
+        "warmth-to-grow",
+    ),
     "light": ("light-to-survive", "light-to-crop", "light-to-scorch"),
     "nitrogen": ("nitrogen-fixation", "nitrogen-uptake"),
     "water": ("water-use",),
@@ -43,7 +50,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
     "spread": ("spread",),
     "support": ("support-mode",),
     "digging": ("harvest-disturbance",),
-    "winter": ("tender", "hardiness"),
+    "winter": ("tender", "hardiness", "tropical-climate"),
     "flowers": ("flowering-window",),
 }
 """Traits whose change tells what became of a part of a profile; the first that changed is told."""

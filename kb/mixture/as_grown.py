@@ -9,6 +9,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from kb.mixture.cool_season import cool_start
 from kb.mixture.cycles import as_warm_as_here
 from kb.mixture.profile import Activity, Profile, Sown
 from kb.mixture.season import (
@@ -35,13 +36,15 @@ vetches are sown from a month and more before the usual week (common practice)."
 def growth_by_week(profile: Profile, site: Site, *, sow_week: float | None = None) -> FloatArray:
     """Activity of growth (0-1), (52,), at this site; ``sow_week`` [1, 53), None: in its usual weeks."""
     course = as_warm_as_here(profile, site).activity
-    return _course(course, site, sow_week, waits_days(profile, site))
+    week = _week_of(profile, site) if sow_week is None else sow_week
+    return _course(course, site, week, waits_days(profile, site))
 
 
 def leaf_by_week(profile: Profile, site: Site, *, sow_week: float | None = None) -> FloatArray:
     """Share (0-1) of its full leaf, (52,), moved as its growth is."""
     course = as_warm_as_here(profile, site).leaf
-    return _course(course, site, sow_week, waits_days(profile, site))
+    week = _week_of(profile, site) if sow_week is None else sow_week
+    return _course(course, site, week, waits_days(profile, site))
 
 
 def waits_days(profile: Profile, site: Site) -> float:
@@ -56,6 +59,9 @@ def waits_days(profile: Profile, site: Site) -> float:
 
 def start_day(profile: Profile, site: Site) -> float:
     """The day on which its usual season begins here, in days from the turn of the year, any real number."""
+    week = _week_of(profile, site)
+    if week is not None:
+        return (week - 1) * DAYS_PER_WEEK
     return usual_start(profile.activity, site) + waits_days(profile, site)
 
 
@@ -135,6 +141,14 @@ def every_sowing(profile: Profile) -> tuple[Profile, ...]:
         for year in profile.sowings
     ]
     return (profile, *others)
+
+
+def _week_of(profile: Profile, site: Site) -> float | None:
+    """The week in which a crop of the cool months is sown here; None where its season is told as any other's.
+
+    Only where no frost comes: then it is asked (`cool_start`).
+    """
+    return None if site.frosty else cool_start(profile, site)
 
 
 def _days_apart(one: float, other: float) -> float:

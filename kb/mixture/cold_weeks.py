@@ -5,7 +5,8 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from kb.mixture.as_grown import EARLY_WEEKS, stands_over_winter, start_day
+from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week, stands_over_winter, start_day
+from kb.mixture.comes_up import set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import TOO_COLD_C
 from kb.mixture.limits import Limit
@@ -37,6 +38,10 @@ the winter small, and hardly up (judgement)."""
 BORNE_WEEKS = 3
 """Weeks of cold ground that seed of a hardy crop lies through: spring corn, peas and beans are drilled in the
 last cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
+
+TUBERS_C, LONG_WEEKS = 8.0, 8.0
+"""Tubers are planted when the ground has about so many degrees (potato handbooks: 7 to 10 degrees C); where
+they lie longer than so many weeks in colder ground most of them rot or are eaten (judgement)."""
 
 
 def cold_limit(
@@ -114,6 +119,31 @@ def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) 
         records=profile.activity.records,
         ceiling="workable" if grain or share >= FAR_TOO_SMALL else "poor",
         lift=in_its_weeks(profile, usual, put),
+        moves_week=True,
+    )
+
+
+def cold_tubers(profile: Profile, site: Site, put: Put) -> Limit | None:
+    """Tubers set so long before their weeks that they lie in cold ground, and do not sprout for it."""
+    if driven_by_rain(site) or not (profile.activity.known and set_as_tuber(profile)):
+        return None
+    apart = (start_day(profile, site) - (put.week - 1) * DAYS_PER_WEEK) % YEAR_DAYS
+    cold = np.roll(warmth_by_week(site) < TUBERS_C, 1 - put.week)
+    if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
+        return None
+    waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)
+    if waits <= BORNE_WEEKS:
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name}, {put}, would lie for about {so_many(waits, 'week', form='.0f')} in ground too "
+            "cold to sprout in: tubers rot there, and are eaten."
+        ),
+        records=profile.activity.records,
+        ceiling="poor" if waits > LONG_WEEKS else "workable",
+        lift=in_its_weeks(profile, growth_by_week(profile, site), put),
         moves_week=True,
     )
 

@@ -7,16 +7,20 @@ distance from the sea as much as with the latitude, so it is never to avoid, and
 
 Aubergines and watermelons are no crops of the tropics and want hot summers all the same: vegetables are
 classed by the least and the highest mean of the months in which they do well (Knott's handbook, see
-`hot_weeks`), and theirs is the hottest class. Tomatoes and sweet peppers, with the same least and a lower
-highest, ripen in a warm place of a cool summer too (common practice in Britain); of them it is not asked.
+`hot_weeks`), and theirs is the hottest class. Tomatoes, with the same least and a lower highest, ripen in a
+warm place of a cool summer too (common practice in Britain); of them it is not asked. It
+is asked of crops that are on record for warm climates and for no temperate one (FAO ECOCROP), by the share of
+their best growth that the warmth of their weeks leaves: none where they are not grown, all from the least
+that suits them on (`lost_to_cool`).
 """
 
 import numpy as np
 
-from kb.mixture.limits import Limit
+from kb.mixture.limits import Limit, records_of
 from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray, driven_by_rain
 from kb.mixture.site import Site
+from kb.mixture.stress import verdict_of
 from kb.mixture.warmth import warmth_by_week
 
 TROPICAL_C = 18.0
@@ -25,6 +29,8 @@ HOTTEST_CLASS_C = 35.0
 """Highest monthly mean (95 F) in which crops of the hottest class of that table do well."""
 ENOUGH, SOME = 0.5, 0.2
 """Shares of its weeks that are so warm from which it is held by nothing, or to workable (judgement)."""
+
+_WARMER = "{} grows under glass, or summers here are known to be warmer"
 
 
 def cool_summer(profile: Profile, activity: FloatArray, site: Site) -> Limit | None:
@@ -37,6 +43,8 @@ def cool_summer(profile: Profile, activity: FloatArray, site: Site) -> Limit | N
     if least is None or not grows.any() or driven_by_rain(site):
         return None
     warmth = warmth_by_week(site)
+    if _of_warm_climates(profile):
+        return _of_little_growth(profile, warmth[grows])
     share = float(np.mean(warmth[grows] >= least))
     if share >= ENOUGH:
         return None
@@ -55,9 +63,49 @@ def cool_summer(profile: Profile, activity: FloatArray, site: Site) -> Limit | N
         ),
         records=() if profile.of_the_tropics or profile.warmth_c is None else profile.warmth_c.records,
         ceiling="workable" if share >= SOME else "poor",
-        lift=f"{profile.name} grows under glass, or summers here are known to be warmer",
+        lift=_WARMER.format(profile.name),
         thin=True,
     )
+
+
+def _of_little_growth(profile: Profile, warmth: FloatArray) -> Limit | None:
+    """What holds back a crop of warm climates in weeks of this warmth."""
+    lost = lost_to_cool(profile, warmth)
+    found = verdict_of(lost)
+    if found == "good" or profile.warmth_c is None:
+        return None
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name} does best from about {profile.warmth_c.low:.0f} °C on, and its weeks here have "
+            f"about {warmth.mean():.0f} °C (by the latitude; inland summers are warmer): no temperate "
+            "climate is on record for it, and it is slow to ripen."
+        ),
+        records=records_of(profile.warmth_c.records, profile.temperate_climate.records),
+        ceiling="workable" if found == "workable" else "poor",
+        lift=_WARMER.format(profile.name),
+        thin=True,
+    )
+
+
+def lost_to_cool(profile: Profile, warmth: FloatArray) -> float:
+    """Share (0-1) of its best growth that weeks of this warmth (degrees C) cost a crop.
+
+    None of it at the least warmth that suits it, all of it where it is not grown, evenly between, as the
+    EcoCrop model has it (Hijmans et al. 2001; Ramirez-Villegas, Jarvis & Läderach 2013, Agricultural and
+    Forest Meteorology 170: 67-78; the straight line from memory).
+    """
+    best, grows = profile.warmth_c, profile.warmth_grows_c
+    if best is None or grows is None or best.low <= grows.low:
+        return 0.0
+    return float(np.clip((best.low - warmth) / (best.low - grows.low), 0.0, 1.0).mean())
+
+
+def _of_warm_climates(profile: Profile) -> bool:
+    """Whether it is on record for no temperate climate, of crops that frost kills and no cold flora has."""
+    warm = profile.temperate_climate.value == "no" and profile.tender.value == "yes"
+    return warm and not profile.of_the_tropics and profile.winters.value != "cold"
 
 
 def _least_c(profile: Profile) -> float | None:
@@ -68,4 +116,5 @@ def _least_c(profile: Profile) -> float | None:
         return TROPICAL_C
     warmth = profile.warmth_c
     hot = warmth is not None and warmth.low >= TROPICAL_C and warmth.high >= HOTTEST_CLASS_C
-    return warmth.low if warmth is not None and hot else None
+    hot = hot and profile.tender.value == "yes"
+    return warmth.low if warmth is not None and (hot or _of_warm_climates(profile)) else None

@@ -5,6 +5,10 @@ cycle begun in time; sown after midsummer it takes up to three weeks longer (`tr
 the sun's radiation on its leaves (Monteith 1977, Phil. Trans. R. Soc. B 281: 277-294), so later weeks bring
 less; what would come after the first frost, after its own end where day length sets it, or in weeks too cold
 to grow, is not had at all.
+
+Ripeness goes with warmth: a crop that is grown for its ripe seed has to find the sum of degrees above the
+base of cool crops that it has in its own weeks (`trade` 5.3: "better: degree-days") before the damp of autumn
+(`damp`).
 """
 
 from dataclasses import dataclass, replace
@@ -14,7 +18,9 @@ import numpy as np
 
 from kb.mixture.as_grown import growth_by_week, stands_over_winter, start_day
 from kb.mixture.climate import weekly_radiation
+from kb.mixture.comes_up import STARTS_ABOVE_C
 from kb.mixture.cycles import shortened, week_after
+from kb.mixture.damp import damp_from
 from kb.mixture.profile import Activity, Profile
 from kb.mixture.season import (
     DAYS_PER_WEEK,
@@ -23,6 +29,7 @@ from kb.mixture.season import (
     MIDWINTER_DAY,
     WEEKS,
     YEAR_DAYS,
+    FloatArray,
     activity_by_week,
     driven_by_rain,
 )
@@ -70,7 +77,8 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
     if not 0 < late_days < _late_until(start, site):
         return None
     cycle, in_time = _in_time(profile, site)
-    had, cut, ended_by = _had(profile, _longer(cycle, site, sow_week), site, sow_week)
+    here = _sooner_ripe(profile, cycle, site, sow_week)
+    had, cut, ended_by = _had(profile, _longer(here, site, sow_week), site, sow_week)
     if in_time <= 0:
         return None
     (room, by), (usual_room, _) = (
@@ -78,6 +86,18 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
         _room(profile, site, start / DAYS_PER_WEEK + 1),
     )
     needed = profile.cycle_days.likely + longer
+    ready = READY * min(needed, usual_room * DAYS_PER_WEEK) <= room * DAYS_PER_WEEK
+    quick = profile.cycle_days.low + longer <= room * DAYS_PER_WEEK
+    damp = damp_from(site) if profile.ripe_seed.value == "yes" else None
+    if damp is not None:
+        until = (damp + 1 - sow_week) % WEEKS
+        if until < room:
+            room, by = until, "the damp of autumn, in which no seed dries"
+        likely, quickest = (_sum_needed(profile, site, days) for days in _likely_and_low(profile))
+        found = _sum_ahead(site, sow_week, room)
+        usual_week = start / DAYS_PER_WEEK + 1
+        in_own = _sum_ahead(site, usual_week, min(usual_room, (damp + 1 - usual_week) % WEEKS))
+        ready, quick = READY * min(likely, in_own) <= found, quickest <= found
     return Unfinished(
         lost=max(0.0, 1 - had / in_time),
         cut=cut / in_time,
@@ -85,9 +105,55 @@ def unfinished(profile: Profile, site: Site, sow_week: float) -> Unfinished | No
         ready_days=needed,
         room_days=room * DAYS_PER_WEEK,
         room_ends_by=by,
-        ready=READY * min(needed, usual_room * DAYS_PER_WEEK) <= room * DAYS_PER_WEEK,
-        quick_is_ready=profile.cycle_days.low + longer <= room * DAYS_PER_WEEK,
+        ready=ready,
+        quick_is_ready=quick,
     )
+
+
+def _likely_and_low(profile: Profile) -> tuple[float, float]:
+    days = profile.cycle_days
+    return (0.0, 0.0) if days is None else (days.likely, days.low)
+
+
+def _sum_needed(profile: Profile, site: Site, days: float) -> float:
+    """Degree-days above the base that so many days have, as warm as the weeks of its own season here."""
+    grows = growth_by_week(profile, site) > 0
+    return float(_degrees(site)[grows].mean()) * days if grows.any() else 0.0
+
+
+def _sooner_ripe(profile: Profile, cycle: Activity, site: Site, sow_week: float) -> Activity:
+    """The cycle of what ripens sooner in warmer weeks, and so has less light, than begun in its own.
+
+    Development goes with the sum of degrees, growth with light: cereals that are sown late yield less for it
+    (Monteith 1977, as above). Others are picked as they grow.
+    """
+    if profile.ripe_seed.value != "yes":
+        return cycle
+    needed = _sum_needed(profile, site, _likely_and_low(profile)[0])
+    own = _weeks_to(site, start_day(profile, site) / DAYS_PER_WEEK + 1, needed)
+    share = min(1.0, _weeks_to(site, sow_week, needed) / own) if own > 0 else 1.0
+    full, decline, end = (
+        week_after(cycle.start, share * ((corner - cycle.start) % WEEKS))
+        for corner in (cycle.full, cycle.decline, cycle.end)
+    )
+    return replace(cycle, full=full, decline=decline, end=end)
+
+
+def _weeks_to(site: Site, week: float, needed: float) -> float:
+    """Weeks from ``week`` on in which the sum of degree-days is reached; a year where it never is."""
+    sums = np.cumsum(np.roll(_degrees(site), 1 - int(week))) * DAYS_PER_WEEK
+    return float(np.interp(needed, np.append(0.0, sums), np.arange(WEEKS + 1.0)))
+
+
+def _sum_ahead(site: Site, week: float, weeks: float) -> float:
+    """Degree-days above the base in so many weeks from ``week`` [1, 53) on."""
+    since = (np.arange(WEEKS) + 1 - week) % WEEKS
+    return float((_degrees(site) * np.clip(weeks - since, 0.0, 1.0)).sum() * DAYS_PER_WEEK)
+
+
+def _degrees(site: Site) -> FloatArray:
+    degrees: FloatArray = np.maximum(warmth_by_week(site) - STARTS_ABOVE_C, 0.0)
+    return degrees
 
 
 @lru_cache(maxsize=256)

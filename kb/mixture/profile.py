@@ -171,6 +171,14 @@ class Profile:
     """Days from sowing or setting to harvest, or to ripeness; None where not on record."""
     warmth_c: Span | None = None
     """Mean temperatures of the months in which it does well as a crop, degrees C; None where unknown."""
+    warmth_grows_c: Span | None = None
+    """Temperatures of its season outside which it is not grown as a crop, degrees C; None where unknown."""
+    temperate_climate: Choice = Choice(None, "assumed")
+    """``yes`` where it is on record for temperate climates, ``no`` where only for others; None: not said."""
+    tropical_climate: Choice = Choice(None, "assumed")
+    """The same of tropical climates (no month below 18 degrees C)."""
+    ripe_seed: Choice = Choice(None, "assumed")
+    """``yes`` where it is on record that its ripe, dry seed is what it is grown for."""
     picked: Choice = Choice(None, "assumed")
     """``yes`` where it is listed as a fruit tree; None where it is not."""
     covers: Choice = Choice(None, "assumed")

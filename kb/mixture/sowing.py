@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import every_sowing, growth_by_week, start_day, too_early_weeks, waits_days
-from kb.mixture.cold_weeks import cold_limit, cold_start, small_for_winter
+from kb.mixture.cold_weeks import cold_limit, cold_start, cold_tubers, small_for_winter
 from kb.mixture.comes_up import days_to_come_up, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import Unfinished, growth_lost, unfinished
@@ -109,22 +109,24 @@ def course_limits(
         return ()
     short = _short_season(profile, activity, site)
     usual = growth_by_week(profile, site)
-    if float(np.abs(usual - activity).max()) <= AS_USUAL:
-        return () if short is None else (short,)
     deed, week = ("sown", start_week(activity)) if set_out_week is None else ("set out", int(set_out_week))
     put = Put(deed, week)
+    if float(np.abs(usual - activity).max()) <= AS_USUAL:
+        hot = hot_limit(profile, activity, usual, site, put) if driven_by_rain(site) else None
+        return tuple(one for one in (short, hot) if one is not None)
     if profile.tender.value == "yes":
         day = start_day_of(activity) if set_out_week is None else (set_out_week - 1) * DAYS_PER_WEEK
         up_days = days_to_come_up(profile, site.latitude, day) if set_out_week is None else 0.0
         risk = frost_risk(activity, site, sown_day=day, up_days=up_days)
         limit = None if risk is None else _frost_limit(profile, risk, put)
+        limit = limit or hot_limit(profile, activity, usual, site, put)
     else:
         asked = (profile, activity, usual, site, put)
         rest = (profile, usual, site, put)
         limit = cold_limit(*asked) or hot_limit(*asked) or cold_start(*rest) or small_for_winter(*rest)
     began = put.week if set_out_week is None else start_week(activity)
     weeks = (_late_limit(profile, began, site, put), _early_limit(profile, began, site, put))
-    found = [one for one in (short, limit, *weeks) if one is not None]
+    found = [one for one in (short, limit, cold_tubers(profile, site, put), *weeks) if one is not None]
     return (min(found, key=lambda one: (HOLDS_BACK[one.ceiling], one.lifted)),) if found else ()
 
 
@@ -247,7 +249,7 @@ def _late_limit(profile: Profile, began: int, site: Site, put: Put) -> Limit | N
         quick = "; a quick kind may be" if late.quick_is_ready else ""
         days = so_many(late.room_days, "day", form=".0f")
         what = (
-            f"has {days} before {late.room_ends_by} and takes about {late.ready_days:.0f} to be ready{quick}"
+            f"has {days} before {late.room_ends_by}, and takes about {late.ready_days:.0f} to be ready{quick}"
         )
     if ceiling == "good":
         return None

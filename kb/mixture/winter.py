@@ -9,7 +9,9 @@ from dataclasses import replace
 from math import erf, sqrt
 
 from kb.mixture.as_grown import stands_over_winter
-from kb.mixture.limits import HOLDS_BACK, Limit
+from kb.mixture.cool_season import cool_nights
+from kb.mixture.cool_summer import TROPICAL_C
+from kb.mixture.limits import HOLDS_BACK, Limit, records_of
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
 from kb.mixture.season import TROPIC, driven_by_rain
@@ -32,8 +34,6 @@ DRY_GROUND = 5.0
 """On the 1-12 scale of moisture: plants that bear no more are of dry or fresh ground (judgement)."""
 STILL_COOL_C = 24.0
 """Mean temperature of a week up to which crops of cool seasons do: judgement."""
-COOL_NIGHTS_C = 12.0
-"""Where the lowest temperature of the year is said to be below this it is cool enough, high up: judgement."""
 MOST_KILLED_C, MANY_KILLED_C = -38.0, -25.0
 """A fifth of the lasting plants of this base with their hardiness on record die of it (measured: of 239, 82 %
 bear -25, 63 % -30, 18 % -38 degrees): one of which nothing is on record is workable at most, and
@@ -238,60 +238,96 @@ def _no_chill(profile: Profile, site: Site) -> Limit | None:
 
 
 def _no_winter(profile: Profile, site: Site) -> Limit | None:
-    """A lasting plant of cold winters, or of nobody knows what, between the tropics where no frost comes.
+    """A lasting plant of cold winters, or of nobody knows what, where no frost comes.
 
-    Where it lives is no limit of what it bears: a thing to check. Not knowing is no better news than knowing.
-    One of mild winters is asked about where no week is cool.
+    On lowlands of the tropics (no month below 18 degrees C) buds, bulbs and rosettes that rest in the cold
+    miss their rest and fail in the heat (common knowledge of growers there): one of cold winters is poor
+    where no tropical climate is on record for it. Not knowing is no better news than knowing. Elsewhere, and
+    for one that some source lists there, it is a thing to check: heights of the tropics count as tropical
+    too. One of mild winters is asked about where no week is cool.
     """
     if profile.annual or profile.activity.start_driver == "chill" or not driven_by_rain(site):
         return None
-    winters = profile.winters.value
+    winters, listed = profile.winters.value, profile.tropical_climate.value == "yes"
     if profile.tender.value == "yes" or winters == "none" or (winters == "mild" and _has_cool_weeks(site)):
         return None
-    unsaid = "whether it thrives where there is none is not on record"
-    text = (
-        f"What winters {profile.name} lives with is not on record, nor whether it thrives without any."
+    poor = winters != "mild" and not listed and _tropical(site)
+    told = (
+        f"What winters {profile.name} lives with is not on record"
         if winters is None
-        else f"{profile.name} is of countries with a {winters} winter, and {unsaid}."
+        else f"{profile.name} is of countries with a {winters} winter"
     )
+    if poor:
+        rest = (
+            "no tropical climate is on record for it"
+            if winters is None
+            else "on record for no tropical climate: without its rest in the cold it seldom lasts in the heat"
+        )
+        text = f"{told}, and {rest}."
+    elif listed:
+        text = f"{told}; it is listed for tropical climates, and whether for their lowlands is not said."
+    elif winters is None:
+        text = f"{told}, nor whether it thrives without any."
+    else:
+        text = f"{told}, and whether it thrives where there is none is not on record."
     return Limit(
         kind="hardiness",
         of=profile.id,
         text=text,
-        records=profile.winters.records,
-        ceiling="workable",
+        records=records_of(profile.winters.records, profile.tropical_climate.records),
+        ceiling="poor" if poor else "workable",
+        lift=f"{profile.name} is grown high up, in the cool" if poor else None,
         check=winters is None,
         ask=True,
+        thin=poor,
     )
+
+
+def _tropical(site: Site) -> bool:
+    """Whether no month is below 18 degrees C (Köppen), by the guess from the latitude and what was said."""
+    return _coolest_c(site) >= TROPICAL_C and not cool_nights(site)
 
 
 def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
     """A crop of one season that bears frost, or of which nobody says, where no week of the year is cool.
 
-    Crops of the tropics, and those that frost kills, want the heat.
+    Crops of the tropics, and those that frost kills, want the heat, and some are on record to bear that of
+    the warmest week. What lives wild with cold winters, and is not on record for any warmth, is poor.
     """
     if not profile.annual or not driven_by_rain(site) or _has_cool_weeks(site):
         return None
+    bears = profile.warmth_c
     if profile.tender.value == "yes" or profile.of_the_tropics:
         return None
+    if bears is not None and bears.high >= float(warmth_by_week(site).max()):
+        return None
+    cold = bears is None and profile.winters.value == "cold"
+    weeks = f"the coolest weeks here have about {_degree(_coolest_c(site))}"
+    told = f"{profile.name} lives with cold winters, and whether it" if cold else f"Whether {profile.name}"
+    told = (
+        f"{told} bears heat all year is not on record; {weeks}"
+        if bears is None
+        else f"{profile.name} does well up to about {_degree(bears.high)}, and {weeks}"
+    )
     return Limit(
         kind="season",
         of=profile.id,
-        text=(
-            f"Whether {profile.name} bears heat all year is not on record; the coolest weeks here have about "
-            f"{_degree(_coolest_c(site))} (a guess from the latitude; high up it is cooler)."
+        text=f"{told} (a guess from the latitude; high up it is cooler).",
+        records=records_of(
+            profile.tender.records,
+            profile.winters.records if cold else (),
+            () if bears is None else bears.records,
         ),
-        records=profile.tender.records,
-        ceiling="workable",
-        check=not profile.tender.known,
+        ceiling="poor" if cold else "workable",
+        lift=f"{profile.name} is grown high up, in the cool" if cold or bears is not None else None,
+        check=not profile.tender.known and bears is None,
         ask=True,
     )
 
 
 def _has_cool_weeks(site: Site) -> bool:
     """Whether some weeks are cool enough for plants of cool seasons, by the nights said or by the guess."""
-    cool_nights = site.winter_min_c is not None and site.winter_min_c < COOL_NIGHTS_C
-    return cool_nights or _coolest_c(site) <= STILL_COOL_C
+    return cool_nights(site) or _coolest_c(site) <= STILL_COOL_C
 
 
 def _coolest_c(site: Site) -> float:

@@ -123,3 +123,16 @@ def test_where_a_plant_is_found_does_not_stand_for_the_end_that_no_advice_gives(
 
     assert (5.6, 7.4) == (pytest.approx(value.low), pytest.approx(value.high))
     assert (5.0, 7.5) == (adopted(trait, advice, found).low, adopted(trait, advice, found).high)
+
+
+def test_where_a_crop_does_best_is_not_the_least_warmth_it_needs() -> None:
+    """Melon: months of 60 to 90 F (Knott's handbook), best from 18 to 30 °C (FAO ECOCROP).
+
+    Where it does best stands alone.
+    """
+    trait = a_trait("warmth-to-crop", "tolerated-range")
+    knott = a_record(0, trait, low=Decimal("15.6"), high=Decimal("32.2"), conditions=())
+    best = a_record(1, trait, low=Decimal(18), high=Decimal(30), conditions=(("extent", "preferred"),))
+
+    assert (15.6, 31.1) == (adopted(trait, knott, best).low, adopted(trait, knott, best).high)
+    assert (18.0, 30.0) == (adopted(trait, best).low, adopted(trait, best).high)

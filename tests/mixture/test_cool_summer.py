@@ -1,10 +1,11 @@
 """Annual crops of the tropics where summers are cool; warmth by the climate of `climate`, limit by Köppen."""
 
+import numpy as np
 import pytest
 
 from kb.mixture.as_grown import growth_by_week
 from kb.mixture.climate import weekly_warmth
-from kb.mixture.cool_summer import TROPICAL_C, cool_summer
+from kb.mixture.cool_summer import TROPICAL_C, cool_summer, lost_to_cool
 from kb.mixture.follow_season import Season
 from kb.mixture.limits import Limit
 from kb.mixture.pair import judge_pair
@@ -38,7 +39,7 @@ def test_no_crop_of_the_tropics_is_good_in_a_cool_oceanic_summer(name: str) -> N
 def test_crops_of_hot_summers_are_held_as_well(name: str) -> None:
     """Of the hottest class of Knott's table (65 to 95 F, page 45 of the reprint); under glass in Britain.
 
-    At 33 degrees N summers are hot enough. Tomatoes and sweet peppers are of the class below and not asked.
+    At 33 degrees N summers are hot enough. Tomatoes are of the class below and not asked.
     """
     limit = held(name, 51.0)
 
@@ -47,7 +48,36 @@ def test_crops_of_hot_summers_are_held_as_well(name: str) -> None:
     assert "wants hot summers" in limit.text
     assert limit.records
     assert held(name, 33.0) is None
-    assert held("tomato", 51.0) is held("pepper", 51.0) is None
+    assert held("tomato", 51.0) is None
+
+
+@pytest.mark.parametrize("name", ["sesame", "sorghum", "grain amaranth", "prince's feather"])
+def test_crops_of_no_temperate_climate_are_slow_in_a_cool_summer(name: str) -> None:
+    """FAO ECOCROP lists them for the tropics, subtropics and dry lands, and best from 19 to 22 degrees C on.
+
+    Sorghum and sesame are grown in the south of France and in Hungary (agricultural statistics, from memory).
+    """
+    cool, warmer = held(name, 51.0), held(name, 38.0)
+
+    assert cool is not None
+    assert ("poor", True) == (cool.ceiling, cool.thin)
+    assert "no temperate climate is on record" in cool.text
+    assert cool.records
+    assert warmer is None or warmer.ceiling == "workable"
+
+
+def test_what_has_been_grown_in_a_cool_summer_is_not_asked() -> None:
+    """Soya ripened at Wye in Kent from sowings of April and May (Farmers Weekly on Wye College's trials).
+
+    Maize, beans and squashes are listed for temperate oceanic climates (FAO ECOCROP).
+    """
+    assert [] == [name for name in ("soybean", "maize", "common bean", "winter squash") if held(name, 51.0)]
+
+
+@pytest.mark.parametrize(("warmth", "lost"), [(24.0, 0.0), (20.0, 0.0), (15.0, 0.5), (10.0, 1.0), (5.0, 1.0)])
+def test_cool_weeks_cost_a_straight_share(warmth: float, lost: float) -> None:
+    """The lower limb of the EcoCrop model (Ramirez-Villegas et al. 2013), by hand: sesame, 10 and 20 °C."""
+    assert lost_to_cool(shipped("sesame"), np.array([warmth])) == pytest.approx(lost)
 
 
 @pytest.mark.parametrize("latitude", [51.0, -51.0, 45.0, -45.0, 38.0])

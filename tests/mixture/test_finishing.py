@@ -7,8 +7,10 @@ import pytest
 
 from kb.mixture.as_grown import as_sown, growth_by_week, too_early_weeks
 from kb.mixture.climate import weekly_radiation
+from kb.mixture.damp import damp_from
 from kb.mixture.finishing import growth_lost, unfinished
-from kb.mixture.site import REFERENCE_SITE
+from kb.mixture.limits import ceiling_of
+from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.sowing import course_limits
 from kb.mixture.stress import verdict_of
 from tests.mixture.base import shipped
@@ -169,3 +171,56 @@ def test_the_sun_of_the_reference_site() -> None:
     assert 17 < north[23:27].mean() < 20
     assert 1.5 < north[49:52].mean() < 3
     assert abs(north[24] - south[50]) < 1.5
+
+
+def ripe(name: str, week: float) -> str:
+    crop = as_sown(shipped(name), REFERENCE_SITE, week)
+    course = growth_by_week(crop, REFERENCE_SITE, sow_week=week)
+    return ceiling_of(course_limits(crop, course, REFERENCE_SITE))
+
+
+@pytest.mark.parametrize(
+    ("name", "week", "word"),
+    [
+        ("wheat", 14, "good"),
+        ("wheat", 24, "poor"),
+        ("barley", 15, "good"),
+        ("barley", 24, "workable"),
+        ("oat", 24, "workable"),
+        ("oat", 29, "poor"),
+        ("lentil", 24, "workable"),
+        ("sunflower", 17, "good"),
+        ("sunflower", 29, "poor"),
+        ("quinoa", 16, "good"),
+        ("quinoa", 28, "workable"),
+    ],
+)
+def test_grain_that_is_sown_in_summer_does_not_ripen_in_time(name: str, week: float, word: str) -> None:
+    """Spring cereals are drilled in March and April in Britain, quinoa and sunflowers in April and May.
+
+    By AHDB's crop reports and growers' guides (from memory); what comes up in summer is cut green or late.
+    """
+    assert word == ripe(name, week)
+
+
+def test_nothing_dries_from_the_middle_of_september_on() -> None:
+    """Rothamsted: 54 mm of rain in September, and more than twice the air's demand in October.
+
+    Britain's grain is cut by the middle of September (AHDB harvest reports, from memory). No damp where the
+    winter is dry.
+    """
+    start = damp_from(REFERENCE_SITE)
+    south = damp_from(replace(REFERENCE_SITE, latitude=-51.0, last_frost_day=313.0, first_frost_day=106.0))
+
+    assert start in {36, 37, 38}
+    assert south is not None
+    assert 25 <= (south - start) % 52 <= 27
+    assert damp_from(Site(latitude=23.0, wet_months=(6, 7, 8, 9))) is None
+
+
+def test_the_later_the_less_of_what_ripens_by_warmth() -> None:
+    """Warmer weeks hurry it, and it has less light for it (Monteith 1977)."""
+    losses = [lost("barley", week) for week in (14, 17, 20, 23, 26)]
+
+    assert sorted(losses) == losses
+    assert losses[-1] > losses[0] + 0.2

@@ -11,10 +11,12 @@ import pytest
 from kb.mixture.profile import Choice, Profile
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.winter import winter_limits
+from tests.mixture.base import shipped
 from tests.mixture.profiles import chosen, invented, lasting, season
 
 LOWLAND = Site(latitude=5.0, last_frost_day=None, first_frost_day=None)
 COLD = Choice("cold", "cited", ("record:hardy.flora",))
+LISTED = Choice("yes", "cited", ("record:listed",))
 TROPICAL = Choice("none", "common-practice")
 LASTING = replace(lasting("lasting"), tender=chosen(None), winters=Choice(None, "assumed"))
 CROP = replace(
@@ -30,11 +32,41 @@ def held(plant: Profile, site: Site = LOWLAND) -> list[tuple[str, bool]]:
 
 
 @pytest.mark.parametrize(
-    "plant", [LASTING, replace(LASTING, winters=COLD), CROP, replace(CROP, tender=chosen(None))]
+    "plant",
+    [CROP, replace(CROP, tender=chosen(None)), replace(LASTING, winters=COLD, tropical_climate=LISTED)],
 )
 def test_what_no_one_says_of_the_heat_is_a_thing_to_check(plant: Profile) -> None:
-    """Not knowing is no better news than a plant of cold winters: both are workable and asked about."""
+    """A crop of the season may bear it; a tropical climate that is listed may be that of heights."""
     assert [("workable", True)] == held(plant)
+
+
+@pytest.mark.parametrize("plant", [LASTING, replace(LASTING, winters=COLD)])
+def test_lasting_plants_of_no_tropical_climate_are_poor_in_its_lowlands(plant: Profile) -> None:
+    """Perennials of the north want a winter's rest (handbooks of tropical gardening).
+
+    High up, where nights are cool, they are a thing to check.
+    """
+    assert [("poor", True)] == held(plant)
+    assert [("workable", True)] == held(plant, replace(LOWLAND, winter_min_c=8.0))
+
+
+@pytest.mark.parametrize(
+    "name", ["primrose", "ivy", "dog's-tooth violet", "Bath asparagus", "bluebell", "woodruff"]
+)
+def test_plants_of_temperate_woods_are_no_plants_for_a_mango(name: str) -> None:
+    """They are of Europe's woods (Tyler et al. 2021 and floras); no list of tropical plants has them."""
+    assert "poor" in {ceiling for ceiling, _ in held(shipped(name), replace(LOWLAND, latitude=10.0))}
+
+
+@pytest.mark.parametrize("name", ["ginger", "turmeric", "taro", "pineapple", "banana", "cassava"])
+def test_what_farmers_grow_there_is_asked_nothing(name: str) -> None:
+    """Crops of humid lowlands (FAO ECOCROP lists Aw and Ar for each)."""
+    assert [] == held(shipped(name), replace(LOWLAND, latitude=10.0))
+
+
+def test_wild_annuals_of_cold_winters_are_poor_too() -> None:
+    """Chickweed and red deadnettle are weeds of the cool season wherever they are (weed floras)."""
+    assert {"poor"} == {c for name in ("chickweed", "red deadnettle") for c, _ in held(shipped(name))}
 
 
 @pytest.mark.parametrize(

@@ -9,13 +9,17 @@ from hypothesis import strategies as st
 from scipy.stats import norm
 
 from kb.mixture.as_grown import growth_by_week, leaf_by_week, start_day, waits_days
+from kb.mixture.cold_weeks import cold_tubers
 from kb.mixture.crowd import year_at
 from kb.mixture.follow import FollowOn, timing
+from kb.mixture.limits import ceiling_of
 from kb.mixture.place import place_in_bed
 from kb.mixture.season import WEEKS, activity_by_week
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.sowing import course_limits, frost_risk, sowing_note
+from kb.mixture.sown_week import Put
 from kb.mixture.subject import prepare
+from tests.mixture.base import shipped
 from tests.mixture.judged import HALVES, bed
 from tests.mixture.profiles import chosen, invented, lasting, season
 
@@ -253,3 +257,26 @@ def test_weeks_that_stand_in_refuse_no_sowing_in_autumn() -> None:
     assert "workable" == asked.verdict
     assert "sure" != asked.sureness.word
     assert any("not on record, nor are its weeks" in reason.text for reason in asked.reasons)
+
+
+@pytest.mark.parametrize(("week", "word"), [(3, "poor"), (9, "workable"), (14, None)])
+def test_tubers_lie_in_cold_ground(week: int, word: str | None) -> None:
+    """Potatoes are planted from late March on in England, in ground of 7 to 10 °C (potato handbooks)."""
+    put = Put("sown", week)
+    limit = cold_tubers(shipped("potato"), REFERENCE_SITE, put)
+
+    assert word == (None if limit is None else limit.ceiling)
+    assert cold_tubers(shipped("onion"), REFERENCE_SITE, put) is None
+
+
+def test_crimson_clover_is_no_crop_of_december() -> None:
+    """It is sown at the end of August for a cut in May in Germany (Pieper), in Italy in October."""
+    clover = shipped("crimson clover")
+    words = [
+        ceiling_of(
+            course_limits(clover, growth_by_week(clover, REFERENCE_SITE, sow_week=week), REFERENCE_SITE)
+        )
+        for week in (36.0, 48.0)
+    ]
+
+    assert ["good", "poor"] == words
