@@ -11,6 +11,7 @@ RULE: Mapping[str, str] = {
     "climbing-reach": "the weighted middle of the studies, one vote each; a share of “up to 9 m” alone",
     "class-median": "the weighted middle class of the authorities",
     "indicator-to-share": "read from the words of the light or shade class",
+    "indicator-to-bound": "the shares recorded, else read from the words of the light class",
     "tolerated-range": "the ranges of practice, widened by the indicator class",
     "majority": "the word with most weight, one vote for each source",
     "as-grown": "the word with most weight among sources on garden or field plants; a flora on wild ones "
