@@ -44,7 +44,7 @@ def hot_limit(
     """
     if not _shuns_heat(profile, site):
         return None
-    here, own = (_its_weeks(profile, course) for course in (activity, usual))
+    here, own = (its_weeks(profile, course) for course in (activity, usual))
     warmth, most = warmth_by_week(site), _most_c(profile)
     hot = warmth > most
     share = float(hot[here].mean() - hot[own].mean())
@@ -81,7 +81,7 @@ def warm_note(profile: Profile, activity: FloatArray, site: Site) -> str | None:
     if not (profile.annual and activity.any() and _shuns_heat(profile, site)):
         return None
     usual = growth_by_week(profile, site)
-    here, own = (float(warmth_by_week(site)[_its_weeks(profile, one)].mean()) for one in (activity, usual))
+    here, own = (float(warmth_by_week(site)[its_weeks(profile, one)].mean()) for one in (activity, usual))
     warmest = _warmest_usual(profile)
     if not (warmest + WARMER_C < here <= _most_c(profile) and here > own):
         return None
@@ -117,7 +117,7 @@ def _most_c(profile: Profile) -> float:
     return COOL_CROPS_C if profile.warmth_c is None else profile.warmth_c.high
 
 
-def _its_weeks(profile: Profile, course: FloatArray) -> IntArray:
+def its_weeks(profile: Profile, course: FloatArray) -> IntArray:
     """The weeks from the start of a course on, as many as the crop takes.
 
     At a mild site some courses are drawn out, since their ends do not move; the crop is none the slower.

@@ -8,14 +8,16 @@ winters are far colder than such a guess. A guess never makes a conflict, only a
 from dataclasses import replace
 from math import erf, sqrt
 
-from kb.mixture.as_grown import stands_over_winter
-from kb.mixture.cool_season import cool_nights
+from kb.mixture.as_grown import growth_by_week, stands_over_winter
+from kb.mixture.cool_season import cool_nights, lost_to_heat
 from kb.mixture.cool_summer import TROPICAL_C
+from kb.mixture.hot_weeks import its_weeks
 from kb.mixture.limits import HOLDS_BACK, Limit, records_of
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Verdict
 from kb.mixture.season import TROPIC, driven_by_rain
 from kb.mixture.site import Site, Texture
+from kb.mixture.stress import verdict_of
 from kb.mixture.warmth import guessed_winter_c, warmth_by_week
 
 WINTER_SD_C = 3.0
@@ -246,7 +248,8 @@ def _no_winter(profile: Profile, site: Site) -> Limit | None:
     for one that some source lists there, it is a thing to check: heights of the tropics count as tropical
     too. One of mild winters is asked about where no week is cool.
     """
-    if profile.annual or profile.activity.start_driver == "chill" or not driven_by_rain(site):
+    warm = driven_by_rain(site) or (not site.frosty and _tropical(site))
+    if profile.annual or profile.activity.start_driver == "chill" or not warm:
         return None
     winters, listed = profile.winters.value, profile.tropical_climate.value == "yes"
     if profile.tender.value == "yes" or winters == "none" or (winters == "mild" and _has_cool_weeks(site)):
@@ -299,7 +302,9 @@ def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
     bears = profile.warmth_c
     if profile.tender.value == "yes" or profile.of_the_tropics:
         return None
-    if bears is not None and bears.high >= float(warmth_by_week(site).max()):
+    if bears is not None and (
+        bears.high >= float(warmth_by_week(site).max()) or _said_of_heat(profile, site)
+    ):
         return None
     cold = bears is None and profile.winters.value == "cold"
     weeks = f"the coolest weeks here have about {_degree(_coolest_c(site))}"
@@ -323,6 +328,12 @@ def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
         check=not profile.tender.known and bears is None,
         ask=True,
     )
+
+
+def _said_of_heat(profile: Profile, site: Site) -> bool:
+    """Whether its own weeks are held against it as too hot anyway (`hot_weeks`)."""
+    own = its_weeks(profile, growth_by_week(profile, site))
+    return verdict_of(lost_to_heat(profile, warmth_by_week(site)[own])) != "good"
 
 
 def _has_cool_weeks(site: Site) -> bool:

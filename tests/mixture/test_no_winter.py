@@ -44,9 +44,12 @@ def test_what_no_one_says_of_the_heat_is_a_thing_to_check(plant: Profile) -> Non
 def test_lasting_plants_of_no_tropical_climate_are_poor_in_its_lowlands(plant: Profile) -> None:
     """Perennials of the north want a winter's rest (handbooks of tropical gardening).
 
-    High up, where nights are cool, they are a thing to check.
+    So they do in the south of Florida, where no month is below 18 degrees (Köppen's A; climate tables). High
+    up, where nights are cool, they are a thing to check.
     """
     assert [("poor", True)] == held(plant)
+    assert [("poor", True)] == held(plant, replace(LOWLAND, latitude=25.0))
+    assert [] == held(plant, replace(LOWLAND, latitude=38.0))
     assert [("workable", True)] == held(plant, replace(LOWLAND, winter_min_c=8.0))
 
 
