@@ -64,12 +64,19 @@ class KnownValues:
         return None if value is None or value.likely is None else self.estimate(trait, (0, 0, 0))
 
     def end(self, trait: str, *, upper: bool, fallback: tuple[float, float, float], doubt: float) -> Estimate:
-        """One end of a printed range as an estimate with its own doubt (absolute)."""
+        """One end of a printed range as an estimate with its own doubt (absolute).
+
+        It rests on the records that state this end: a trial of the one does not vouch for the other.
+        """
         value = self.adopted.get(TraitId(trait))
         end = None if value is None else value.high if upper else value.low
         if value is None or end is None:
             return Estimate(*fallback, "assumed")
-        return Estimate(max(0.0, end - doubt), end, end + doubt, self.origin(value), value.records)
+        told = [one for one in self.counted(trait) if (one.high if upper else one.low) is not None]
+        if not told:
+            return Estimate(max(0.0, end - doubt), end, end + doubt, self.origin(value), value.records)
+        records = tuple(one.iri for one in told)
+        return Estimate(max(0.0, end - doubt), end, end + doubt, best_origin(told), records)
 
     def span(self, trait: str, fallback: tuple[float, float]) -> Span:
         value = self.adopted.get(TraitId(trait))

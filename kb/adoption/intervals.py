@@ -35,6 +35,9 @@ BEST = "preferred"
 """Condition ``extent`` of a range that says where a plant does best, not how far it bears."""
 LIGHT_TO_CROP = "light-to-crop"
 """The two ends of this range are read apart: what a trial in shade prints is often the upper one alone."""
+OPEN_LIGHT = 1.0
+"""A ceiling of open light is told of a crop that lost under the lightest shade: it is the light it needs."""
+SAYS_NO_MORE = "at most this much light, and the others say less: no value of its own"
 RANGE_RULES = {
     (True, False): "medians of the ends of the ranges",
     (False, True): "indicator class, two classes either side",
@@ -121,6 +124,8 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     if all(v.record.low is None for v in ranges) or all(v.record.high is None for v in ranges):
         ranges = stated  # an end alone is no range: where it is found gives the other
     found = [v for v in stated if v not in ranges]
+    silent = _silent_ceilings(ranges) if trait.id == LIGHT_TO_CROP else ()
+    ranges = [v for v in ranges if v not in silent]
     lows = [(float(v.record.low) - _wider(trait, v), v) for v in ranges if v.record.low is not None]
     highs = [(float(v.record.high) + _wider(trait, v), v) for v in ranges if v.record.high is not None]
     ends = [_right_way_round(lows, highs)] if lows and highs else []
@@ -130,7 +135,7 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
         middle = weighted_median([(float(v.record.likely or 0), v.weight) for v in classes])
         ends.append((middle - CLASSES_EITHER_SIDE, middle + CLASSES_EITHER_SIDE))
     if not ends:
-        return _one_end(lows, highs, ranges) if trait.id == LIGHT_TO_CROP else None
+        return _one_end(lows, highs, ranges, silent) if trait.id == LIGHT_TO_CROP else None
     low, high = min(end[0] for end in ends), max(end[1] for end in ends)
     if trait.allowed is not None:
         low, high = max(low, float(trait.allowed[0])), min(high, float(trait.allowed[1]))
@@ -148,12 +153,36 @@ def adopt_tolerated(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
                 Weighed(v.record.id, v.weight, "says where it is found: at most 0.4 beyond the advice")
                 for v in found
             ),
+            *(Weighed(v.record.id, 0.0, SAYS_NO_MORE) for v in silent),
         ),
     )
 
 
+def _silent_ceilings(ranges: Sequence[Vote]) -> tuple[Vote, ...]:
+    """Trials that say "no more light than this", where what names a value lies below it anyway.
+
+    A crop that bore as much in the darkest light of a trial needs that light at most: a censored value, as a
+    floor of a depth is one, which draws no mean up to itself.
+    """
+    named = [(float(v.record.high), v) for v in ranges if v.names_a_value and v.record.high is not None]
+    if not named:
+        return ()
+    middle = _end_of(named)
+    return tuple(
+        v
+        for v in ranges
+        if not v.names_a_value
+        and v.record.low is None
+        and v.record.high is not None
+        and middle <= float(v.record.high) < OPEN_LIGHT
+    )
+
+
 def _one_end(
-    lows: list[tuple[float, Vote]], highs: list[tuple[float, Vote]], votes: Sequence[Vote]
+    lows: list[tuple[float, Vote]],
+    highs: list[tuple[float, Vote]],
+    votes: Sequence[Vote],
+    silent: Sequence[Vote],
 ) -> Outcome | None:
     """The end that sources state; the other is left open, and the usual one stands in for it in a profile."""
     if not lows and not highs:
@@ -164,7 +193,10 @@ def _one_end(
         high=_end_of(highs) if highs else None,
         confidence="low",
         rule="one end alone is on record",
-        weighed=shared_weight(votes, "one end of a range"),
+        weighed=(
+            *shared_weight(votes, "one end of a range"),
+            *(Weighed(v.record.id, 0.0, SAYS_NO_MORE) for v in silent),
+        ),
     )
 
 

@@ -76,6 +76,25 @@ def test_a_trial_that_says_one_end_leaves_the_other_to_practice() -> None:
     assert (0.3, 0.8) == (adopted(trait, both, practice).low, adopted(trait, both, practice).high)
 
 
+def test_a_ceiling_of_the_light_draws_no_mean_up_to_itself() -> None:
+    """Currants: full crop from 0.35 (one trial), another says 0.65 at most: it is 0.35, not between them.
+
+    A ceiling is a censored value (`data` section 2: "never a depth"; here never a light): it counts where
+    what names a value lies above it, and where open light is told of a crop that lost in the lightest shade.
+    """
+    trait = a_trait("light-to-crop", "tolerated-range")
+    trial = a_record(0, trait, high=Decimal("0.35"), conditions=())
+    above, below, in_the_open = (
+        a_record(1, trait, high=Decimal(top), number_kind="ceiling", conditions=(), source="other")
+        for top in ("0.65", "0.25", "1")
+    )
+
+    values = [adopted(trait, trial, ceiling) for ceiling in (above, below, in_the_open)]
+
+    assert [0.35, 0.3, 0.675] == pytest.approx([value.high for value in values])
+    assert [0, 0.6, 0.6] == [value.weighed[-1].weight for value in values]
+
+
 def test_words_for_moist_ground_are_borne_a_step_beyond() -> None:
     """Dry (2-4) and moist (5-7) ground: both bear ordinary ground, 5 of 12; numbers stay as they are."""
     trait = a_trait("moisture", "tolerated-range")
