@@ -37,6 +37,22 @@ def test_where_a_plant_does_best_is_not_all_it_bears() -> None:
     assert (6.5, 7.5) == (plain.low, plain.high)
 
 
+def test_a_range_too_narrow_for_a_limit_is_advice() -> None:
+    """Peach 5.9-6.8 (a state's package of practice) is what is advised: half a unit more is borne, either way.
+
+    Of the ranges of soils in which plants are found (USDA plant characteristics) the narrowest 2 of 146 are
+    less than one unit wide. One of a whole unit stands as it is printed.
+    """
+    trait = a_trait("soil-reaction", "tolerated-range")
+    narrow, whole = (
+        adopted(trait, a_record(0, trait, low=Decimal("5.9"), high=Decimal(high), conditions=()))
+        for high in ("6.8", "6.9")
+    )
+
+    assert (5.4, 7.3) == pytest.approx((narrow.low, narrow.high))
+    assert (5.9, 6.9) == (whole.low, whole.high)
+
+
 def test_a_trial_that_says_one_end_of_the_light_is_that_end() -> None:
     """Ginger of Kerala yielded no less at 0.5 of open light (theses read): so much is known, and no low end.
 
