@@ -24,6 +24,7 @@ from kb.adoption.indicators import adopt_classes, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.places import OF_THE_RAINS, of_the_rains
+from kb.adoption.season_words import names_a_season
 from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
@@ -98,7 +99,7 @@ def adopt_all(
     adopted: dict[TraitId, Adopted] = {}
     for trait_id, trait in vocabulary.traits.items():
         records = by_trait.get(trait_id, [])
-        if not any(record.basis in CITED for record in records) and trait_id in FEEDS:
+        if trait_id in FEEDS and not any(r.basis in CITED and not names_a_season(r) for r in records):
             records = [*(r for scale in FEEDS[trait_id] for r in by_trait.get(scale, [])), *records]
         value = adopt(plant, trait, records, plant.decisions) if records else None
         if value is not None and trait_id in inherited and one_ended(value):

@@ -3,6 +3,7 @@
 import statistics
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from kb.adoption.season_words import FLOWERING, names_a_season
 from kb.flowering import flowering
 from kb.mixture.profile import Activity, Choice, Estimate, Origin, Span
 from kb.model import Adopted, Basis, Record, TraitId
@@ -140,7 +141,8 @@ class KnownValues:
 
     def flowers(self) -> Activity | None:
         window = self.adopted.get(TraitId("flowering-window"))
-        return flowering(self.adopted, "form" if window is None else self.origin(window))
+        origin: Origin = "form" if window is None else self.origin(window)
+        return flowering(self.adopted, origin, dated=not self.rests_on("flowering-window", _names_no_date))
 
     def named(self, trait: str) -> frozenset[str]:
         """Every named value that a record which counted gives, the adopted one among them."""
@@ -161,6 +163,10 @@ class KnownValues:
         if value is None or not value.concepts:
             return Choice(fallback, origin)
         return Choice(value.concepts[0], self.origin(value), value.records)
+
+
+def _names_no_date(record: Record) -> bool:
+    return record.trait != FLOWERING or names_a_season(record)
 
 
 def _stands_over_winter(low: float, length: float) -> bool:

@@ -1,8 +1,10 @@
 """Weeks in flower, and what drives a season, from what is on record."""
 
+from dataclasses import replace
+
 import pytest
 
-from kb.flowering import CLASS_MIDDLE_MONTH, MONTHS_A_CLASS
+from kb.flowering import CLASS_DOUBT_WEEKS, CLASS_MIDDLE_MONTH, DATE_DOUBT_WEEKS, MONTHS_A_CLASS
 from kb.mixture.season import DAYS_PER_WEEK
 from kb.repository import open_repository
 from tests.kb.test_table import a_record, profile_of
@@ -51,6 +53,27 @@ def test_a_window_with_both_ends_is_taken_as_it_is():
     assert (18.0, 23.0, "cited") == (flowers.start, flowers.end, flowers.origin)
     assert 1 == len(flowers.records)
     assert profile_of(a_record("mature-height", "0.5")).flowers is None
+
+
+@pytest.mark.parametrize("word", ["Bloom Period Early Spring", "Flowering spring\N{EN DASH}fall", "in late summer"])
+def test_a_season_s_name_gives_way_to_dates_and_to_a_flora_s_class(word: str):
+    """Lucerne: "Spring" in the United States' characteristics, class 7 to 8 in the flora of Sweden, June on.
+
+    FAO-56 and every flora of Europe have it in flower from June (common teaching); a name stands only alone.
+    """
+    named = replace(a_record("flowering-window", ("9", "22")), verbatim=word)
+    dated = replace(a_record("flowering-window", ("23", "35")), verbatim="June to August")
+    a_class = a_record("flowering-class-1-15", "7.5")
+
+    alone, beside, classed = (profile_of(*told).flowers for told in ((named,), (named, dated), (named, a_class)))
+
+    assert alone is not None
+    assert (9.0, CLASS_DOUBT_WEEKS) == (alone.start, alone.doubt_weeks)
+    assert beside is not None
+    assert (23.0, 35.0, DATE_DOUBT_WEEKS) == (beside.start, beside.end, beside.doubt_weeks)
+    assert classed is not None
+    assert classed.start > 20
+    assert CLASS_DOUBT_WEEKS == classed.doubt_weeks
 
 
 def test_hardy_woody_plants_that_drop_their_leaves_need_a_winter():
