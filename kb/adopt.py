@@ -216,8 +216,10 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     if trait.adoption == MOST_CAUTIOUS:
         return Counted(tuple(votes), tuple(left_out), decided=bool(preferred))
     # A limit alone ("at least 1.2") names no value, so it does not silence one from practice; nor does
-    # a class of an indicator scale, which says where a plant is found and not how it is grown.
+    # a class of an indicator scale, which says where a plant is found and not how it is grown, nor the name
+    # of a season, which is no date.
     own = [vote for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
+    own = [vote for vote in own if not names_a_season(vote.record)]
     tiers = {vote.tier for vote in own if trait.adoption != TOLERATED or both_ends(own, vote.tier)}
     best = min(tiers, default=2)
     beside = other_sowings(votes, best) if trait.id == GROWTH and _of_one_season(plant) else ()
