@@ -26,8 +26,8 @@ LAST_SPRING_WEEK = 31.0
 def flowering(values: Mapping[TraitId, Adopted], origin: Origin, *, dated: bool = True) -> Activity | None:
     """The window in flower at the reference site; None where nothing is on record.
 
-    ``origin`` is that of the recorded window, where there is one with both ends; ``dated`` is whether it rests
-    on months or days, and not on a season's name or a class of a flora alone.
+    ``origin`` is that of the recorded window, where there is one with both ends; ``dated`` is whether it
+    rests on months or days, and not on a season's name or a class of a flora alone.
     """
     window = values.get(TraitId("flowering-window"))
     if window is not None and window.low is not None:

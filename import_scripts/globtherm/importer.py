@@ -1,8 +1,8 @@
 """Freezing tolerance of leaves and shoots (LT50, ct50) of single species: limits of what the plant bears.
 
-Buds and wood outlive the leaf: of olives in midwinter half of the leaves died at -12, of the buds at -13, of
-the shoots at -18 degrees (Antognozzi et al. 1994, which the base holds). So a plant lives at least as far down
-as its leaves do: a ceiling of its hardiness, never the winter that it bears.
+Buds and wood outlive the leaf: of olives in midwinter half of the leaves died at -12, of the buds at -13,
+of the shoots at -18 degrees (Antognozzi et al. 1994, which the base holds). So a plant lives at least as
+far down as its leaves do: a ceiling of its hardiness, never the winter that it bears.
 """
 
 from collections.abc import Iterator, Sequence

@@ -34,8 +34,8 @@ have both on record (middle half 0 to 0.8; of 25 species what is borne is recall
 BEST = "preferred"
 """Condition ``extent`` of a range that says where a plant does best, not how far it bears."""
 NARROWEST_BORNE = 1.0
-"""A range of pH less wide than this is advice, whatever its words. Measured: of 146 ranges of the soils in which
-plants of this base are found, and 185 of what they bear by practice, 2 and none are narrower."""
+"""A range of pH less wide than this is advice, whatever its words. Measured: of 146 ranges of the soils in
+which plants of this base are found, and 185 of what they bear by practice, 2 and none are narrower."""
 LIGHT_TO_CROP = "light-to-crop"
 """The two ends of this range are read apart: what a trial in shade prints is often the upper one alone."""
 OPEN_LIGHT = 1.0
@@ -91,7 +91,7 @@ def _limits_only(votes: tuple[Vote, ...]) -> Outcome | None:
 
 
 def tells_what_is_best(record: Record) -> bool:
-    """Whether a range of pH says where a plant does best: by its words, or since it is too narrow for a limit."""
+    """Whether a range of pH says where a plant does best: by its words, or as too narrow for a limit."""
     if record.condition("extent") == BEST:
         return True
     if record.trait != REACTION or record.low is None or record.high is None or is_find(record):

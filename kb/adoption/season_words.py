@@ -1,8 +1,8 @@
 """Words of a season ("Early Spring") in place of dates: whose spring is not said.
 
-The bloom periods of the United States' plant characteristics are of the whole country and of plants there: at
-51 degrees north rapeseed does not flower in March nor lucerne from then on. A word is no date, so months, days
-and the class of a flora decide before it, and where it stands alone it stands with wide doubt.
+The bloom periods of the United States' plant characteristics are of the whole country and of plants there:
+at 51 degrees north rapeseed does not flower in March nor lucerne from then on. A word is no date, so months,
+days and the class of a flora decide before it, and where it stands alone it stands with wide doubt.
 """
 
 import re
@@ -13,7 +13,9 @@ from kb.model import Record, Weighed
 
 FLOWERING = "flowering-window"
 SEASON = re.compile(r"\b(spring|summer|autumn|fall|winter)\b", re.IGNORECASE)
-DATE = re.compile(r"\d|\b(jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)(\b|[a-z]*ber\b)", re.IGNORECASE)
+DATE = re.compile(
+    r"\d|\b(jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)(\b|[a-z]*ber\b)", re.IGNORECASE
+)
 MONTH = re.compile(r"\b(january|february|march|april|august)\b", re.IGNORECASE)
 DATED = "not counted: a word of a season, and months, days or a class of a flora are on record"
 

@@ -38,7 +38,7 @@ def test_where_a_plant_does_best_is_not_all_it_bears() -> None:
 
 
 def test_a_range_too_narrow_for_a_limit_is_advice() -> None:
-    """Peach 5.9-6.8 (a state's package of practice) is what is advised: half a unit more is borne, either way.
+    """Peach 5.9-6.8 (a state's package of practice) is advice: half a unit more is borne, either way.
 
     Of the ranges of soils in which plants are found (USDA plant characteristics) the narrowest 2 of 146 are
     less than one unit wide. One of a whole unit stands as it is printed.

@@ -57,7 +57,9 @@ def test_a_window_with_both_ends_is_taken_as_it_is():
     assert profile_of(a_record("mature-height", "0.5")).flowers is None
 
 
-@pytest.mark.parametrize("word", ["Bloom Period Early Spring", "Flowering spring\N{EN DASH}fall", "in late summer"])
+@pytest.mark.parametrize(
+    "word", ["Bloom Period Early Spring", "Flowering spring\N{EN DASH}fall", "in late summer"]
+)
 def test_a_season_s_name_gives_way_to_dates_and_to_a_flora_s_class(word: str):
     """Lucerne: "Spring" in the United States' characteristics, class 7 to 8 in the flora of Sweden, June on.
 
@@ -67,7 +69,9 @@ def test_a_season_s_name_gives_way_to_dates_and_to_a_flora_s_class(word: str):
     dated = replace(a_record("flowering-window", ("23", "35")), verbatim="June to August")
     a_class = a_record("flowering-class-1-15", "7.5")
 
-    alone, beside, classed = (profile_of(*told).flowers for told in ((named,), (named, dated), (named, a_class)))
+    alone, beside, classed = (
+        profile_of(*told).flowers for told in ((named,), (named, dated), (named, a_class))
+    )
 
     assert alone is not None
     assert (9.0, CLASS_DOUBT_WEEKS) == (alone.start, alone.doubt_weeks)
@@ -79,9 +83,11 @@ def test_a_season_s_name_gives_way_to_dates_and_to_a_flora_s_class(word: str):
 
 
 def test_months_of_practice_decide_before_the_name_of_a_season():
-    """Quince: "Early Spring" in the United States' characteristics; the botanic garden of Rostock has it in May and June."""
+    """Quince: "Early Spring" in the United States' characteristics; the garden of Rostock has May and June."""
     named = replace(a_record("flowering-window", ("9", "13")), verbatim="Bloom Period Early Spring")
-    recalled = replace(a_record("flowering-window", ("18", "21"), basis="recalled"), verbatim="in flower in May")
+    recalled = replace(
+        a_record("flowering-window", ("18", "21"), basis="recalled"), verbatim="in flower in May"
+    )
 
     flowers = profile_of(named, recalled).flowers
 
@@ -90,7 +96,7 @@ def test_months_of_practice_decide_before_the_name_of_a_season():
 
 
 def test_half_evergreens_keep_part_of_their_leaf_in_winter():
-    """"Having functional and persistent foliage during part of the winter" (Merriam-Webster's Collegiate)."""
+    """Merriam-Webster: having "persistent foliage during part of the winter or dry season"."""
     shrub = a_record("growth-form", concept="shrub")
     half, bare = (
         leaf_by_week(profile_of(shrub, a_record("leaf-retention", concept=kept)), REFERENCE_SITE)
