@@ -24,6 +24,7 @@ from kb.adoption.indicators import adopt_classes, adopt_light_bound, adopt_light
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.places import OF_THE_RAINS, of_the_rains
+from kb.adoption.season_words import names_a_season
 from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
@@ -100,7 +101,7 @@ def adopt_all(
     adopted: dict[TraitId, Adopted] = {}
     for trait_id, trait in vocabulary.traits.items():
         records = by_trait.get(trait_id, [])
-        if not any(record.basis in CITED for record in records) and trait_id in FEEDS:
+        if trait_id in FEEDS and not any(r.basis in CITED and not names_a_season(r) for r in records):
             records = [*(r for scale in FEEDS[trait_id] for r in by_trait.get(scale, [])), *records]
         value = adopt(plant, trait, records, plant.decisions) if records else None
         if value is not None and trait_id in inherited and one_ended(value):
@@ -217,8 +218,10 @@ def _count(plant: Plant, trait: Trait, records: Sequence[Record], decisions: Seq
     if trait.adoption == MOST_CAUTIOUS:
         return Counted(tuple(votes), tuple(left_out), decided=bool(preferred))
     # A limit alone ("at least 1.2") names no value, so it does not silence one from practice; nor does
-    # a class of an indicator scale, which says where a plant is found and not how it is grown.
+    # a class of an indicator scale, which says where a plant is found and not how it is grown, nor the name
+    # of a season, which is no date.
     own = [vote for vote in votes if vote.names_a_value and vote.record.trait == trait.id]
+    own = [vote for vote in own if not names_a_season(vote.record)]
     tiers = {vote.tier for vote in own if trait.adoption != TOLERATED or both_ends(own, vote.tier)}
     best = min(tiers, default=2)
     beside = other_sowings(votes, best) if trait.id == GROWTH and _of_one_season(plant) else ()

@@ -23,18 +23,18 @@ LAST_SPRING_WEEK = 31.0
 (judgement)."""
 
 
-def flowering(values: Mapping[TraitId, Adopted], origin: Origin) -> Activity | None:
+def flowering(values: Mapping[TraitId, Adopted], origin: Origin, *, dated: bool = True) -> Activity | None:
     """The window in flower at the reference site; None where nothing is on record.
 
-    ``origin`` is that of the recorded window, where there is one with both ends.
+    ``origin`` is that of the recorded window, where there is one with both ends; ``dated`` is whether it
+    rests on months or days, and not on a season's name or a class of a flora alone.
     """
     window = values.get(TraitId("flowering-window"))
     if window is not None and window.low is not None:
         end = window.high if window.high is not None else window.low + USUAL_WEEKS
         whole = window.high is not None
-        return _flowers(
-            window.low, end, DATE_DOUBT_WEEKS, origin if whole else "form", records=window.records
-        )
+        doubt = DATE_DOUBT_WEEKS if dated else CLASS_DOUBT_WEEKS
+        return _flowers(window.low, end, doubt, origin if whole else "form", records=window.records)
     season = values.get(TraitId("flowering-class-1-15"))
     if season is None or season.likely is None:
         return None

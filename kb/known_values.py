@@ -3,6 +3,7 @@
 import statistics
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from kb.adoption.season_words import FLOWERING, names_a_season
 from kb.flowering import flowering
 from kb.mixture.profile import Activity, Choice, Estimate, Origin, Span
 from kb.model import Adopted, Basis, Record, TraitId
@@ -64,12 +65,19 @@ class KnownValues:
         return None if value is None or value.likely is None else self.estimate(trait, (0, 0, 0))
 
     def end(self, trait: str, *, upper: bool, fallback: tuple[float, float, float], doubt: float) -> Estimate:
-        """One end of a printed range as an estimate with its own doubt (absolute)."""
+        """One end of a printed range as an estimate with its own doubt (absolute).
+
+        It rests on the records that state this end: a trial of the one does not vouch for the other.
+        """
         value = self.adopted.get(TraitId(trait))
         end = None if value is None else value.high if upper else value.low
         if value is None or end is None:
             return Estimate(*fallback, "assumed")
-        return Estimate(max(0.0, end - doubt), end, end + doubt, self.origin(value), value.records)
+        told = [one for one in self.counted(trait) if (one.high if upper else one.low) is not None]
+        if not told:
+            return Estimate(max(0.0, end - doubt), end, end + doubt, self.origin(value), value.records)
+        records = tuple(one.iri for one in told)
+        return Estimate(max(0.0, end - doubt), end, end + doubt, best_origin(told), records)
 
     def span(self, trait: str, fallback: tuple[float, float]) -> Span:
         value = self.adopted.get(TraitId(trait))
@@ -133,7 +141,8 @@ class KnownValues:
 
     def flowers(self) -> Activity | None:
         window = self.adopted.get(TraitId("flowering-window"))
-        return flowering(self.adopted, "form" if window is None else self.origin(window))
+        origin: Origin = "form" if window is None else self.origin(window)
+        return flowering(self.adopted, origin, dated=not self.rests_on("flowering-window", _names_no_date))
 
     def named(self, trait: str) -> frozenset[str]:
         """Every named value that a record which counted gives, the adopted one among them."""
@@ -154,6 +163,10 @@ class KnownValues:
         if value is None or not value.concepts:
             return Choice(fallback, origin)
         return Choice(value.concepts[0], self.origin(value), value.records)
+
+
+def _names_no_date(record: Record) -> bool:
+    return record.trait != FLOWERING or names_a_season(record)
 
 
 def _stands_over_winter(low: float, length: float) -> bool:

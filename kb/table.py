@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
-from kb.adoption.intervals import ADVICE_BEYOND, BEST, interval_of_middle, is_find
+from kb.adoption.intervals import ADVICE_BEYOND, interval_of_middle, is_find, tells_what_is_best
 from kb.genus import GenusFacts, genus_of
 from kb.kin_exceptions import apart_from
 from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
@@ -228,16 +228,12 @@ def _reaction(values: KnownValues, reaction_class: Estimate | None) -> Span:
     span = values.span("soil-reaction", usual_ph(reaction_class))
     if not span.known:
         return span
-    if values.rests_on("soil-reaction", _tells_what_is_best):
+    if values.rests_on("soil-reaction", tells_what_is_best):
         low, high = round(span.low + ADVICE_BEYOND, 6), round(span.high - ADVICE_BEYOND, 6)
         advised = replace(span, best=(low, high), found=True)
         return moved_out(advised, reaction_class, of_a_group=values.rests_on("soil-reaction", _of_a_group))
-    found = values.rests_on("soil-reaction", lambda one: _tells_what_is_best(one) or is_find(one))
+    found = values.rests_on("soil-reaction", lambda one: tells_what_is_best(one) or is_find(one))
     return moved_out(replace(span, found=found), reaction_class, of_a_group=False)
-
-
-def _tells_what_is_best(record: Record) -> bool:
-    return record.condition("extent") == BEST
 
 
 def _of_a_group(record: Record) -> bool:

@@ -15,6 +15,9 @@ from kb.model import Record, TraitId
 WOOD = frozenset({"tree", "shrub", "cane", "climber-woody"})
 """Forms whose buds stand the winter above the ground."""
 BARE_IN_RAINS = "bare-in-rains"
+HALF_EVERGREEN, THINNEST_WEEKS = "semi-evergreen", 8.0
+"""What keeps part of its leaf in winter thins out from autumn on, and is barest this long before its new leaf
+(judgement: no date of either moves so far that they meet, `season.MOST_MOVED_DAYS`)."""
 MOST_MOVED = 12.0
 """A first day this many weeks before the usual start of the form, or more, is another season's."""
 
@@ -60,6 +63,8 @@ def _activity_of(values: KnownValues, traits: tuple[str, ...], form: str, dug: E
             start, full = window.low, min(decline, full + window.low - start)
             records = window.records
             break
+    if retention.value == HALF_EVERGREEN and not one_season(values):
+        end, records = week_of(start - THINNEST_WEEKS), (*records, *retention.records)
     moved = _moved_by(values, form, start, end) if values.maybe("cycle-length") else _drivers(values, form)
     return Activity(start, full, decline, end, False, usual.doubt_weeks, "form", records, *moved)
 

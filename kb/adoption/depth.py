@@ -1,7 +1,8 @@
 """Depths of roots: a log-normal over studies, with floors and ceilings as censored votes.
 
 A pot or a core that ended in roots says "at least this deep"; it pulls the estimate up where the
-estimate lies below it, and never counts as a depth.
+estimate lies below it, and never counts as a depth. So do roots of the tundra, where the plant was dug for
+elsewhere too: they end where the ground stays frozen.
 """
 
 import math
@@ -27,22 +28,27 @@ PRIOR_VOTES = 2.0
 
 ROUNDS = 60
 DEEPEST = "rooting-depth"
+TUNDRA = "tundra"
+"""Condition ``climate`` of roots that end where the ground stays frozen (`data` section 2: to be marked)."""
 
 
 def adopt_depth(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
     """Low, likely and high depth in m (10, 50 and 90 %). A lone floor gives a low and nothing else."""
     seen: list[tuple[float, float]] = []
     floors: list[tuple[float, float]] = []
+    thawed = any(_depth(trait, vote) is not None and not _frozen_below(vote) for vote in votes)
     for members in by_study(votes).values():
-        found = [(_depth(trait, vote), vote.weight) for vote in members]
+        ended = [vote for vote in members if thawed and _frozen_below(vote)]
+        found = [(_depth(trait, vote), vote.weight) for vote in members if vote not in ended]
         points = [(depth, weight) for depth, weight in found if depth is not None and depth > 0]
         limits = [float(vote.record.low) for vote in members if vote.point is None and vote.record.low]
+        limits += [depth for vote in ended if (depth := _depth(trait, vote)) is not None]
         if points:
             weight = max(weight for _, weight in points)
             seen.append((geometric_mean([value for value, _ in points]), weight))
         elif limits:
             floors.append((max(limits), max(vote.weight for vote in members)))
-    weighed = _weighed(trait, votes)
+    weighed = _weighed(trait, votes, thawed=thawed)
     if not seen:
         if not floors:
             return None
@@ -95,6 +101,11 @@ def _above(limit: float, middle: float, spread: float) -> float:
     return middle + spread * math.exp(-z * z / 2) / math.sqrt(2 * math.pi) / tail
 
 
+def _frozen_below(vote: Vote) -> bool:
+    """Whether the ground it was dug from holds roots back: in tundra they end where it does not thaw."""
+    return vote.record.condition("climate") == TUNDRA
+
+
 def _depth(trait: Trait, vote: Vote) -> float | None:
     """The depth that a record names: of the deepest root the largest printed is itself the value."""
     record = vote.record
@@ -103,13 +114,16 @@ def _depth(trait: Trait, vote: Vote) -> float | None:
     return vote.point
 
 
-def _weighed(trait: Trait, votes: Sequence[Vote]) -> tuple[Weighed, ...]:
-    measured = tuple(vote for vote in votes if _depth(trait, vote) is not None)
-    limits = tuple(vote for vote in votes if _depth(trait, vote) is None)
+def _weighed(trait: Trait, votes: Sequence[Vote], *, thawed: bool) -> tuple[Weighed, ...]:
+    ended = tuple(vote for vote in votes if thawed and _frozen_below(vote))
+    others = tuple(vote for vote in votes if vote not in ended)
+    measured = tuple(vote for vote in others if _depth(trait, vote) is not None)
+    limits = tuple(vote for vote in others if _depth(trait, vote) is None)
     floors = tuple(vote for vote in limits if vote.record.low is not None)
     ceilings = tuple(vote for vote in limits if vote.record.low is None)
     return (
         *shared_weight(measured, "a depth"),
         *shared_weight(floors, "at least this deep (a floor, not a depth)"),
+        *shared_weight(ended, "at least this deep: the ground below stays frozen"),
         *(Weighed(v.record.id, 0.0, "at most this deep: says no depth, not counted") for v in ceilings),
     )

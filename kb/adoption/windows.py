@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from kb.adoption.season_words import names_a_season, silent
 from kb.adoption.votes import Outcome, Vote, by_study, shared_weight
 from kb.model import Confidence, Sowing, Trait, Weighed
 
@@ -50,22 +51,33 @@ def window_of_class(step: float) -> tuple[float, float]:
 
 
 def adopt_window(trait: Trait, votes: tuple[Vote, ...]) -> Outcome | None:
-    """The window of the records of the trait; of a flowering class where there is none."""
+    """The window of the records of the trait; of a flowering class where none names a date."""
     direct = tuple(vote for vote in votes if vote.record.trait == trait.id)
-    if direct:
-        return _adopt_dated(direct)
-    steps = [vote.point for vote in votes if vote.point is not None]
+    words = tuple(vote for vote in direct if names_a_season(vote.record))
+    dated = tuple(vote for vote in direct if vote not in words)
+    if dated:
+        return _beside(_adopt_dated(dated), words)
+    classes = tuple(vote for vote in votes if vote not in direct)
+    steps = [vote.point for vote in classes if vote.point is not None]
     if not steps:
-        return None
+        return _adopt_dated(words) if words else None
     start, end = window_of_class(sum(steps) / len(steps))
-    return Outcome(
+    outcome = Outcome(
         low=start,
         likely=None,
         high=end,
         confidence="low",
         rule="half months of a flowering class, a month either way",
-        weighed=shared_weight(votes, "a flowering class, read as half months"),
+        weighed=shared_weight(classes, "a flowering class, read as half months"),
     )
+    return _beside(outcome, words)
+
+
+def _beside(outcome: Outcome | None, words: tuple[Vote, ...]) -> Outcome | None:
+    """The outcome with the words of seasons shown, which do not count beside it."""
+    if outcome is None or not words:
+        return outcome
+    return replace(outcome, weighed=(*outcome.weighed, *silent(words)))
 
 
 def _adopt_dated(votes: tuple[Vote, ...]) -> Outcome | None:

@@ -377,11 +377,13 @@ def outline(profile: Profile, moved: FloatArray, size: float) -> tuple[FloatArra
 def _crop_light(profile: Profile, z: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Light of no crop and of a full one in every row.
 
-    Where they stand in for a missing record, a plant crops nothing in light that is known not to keep it.
+    Where either stands in for a missing record, a plant crops nothing in light that is known not to keep it:
+    trials of the light of a full crop say nothing of that of none.
     """
     column = z[:, COLUMN["light-to-crop"]]
     zero = shifted(profile.light_to_crop_zero, column)
-    if profile.light_to_survive.known and not profile.light_to_crop_full.known:
+    on_record = profile.light_to_crop_zero.known and profile.light_to_crop_full.known
+    if profile.light_to_survive.known and not on_record:
         zero = np.maximum(zero, shifted(profile.light_to_survive, column))
     full = shifted(profile.light_to_crop_full, column)
     return zero, np.maximum(full, zero + LEAST_LIGHT_RANGE)

@@ -338,7 +338,8 @@ def test_tissue_limits_are_marked_as_such(written: Written, stated: Stated) -> N
     rows = header + "Castanea,dentata,4.0,-35.7,LT50,Gurney\nQuercus,ilex,10.0,-8.1,ct50,Gimeno\n"
     found = drafts(stated("globtherm", written({"GlobTherm_target_rows.csv": rows})), "hardiness")
 
-    assert [Decimal("-35.7"), Decimal("-8.1")] == [d.likely for d in found]
+    assert [(None, Decimal("-35.7")), (None, Decimal("-8.1"))] == [(d.likely, d.high) for d in found]
+    assert {"ceiling"} == {d.number_kind for d in found}
     assert [("LT50", "4"), ("ct50", "10")] == [
         (dict(d.conditions)["method"], dict(d.conditions)["n"]) for d in found
     ]

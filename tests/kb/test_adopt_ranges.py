@@ -37,6 +37,22 @@ def test_where_a_plant_does_best_is_not_all_it_bears() -> None:
     assert (6.5, 7.5) == (plain.low, plain.high)
 
 
+def test_a_range_too_narrow_for_a_limit_is_advice() -> None:
+    """Peach 5.9-6.8 (a state's package of practice) is advice: half a unit more is borne, either way.
+
+    Of the ranges of soils in which plants are found (USDA plant characteristics) the narrowest 2 of 146 are
+    less than one unit wide. One of a whole unit stands as it is printed.
+    """
+    trait = a_trait("soil-reaction", "tolerated-range")
+    narrow, whole = (
+        adopted(trait, a_record(0, trait, low=Decimal("5.9"), high=Decimal(high), conditions=()))
+        for high in ("6.8", "6.9")
+    )
+
+    assert (5.4, 7.3) == pytest.approx((narrow.low, narrow.high))
+    assert (5.9, 6.9) == (whole.low, whole.high)
+
+
 def test_a_trial_that_says_one_end_of_the_light_is_that_end() -> None:
     """Ginger of Kerala yielded no less at 0.5 of open light (theses read): so much is known, and no low end.
 
@@ -74,6 +90,25 @@ def test_a_trial_that_says_one_end_leaves_the_other_to_practice() -> None:
     assert (0.1, 0.5575) == (value.low, pytest.approx(value.high))
     assert "low" == value.confidence
     assert (0.3, 0.8) == (adopted(trait, both, practice).low, adopted(trait, both, practice).high)
+
+
+def test_a_ceiling_of_the_light_draws_no_mean_up_to_itself() -> None:
+    """Currants: full crop from 0.35 (one trial), another says 0.65 at most: it is 0.35, not between them.
+
+    A ceiling is a censored value (`data` section 2: "never a depth"; here never a light): it counts where
+    what names a value lies above it, and where open light is told of a crop that lost in the lightest shade.
+    """
+    trait = a_trait("light-to-crop", "tolerated-range")
+    trial = a_record(0, trait, high=Decimal("0.35"), conditions=())
+    above, below, in_the_open = (
+        a_record(1, trait, high=Decimal(top), number_kind="ceiling", conditions=(), source="other")
+        for top in ("0.65", "0.25", "1")
+    )
+
+    values = [adopted(trait, trial, ceiling) for ceiling in (above, below, in_the_open)]
+
+    assert [0.35, 0.3, 0.675] == pytest.approx([value.high for value in values])
+    assert [0, 0.6, 0.6] == [value.weighed[-1].weight for value in values]
 
 
 def test_words_for_moist_ground_are_borne_a_step_beyond() -> None:

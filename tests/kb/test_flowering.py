@@ -1,9 +1,13 @@
 """Weeks in flower, and what drives a season, from what is on record."""
 
+from dataclasses import replace
+
 import pytest
 
-from kb.flowering import CLASS_MIDDLE_MONTH, MONTHS_A_CLASS
+from kb.flowering import CLASS_DOUBT_WEEKS, CLASS_MIDDLE_MONTH, DATE_DOUBT_WEEKS, MONTHS_A_CLASS
+from kb.mixture.as_grown import leaf_by_week
 from kb.mixture.season import DAYS_PER_WEEK
+from kb.mixture.site import REFERENCE_SITE
 from kb.repository import open_repository
 from tests.kb.test_table import a_record, profile_of
 
@@ -51,6 +55,59 @@ def test_a_window_with_both_ends_is_taken_as_it_is():
     assert (18.0, 23.0, "cited") == (flowers.start, flowers.end, flowers.origin)
     assert 1 == len(flowers.records)
     assert profile_of(a_record("mature-height", "0.5")).flowers is None
+
+
+@pytest.mark.parametrize(
+    "word", ["Bloom Period Early Spring", "Flowering spring\N{EN DASH}fall", "in late summer"]
+)
+def test_a_season_s_name_gives_way_to_dates_and_to_a_flora_s_class(word: str):
+    """Lucerne: "Spring" in the United States' characteristics, class 7 to 8 in the flora of Sweden, June on.
+
+    FAO-56 and every flora of Europe have it in flower from June (common teaching); a name stands only alone.
+    """
+    named = replace(a_record("flowering-window", ("9", "22")), verbatim=word)
+    dated = replace(a_record("flowering-window", ("23", "35")), verbatim="June to August")
+    a_class = a_record("flowering-class-1-15", "7.5")
+
+    alone, beside, classed = (
+        profile_of(*told).flowers for told in ((named,), (named, dated), (named, a_class))
+    )
+
+    assert alone is not None
+    assert (9.0, CLASS_DOUBT_WEEKS) == (alone.start, alone.doubt_weeks)
+    assert beside is not None
+    assert (23.0, 35.0, DATE_DOUBT_WEEKS) == (beside.start, beside.end, beside.doubt_weeks)
+    assert classed is not None
+    assert classed.start > 20
+    assert CLASS_DOUBT_WEEKS == classed.doubt_weeks
+
+
+def test_months_of_practice_decide_before_the_name_of_a_season():
+    """Quince: "Early Spring" in the United States' characteristics; the garden of Rostock has May and June."""
+    named = replace(a_record("flowering-window", ("9", "13")), verbatim="Bloom Period Early Spring")
+    recalled = replace(
+        a_record("flowering-window", ("18", "21"), basis="recalled"), verbatim="in flower in May"
+    )
+
+    flowers = profile_of(named, recalled).flowers
+
+    assert flowers is not None
+    assert (18.0, 21.0) == (flowers.start, flowers.end)
+
+
+def test_half_evergreens_keep_part_of_their_leaf_in_winter():
+    """Merriam-Webster: having "persistent foliage during part of the winter or dry season"."""
+    shrub = a_record("growth-form", concept="shrub")
+    half, bare = (
+        leaf_by_week(profile_of(shrub, a_record("leaf-retention", concept=kept)), REFERENCE_SITE)
+        for kept in ("semi-evergreen", "deciduous")
+    )
+
+    mid_december, at_its_best = 49, 26
+    assert 0.0 == bare[mid_december]
+    assert 0.1 < half[mid_december] < 0.5
+    assert bare[at_its_best] == half[at_its_best]
+    assert half.sum() > bare.sum()
 
 
 def test_hardy_woody_plants_that_drop_their_leaves_need_a_winter():

@@ -107,18 +107,22 @@ def test_light_that_does_not_keep_a_plant_crops_nothing_either() -> None:
     """Survival light on record and crop light not: the stand-in for no crop is at least the first.
 
     A plant of full sun (survives from 0.4 of open light) is then no better off for our not knowing
-    what it crops in; where both are on record they stand as they are.
+    what it crops in, nor for a trial that says the light of a full crop alone; where both are on record
+    they stand as they are.
     """
     full = replace(about(0.75), low=0.65, high=0.85)
     recorded = replace(SUN_LOVER, light_to_survive=about(0.4), light_to_crop_zero=about(0.1))
     recorded = replace(recorded, light_to_crop_full=full)
     blind = replace(recorded, light_to_crop_full=replace(full, origin="assumed", records=()))
 
-    lost = [under(plant, 1.2).loss["sunlover"].light for plant in (recorded, blind)]
+    trial_alone = replace(recorded, light_to_crop_zero=replace(about(0.1), origin="assumed", records=()))
+
+    lost = [under(plant, 1.2).loss["sunlover"].light for plant in (recorded, blind, trial_alone)]
     like_it = under(replace(recorded, light_to_crop_zero=about(0.4)), 1.2).loss["sunlover"].light
 
     assert lost[0] + 0.1 < lost[1]
     assert lost[1] == pytest.approx(like_it)
+    assert lost[2] == pytest.approx(like_it)
 
 
 def test_rows_are_ranked_and_no_more_than_asked_for() -> None:
