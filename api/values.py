@@ -84,9 +84,9 @@ class Number:
         return number
 
     def words(self) -> str:
-        start = f"above {self.low:g}" if self.above else f"{self.low:g}"
+        span = f"more than {self.low:g}, up to" if self.above else f"{self.low:g} to"
         unit = f" ({self.unit})" if self.unit else ""
-        return f"give {start} to {self.high:g}{unit}"
+        return f"give {span} {self.high:g}{unit}"
 
     def schema(self) -> Schema:
         key = "exclusiveMinimum" if self.above else "minimum"
