@@ -74,11 +74,12 @@ def render_page(
     shared = {
         "kind": kind,
         "answer": answer,
+        "path": path,
         "credit_lines": credit_lines,
         "asked": dict(asked.flat(question)),
         "question_gist": asked.question_gist(question),
         "cited": _cited(kind, answer, credit_lines),
-        "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
+        "question_rows": asked.question_rows(question, answer.get("names")) if kind not in UNASKED else (),
         "json_path": None
         if kind in {"home", "problem", "lists", "sign-in", "write"} or (kind == "judge" and not question)
         else json_path(path),
@@ -89,6 +90,9 @@ def render_page(
         "kept_tree": views.kept_fields(path, views.TREE_SIZES),
         "kept_under": views.kept_fields(path, views.UNDER_FIELDS),
         "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
+        "tree_said": dict(views.kept_fields(path, views.TREE_SAID)),
+        "kept_list": views.kept_fields(path, (*views.LIST_FIELDS, "stand")),
+        "follow_said": dict(views.kept_fields(path, views.FOLLOW_FIELDS)),
         "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
@@ -207,8 +211,18 @@ def _record(answer: Answer) -> dict[str, Any]:
     return {"title": views.name_of(answer, str(answer["plant"]))}
 
 
+CHANGES: Mapping[str, str] = {
+    "follow": "other plants, weeks, what becomes of the first",
+    "under": "other plants, the tree, your site",
+}
+"""What the form under a pair's answer lets one change, by setting."""
+
+
 def _pair(answer: Answer) -> dict[str, Any]:
     return {
+        "change_gist": CHANGES.get(
+            str(answer["question"].get("setting")), "other plants, bed or hedge, your site"
+        ),
         "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
         "strip": _drawn([views.pair_strip(answer)])[0],
@@ -236,6 +250,8 @@ def _under(answer: Answer) -> dict[str, Any]:
         "strip": _drawn([views.light_strip(answer)])[0],
         "years": views.year_tables(answer, plant),
         "look_ahead": AHEAD_YEARS[-1],
+        "missed_rings": views.ring_middles(answer),
+        "kept_missed": views.said_of_tree(answer),
         "months": words.MONTHS,
     }
 

@@ -23,7 +23,7 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.words import THIN, about, rule_alone, trait_words, upfirst
+from api.pages.words import THIN, about, rule_alone, trait_words, tree_metres, upfirst
 from kb.mixture.counting import so_many
 from kb.mixture.explain import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
 from kb.mixture.follow_words import BETTER
@@ -220,8 +220,8 @@ def _one_after_other(question: Answer) -> str:
 def tree_words(tree: Answer) -> str:
     age = f", {so_many(tree['age_years'], 'year')} after planting" if tree["age_years"] is not None else ""
     return (
-        f"The tree: {tree['height_m']:g} m high, crown {2 * tree['crown_radius_m']:.1f} m wide, leaves from "
-        f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g} "
+        f"The tree: {tree_metres(tree, 'height_m')} m high, crown {tree_metres(tree, 'crown_radius_m', 2)} m "
+        f"wide, leaves from {tree_metres(tree, 'crown_base_m')} m up, leaf area index {tree['leaf_area_index']:g} "
         f"(m2 of leaf over each m2 of ground), stands {STANDS[tree['stand']]}{age}."
     )
 

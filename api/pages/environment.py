@@ -4,11 +4,12 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader
 
-from api.pages import bench, cautions, cited, crediting, gists, judged_words, terms, views, words
+from api.pages import bench, cautions, cited, crediting, gists, judged_words, on_page, terms, views, words
 from api.pages.asked import LABELS
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.errors import other_name_hint
 from kb.mixture.counting import so_many
+from kb.mixture.relatedness import ENEMY_WEIGHT
 
 
 @cache
@@ -39,6 +40,7 @@ def environment() -> Environment:
             "value_or_none": bench.value_or_none,
             "metres": words.metres,
             "number": words.number,
+            "on_page": on_page.on_page,
             "percent": words.percent,
             "plain": words.plain,
             "plant_url": words.plant_url,
@@ -95,6 +97,7 @@ def environment() -> Environment:
             **gists.GISTS,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,
+            "enemy_weight": ENEMY_WEIGHT,
         }
     )
     return env

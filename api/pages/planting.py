@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 
 from api.figures.drawing import Figure
 from api.figures.planting import Standing, Year, side_figure, years_figure
+from api.pages.judged_words import harvest_weeks
 from api.pages.views import Answer, name_of, root_shape, site_asked
 from api.pages.words import SIDE, metres, number, percent, upfirst, week
 from kb.mixture.counting import so_many
@@ -209,7 +210,7 @@ def measure_words(answer: Answer) -> Sequence[tuple[str, str]]:
         ("Evenness of the layers used", number(told["evenness"])),
         ("Growing weeks with half the ground under leaf", percent(told["covered"])),
         ("Weeks in flower", f"{told['weeks_in_flower']} of {told['bloom_weeks']}"),
-        ("Weeks of harvest", str(told["weeks_of_harvest"])),
+        ("Weeks of harvest", harvest_weeks(answer)),
         ("Families, effective number", number(told["families"])),
         (
             "Variety of kinds (Rao’s Q)",

@@ -142,6 +142,12 @@ def metres(value: float) -> str:
     return trimmed(round(value * 20) / 20, 2) if abs(value) < 3 else trimmed(value, 1)
 
 
+def tree_metres(tree: Mapping[str, Any], name: str, times: int = 1) -> str:
+    """A size of a tree without its unit: as it was said, or a guess of it to 0.1 m (``times`` 2: a width)."""
+    size = float(tree[name])
+    return trimmed(times * (size if name in tree.get("given", ()) else round(size, 1)), 2)
+
+
 def depth(depth_m: float) -> str:
     """A depth in soil to the nearest 5 cm (1 cm under 20 cm), as sentences use it."""
     centimetres = depth_m * 100

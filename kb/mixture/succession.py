@@ -84,7 +84,7 @@ def judge_follow(
         sharing=0.0,
         loss={a.id: Loss(0.0, 0.0, 0.0, 0.0), twin: Loss(0.0, 0.0, found.shared, felt)},
         suppressed=None,
-        suppressed_note="One grows after the other, so neither holds the other back.",
+        suppressed_note="One grows after the other, so it is not asked which of the two keeps less of its yield.",
         benefits=benefits,
         nitrogen=gift,
         score=Score(likely, min(likely, float(low)), max(likely, float(high))),
