@@ -78,9 +78,9 @@ def _too_high(profile: Profile, height_m: float | None) -> tuple[str, ...]:
     own = profile.height_m
     if height_m is None or not own.known or height_m <= TALLER * own.high:
         return ()
+    grown = f"{profile.name} is about {own.likely:.1f} m high when full-grown"
     return (
-        f"{CHECK_HEIGHT}: {height_m:g} m was said, and {profile.name} is about {own.likely:.1f} m high when "
-        f"full-grown, at most {own.high:.1f} m by its records.",
+        f"{CHECK_HEIGHT}: {height_m:g} m was said, and {grown}, at most {own.high:.1f} m by its records.",
     )
 
 

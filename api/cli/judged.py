@@ -221,8 +221,8 @@ def tree_words(tree: Answer) -> str:
     age = f", {so_many(tree['age_years'], 'year')} after planting" if tree["age_years"] is not None else ""
     return (
         f"The tree: {tree_metres(tree, 'height_m')} m high, crown {tree_metres(tree, 'crown_radius_m', 2)} m "
-        f"wide, leaves from {tree_metres(tree, 'crown_base_m')} m up, leaf area index {tree['leaf_area_index']:g} "
-        f"(m2 of leaf over each m2 of ground), stands {STANDS[tree['stand']]}{age}."
+        f"wide, leaves from {tree_metres(tree, 'crown_base_m')} m up, leaf area index "
+        f"{tree['leaf_area_index']:g} (m2 of leaf over each m2 of ground), stands {STANDS[tree['stand']]}{age}."
     )
 
 

@@ -22,7 +22,7 @@ def on_page(note: str, path: str) -> Markup:
     """A note as a page tells it; ``path`` is the address of the question, which a link asks again."""
     note = _SAYS.sub(lambda found: IN_FORM if found[1] in LABELS else found[0], tidy(note))
     parts = _TAKES.split(note)
-    told = Markup(escape(parts[0]))
+    told = escape(parts[0])
     for word, those, after in zip(parts[1::3], parts[2::3], parts[3::3], strict=True):
         link = Markup('<a href="{}">take {} in</a>').format(_including(path, word), those)
         told += link + after

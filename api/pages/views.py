@@ -305,7 +305,7 @@ def _size_words(size: Mapping[str, Any]) -> str:
 
 def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
     """What the page shows of each year: light rows by ring, and ranked plants by ring."""
-    tables = []
+    tables: list[dict[str, Any]] = []
     sizes = {size["year"]: size for size in answer["later"]}
     for year, rows in by_year(answer):
         rings = ring_rows(rows)

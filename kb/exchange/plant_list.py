@@ -275,9 +275,9 @@ def _over_numbers(lines: Sequence[Line]) -> bool:
     for place, head in enumerate(lines[0].cells):
         below = [line.cells[place].strip() for line in lines[1:] if place < len(line.cells)]
         filled = [cell for cell in below if cell]
-        if head.strip() and filled and not NUMBER.fullmatch(head.strip()):
-            if all(NUMBER.fullmatch(cell) for cell in filled):
-                return True
+        worded = head.strip() and not NUMBER.fullmatch(head.strip())
+        if worded and filled and all(NUMBER.fullmatch(cell) for cell in filled):
+            return True
     return False
 
 

@@ -191,7 +191,7 @@ def test_an_endless_name_is_unknown(data: Snapshot) -> None:
 
 def test_words_over_numbers_are_headings_in_any_language(data: Snapshot) -> None:
     """A table whose headings nobody knows: its first row is no plant, and decimal commas are numbers."""
-    raw = "Nr;Name (bot.);Abstand\n1;Inventa vetus;0,5\n2;Inventa vetsu;1,25\n".encode()
+    raw = b"Nr;Name (bot.);Abstand\n1;Inventa vetus;0,5\n2;Inventa vetsu;1,25\n"
     read = read_list(raw, "x", data)
 
     assert [(2, "matched", A), (3, "unknown", None)] == outcomes(read)

@@ -25,7 +25,7 @@ def test_what_was_left_out_is_taken_in_by_a_link() -> None:
 
 
 def test_a_word_given_on_one_condition_is_said_once_with_the_other_word() -> None:
-    """ "Good, given that X" and "if X: good; if not: workable" were told one below the other."""
+    """It was told as given that X, and below it again as if X: good; if not: workable."""
     condition = {
         "kind": "digging",
         "text": "the herb is lifted with care",
