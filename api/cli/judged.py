@@ -222,7 +222,8 @@ def tree_words(tree: Answer) -> str:
     return (
         f"The tree: {tree_metres(tree, 'height_m')} m high, crown {tree_metres(tree, 'crown_radius_m', 2)} m "
         f"wide, leaves from {tree_metres(tree, 'crown_base_m')} m up, leaf area index "
-        f"{tree['leaf_area_index']:g} (m2 of leaf over each m2 of ground), stands {STANDS[tree['stand']]}{age}."
+        f"{tree['leaf_area_index']:g} (m2 of leaf over each m2 of ground), stands "
+        f"{STANDS[tree['stand']]}{age}."
     )
 
 

@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from api.cli.faults import in_options
-from api.pages.words import CAUTION_KIND, plain, yearly_date
+from api.pages.words import CAUTION_KIND, caution_text, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.letters import visible
 from kb.mixture.counting import so_many
@@ -168,7 +168,7 @@ def _caution(answer: Answer, caution: Answer) -> str:
     advice = named + advice
     if caution.get("basis") == "recalled":
         advice += " Recalled from memory, not checked."
-    return f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}: {caution['text']}{advice}"
+    return f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}: {caution_text(caution)}{advice}"
 
 
 def reasons(told: Sequence[Answer], title: str = "Reasons") -> None:

@@ -24,6 +24,7 @@ def environment() -> Environment:
     env.filters.update(
         {
             "about": words.about,
+            "caution_text": words.caution_text,
             "caution_url": words.record_url,
             "concept_words": words.concept_words,
             "conditions_text": words.conditions_text,
