@@ -168,7 +168,8 @@ def _caution(answer: Answer, caution: Answer) -> str:
     advice = named + advice
     if caution.get("basis") == "recalled":
         advice += " Recalled from memory, not checked."
-    return f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}: {caution_text(caution)}{advice}"
+    of = f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}"
+    return f"{of}: {caution_text(caution)}{advice}"
 
 
 def reasons(told: Sequence[Answer], title: str = "Reasons") -> None:

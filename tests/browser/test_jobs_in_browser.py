@@ -1,4 +1,4 @@
-"""Whole jobs in a browser, from question to question: a tree by its age, why not, four harvests, a hand-out."""
+"""Whole jobs in a browser: a tree by its age, why not, harvests one after another, a hand-out."""
 
 import pytest
 
