@@ -30,6 +30,8 @@ from kb.mixture.follow_words import BETTER
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+BESIDE = {"follow": "{a}, then {b}", "under": "{b} under {a}"}
+"""How two stand to each other, where it is not side by side."""
 VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
@@ -105,7 +107,9 @@ def show_pair(answer: Answer) -> None:
     """Cautions, the saying, what would change it, then the numbers and their evidence."""
     cautions(answer)
     a, b = answer["a"], answer["b"]
-    heading(f"{full_name(answer, a)} with {full_name(answer, b)}: {verdict_word(answer['verdict'])}")
+    title = BESIDE.get(answer["question"].get("setting", "bed"), "{a} with {b}")
+    both = title.format(a=full_name(answer, a), b=full_name(answer, b))
+    heading(f"{both}: {verdict_word(answer['verdict'])}")
     if answer["saying"]:
         paragraph(answer["saying"])
     if told := sureness_words(answer["sureness"], answer):
@@ -205,6 +209,8 @@ def _one_after_other(question: Answer) -> str:
     if question["use_a"] != "harvested" and clear is not None and years is None:
         said[0] += f" about week {clear:.0f}"
         clear = None
+    if question["sow_week_a"] is not None:
+        said.append(f"it is {sown_words(question['sow_week_a'])}")
     if question["age_a_years"] is not None:
         said.append(f"it stood for {so_many(question['age_a_years'], 'year')}")
     if years is not None:

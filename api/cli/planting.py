@@ -41,7 +41,7 @@ from api.pages.judged_words import (
     shut_out,
     whys_at_once,
 )
-from api.pages.words import tree_metres
+from api.pages.words import job_origin, tree_metres
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.counting import listed
 
@@ -134,7 +134,8 @@ def _jobs(answer: Answer) -> None:
     for job in answer["jobs"]:
         doers: dict[str, list[str]] = {}  # what is said of several alike is said once
         for doer in job["by"]:
-            known = "" if doer["origin"] == "cited" else f" ({doer['origin'].replace('-', ' ')})"
+            rests = job_origin(job["job"], doer["origin"])
+            known = f" ({rests})" if rests else ""
             doers.setdefault(f"{doer['text']}{known}", []).append(name_of(answer, doer["plant"]))
         by = [f"{listed(names)}: {text}" for text, names in doers.items()]
         item(f"{job['job']}: {'; '.join(by) or 'nobody on record'}")

@@ -81,7 +81,7 @@ def environment() -> Environment:
             "audiences": AUDIENCES,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
-            "origins": words.ORIGIN,
+            "job_origin": words.job_origin,
             "rule_words": terms.RULE,
             "standings": words.STANDING,
             "unit_words": terms.UNIT,

@@ -131,6 +131,7 @@ def jobs(answer: Answer) -> list[dict[str, Any]]:
     """Jobs with those who do them, and the jobs that nobody does."""
     return [
         {
+            "job": job["job"],
             "words": JOB_WORDS.get(job["job"], upfirst(job["job"])),
             "by": [{**doer, "name": upfirst(name_of(answer, doer["plant"]))} for doer in job["by"]],
         }

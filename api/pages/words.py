@@ -34,6 +34,13 @@ ORIGIN: Mapping[str, str] = {
     "form": "not on record: a guess from its depth, its kind of root or its growth form",
     "assumed": "not on record: a guess that serves for any plant",
 }
+JOB_ORIGIN: Mapping[str, str] = {
+    **ORIGIN,
+    "genus": "in part a figure of its near kin",
+    "form": "in part a usual figure of its kind",
+    "assumed": "in part a usual figure",
+}
+"""The same of when a plant covers, flowers or bears: a first day on record may have a usual length."""
 NUMBER_KIND: Mapping[str, str] = {
     "single": "one measurement",
     "mean": "a mean",
@@ -258,6 +265,13 @@ def _interval(low: float | None, likely: float | None, high: float | None, unit:
         return f"at most {dressed(with_unit(high, unit), unit)}"
     only = likely if likely is not None else low
     return DASH if only is None else dressed(with_unit(only, unit), unit)
+
+
+def job_origin(job: str, origin: str) -> str:
+    """What a job of a plant rests on where that is not cited; how deep it roots is told as roots are."""
+    if origin == "cited":
+        return ""
+    return (ORIGIN if job == "deep roots" else JOB_ORIGIN).get(origin, plain(origin))
 
 
 def record_id(reference: str) -> str:

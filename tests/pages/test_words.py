@@ -113,3 +113,10 @@ def test_every_unit_of_the_vocabulary_reads_well() -> None:
 def test_a_caution_says_its_kind_once(kind: str, text: str, told: str) -> None:
     """The kind stands before the words; nothing else of them is dropped."""
     assert told == words.caution_text({"kind": kind, "text": text})
+
+
+def test_weeks_of_a_job_are_no_guess_from_its_roots() -> None:
+    """Flowers whose first day is on record were told as a guess from the kind of root."""
+    assert "in part a usual figure of its kind" == words.job_origin("early flowers", "form")
+    assert words.ORIGIN["form"] == words.job_origin("deep roots", "form")
+    assert "" == words.job_origin("food", "cited")
