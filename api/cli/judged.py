@@ -23,6 +23,7 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
+from api.pages.telling import unsaid
 from api.pages.words import THIN, about, rule_alone, trait_words, tree_metres, upfirst
 from kb.mixture.counting import so_many
 from kb.mixture.explain import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
@@ -82,11 +83,15 @@ def condition_words(condition: Answer) -> str:
     return f"{told}{how} {said}".rstrip()
 
 
-def show_conditions(conditions: Sequence[Answer]) -> None:
-    """What would change it, one by one; then the first of what changes nothing by itself."""
+def show_conditions(conditions: Sequence[Answer], *, said: str = "") -> None:
+    """What would change it, one by one; then the first of what changes nothing by itself.
+
+    ``said`` is what limits, which stands above and is not repeated.
+    """
     if not conditions:
         return
     heading("What would change it")
+    conditions = [{**c, "text": unsaid(str(c["text"]), [said] if said else [])} for c in conditions]
     deciding, others = changing(conditions), idle(conditions)
     if len(others) == 1:
         deciding, others = [*deciding, *others], []
@@ -94,13 +99,13 @@ def show_conditions(conditions: Sequence[Answer]) -> None:
         item(condition_words(condition))
     if len(deciding) > MOST_CONDITIONS:
         item(f"and {len(deciding) - MOST_CONDITIONS} more, with --json")
-    said = idle_words(others)
-    if said:
+    left = idle_words(others)
+    if left:
         item("No one of these alone changes the verdict:")
-    for words in said[:MOST_IDLE]:
+    for words in left[:MOST_IDLE]:
         item(words, indent=3)
-    if len(said) > MOST_IDLE:
-        item(f"and {len(said) - MOST_IDLE} more, with --json", indent=3)
+    if len(left) > MOST_IDLE:
+        item(f"and {len(left) - MOST_IDLE} more, with --json", indent=3)
 
 
 def show_pair(answer: Answer) -> None:
@@ -114,7 +119,7 @@ def show_pair(answer: Answer) -> None:
         paragraph(answer["saying"])
     if told := sureness_words(answer["sureness"], answer):
         paragraph(told)
-    show_conditions(answer["conditions"])
+    show_conditions(answer["conditions"], said=str((answer["limiting"] or {}).get("text", "")))
     _losses(answer)
     gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they gain")

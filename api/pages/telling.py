@@ -4,7 +4,7 @@ Nothing is computed here: a saying is made of the texts of the reasons, so that 
 its reason again, with its kind and its records; what is in no reason stays as it is said.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -50,10 +50,19 @@ def told(answer: Answer) -> Told:
     lines, left_over = _given(lines, answer["conditions"], verdict)
     return Told(
         tuple(lines),
-        sureness,
+        unsaid(sureness, shown),
         tuple(line for line in reasons if line.text not in shown),
-        tuple(c for c in left_over if not _said(c, said)),
+        tuple({**c, "text": unsaid(str(c["text"]), shown)} for c in left_over if not _said(c, said)),
     )
+
+
+def unsaid(text: str, shown: Iterable[str]) -> str:
+    """A sentence that ends in one that is shown beside it, without that: "check first, ...: Digging ..."."""
+    for sentence in shown:
+        stem = f": {sentence.rstrip('.')}"
+        if stem in text:
+            return text.replace(stem, "")
+    return text
 
 
 def _given(

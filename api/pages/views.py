@@ -75,7 +75,7 @@ WINDOWS = (
 def name_of(answer: Answer, plant: str) -> str:
     """The common name an answer gives a plant, or its botanical name read from its id."""
     names = answer.get("names")
-    found = names.get(plant) if isinstance(names, Mapping) else None
+    found = names.get(plant, names.get(plant.partition("#")[0])) if isinstance(names, Mapping) else None
     if isinstance(found, Mapping):
         return str(found.get("common") or found.get("accepted") or scientific(plant))
     return str(found) if found else scientific(plant)

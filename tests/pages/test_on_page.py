@@ -3,6 +3,7 @@
 from api.pages.on_page import on_page
 from api.pages.planting import measure_words
 from api.pages.telling import told
+from api.pages.views import name_of
 from api.pages.words import tree_metres
 from api.render import render_page
 from tests.pages import samples
@@ -77,3 +78,26 @@ def test_one_after_another_offers_weeks_and_what_comes_next() -> None:
     assert {"sow_week_a", "clear_week_a", "sow_week_b", "gap_years"} <= {name for name, _ in fields}
     assert ("sow_week_a", "23") in fields
     assert any(said(label).startswith("And after") for label in page.all("label"))
+
+
+def test_what_is_to_be_checked_is_said_once() -> None:
+    """The limit stands in the verdict; the condition, and how sure it is, do not repeat it."""
+    limit = samples.pair()["limiting"]["text"]
+    condition = {
+        "kind": "digging",
+        "text": f"check first, for this is not on record: {limit.rstrip('.')}",
+        "given": None,
+        "met": None,
+        "verdict_if_met": "workable",
+        "verdict_if_unmet": "avoid",
+    }
+    first = told(samples.pair_answer(conditions=[condition], saying=f"Workable. {limit}"))
+
+    assert ["check first, for this is not on record"] == [one["text"] for one in first.conditions]
+
+
+def test_one_kind_beside_itself_is_called_by_its_name() -> None:
+    """The second of a kind, daucus-carota#2, is no plant of another name."""
+    answer = samples.pair_answer()
+
+    assert name_of(answer, answer["a"]) == name_of(answer, f"{answer['a']}#2")
