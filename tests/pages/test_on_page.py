@@ -96,6 +96,26 @@ def test_what_is_to_be_checked_is_said_once() -> None:
     assert ["check first, for this is not on record"] == [one["text"] for one in first.conditions]
 
 
+def test_what_several_cautions_advise_is_said_once() -> None:
+    """One line for all, before them; what only one advises stays with it."""
+    answer = samples.pair_answer()
+    law, own = "Check the rules there before you plant.", "Keep it behind a fence."
+    spread = [
+        {
+            **samples.caution(plant),
+            "id": f"{plant}.{number}",
+            "text": f"It spreads, {number}.",
+            "advice": words,
+        }
+        for number, (plant, words) in enumerate(((answer["a"], law), (answer["b"], law), (answer["b"], own)))
+    ]
+    words = said(Page.read(render_page("pair", {**answer, "cautions": spread})).root)
+
+    assert (1, 1) == (words.count(law), words.count(own))
+    assert f"Poisonous. {law}" in words
+    assert words.index(law) < words.index("It spreads, 0")
+
+
 def test_one_kind_beside_itself_is_called_by_its_name() -> None:
     """The second of a kind, daucus-carota#2, is no plant of another name."""
     answer = samples.pair_answer()
