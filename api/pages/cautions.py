@@ -19,7 +19,7 @@ class Told:
     plants: tuple[tuple[str, str, tuple[Mapping[str, Any], ...]], ...]
     without: tuple[str, ...] = field(default=())
     advice: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """What several of them advise in the same words, said once for all, and the kinds of cautions it is of."""
+    """What several of them advise in the same words, said once for all, and of which kinds it is."""
 
 
 def told(answer: Answer) -> Told:
