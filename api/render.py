@@ -266,6 +266,7 @@ def _judge(answer: Answer) -> dict[str, Any]:
         "members": planting.members(answer),
         "jobs": planting.jobs(answer),
         "pairs": planting.pairs(answer),
+        "under_path": planting.under_path(answer),
         "spoken": telling.told(answer),
         "figures": _drawn(planting.figures(answer)),
         "root_origins": views.root_origins(planting.profiles(answer)),

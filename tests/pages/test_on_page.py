@@ -1,7 +1,7 @@
 """Notes of an answer in the words of a page, and forms that ask no more than their reader knows."""
 
 from api.pages.on_page import on_page
-from api.pages.planting import measure_words
+from api.pages.planting import measure_words, under_path
 from api.pages.telling import told
 from api.pages.views import name_of
 from api.pages.words import tree_metres
@@ -121,3 +121,14 @@ def test_one_kind_beside_itself_is_called_by_its_name() -> None:
     answer = samples.pair_answer()
 
     assert name_of(answer, answer["a"]) == name_of(answer, f"{answer['a']}#2")
+
+
+def test_what_else_fits_is_asked_of_the_same_tree() -> None:
+    """The tree of a planting with what was said of it, and the site."""
+    answer = samples.planting()
+    tree = {"id": "inventa-arbor", "age_years": 10.0, "given": ["age_years"]}
+    site = {**answer["question"]["site"], "latitude": 53.0, "given": ["latitude"]}
+    asked = {**answer, "question": {**answer["question"], "tree": tree, "site": site}}
+
+    assert "/plants/inventa-arbor/under?age_years=10.0&latitude=53.0" == under_path(asked)
+    assert under_path({**asked, "question": {**asked["question"], "tree": None}}) is None
