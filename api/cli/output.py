@@ -12,7 +12,8 @@ from rich.table import Table
 from rich.text import Text
 
 from api.cli.faults import in_options
-from api.pages.words import CAUTION_KIND, caution_text, plain, yearly_date
+from api.pages.caution_words import caution_text
+from api.pages.words import CAUTION_KIND, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.letters import visible
 from kb.mixture.counting import so_many

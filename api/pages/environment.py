@@ -4,7 +4,19 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader
 
-from api.pages import bench, cautions, cited, crediting, gists, judged_words, on_page, terms, views, words
+from api.pages import (
+    bench,
+    caution_words,
+    cautions,
+    cited,
+    crediting,
+    gists,
+    judged_words,
+    on_page,
+    terms,
+    views,
+    words,
+)
 from api.pages.asked import LABELS
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.errors import other_name_hint
@@ -24,7 +36,7 @@ def environment() -> Environment:
     env.filters.update(
         {
             "about": words.about,
-            "caution_text": words.caution_text,
+            "caution_text": caution_words.caution_text,
             "caution_url": words.record_url,
             "concept_words": words.concept_words,
             "conditions_text": words.conditions_text,

@@ -6,6 +6,7 @@ from importlib.resources import files
 import pytest
 
 from api.pages import words
+from api.pages.caution_words import caution_text
 from api.pages.crediting import record_label
 from kb.vocabulary_store import load_vocabulary
 
@@ -112,7 +113,7 @@ def test_every_unit_of_the_vocabulary_reads_well() -> None:
 )
 def test_a_caution_says_its_kind_once(kind: str, text: str, told: str) -> None:
     """The kind stands before the words; nothing else of them is dropped."""
-    assert told == words.caution_text({"kind": kind, "text": text})
+    assert told == caution_text({"kind": kind, "text": text})
 
 
 def test_weeks_of_a_job_are_no_guess_from_its_roots() -> None:
