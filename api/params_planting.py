@@ -153,7 +153,7 @@ _SETTING = (
     Parameter(
         "setting",
         "setting",
-        OneOf(("bed", "hedge"), later=("follow",)),
+        OneOf(("bed", "hedge"), later=("follow",), instead=(("under", "name the tree above (tree)"),)),
         "all in one bed, or in one row of hedge; under a tree, name the tree",
         _JUDGE,
     ),

@@ -79,7 +79,8 @@ def _read(parameter: Parameter, texts: list[str], faults: list[ParameterFault]) 
             values.append(_read_aligned(parameter, text, place, faults))
             continue
         if not text.strip():
-            faults.append(ParameterFault(parameter.name, "is empty; give a value or leave it out."))
+            way = f"give {parameter.help}" if parameter.required else "give a value or leave it out"
+            faults.append(ParameterFault(parameter.name, f"is empty; {way}."))
             continue
         try:
             values.append(parameter.read(text))

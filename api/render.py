@@ -20,6 +20,7 @@ from api.pages import (
     cautions,
     cited,
     crediting,
+    form_fields,
     mending,
     planting,
     telling,
@@ -74,22 +75,26 @@ def render_page(
     shared = {
         "kind": kind,
         "answer": answer,
+        "path": path,
         "credit_lines": credit_lines,
         "asked": dict(asked.flat(question)),
         "question_gist": asked.question_gist(question),
         "cited": _cited(kind, answer, credit_lines),
-        "question_rows": asked.question_rows(question) if kind not in UNASKED else (),
+        "question_rows": asked.question_rows(question, answer.get("names")) if kind not in UNASKED else (),
         "json_path": None
         if kind in {"home", "problem", "lists", "sign-in", "write"} or (kind == "judge" and not question)
         else json_path(path),
         "next_path": next_path(path, answer.get("next")),
         "more_path": with_value(path, "limit", 20) if question.get("limit", 20) < 20 else None,
-        "kept": views.kept_fields(path, views.LIST_FIELDS),
+        "kept": views.kept_fields(path, form_fields.LIST_FIELDS),
         "kept_site": views.kept_fields(path, ("latitude", "soil_depth_m")),
-        "kept_tree": views.kept_fields(path, views.TREE_SIZES),
-        "kept_under": views.kept_fields(path, views.UNDER_FIELDS),
-        "kept_season": views.kept_fields(path, views.SEASON_FIELDS),
-        "site_said": dict(views.kept_fields(path, views.SITE_FIELDS)),
+        "kept_tree": views.kept_fields(path, form_fields.TREE_SIZES),
+        "kept_under": views.kept_fields(path, form_fields.UNDER_FIELDS),
+        "kept_season": views.kept_fields(path, form_fields.SEASON_FIELDS),
+        "tree_said": dict(views.kept_fields(path, form_fields.TREE_SAID)),
+        "kept_list": views.kept_fields(path, (*form_fields.LIST_FIELDS, "stand")),
+        "follow_said": dict(views.kept_fields(path, form_fields.FOLLOW_FIELDS)),
+        "site_said": dict(views.kept_fields(path, form_fields.SITE_FIELDS)),
         "today": f"{day.day} {words.MONTHS[day.month - 1]} {day.year}",
         "told": cautions.told(answer),
         "named": _named(kind, answer, path),
@@ -207,8 +212,18 @@ def _record(answer: Answer) -> dict[str, Any]:
     return {"title": views.name_of(answer, str(answer["plant"]))}
 
 
+CHANGES: Mapping[str, str] = {
+    "follow": "other plants, weeks, what becomes of the first",
+    "under": "other plants, the tree, your site",
+}
+"""What the form under a pair's answer lets one change, by setting."""
+
+
 def _pair(answer: Answer) -> dict[str, Any]:
     return {
+        "change_gist": CHANGES.get(
+            str(answer["question"].get("setting")), "other plants, bed or hedge, your site"
+        ),
         "title": views.pair_title(answer),
         "figures": _drawn(views.pair_figures(answer)),
         "strip": _drawn([views.pair_strip(answer)])[0],
@@ -236,6 +251,8 @@ def _under(answer: Answer) -> dict[str, Any]:
         "strip": _drawn([views.light_strip(answer)])[0],
         "years": views.year_tables(answer, plant),
         "look_ahead": AHEAD_YEARS[-1],
+        "missed_rings": views.ring_middles(answer),
+        "kept_missed": views.said_of_tree(answer),
         "months": words.MONTHS,
     }
 
@@ -250,6 +267,7 @@ def _judge(answer: Answer) -> dict[str, Any]:
         "members": planting.members(answer),
         "jobs": planting.jobs(answer),
         "pairs": planting.pairs(answer),
+        "under_path": planting.under_path(answer),
         "spoken": telling.told(answer),
         "figures": _drawn(planting.figures(answer)),
         "root_origins": views.root_origins(planting.profiles(answer)),

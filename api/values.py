@@ -84,9 +84,9 @@ class Number:
         return number
 
     def words(self) -> str:
-        start = f"above {self.low:g}" if self.above else f"{self.low:g}"
+        span = f"more than {self.low:g}, up to" if self.above else f"{self.low:g} to"
         unit = f" ({self.unit})" if self.unit else ""
-        return f"give {start} to {self.high:g}{unit}"
+        return f"give {span} {self.high:g}{unit}"
 
     def schema(self) -> Schema:
         key = "exclusiveMinimum" if self.above else "minimum"
@@ -123,10 +123,14 @@ class Whole:
 
 @dataclass(frozen=True, slots=True)
 class OneOf:
-    """One word of a closed list; ``later`` are words that will mean something, but not yet."""
+    """One word of a closed list; ``later`` are words that will mean something, but not yet.
+
+    ``instead`` are words that are said another way here, and how.
+    """
 
     words: tuple[str, ...]
     later: tuple[str, ...] = ()
+    instead: tuple[tuple[str, str], ...] = ()
 
     def __call__(self, text: str) -> str:
         if text in self.words:
@@ -134,6 +138,10 @@ class OneOf:
         if text in self.later:
             msg = f"'{text}' is not used yet; give {' or '.join(self.words)}"
             raise ValueError(msg)
+        for word, way in self.instead:
+            if text == word:
+                msg = f"'{text}' is not one of {', '.join(self.words)}: {way}"
+                raise ValueError(msg)
         hint = nearest(text, self.words, count=1)
         meant = f" (did you mean {hint[0]}?)" if hint else ""
         msg = f"'{text}' is not one of {', '.join(self.words)}{meant}"
@@ -229,7 +237,8 @@ class Country:
             msg = "'UK' is not an ISO 3166 code; write GB"
             raise ValueError(msg)
         if country not in COUNTRIES or (code != country and not re.fullmatch(r"[A-Z0-9]{1,3}", part)):
-            msg = f"'{text}' is not an ISO 3166 code; write two letters, e.g. GB, or e.g. US-CA"
+            code = "two letters, such as GB, or with those of a part, such as US-CA"
+            msg = f"'{text}' is not an ISO 3166 code; write {code}"
             raise ValueError(msg)
         return code
 

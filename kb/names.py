@@ -127,7 +127,7 @@ class NameIndex:
         """Names a person may have meant, one a plant.
 
         Those that hold its words come first, then those whose words it holds (wheat, of spring wheat), then
-        those spelt alike.
+        those spelt alike; where there are none, those that begin with a word spelt alike (Menta: Mentha ...).
         """
         folded = fold(name)
         if not folded:
@@ -135,6 +135,10 @@ class NameIndex:
         whole = [known for known in self.spellings if f" {folded} " in f" {known} "]
         within = [known for known in self.spellings if f" {known} " in f" {folded} "]
         alike = difflib.get_close_matches(folded, self.spellings, n=2 * NEAREST, cutoff=0.7)
+        if not (whole or within or alike):
+            heads = {known.partition(" ")[0] for known in self.spellings}
+            close = difflib.get_close_matches(folded.partition(" ")[0], sorted(heads), n=1, cutoff=0.8)
+            alike = sorted((k for k in self.spellings if k.partition(" ")[0] in close), key=_by_length)
         offered: dict[tuple[PlantId, ...], str] = {}
         shortest, longest = sorted(whole, key=_by_length), sorted(within, key=_by_length, reverse=True)
         for known in [*shortest, *longest, *alike]:

@@ -110,15 +110,10 @@ def _worth(snapshot: Snapshot, each: int) -> Iterator[Task]:
 def _worth_task(snapshot: Snapshot, profile: Profile, worth: Worth) -> Task:
     held = getattr(profile, FIELDS[worth.trait])
     trait = snapshot.vocabulary.traits[TraitId(worth.trait)]
-    unit = UNITS.get(trait.unit_label or "", trait.unit_label or "")
-    value = (
-        f" ({held.likely:.3g}, likely {held.low:.3g} to {held.high:.3g} {unit})".rstrip()
-        if isinstance(held, Estimate)
-        else ""
-    )
+    value = f" ({_span(held, trait.unit_label or '')})" if isinstance(held, Estimate) else ""
     return Task(
         kind="verdicts",
-        text=f"{trait.label} of {profile.name}: {STANDS[held.origin]}{value.replace(' )', ')')}.",
+        text=f"{trait.label} of {profile.name} is {STANDS[held.origin]}{value}.",
         do=DO[held.origin],
         plant=PlantId(profile.id),
         trait=TraitId(worth.trait),
@@ -126,6 +121,15 @@ def _worth_task(snapshot: Snapshot, profile: Profile, worth: Worth) -> Task:
         tried=worth.tried,
         records=held.records,
     )
+
+
+def _span(held: Estimate, unit: str) -> str:
+    """A value with its ends: "about 75 % of open light, 50 to 92 %"; a share in per cent."""
+    if unit.startswith("share"):
+        likely, low, high = (f"{100 * value:.0f}" for value in (held.likely, held.low, held.high))
+        return f"about {likely} %{unit.removeprefix('share')}, {low} to {high} %"
+    said = UNITS.get(unit, unit)
+    return f"about {held.likely:.3g}, {held.low:.3g} to {held.high:.3g} {said}".rstrip()
 
 
 def _contested(snapshot: Snapshot) -> Iterator[Task]:

@@ -20,6 +20,7 @@ BEHIND = {
     " to itself": " to themselves",
     " a frame of its own": " a frame of their own",
     " a host": " hosts",
+    " before it flowers": " before they flower",
     " of its growing": " of their growing",
     " of its yield": " of their yield",
     " in its own weeks": " in their own weeks",

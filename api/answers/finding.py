@@ -91,7 +91,9 @@ def _concept(snapshot: Snapshot, trait: Trait, value: str) -> str:
     found = by_fold.get(value.casefold())
     if found is None:
         hint = nearest(value, known) or (tuple(known) if len(known) <= 15 else ())
-        meant = f"; nearest: {', '.join(hint)}" if hint else ""
+        meant = (
+            f"; nearest: {', '.join(hint)}" if hint else f"; there are such as {', '.join(sorted(known)[:3])}"
+        )
         raise ValueError(f"'{value}' is no value of {trait.id}{meant}.")
     return found
 

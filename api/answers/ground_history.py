@@ -58,7 +58,7 @@ def _of_one(name: str) -> str:
 
 
 def _offered(snapshot: Snapshot, name: str, holding: list[Enemy]) -> str:
-    """What it may mean instead, each enemy once by its name; empty where nothing is near."""
+    """What it may mean instead, each once by its name; where nothing is near, two that could be said."""
     if holding:
         choices = sorted(enemy.name for enemy in holding)
         more = f" and {len(choices) - MOST_OFFERED} more" if len(choices) > MOST_OFFERED else ""
@@ -66,7 +66,10 @@ def _offered(snapshot: Snapshot, name: str, holding: list[Enemy]) -> str:
     known = {fold(enemy.id): enemy.name for enemy in snapshot.enemies.values()}
     known |= {fold(enemy.name): enemy.name for enemy in snapshot.enemies.values()}
     near = dict.fromkeys(known[one] for one in nearest(fold(name), known))
-    return f"; the nearest: {', '.join(near)}" if near else ""
+    if near:
+        return f"; the nearest: {', '.join(near)}"
+    here = sorted(enemy.name for enemy in snapshot.enemies.values() if mode_of(enemy) in IN_GROUND)
+    return f"; name one that waits in the ground, such as {' or '.join(here[:2])}" if here else ""
 
 
 def _understood(snapshot: Snapshot, names: tuple[str, ...]) -> list[str]:

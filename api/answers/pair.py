@@ -21,6 +21,9 @@ from kb.snapshot import Snapshot
 
 WEEKS = ("sow_week_a", "sow_week_b")
 
+FULLER = {0.75: "three quarters of a full stand", 1.0: "a full stand"}
+"""Shares of a full stand in words (`kb.mixture.fuller.FULLER_SHARES`)."""
+
 
 def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     """Whether two plants fit, and why."""
@@ -51,7 +54,10 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
         notes += stock_notes(snapshot, a, question.setting.tree)
     if result.fuller is not None:
         share, word = result.fuller
-        notes.append(f"{result.verdict.capitalize()} is said of half each; {word} from {share:g} each.")
+        notes.append(
+            f"{result.verdict.capitalize()} holds with half of a full stand of each; planted closer, with "
+            f"{FULLER[share]} of each, it is {word}."
+        )
     notes += history_notes(snapshot, question.site.history, plants)
     return {
         "question": {

@@ -20,6 +20,10 @@ TREE_FORMS = ("tree", "shrub", TRAINED_FORM)
 HARDLY = 0.01
 """Where so small a share of a tree's roots lies farther out, a plant is beyond them (judgement)."""
 
+CHECK_HEIGHT = "Check the height"
+TALLER = 1.25
+"""A tree that is said to be so many times as high as its records reach is asked about (judgement)."""
+
 ONE_SEASON = "acts only on annuals and biennials, and on lasting crops lifted or ripe in their first year"
 NEWLY_SOWN = "ask for its first year by its age, 0 years"
 """How the first season of a lasting plant is asked for."""
@@ -65,7 +69,19 @@ def tree_standing(profile: Profile, asked: TreeAsked, *, parameter: str) -> tupl
     except ValueError as fault:
         culprit = "crown_base_m" if asked.crown_base_m is not None else "height_m"
         raise refuse(culprit, f"{fault}.") from None
-    return tree, ((*notes, frame_note(profile)) if trained else notes)
+    doubt = (*_too_high(profile, asked.height_m), *notes)
+    return tree, ((*doubt, frame_note(profile)) if trained else doubt)
+
+
+def _too_high(profile: Profile, height_m: float | None) -> tuple[str, ...]:
+    """That a height that was said is far beyond the tree's records: a slip, or another stock."""
+    own = profile.height_m
+    if height_m is None or not own.known or height_m <= TALLER * own.high:
+        return ()
+    grown = f"{profile.name} is about {own.likely:.1f} m high when full-grown"
+    return (
+        f"{CHECK_HEIGHT}: {height_m:g} m was said, and {grown}, at most {own.high:.1f} m by its records.",
+    )
 
 
 def tree_dict(profile: Profile, tree: Tree, asked: TreeAsked) -> Answer:

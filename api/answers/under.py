@@ -116,7 +116,7 @@ def _tree_reasons(profile: Profile, tree: Tree) -> list[Answer]:
         {
             "kind": "light",
             "text": (
-                f"Light below a leaf dome {tree.height_m:.2g} m high and {2 * tree.crown_radius_m:.2g} m "
+                f"Light below a leaf dome {tree.height_m:.1f} m high and {2 * tree.crown_radius_m:.1f} m "
                 f"wide, leaf area index {tree.leaf_area_index:.2g} (m² of leaf over each m² of ground), "
                 f"{leaf}."
             ),

@@ -27,6 +27,7 @@ _LONG = re.compile(r"\b(" + "|".join(sorted(n for n in _NAMES if "_" in n)) + r"
 _QUOTED = re.compile(r"((?<!\w)'[^']*'(?!\w))")
 """What a person typed, told as it was typed."""
 _ASSIGNED = re.compile(r"\b(" + "|".join(sorted(_NAMES)) + r")=([^\s;,.)]+)")
+_SAYS = re.compile(r"\b(" + "|".join(sorted(n for n in _NAMES if "_" not in n)) + r") says it\b")
 
 
 def as_option(name: str) -> str:
@@ -47,6 +48,7 @@ def in_options(text: str) -> str:
 
 def _unquoted_in_options(text: str) -> str:
     assigned = _ASSIGNED.sub(lambda found: f"{as_option(found[1])} {found[2]}", text)
+    assigned = _SAYS.sub(lambda found: f"{as_option(found[1])} says it", assigned)
     return _LONG.sub(lambda found: as_option(found[1]), assigned)
 
 

@@ -23,13 +23,16 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.words import THIN, about, rule_alone, trait_words, upfirst
+from api.pages.telling import unsaid
+from api.pages.words import THIN, about, rule_alone, trait_words, tree_metres, upfirst
 from kb.mixture.counting import so_many
 from kb.mixture.explain import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
 from kb.mixture.follow_words import BETTER
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+BESIDE = {"follow": "{a}, then {b}", "under": "{b} under {a}"}
+"""How two stand to each other, where it is not side by side."""
 VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
@@ -80,11 +83,15 @@ def condition_words(condition: Answer) -> str:
     return f"{told}{how} {said}".rstrip()
 
 
-def show_conditions(conditions: Sequence[Answer]) -> None:
-    """What would change it, one by one; then the first of what changes nothing by itself."""
+def show_conditions(conditions: Sequence[Answer], *, said: str = "") -> None:
+    """What would change it, one by one; then the first of what changes nothing by itself.
+
+    ``said`` is what limits, which stands above and is not repeated.
+    """
     if not conditions:
         return
     heading("What would change it")
+    conditions = [{**c, "text": unsaid(str(c["text"]), [said] if said else [])} for c in conditions]
     deciding, others = changing(conditions), idle(conditions)
     if len(others) == 1:
         deciding, others = [*deciding, *others], []
@@ -92,25 +99,27 @@ def show_conditions(conditions: Sequence[Answer]) -> None:
         item(condition_words(condition))
     if len(deciding) > MOST_CONDITIONS:
         item(f"and {len(deciding) - MOST_CONDITIONS} more, with --json")
-    said = idle_words(others)
-    if said:
+    left = idle_words(others)
+    if left:
         item("No one of these alone changes the verdict:")
-    for words in said[:MOST_IDLE]:
+    for words in left[:MOST_IDLE]:
         item(words, indent=3)
-    if len(said) > MOST_IDLE:
-        item(f"and {len(said) - MOST_IDLE} more, with --json", indent=3)
+    if len(left) > MOST_IDLE:
+        item(f"and {len(left) - MOST_IDLE} more, with --json", indent=3)
 
 
 def show_pair(answer: Answer) -> None:
     """Cautions, the saying, what would change it, then the numbers and their evidence."""
     cautions(answer)
     a, b = answer["a"], answer["b"]
-    heading(f"{full_name(answer, a)} with {full_name(answer, b)}: {verdict_word(answer['verdict'])}")
+    title = BESIDE.get(answer["question"].get("setting", "bed"), "{a} with {b}")
+    both = title.format(a=full_name(answer, a), b=full_name(answer, b))
+    heading(f"{both}: {verdict_word(answer['verdict'])}")
     if answer["saying"]:
         paragraph(answer["saying"])
     if told := sureness_words(answer["sureness"], answer):
         paragraph(told)
-    show_conditions(answer["conditions"])
+    show_conditions(answer["conditions"], said=str((answer["limiting"] or {}).get("text", "")))
     _losses(answer)
     gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they gain")
@@ -205,6 +214,8 @@ def _one_after_other(question: Answer) -> str:
     if question["use_a"] != "harvested" and clear is not None and years is None:
         said[0] += f" about week {clear:.0f}"
         clear = None
+    if question["sow_week_a"] is not None:
+        said.append(f"it is {sown_words(question['sow_week_a'])}")
     if question["age_a_years"] is not None:
         said.append(f"it stood for {so_many(question['age_a_years'], 'year')}")
     if years is not None:
@@ -220,9 +231,10 @@ def _one_after_other(question: Answer) -> str:
 def tree_words(tree: Answer) -> str:
     age = f", {so_many(tree['age_years'], 'year')} after planting" if tree["age_years"] is not None else ""
     return (
-        f"The tree: {tree['height_m']:g} m high, crown {2 * tree['crown_radius_m']:.1f} m wide, leaves from "
-        f"{tree['crown_base_m']:g} m up, leaf area index {tree['leaf_area_index']:g} "
-        f"(m2 of leaf over each m2 of ground), stands {STANDS[tree['stand']]}{age}."
+        f"The tree: {tree_metres(tree, 'height_m')} m high, crown {tree_metres(tree, 'crown_radius_m', 2)} m "
+        f"wide, leaves from {tree_metres(tree, 'crown_base_m')} m up, leaf area index "
+        f"{tree['leaf_area_index']:g} (m2 of leaf over each m2 of ground), stands "
+        f"{STANDS[tree['stand']]}{age}."
     )
 
 

@@ -12,10 +12,12 @@ from rich.table import Table
 from rich.text import Text
 
 from api.cli.faults import in_options
+from api.pages.caution_words import caution_text
 from api.pages.words import CAUTION_KIND, plain, yearly_date
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.letters import visible
 from kb.mixture.counting import so_many
+from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.namespaces import BASE
 
 Answer = Mapping[str, Any]
@@ -24,7 +26,10 @@ NONE_KIND = "none-on-record"
 WORK_KIND = "site-work"
 RECORDS_SHOWN = 3
 GOES_WITHOUT = "What each goes without by roots and light, and how likely it shares enemies"
-SET_AGAINST = "Roots and light are set against ground of its own; enemies are not: there all are shared."
+SET_AGAINST = (
+    "Roots and light are set against ground of its own; enemies are not, since a plant shares all of them "
+    f"with its own kind. They may not come: together counts {ENEMY_WEIGHT:g} of their chance."
+)
 """Heading of the losses, and what they are losses against."""
 
 
@@ -168,7 +173,8 @@ def _caution(answer: Answer, caution: Answer) -> str:
     advice = named + advice
     if caution.get("basis") == "recalled":
         advice += " Recalled from memory, not checked."
-    return f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}: {caution['text']}{advice}"
+    of = f"{name_of(answer, caution['plant'])}, {caution_kind(caution)}{where}"
+    return f"{of}: {caution_text(caution)}{advice}"
 
 
 def reasons(told: Sequence[Answer], title: str = "Reasons") -> None:

@@ -36,10 +36,12 @@ from api.cli.output import (
 from api.pages.judged_words import (
     beside_numbers,
     conflicts_at_once,
+    harvest_weeks,
     pairs_at_once,
     shut_out,
     whys_at_once,
 )
+from api.pages.words import job_origin, tree_metres
 from kb.errors import BadParameter, ParameterFault
 from kb.mixture.counting import listed
 
@@ -73,7 +75,7 @@ def show_planting(answer: Answer) -> None:
     gains = [benefit["text"] for benefit in answer["benefits"]]
     reasons(answer["benefits"], "What they give each other")
     reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
-    _measures(answer["measures"])
+    _measures(answer)
     notes(answer["notes"])
     _understood(answer["question"], answer)
 
@@ -132,7 +134,8 @@ def _jobs(answer: Answer) -> None:
     for job in answer["jobs"]:
         doers: dict[str, list[str]] = {}  # what is said of several alike is said once
         for doer in job["by"]:
-            known = "" if doer["origin"] == "cited" else f" ({doer['origin'].replace('-', ' ')})"
+            rests = job_origin(job["job"], doer["origin"])
+            known = f" ({rests})" if rests else ""
             doers.setdefault(f"{doer['text']}{known}", []).append(name_of(answer, doer["plant"]))
         by = [f"{listed(names)}: {text}" for text, names in doers.items()]
         item(f"{job['job']}: {'; '.join(by) or 'nobody on record'}")
@@ -165,7 +168,8 @@ def _pairs(answer: Answer) -> None:
         paragraph(f"{len(told) - MOST_PAIRS} more with --json.")
 
 
-def _measures(told: Answer) -> None:
+def _measures(answer: Answer) -> None:
+    told = answer["measures"]
     heading("Measures that describe and do not judge")
     draw = ", ".join(
         f"{name} {percent(share)}" for name, share in zip(LAYERS, told["root_draw"], strict=True)
@@ -174,7 +178,7 @@ def _measures(told: Answer) -> None:
     item(f"half the ground under leaf in {percent(told['covered'])} of {told['growing_weeks']} growing weeks")
     item(
         f"weeks in flower {told['weeks_in_flower']} of {told['bloom_weeks']}; of harvest "
-        f"{told['weeks_of_harvest']}"
+        f"{harvest_weeks(answer)}"
     )
     item(
         f"families {told['families']:.1f} (effective number); variety of kinds {told['diversity']:.2f} "
@@ -207,8 +211,8 @@ def _understood(question: Answer, answer: Answer) -> None:
     tree = question["tree"]
     if tree:
         item(
-            f"under {name_of(answer, tree['id'])}, {tree['height_m']:g} m high, crown "
-            f"{2 * tree['crown_radius_m']:g} m wide"
+            f"under {name_of(answer, tree['id'])}, {tree_metres(tree, 'height_m')} m high, crown "
+            f"{tree_metres(tree, 'crown_radius_m', 2)} m wide"
         )
     if question["given"]:
         paragraph(f"You provide: {', '.join(question['given'])}.")

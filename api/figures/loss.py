@@ -9,7 +9,14 @@ LEFT = 74.0
 BAR = 20.0
 
 
-def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str = "loss") -> Figure:
+BESIDE = "roots, light and shared enemies together"
+AFTER = "a season cut short and enemies left in the ground"
+"""What holds a plant back where two stand together, and where one follows the other."""
+
+
+def loss_figure(
+    losses: Sequence[tuple[str, Mapping[str, float]]], *, causes: str = BESIDE, key: str = "loss"
+) -> Figure:
     """Bars of 0-100 % per plant and cause; ``losses`` are (name, {cause: share})."""
     room = WIDTH - LEFT - 46
     marks, y = [], 8.0
@@ -29,9 +36,7 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
         y += 12
     title = "What holds each back here"
     sentence = " ".join(
-        f"{name} is held back by {round(100 * loss.get('all', 0.0))} %: roots, light and shared enemies "
-        "together."
-        for name, loss in losses
+        f"{name} is held back by {round(100 * loss.get('all', 0.0))} %: {causes}." for name, loss in losses
     )
     rows = tuple((name, *(f"{round(100 * loss.get(c, 0.0))} %" for c, _ in CAUSES)) for name, loss in losses)
     return Figure(
@@ -43,15 +48,22 @@ def loss_figure(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str =
     )
 
 
-def loss_strip(losses: Sequence[tuple[str, Mapping[str, float]]], *, key: str = "strip") -> Figure:
+def loss_strip(
+    losses: Sequence[tuple[str, Mapping[str, float]]], *, causes: str = BESIDE, key: str = "strip"
+) -> Figure:
     """The small form: one bar a plant, all causes together; ``losses`` are (name, {cause: share 0-1})."""
     shares = [(name, loss.get("all", 0.0)) for name, loss in losses]
-    caption = "How far each is held back: by roots, light and shared enemies together."
-    return strip(shares, "How far each is held back here", caption, "Held back", key=key)
+    caption = f"How far each is held back: by {causes}."
+    return strip(shares, "How far each is held back here", caption, ("Plant", "Held back"), key=key)
 
 
 def strip(
-    shares: Sequence[tuple[str, float]], title: str, caption: str, head: str, *, key: str = "strip"
+    shares: Sequence[tuple[str, float]],
+    title: str,
+    caption: str,
+    heads: tuple[str, str],
+    *,
+    key: str = "strip",
 ) -> Figure:
     """One bar a row, with its number; ``shares`` are (name, share 0-1) of what a full bar is."""
     left = min(10 + max(7.4 * len(name) for name, _ in shares), 150.0)
@@ -66,4 +78,4 @@ def strip(
     rows = tuple((name, f"{round(100 * share)} %") for name, share in shares)
     sentence = f"{caption} {', '.join(f'{name}: {said}' for name, said in rows)}."
     drawn = drawing(key, title, sentence, len(shares) * (BAR + 4) + 4, marks)
-    return Figure(drawn, title, caption, ("Of", head), rows)
+    return Figure(drawn, title, caption, heads, rows)

@@ -18,7 +18,7 @@ from api.figures.drawing import (
     tag,
     text,
 )
-from api.pages.words import SIDE, metres
+from api.pages.words import SIDE, metres, trimmed
 
 BEARING = {"N": 0.0, "E": 90.0, "S": 180.0, "W": 270.0}
 
@@ -68,7 +68,7 @@ def plan_figure(tree: Outline, rings: Sequence[Ring], season: str, *, key: str =
     sentence = (
         f"North is up. Numbers are per cent of open light in {season}; rings reach "
         f"{', '.join(metres(ring.to_m) for ring in rings)} m from the trunk; "
-        f"the crown reaches {metres(tree.crown_radius_m)} m."
+        f"the crown reaches {trimmed(tree.crown_radius_m, 2)} m."
     )
     head = ("Ring", "From the trunk", *(SIDE[side].capitalize() for side in sides))
     return Figure(
@@ -138,7 +138,7 @@ def side_figure(
         text(
             middle,
             14,
-            f"{metres(tree.height_m)} m high, crown {metres(2 * tree.crown_radius_m)} m wide",
+            f"{trimmed(tree.height_m, 2)} m high, crown {trimmed(2 * tree.crown_radius_m, 2)} m wide",
             anchor="middle",
         )
     )
@@ -146,7 +146,7 @@ def side_figure(
     marks += _draw_strip(rings, middle, ground, scale, key)
     title = f"{tree.name} from the side: crown, and root draw by ring"
     sentence = (
-        f"{tree.name}, {metres(tree.height_m)} m high. Against the average under its crown, one "
+        f"{tree.name}, {trimmed(tree.height_m, 2)} m high. Against the average under its crown, one "
         "square metre of ground gives it: "
         + ", ".join(f"{round(100 * ring.root_draw)} % in the {ring.name} ring" for ring in rings)
         + ". The strip shows how hard the roots draw, not how deep they go."

@@ -91,6 +91,10 @@ SETTINGS: Mapping[str, str] = {
 }
 
 
+PLANTINGS: Mapping[str, str] = {**SETTINGS, "under": "on the ground under a tree"}
+"""The same of a whole planting."""
+
+
 def _shares(values: Sequence[float]) -> str:
     return ", ".join(str(round(100 * value)) for value in values)
 
@@ -192,15 +196,22 @@ def question_gist(question: Mapping[str, Any]) -> str:
                 continue
             if key in given:
                 label = LABELS.get(key, plain(key).capitalize())
-                said.append(f"{label[:1].lower()}{label[1:]} {_said(key, value)}")
+                told = _said(key, value, planting=question.get("kind") == "judge")
+                said.append(f"{label[:1].lower()}{label[1:]} {told}")
             else:
                 assumed += 1
     return "; ".join([*said, f"{assumed} taken for granted"] if assumed else said)
 
 
-def question_rows(question: Mapping[str, Any]) -> list[tuple[str, str]]:
-    """Label and value of everything in the question; what nobody said is marked or named at the end."""
+def question_rows(
+    question: Mapping[str, Any], names: Mapping[str, Any] | None = None
+) -> list[tuple[str, str]]:
+    """Label and value of everything in the question; what nobody said is marked or named at the end.
+
+    ``names`` are those that the answer gives its plants.
+    """
     rows, unsaid = [], []
+    planting = question.get("kind") == "judge"
     site = site_words(question)
     for key, value, said in _told(question):
         label = LABELS.get(key, plain(key).capitalize())
@@ -209,13 +220,22 @@ def question_rows(question: Mapping[str, Any]) -> list[tuple[str, str]]:
         if value is None or value in ([], ()):
             unsaid.append(label[:1].lower() + label[1:])
         else:
-            rows.append((label, _said(key, value) + ("" if said else " (not said; assumed)")))
+            told = _accepted(names, value) or _said(key, value, planting=planting)
+            rows.append((label, told + ("" if said else " (not said; assumed)")))
     if site:
         rows.insert(0, ("Site", site))
-    return [*rows, ("Not said", ", ".join(unsaid))] if unsaid else rows
+    return [*rows, ("Not said", ", ".join(dict.fromkeys(unsaid)))] if unsaid else rows
 
 
-def _said(key: str, value: Any) -> str:
+def _accepted(names: Mapping[str, Any] | None, value: Any) -> str | None:
+    """The botanical name of a plant that the answer names; None of anything else."""
+    known = names.get(value) if names is not None and isinstance(value, str) else None
+    return str(known["accepted"]) if isinstance(known, Mapping) and known.get("accepted") else None
+
+
+def _said(key: str, value: Any, *, planting: bool = False) -> str:
+    if planting and key == "setting":
+        return PLANTINGS.get(value, plain(value))
     if isinstance(value, (list, tuple)) and key not in SAID:
         return ", ".join(plain(str(part)) if not isinstance(part, int) else str(part) for part in value)
     if isinstance(value, bool):

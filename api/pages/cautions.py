@@ -18,6 +18,8 @@ class Told:
     work: tuple[str, ...]
     plants: tuple[tuple[str, str, tuple[Mapping[str, Any], ...]], ...]
     without: tuple[str, ...] = field(default=())
+    advice: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """What several of them advise in the same words, said once for all, and of which kinds it is."""
 
 
 def told(answer: Answer) -> Told:
@@ -40,7 +42,11 @@ def told(answer: Answer) -> Told:
         (plant, _name(answer, plant), tuple(_joined(cautions) for cautions in said.values()))
         for plant, said in plants.items()
     )
-    return Told(tuple(work), named, tuple(dict.fromkeys(without)))
+    advised: dict[str, list[str]] = {}
+    for caution in (one for _, _, said in named for one in said if one.get("advice")):
+        advised.setdefault(caution["advice"], []).append(caution["kind"])
+    often = {words: tuple(dict.fromkeys(kinds)) for words, kinds in advised.items() if len(kinds) > 1}
+    return Told(tuple(work), named, tuple(dict.fromkeys(without)), often)
 
 
 SAME = ("kind", "text", "lookalike", "group", "advice", "basis")

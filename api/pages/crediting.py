@@ -42,7 +42,7 @@ def short(credit: str) -> str:
     for marks in ENDS:
         end = max(head.rfind(mark) for mark in marks)
         if end >= LEAST_LETTERS:
-            return head[:end]
+            return head[:end].rstrip()
     return (head.rpartition(" ")[0] or head).rstrip(" .,:;") + " \N{HORIZONTAL ELLIPSIS}"
 
 

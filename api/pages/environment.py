@@ -4,11 +4,24 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader
 
-from api.pages import bench, cautions, cited, crediting, gists, judged_words, terms, views, words
+from api.pages import (
+    bench,
+    caution_words,
+    cautions,
+    cited,
+    crediting,
+    gists,
+    judged_words,
+    on_page,
+    terms,
+    views,
+    words,
+)
 from api.pages.asked import LABELS
 from api.param_kinds import AUDIENCES, GIVEN, GROUPS, TEXTURES
 from kb.errors import other_name_hint
 from kb.mixture.counting import so_many
+from kb.mixture.relatedness import ENEMY_WEIGHT
 
 
 @cache
@@ -23,6 +36,7 @@ def environment() -> Environment:
     env.filters.update(
         {
             "about": words.about,
+            "caution_text": caution_words.caution_text,
             "caution_url": words.record_url,
             "concept_words": words.concept_words,
             "conditions_text": words.conditions_text,
@@ -39,6 +53,7 @@ def environment() -> Environment:
             "value_or_none": bench.value_or_none,
             "metres": words.metres,
             "number": words.number,
+            "on_page": on_page.on_page,
             "percent": words.percent,
             "plain": words.plain,
             "plant_url": words.plant_url,
@@ -78,7 +93,7 @@ def environment() -> Environment:
             "audiences": AUDIENCES,
             "side_words": words.SIDE,
             "source_words": cautions.source_words,
-            "origins": words.ORIGIN,
+            "job_origin": words.job_origin,
             "rule_words": terms.RULE,
             "standings": words.STANDING,
             "unit_words": terms.UNIT,
@@ -95,6 +110,7 @@ def environment() -> Environment:
             **gists.GISTS,
             "worth_naming": judged_words.worth_naming,
             "verdicts": words.VERDICT,
+            "enemy_weight": ENEMY_WEIGHT,
         }
     )
     return env

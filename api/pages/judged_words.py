@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from kb.mixture.counting import listed
+from kb.mixture.counting import listed, so_many
 from kb.mixture.limits import HOLDS_BACK
 from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.said_once import said_once
@@ -92,6 +92,16 @@ def _called(answer: Mapping[str, Any], plant: str) -> str:
 def worth_naming(gift: Mapping[str, Any]) -> bool:
     """Whether a gift of nitrogen is so large that it is shown; the answer itself holds every gift."""
     return bool(gift["g_per_m2"][1] >= WORTH_NAMING_G_M2)
+
+
+def harvest_weeks(answer: Mapping[str, Any]) -> str:
+    """The weeks with something to pick, of the plants whose weeks are on record; none on record is no 0."""
+    grown = answer["members"]
+    silent = sum(not member["harvest"] for member in grown)
+    if silent == len(grown):
+        return "not on record"
+    weeks = str(answer["measures"]["weeks_of_harvest"])
+    return weeks if not silent else f"{weeks}, of {len(grown) - silent} of {so_many(len(grown), 'plant')}"
 
 
 def shut_out(answer: Mapping[str, Any]) -> list[str]:

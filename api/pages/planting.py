@@ -6,8 +6,9 @@ from urllib.parse import urlencode
 
 from api.figures.drawing import Figure
 from api.figures.planting import Standing, Year, side_figure, years_figure
+from api.pages.judged_words import harvest_weeks
 from api.pages.views import Answer, name_of, root_shape, site_asked
-from api.pages.words import SIDE, metres, number, percent, upfirst, week
+from api.pages.words import SIDE, metres, number, percent, plant_url, upfirst, week
 from kb.mixture.counting import so_many
 
 ROWS_LEAST, ROWS_SPARE = 4, 2
@@ -34,6 +35,19 @@ JOB_WORDS = {
     "food": "Harvest",
     "deep roots": "Roots deep",
 }
+
+
+def under_path(answer: Answer) -> str | None:
+    """What else fits under the tree of a planting: the same tree and site; None without a tree."""
+    question = answer["question"]
+    tree = question["tree"]
+    if tree is None:
+        return None
+    said = {
+        name: tree[name] for name in tree.get("given", ()) if name != "stock" and tree.get(name) is not None
+    }
+    asked = urlencode({**said, **site_asked(question["site"])})
+    return f"{plant_url(tree['id'])}/under?{asked}" if asked else f"{plant_url(tree['id'])}/under"
 
 
 def title(answer: Answer) -> str:
@@ -130,6 +144,7 @@ def jobs(answer: Answer) -> list[dict[str, Any]]:
     """Jobs with those who do them, and the jobs that nobody does."""
     return [
         {
+            "job": job["job"],
             "words": JOB_WORDS.get(job["job"], upfirst(job["job"])),
             "by": [{**doer, "name": upfirst(name_of(answer, doer["plant"]))} for doer in job["by"]],
         }
@@ -209,7 +224,7 @@ def measure_words(answer: Answer) -> Sequence[tuple[str, str]]:
         ("Evenness of the layers used", number(told["evenness"])),
         ("Growing weeks with half the ground under leaf", percent(told["covered"])),
         ("Weeks in flower", f"{told['weeks_in_flower']} of {told['bloom_weeks']}"),
-        ("Weeks of harvest", str(told["weeks_of_harvest"])),
+        ("Weeks of harvest", harvest_weeks(answer)),
         ("Families, effective number", number(told["families"])),
         (
             "Variety of kinds (Rao’s Q)",

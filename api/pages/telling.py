@@ -4,12 +4,12 @@ Nothing is computed here: a saying is made of the texts of the reasons, so that 
 its reason again, with its kind and its records; what is in no reason stays as it is said.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from api.pages.judged_words import changing
-from api.pages.words import upfirst
+from api.pages.words import VERDICT, upfirst
 
 Answer = Mapping[str, Any]
 
@@ -47,12 +47,37 @@ def told(answer: Answer) -> Told:
     lines += [line for text in after for line in _plain(text, verdict)]
     shown = {line.text for line in lines}
     said = " ".join(line.text for line in lines if line.reason is None)
+    lines, left_over = _given(lines, answer["conditions"], verdict)
     return Told(
         tuple(lines),
-        sureness,
+        unsaid(sureness, shown),
         tuple(line for line in reasons if line.text not in shown),
-        tuple(c for c in answer["conditions"] if not _said(c, said)),
+        tuple({**c, "text": unsaid(str(c["text"]), shown)} for c in left_over if not _said(c, said)),
     )
+
+
+def unsaid(text: str, shown: Iterable[str]) -> str:
+    """A sentence that ends in one that is shown beside it, without that: "check first, ...: Digging ..."."""
+    for sentence in shown:
+        stem = f": {sentence.rstrip('.')}"
+        if stem in text:
+            return text.replace(stem, "")
+    return text
+
+
+def _given(
+    lines: list[Line], conditions: Sequence[Mapping[str, Any]], verdict: str
+) -> tuple[list[Line], list[Mapping[str, Any]]]:
+    """A word that is given on one condition says it with the other word, so that it is not told again."""
+    for condition in changing(conditions):
+        text = str(condition["text"]).rstrip(".")
+        sentence = f"{upfirst(verdict)}, given that {text}."
+        for place, line in enumerate(lines):
+            if condition["met"] is None and line.reason is None and line.text == sentence:
+                whole = f"Given that {text}; if not: {VERDICT[condition['verdict_if_unmet']]}."
+                others = [one for one in conditions if one is not condition]
+                return [*lines[:place], Line(whole), *lines[place + 1 :]], others
+    return lines, list(conditions)
 
 
 def _said(condition: Mapping[str, Any], said: str) -> bool:
@@ -93,7 +118,8 @@ def _lines(saying: str, reasons: Sequence[Line], verdict: str) -> tuple[list[Lin
 
 def _plain(text: str, verdict: str) -> list[Line]:
     """What is said between two reasons; the verdict's word alone is told by the heading."""
-    words = text.strip().removeprefix(f"{upfirst(verdict)}.").strip()
+    words = text.replace(" (setting under)", ": “What fits under this tree?”")
+    words = words.strip().removeprefix(f"{upfirst(verdict)}.").strip()
     if words.startswith(f"{upfirst(verdict)}, unless "):
         words = upfirst(words.removeprefix(f"{upfirst(verdict)}, "))
     return [Line(words)] if words else []

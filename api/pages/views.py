@@ -5,56 +5,16 @@ from typing import Any
 from urllib.parse import parse_qsl, urlencode, urlsplit
 
 from api.figures.drawing import Figure
-from api.figures.loss import loss_figure, loss_strip, strip
+from api.figures.loss import AFTER, BESIDE, loss_figure, loss_strip, strip
 from api.figures.roots import RootShape, root_figure
 from api.figures.tree import Outline, Ring, plan_figure, side_figure
 from api.figures.year import Window, year_figure
 from api.pages.asked import flat
-from api.pages.words import ORIGIN, depth, metres, plain, scientific, trait_words, upfirst
+from api.pages.form_fields import TREE_NAMES
+from api.pages.words import ORIGIN, depth, plain, scientific, trait_words, tree_metres, upfirst
 from kb.mixture.counting import so_many
 
 Answer = Mapping[str, Any]
-
-TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
-"""Measures of a tree that a question on one pair under it takes as they are."""
-
-TREE_SIZES = ("crown_radius_m", "crown_base_m", "leaf_area_index")
-"""Sizes of a tree that a form shows again where they were said."""
-
-UNDER_FIELDS = ("latitude", "soil_depth_m", "side", "stand", "stock", "given", "include")
-"""What was said of a pair under a tree and is no field of its form."""
-
-SITE_FIELDS = (
-    "last_frost",
-    "first_frost",
-    "frost_sd_days",
-    "winter_min_c",
-    "wet_months",
-    "soil_texture",
-    "soil_ph",
-    "moisture",
-    "open_light",
-    "place",
-    "audience",
-    "history",
-    "observed_at",
-)
-"""What the forms ask of the site under "More about the site"; an empty field is not said."""
-
-SEASON_FIELDS = (
-    "latitude",
-    "last_frost",
-    "first_frost",
-    "soil_ph",
-    "moisture",
-    "place",
-    "audience",
-    "history",
-)
-"""What was said of the site and acts where one plant follows another."""
-
-LIST_FIELDS = ("side", "given", "include", "exclude", "limit")
-"""What was said of a ranked list and is no field of its form."""
 
 RINGS = ("inner", "mid", "crown edge", "outside")
 SIDES = ("N", "E", "S", "W")
@@ -69,7 +29,7 @@ WINDOWS = (
 def name_of(answer: Answer, plant: str) -> str:
     """The common name an answer gives a plant, or its botanical name read from its id."""
     names = answer.get("names")
-    found = names.get(plant) if isinstance(names, Mapping) else None
+    found = names.get(plant, names.get(plant.partition("#")[0])) if isinstance(names, Mapping) else None
     if isinstance(found, Mapping):
         return str(found.get("common") or found.get("accepted") or scientific(plant))
     return str(found) if found else scientific(plant)
@@ -164,9 +124,13 @@ def _losses(answer: Answer) -> list[tuple[str, Mapping[str, float]]]:
     return [(upfirst(name_of(answer, plant)), loss) for plant, loss in answer["loss"].items()]
 
 
+def _causes(answer: Answer) -> str:
+    return AFTER if answer["question"].get("setting") == "follow" else BESIDE
+
+
 def pair_strip(answer: Answer) -> Figure:
     """What each of two goes without, in small."""
-    return loss_strip(_losses(answer))
+    return loss_strip(_losses(answer), causes=_causes(answer))
 
 
 def pair_figures(answer: Answer) -> list[Figure]:
@@ -175,7 +139,7 @@ def pair_figures(answer: Answer) -> list[Figure]:
     profiles = answer.get("root_profiles") or {}
     shapes = [root_shape(upfirst(name_of(answer, plant)), profile) for plant, profile in profiles.items()]
     roots = [shape for shape in shapes if shape]
-    return [loss_figure(losses), *([root_figure(roots)] if roots else [])]
+    return [loss_figure(losses, causes=_causes(answer)), *([root_figure(roots)] if roots else [])]
 
 
 def growing_season(latitude: float) -> tuple[str, tuple[int, ...]]:
@@ -224,7 +188,11 @@ def under_figures(answer: Answer, tree_name: str) -> list[Figure]:
     season, months = growing_season(latitude)
     rings = [_ring(sides, months) for _, sides in ring_rows(by_year(answer)[0][1])]
     first = by_year(answer)[0][0]
-    sizes = {size["year"]: _outline(tree_name, size) for size in answer["later"]}
+    given = answer["tree"].get("given", ())
+    sizes = {
+        size["year"]: _outline(tree_name, {**size, "given": () if size["year"] else given})
+        for size in answer["later"]
+    }
     later = [sizes[year] for year in sorted(sizes) if year > first]
     return [plan_figure(sizes[first], rings, season), side_figure(sizes[first], rings, later=later)]
 
@@ -236,11 +204,16 @@ def light_strip(answer: Answer) -> Figure:
     rings = [_ring(sides, months) for _, sides in ring_rows(by_year(answer)[0][1])]
     shares = [(upfirst(ring.name), sum(ring.light.values()) / len(ring.light)) for ring in rings]
     caption = f"Light on the ground by ring, of open light in {season}; the mean of all sides."
-    return strip(shares, "Light by ring", caption, "Light")
+    return strip(shares, "Light by ring", caption, ("Ring", "Light"))
 
 
 def _outline(name: str, size: Mapping[str, Any]) -> Outline:
-    return Outline(name, float(size["height_m"]), float(size["crown_radius_m"]), float(size["crown_base_m"]))
+    """A tree as it is drawn, its sizes as its words say them."""
+    said = (
+        float(size[part]) if part in size.get("given", ()) else round(float(size[part]), 1)
+        for part in ("height_m", "crown_radius_m", "crown_base_m")
+    )
+    return Outline(name, *said)
 
 
 def _ring(sides: Sequence[Mapping[str, Any]], months: Sequence[int]) -> Ring:
@@ -279,14 +252,14 @@ def tree_words(answer: Answer) -> str:
 
 def _size_words(size: Mapping[str, Any]) -> str:
     return (
-        f"{metres(size['height_m'])} m high, crown {metres(2 * size['crown_radius_m'])} m wide, "
-        f"lowest leaves at {metres(size['crown_base_m'])} m"
+        f"{tree_metres(size, 'height_m')} m high, crown {tree_metres(size, 'crown_radius_m', 2)} m wide, "
+        f"lowest leaves at {tree_metres(size, 'crown_base_m')} m"
     )
 
 
 def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
     """What the page shows of each year: light rows by ring, and ranked plants by ring."""
-    tables = []
+    tables: list[dict[str, Any]] = []
     sizes = {size["year"]: size for size in answer["later"]}
     for year, rows in by_year(answer):
         rings = ring_rows(rows)
@@ -303,9 +276,25 @@ def year_tables(answer: Answer, tree: str) -> list[dict[str, Any]]:
         ]
         words = "Now" if year == 0 else f"In {so_many(year, 'year')}"
         tables.append(
-            {"year": year, "words": words, "size": _size_words(sizes[year]), "rings": rings, "plants": plants}
+            {
+                "year": year,
+                "words": words,
+                "size": _size_words(sizes[year]),
+                "as_now": bool(tables)
+                and _size_words(sizes[year]) == tables[0]["size"]
+                and _told(rings) == _told(tables[0]["rings"]),
+                "rings": rings,
+                "plants": plants,
+            }
         )
     return tables
+
+
+def _told(rings: Sequence[tuple[str, list[Mapping[str, Any]]]]) -> list[dict[str, Any]]:
+    """What the rings of a year say, without the year: light, roots, and the plants as they are ranked."""
+    return [
+        {name: value for name, value in row.items() if name != "year"} for _, sides in rings for row in sides
+    ]
 
 
 def kept_fields(path: str, names: Sequence[str]) -> list[tuple[str, str]]:
@@ -328,6 +317,21 @@ def pair_path(
     given = {"given": ",".join(question["given"])} if question.get("given") else {}
     said = {**site_asked(question.get("site") or {}), **place, **given}
     return f"/pairs?{urlencode({'a': pair['a'], 'b': pair['b'], **said})}"
+
+
+def ring_middles(answer: Answer) -> list[tuple[str, float]]:
+    """Each ring of a tree now, with the middle of it from the trunk, m."""
+    rings = ring_rows(by_year(answer)[0][1])
+    return [(ring, round((sides[0]["from_m"] + sides[0]["to_m"]) / 2, 2)) for ring, sides in rings]
+
+
+def said_of_tree(answer: Answer) -> list[tuple[str, str]]:
+    """The tree and the site of a list, for a question about one more plant beneath the same tree."""
+    question = answer["question"]
+    sizes = {name: value for name, value in answer["tree"].items() if name in TREE_NAMES}
+    given = {"given": ",".join(question["given"])} if question.get("given") else {}
+    said = {**site_asked(question.get("site") or {}), **sizes, **given}
+    return [(name, str(value)) for name, value in said.items() if value is not None]
 
 
 def both_with_others(answer: Answer) -> str:

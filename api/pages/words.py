@@ -34,6 +34,13 @@ ORIGIN: Mapping[str, str] = {
     "form": "not on record: a guess from its depth, its kind of root or its growth form",
     "assumed": "not on record: a guess that serves for any plant",
 }
+JOB_ORIGIN: Mapping[str, str] = {
+    **ORIGIN,
+    "genus": "in part a figure of its near kin",
+    "form": "in part a usual figure of its kind",
+    "assumed": "in part a usual figure",
+}
+"""The same of when a plant covers, flowers or bears: a first day on record may have a usual length."""
 NUMBER_KIND: Mapping[str, str] = {
     "single": "one measurement",
     "mean": "a mean",
@@ -142,6 +149,12 @@ def metres(value: float) -> str:
     return trimmed(round(value * 20) / 20, 2) if abs(value) < 3 else trimmed(value, 1)
 
 
+def tree_metres(tree: Mapping[str, Any], name: str, times: int = 1) -> str:
+    """A size of a tree without its unit: as it was said, or a guess of it to 0.1 m (``times`` 2: a width)."""
+    size = float(tree[name])
+    return trimmed(times * (size if name in tree.get("given", ()) else round(size, 1)), 2)
+
+
 def depth(depth_m: float) -> str:
     """A depth in soil to the nearest 5 cm (1 cm under 20 cm), as sentences use it."""
     centimetres = depth_m * 100
@@ -244,6 +257,13 @@ def _interval(low: float | None, likely: float | None, high: float | None, unit:
         return f"at most {dressed(with_unit(high, unit), unit)}"
     only = likely if likely is not None else low
     return DASH if only is None else dressed(with_unit(only, unit), unit)
+
+
+def job_origin(job: str, origin: str) -> str:
+    """What a job of a plant rests on where that is not cited; how deep it roots is told as roots are."""
+    if origin == "cited":
+        return ""
+    return (ORIGIN if job == "deep roots" else JOB_ORIGIN).get(origin, plain(origin))
 
 
 def record_id(reference: str) -> str:

@@ -79,8 +79,12 @@ def parsed(kind: QuestionKind, path_values: Mapping[str, str]) -> Given:
     return parse(kind, [*path_values.items(), *asked])
 
 
-MAY_BE_EMPTY = {*SITE_NAMES, "height_m"}
-"""Fields of the pages' forms that nobody has to fill in: of the site, and the height of a hedge."""
+MAY_BE_EMPTY = {
+    *SITE_NAMES,
+    *("height_m", "age_years"),
+    *("sow_week_a", "clear_week_a", "sow_week_b", "gap_years"),
+}
+"""Fields of the pages' forms that nobody has to fill in: of the site, the tree or hedge, and the weeks."""
 
 
 def _left_empty(name: str, value: str) -> bool:

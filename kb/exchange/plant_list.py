@@ -6,6 +6,7 @@ known names; what is read from which column is part of the answer.
 """
 
 import csv
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -14,7 +15,7 @@ from kb.errors import BadFile, BadParameter, ParameterFault
 from kb.exchange.authored import authored_names
 from kb.exchange.cells import shortened
 from kb.exchange.table_reading import DELIMITERS, LONGEST_CELL, Line, decoded, lines_of
-from kb.mixture.counting import so_many
+from kb.mixture.counting import listed, so_many
 from kb.model import PlantId
 from kb.names import fold
 from kb.snapshot import Snapshot
@@ -45,6 +46,10 @@ MOST_HELPED = 100
 """Unknown names of one list that are shown with the nearest ones (some 15 ms each)."""
 SAMPLE = 20_000
 """Characters that the delimiter is judged by."""
+MOST_TWICE = 5
+"""Plants, and rows of one plant, that are told where a list names a plant again."""
+NUMBER = re.compile(r"[+-]?\d+([.,]\d+)*")
+"""A count or a measure as lists write it, with a point or a comma."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,9 +163,27 @@ def read_list(
         notes.append(
             f"{so_many(empty, 'row')} {'holds' if empty == 1 else 'hold'} nothing where the names stand."
         )
+    notes += _named_twice(rows, snapshot)
     if names.unhelped:
         notes.append(f"Nearest names are shown for the first {MOST_HELPED} unknown names only.")
     return PlantList(rows, columns.labels, read.encoding, delimiter, tuple(notes))
+
+
+def _named_twice(rows: Sequence[Row], snapshot: Snapshot) -> list[str]:
+    """Plants that several rows mean, the first few by their rows; nobody says whether that is a mistake."""
+    places: dict[PlantId, list[str]] = {}
+    for row in rows:
+        if row.plant is not None:
+            places.setdefault(row.plant, []).append(str(row.line))
+    found = [
+        f"rows {listed(lines)} ({snapshot.plants[plant].scientific_name})"
+        for plant, lines in places.items()
+        if 1 < len(lines) <= MOST_TWICE
+    ]
+    if not found:
+        return []
+    more = f"; {len(found) - MOST_TWICE} more" if len(found) > MOST_TWICE else ""
+    return [f"One plant stands in several rows: {'; '.join(found[:MOST_TWICE])}{more}."]
 
 
 def delimiter_of(text: str) -> str | None:
@@ -186,7 +209,7 @@ def _lines(text: str, file: str, delimiter: str | None) -> list[Line]:
 def _columns(lines: Sequence[Line], names: _Names, column: str | None) -> _Columns:
     heads = [fold(cell) for cell in lines[0].cells]
     if column is not None:
-        return _named(lines, column, heads)
+        return _named(lines, names, column, heads)
     if "genus" in heads and EPITHETS & set(heads):
         epithet = next(place for place, head in enumerate(heads) if head in EPITHETS)
         others = tuple(place for place, head in enumerate(heads) if head in COMMON)
@@ -203,14 +226,17 @@ def _headed(header: Line, places: tuple[int, ...], epithet: int | None) -> _Colu
     return _Columns(places, epithet, tuple(header.cells[place].strip() for place in shown), headed=True)
 
 
-def _named(lines: Sequence[Line], column: str, heads: list[str]) -> _Columns:
+def _named(lines: Sequence[Line], names: _Names, column: str, heads: list[str]) -> _Columns:
     """The column that the user names."""
     width = max(len(line.cells) for line in lines)
     if column.isascii() and column.isdigit():
         place = int(column) - 1
         if not 0 <= place < width:
             raise _bad_column(f"the list has {width} columns; number them from 1.")
-        headed = place < len(heads) and heads[place] in BOTANICAL | COMMON | EITHER
+        headed = place < len(heads) and (
+            heads[place] in BOTANICAL | COMMON | EITHER
+            or (not names.of(lines[0].cells[place].strip()) and _over_numbers(lines))
+        )
         return _Columns((place,), None, (f"column {column}",), headed=headed)
     if fold(column) not in heads:
         shown = ", ".join(cell.strip() for cell in lines[0].cells)
@@ -221,7 +247,7 @@ def _named(lines: Sequence[Line], column: str, heads: list[str]) -> _Columns:
 
 
 def _guessless(lines: Sequence[Line], names: _Names) -> _Columns:
-    """The only column that holds names known here; the first row is a name like the others."""
+    """The only column that holds names known here; its first row is a name like the others, or a heading."""
     width = max(len(line.cells) for line in lines)
     if width == 1:
         return _Columns((0,), None, ("column 1",), headed=False)
@@ -231,13 +257,28 @@ def _guessless(lines: Sequence[Line], names: _Names) -> _Columns:
         if any(names.of(line.cells[place].strip()) for line in lines if place < len(line.cells))
     ]
     if len(holding) == 1:
-        return _Columns((holding[0],), None, (f"column {holding[0] + 1}",), headed=False)
+        place = holding[0]
+        first = lines[0].cells[place].strip() if place < len(lines[0].cells) else ""
+        if not names.of(first) and _over_numbers(lines):
+            return _headed(lines[0], (place,), None)
+        return _Columns((place,), None, (f"column {place + 1}",), headed=False)
     which = ", ".join(str(place + 1) for place in holding)
     raise _bad_column(
         f"columns {which} hold names of plants, and no heading says which is meant; name it by its number."
         if holding
         else "no column holds a name known here, and no heading says where names stand; name it by number."
     )
+
+
+def _over_numbers(lines: Sequence[Line]) -> bool:
+    """Whether the first row is one of headings: in some column it has words over nothing but numbers."""
+    for place, head in enumerate(lines[0].cells):
+        below = [line.cells[place].strip() for line in lines[1:] if place < len(line.cells)]
+        filled = [cell for cell in below if cell]
+        worded = head.strip() and not NUMBER.fullmatch(head.strip())
+        if worded and filled and all(NUMBER.fullmatch(cell) for cell in filled):
+            return True
+    return False
 
 
 def _bad_column(detail: str) -> BadParameter:

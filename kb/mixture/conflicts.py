@@ -100,6 +100,14 @@ def _in_order(a: Party, b: Party) -> tuple[Party, Party]:
     return (a, b) if a.profile.id <= b.profile.id else (b, a)
 
 
+def _no_soil(one: Span, other: Span, shared: float, *, guessed: bool) -> str:
+    """That no soil suits both; where their ranges touch, that they meet in a span too narrow to keep to."""
+    if shared > 0.05:
+        low, high = max(one.low, other.low), min(one.high, other.high)
+        return f"they meet at pH {low:g} to {high:g} only, too narrow a span to keep ground in"
+    return f"no soil {'is known to suit' if guessed else 'suits'} both"
+
+
 def _ph_apart(a: Party, b: Party, site: Site) -> Limit | None:
     a, b = _in_order(a, b)
     one, other = a.profile.soil_ph, b.profile.soil_ph
@@ -119,7 +127,7 @@ def _ph_apart(a: Party, b: Party, site: Site) -> Limit | None:
         return Limit(
             kind="ph",
             of=at_fault.profile.id,
-            text=f"{text}: no soil {'is known to suit' if guessed else 'suits'} both.",
+            text=f"{text}: {_no_soil(one, other, shared, guessed=guessed)}.",
             records=_span_records(*common),
             ceiling="workable" if guessed else _as_far_as_known(shared, thin=one.thin or other.thin),
             lift=f"{at_fault.profile.name} gets a separate bed with soil of its own",

@@ -112,7 +112,7 @@ def _alone_in_flower(findings: Findings, a: Weeks | None, b: Weeks | None) -> Re
         (one, weeks), (other, none) = (other, none), (one, weeks)
     if weeks is None or none is not None or for_insects(other) or one.flowers is None:
         return None
-    why = "is lifted before it flowers" if not _awaited(other) else "has none for them"
+    why = "is harvested before it flowers" if not _awaited(other) else "has none for them"
     doubt = "" if one.flowers.known else " (how long they last is a usual figure)"
     text = f"Flowers for insects: {one.name} about {_span(weeks)}{doubt}; {other.name} {why}."
     return Reason("flowers", text, one.flowers.records)

@@ -96,7 +96,9 @@ def _in_a_row(doer: Party, sufferer: Party, meeting: Meeting, spread: Spread) ->
     records = records_of(spread.records, doer.profile.travels_by.records)
     if not spread.known:
         runner, other = doer.profile.name, sufferer.profile.name
-        text = f"{runner} may sucker into the row of {other}: {spread.why}, how it spreads is not on record."
+        text = (
+            f"{runner} may sucker into the row of {other}: {spread.why}, and how it spreads is not on record."
+        )
         return Limit(
             kind="spread",
             of=sufferer.profile.id,

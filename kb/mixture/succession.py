@@ -44,6 +44,10 @@ SURE, FAIRLY_SURE = 0.85, 0.65
 MOVES_IT = 0.01
 """Least spread of K over the draws for which a date is worth checking."""
 
+ONE_AFTER_THE_OTHER = (
+    "One grows after the other, so it is not asked which of the two keeps less of its yield."
+)
+
 
 def judge_follow(
     a: Profile,
@@ -83,7 +87,7 @@ def judge_follow(
         sharing=0.0,
         loss={a.id: Loss(0.0, 0.0, 0.0, 0.0), twin: Loss(0.0, 0.0, found.shared, felt)},
         suppressed=None,
-        suppressed_note="One grows after the other, so neither holds the other back.",
+        suppressed_note=ONE_AFTER_THE_OTHER,
         benefits=benefits,
         nitrogen=gift,
         score=Score(likely, min(likely, float(low)), max(likely, float(high))),

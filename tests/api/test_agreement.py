@@ -33,6 +33,7 @@ NAMES = ("chives", "cole crops", "carrot")
         ("Carrot goes without chives as before.", "Carrot goes without chives as before."),
         ("All is well if chives gets a frame of its own.", "All is well if chives get a frame of their own."),
         ("It lives in the ground; chives is a host.", "It lives in the ground; chives are hosts."),
+        ("Chives is harvested before it flowers.", "Chives are harvested before they flower."),
         ("Chives has 10 weeks to itself.", "Chives have 10 weeks to themselves."),
         (
             "Chives goes without water it would find in a bed of its own.",

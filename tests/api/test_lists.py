@@ -40,7 +40,7 @@ def test_the_page_works_by_form_alone(client: FlaskClient) -> None:
     assert "<textarea" in form
     assert "2 matched, 0 ambiguous, 1 unknown" in answered
     assert f'href="/plants/{HERB_ID}"' in answered
-    assert answered.index("Cautions") < answered.index("Row by row")
+    assert answered.index("Cautions") < answered.index("To look at: 1 row") < answered.index("Known here")
 
 
 def test_words_of_the_list_are_shown_as_words(client: FlaskClient) -> None:

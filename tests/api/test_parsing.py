@@ -308,3 +308,19 @@ def test_a_number_of_hundreds_of_digits_is_not_said_back_whole() -> None:
 
     assert "is too large" in told
     assert len(told) < 150
+
+
+@pytest.mark.parametrize(
+    ("question", "items", "parameter", "way"),
+    [
+        ("pair", (("a", "x"), ("b", "")), "b", "is empty; give the second plant."),
+        ("pair", (*PAIR, ("side", "")), "side", "is empty; give a value or leave it out."),
+        ("judge", (("plant", "x"), ("setting", "under")), "setting", "name the tree above (tree)"),
+        ("pair", (*PAIR, ("soil_depth_m", "0")), "soil_depth_m", "give more than 0.05, up to 5 (m)"),
+    ],
+)
+def test_a_refusal_says_what_to_give(
+    question: QuestionKind, items: tuple[tuple[str, str], ...], parameter: str, way: str
+) -> None:
+    """What has to be said is never to be left out; a word that is said another way here says how."""
+    assert way in faults(question, *items)[parameter]

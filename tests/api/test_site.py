@@ -62,7 +62,7 @@ def test_extreme_sites_are_answered_with_numbers(ask: Ask, site: str) -> None:
     ("site", "parameter", "words"),
     [
         ("latitude=90.5", "latitude", "-90 to 90"),
-        ("soil_depth_m=0", "soil_depth_m", "above 0.05"),
+        ("soil_depth_m=0", "soil_depth_m", "more than 0.05"),
         ("latitude=5&last_frost=--05-10&first_frost=--10-15", "last_frost", "winter_min_c"),
         ("last_frost=never&first_frost=--10-15", "last_frost", "the other frost date"),
         ("last_frost=never&winter_min_c=-5", "winter_min_c", "free of frost"),
@@ -77,7 +77,7 @@ def test_extreme_sites_are_answered_with_numbers(ask: Ask, site: str) -> None:
         ("sow_week_a=60", "sow_week_a", "1 to 53"),
         ("share_a=0", "share_a", "0.001 to 1"),
         ("share_a=1", "share_a", "leaves no ground"),
-        ("spacing_a_m=-0.3", "spacing_a_m", "above 0"),
+        ("spacing_a_m=-0.3", "spacing_a_m", "more than 0"),
     ],
 )
 def test_nonsense_is_refused_with_what_to_give(

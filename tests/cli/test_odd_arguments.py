@@ -70,7 +70,10 @@ def test_what_a_terminal_would_obey_is_shown() -> None:
         (("plants", "%"), "WORDS '%' holds no letter or figure"),
         (("plants", "a", "--trait", "mature-height=tall"), "'tall' is not a number."),
         (("judge", "inventa-arborea", "-"), "NAME number 2 is '-'; name a plant."),
-        (("pair", "a", "b", "--soil-depth-m", "0.6m"), "'0.6m' is not a number: give above 0.05 to 5 (m)."),
+        (
+            ("pair", "a", "b", "--soil-depth-m", "0.6m"),
+            "'0.6m' is not a number: give more than 0.05, up to 5 (m).",
+        ),
         (("export", "csv", "--out", "."), "is a folder; name a file with --out"),
         (("serve", "--host", "nobody.invalid"), "choose another with --host"),
         (("serve", "--host", "192.0.2.1"), "choose another with --host"),

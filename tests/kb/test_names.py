@@ -169,3 +169,11 @@ def test_who_typed_a_botanical_name_is_not_asked_for_it(name: str, botanical: bo
     """Turmeric, banana and coconut by their names in any flora; English names of two words are none."""
     assert botanical == ("not among the plants here" in other_name_hint(name))
     assert botanical != ("botanical name" in str(UnknownPlant(name)))
+
+
+def test_a_genus_misspelt_offers_its_plants() -> None:
+    """No whole name is spelt like "Menta": those that begin with a word spelt alike are offered."""
+    offered = open_repository(None).snapshot().names.nearest("Menta")
+
+    assert offered
+    assert all(name.startswith("Mentha") for name in offered)

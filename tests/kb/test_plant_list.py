@@ -187,3 +187,27 @@ def test_an_endless_name_is_unknown(data: Snapshot) -> None:
     (row,) = read_list(100_000 * b"x", "x", data).rows
 
     assert ("unknown", 200) == (row.outcome, len(row.written))
+
+
+def test_words_over_numbers_are_headings_in_any_language(data: Snapshot) -> None:
+    """A table whose headings nobody knows: its first row is no plant, and decimal commas are numbers."""
+    raw = b"Nr;Name (bot.);Abstand\n1;Inventa vetus;0,5\n2;Inventa vetsu;1,25\n"
+    read = read_list(raw, "x", data)
+
+    assert [(2, "matched", A), (3, "unknown", None)] == outcomes(read)
+    assert ("Name (bot.)",) == read.columns
+
+
+def test_a_first_row_without_numbers_below_stays_a_row(data: Snapshot) -> None:
+    """A misspelt first name is told, never taken for a heading."""
+    read = read_list(b"Inventa vetsu;red\nInventa vetus;blue\n", "x", data)
+
+    assert [(1, "unknown", None), (2, "matched", A)] == outcomes(read)
+
+
+def test_a_plant_that_stands_in_several_rows_is_told(data: Snapshot) -> None:
+    """By the rows; both stay."""
+    read = read_list(b"trial shrub\nkurbel\nInventa vetus\n", "x", data)
+
+    assert any("rows 1 and 3 (Inventa exemplaris)" in note for note in read.notes)
+    assert 3 == len(read.rows)

@@ -266,3 +266,12 @@ def test_what_is_given_never_makes_a_verdict_worse(given: str) -> None:
     words = ["avoid", "poor", "workable", "good"]
     for one, other in ((INVADER, LOW), (DUG, LOW), (CLIMBER, LOW), (COVER, TAPROOT), (SMALL_TREE, VINE)):
         assert words.index(bed(one, other, given).verdict) >= words.index(bed(one, other).verdict)
+
+
+def test_ranges_that_touch_are_not_told_as_apart() -> None:
+    """From pH 5.5 to 7 and from 6.8 to 7.5 some ground suits both; the span is what is too narrow."""
+    one = replace(LOW, soil_ph=Span(5.5, 7.0, "cited"))
+    touching, apart = (replace(TAPROOT, soil_ph=Span(low, 7.5, "cited")) for low in (6.8, 7.2))
+
+    assert "they meet at pH 6.8 to 7 only" in bed(one, touching).saying
+    assert "no soil suits both" in bed(one, apart).saying

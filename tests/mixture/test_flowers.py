@@ -44,7 +44,9 @@ def test_grasses_and_lifted_crops_bring_none():
     others = "Flowers for insects: late about weeks 24 to 29"
 
     assert [f"{others}; early has none for them."] == [one.text for one in told(bed(grass, TWO))]
-    assert [f"{others}; early is lifted before it flowers."] == [one.text for one in told(bed(lifted, TWO))]
+    assert [f"{others}; early is harvested before it flowers."] == [
+        one.text for one in told(bed(lifted, TWO))
+    ]
     assert [] == told(bed(grass, replace(lifted, id="other")))
 
 

@@ -53,9 +53,9 @@ def test_landmarks_and_skip_link(answers: Answers, label: str) -> None:
 def test_every_field_has_its_label(answers: Answers, label: str) -> None:
     """Each form field is named by a label, is sent by GET, and starts filled or required.
 
-    An empty field would be refused by the service, save those of the site and the height of a hedge, which a
-    page may leave empty (`tests/api/test_site.py`, `test_judgements.py`), and the rows of a planting, where
-    empty means not said (``api.params``).
+    An empty field would be refused by the service, save those of the site, a tree's size and the weeks,
+    which a page may leave empty (`tests/api/test_site.py`, `test_judgements.py`), and the rows of a planting,
+    where empty means not said (``api.params``).
     No other field may be optional and empty; a list always sends one of its values. A tick box is sent
     with its value or not at all; an unseen field is sent with its value (HTML standard, "constructing the
     entry list").
@@ -260,7 +260,7 @@ def test_kinds_of_plants_can_be_ticked(answers: Answers) -> None:
     kind, answer = answers["candidates"]
     asked = {**answer, "question": {**answer["question"], "group": ["herb"]}}
     page = Page.read(render_page(kind, asked, path="/x?group=herb&place=GB&after=t", today=date(2025, 6, 1)))
-    boxes = [one for one in page.all("input") if one.attrib.get("type") == "checkbox"]
+    boxes = [one for one in page.all("input") if one.attrib.get("name") == "group"]
     unseen = {one.attrib["name"]: one.attrib["value"] for one in page.all("input") if is_unseen(one)}
 
     assert list(GROUPS) == [one.attrib["value"] for one in boxes]

@@ -102,3 +102,11 @@ def test_a_list_leads_on_to_its_plants_as_one_bed() -> None:
     """Two known plants or more of a list are offered as a planting; one alone is not."""
     assert "/judgements?plant=x-y&amp;plant=x-z" in listed("x-y", "x-z", None, "x-y")
     assert "/judgements?plant=" not in listed("x-y", None)
+
+
+def test_rows_to_look_at_come_first() -> None:
+    """Of a long list what is unknown or means several plants stands before what is known."""
+    page = listed("x-y", None, "x-z")
+
+    assert page.index("To look at: 1 row") < page.index("Known here: 2 rows")
+    assert "To look at" not in listed("x-y", "x-z")

@@ -6,6 +6,7 @@ from importlib.resources import files
 import pytest
 
 from api.pages import words
+from api.pages.caution_words import caution_text
 from api.pages.crediting import record_label
 from kb.vocabulary_store import load_vocabulary
 
@@ -97,3 +98,26 @@ def test_every_unit_of_the_vocabulary_reads_well() -> None:
     for trait in load_vocabulary().traits.values():
         text = words.value_text({"low": 0.2, "likely": 0.3, "high": 0.4, "unit": trait.unit_label})
         assert not re.search(r"m2|deg |share|%.*%", text)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "told"),
+    [
+        ("toxic", "Poisonous or harmful: the seeds hold amygdalin.", "The seeds hold amygdalin."),
+        ("toxic", "Poisonous or harmful: poisonous. Note: genus row.", "Note: genus row."),
+        ("toxic", "Poisonous or harmful: poisonous.", "The record says no more."),
+        ("toxic", "All parts are poisonous.", "All parts are poisonous."),
+        ("livestock", "Harms animals: poisonous to livestock.", "Poisonous to livestock."),
+        ("thorn", "Harms animals: it stings.", "Harms animals: it stings."),
+    ],
+)
+def test_a_caution_says_its_kind_once(kind: str, text: str, told: str) -> None:
+    """The kind stands before the words; nothing else of them is dropped."""
+    assert told == caution_text({"kind": kind, "text": text})
+
+
+def test_weeks_of_a_job_are_no_guess_from_its_roots() -> None:
+    """Flowers whose first day is on record were told as a guess from the kind of root."""
+    assert "in part a usual figure of its kind" == words.job_origin("early flowers", "form")
+    assert words.ORIGIN["form"] == words.job_origin("deep roots", "form")
+    assert "" == words.job_origin("food", "cited")
