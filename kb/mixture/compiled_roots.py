@@ -76,19 +76,19 @@ def _both_take_by_roots(
     """
     a_grows, b_grows = roots_a.shape[1] > 1, roots_b.shape[1] > 1
     here = slice(first, first + len(asks_a))
-    to_a, to_b = 0.0, 0.0
+    to_a, to_both = 0.0, 0.0
     for z in range(len(supply)):
         given = supply[z, here]
         part_a, weekly_a = (share_a, roots_a[z, here]) if a_grows else (share_a * roots_a[z, 0], evenly)
         part_b, weekly_b = (share_b, roots_b[z, here]) if b_grows else (share_b * roots_b[z, 0], evenly)
-        for week in range(len(given)):  # each gets its roots' part, or what the other leaves
+        for week in range(len(given)):  # a gets its roots' part, or what b leaves; b the rest
             of_a = part_a * asks_a[week] * weekly_a[week]
             of_b = part_b * asks_b[week] * weekly_b[week]
             mine = per_a * of_a
             part = given[week] * mine / max(mine + per_b * of_b, TINY)
             to_a += min(of_a, max(part, given[week] - of_b))
-            to_b += min(of_b, max(given[week] - part, given[week] - of_a))
-    return to_a, to_b
+            to_both += min(of_a + of_b, given[week])
+    return to_a, max(to_both - to_a, 0.0)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")

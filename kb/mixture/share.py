@@ -24,6 +24,7 @@ so roots meet for them far less: 0.3 of the loss for nitrate is the usual guess;
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 
 import numpy as np
 
@@ -111,18 +112,26 @@ def uptake_by_roots(demands: FloatArray, hunger: FloatArray, supply: FloatArray)
     asks, or its roots' part of what is left.
     """
     order = np.argsort(hunger, axis=0, kind="stable")
+    first = order.reshape(len(order), -1)
+    if (first == first[:, :1]).all():  # in all rows alike, as in most: nothing need be sorted
+        asked = [demands[i] for i in first[:, 0]]
+    else:
+        asked = list(np.take_along_axis(demands, order[..., None, None], axis=0))
     sorted_hunger = np.take_along_axis(hunger, order, axis=0)
     per_root = np.divide(1.0, sorted_hunger, out=np.zeros_like(sorted_hunger), where=sorted_hunger > 0)
-    asked = np.take_along_axis(demands, order[..., None, None], axis=0)
-    roots = asked * per_root[..., None, None]
-    there = np.flip(np.cumsum(np.flip(roots, axis=0), axis=0), axis=0)
-    left = np.broadcast_to(supply, demands.shape[1:])
-    found = np.empty(hunger.shape)
-    for step in range(len(asked)):
-        part = np.divide(roots[step], there[step], out=np.zeros_like(roots[step]), where=there[step] > _TINY)
-        got = np.minimum(asked[step], left * part)
-        left = np.maximum(left - got, 0.0)
+    # The sums are made in place: this is the sweep that every draw of every pair goes through.
+    roots = [own * per[..., None, None] for own, per in zip(asked, per_root, strict=True)]
+    there = list(accumulate(reversed(roots), np.add))[::-1]
+    left, found = np.array(np.broadcast_to(supply, demands.shape[1:])), np.empty(hunger.shape)
+    for step, own in enumerate(asked[:-1]):
+        got = roots[step]
+        got *= left
+        got /= np.maximum(there[step], _TINY, out=there[step])
+        np.minimum(got, own, out=got)
+        left -= got
         found[step] = got.sum(axis=(-2, -1))
+    np.maximum(left, 0.0, out=left)
+    found[-1] = np.minimum(left, asked[-1], out=left).sum(axis=(-2, -1))
     taken = np.empty_like(found)
     np.put_along_axis(taken, order, found, axis=0)
     return taken
