@@ -32,11 +32,14 @@ def bed(a: Profile, b: Profile, site: Site = REFERENCE_SITE, **changes: Any) -> 
 @given(a=profiles("aplant"), b=profiles("bplant"), site=sites())
 @settings(max_examples=60, deadline=None)
 def test_words_and_numbers_never_disagree(a: Profile, b: Profile, site: Site) -> None:
-    """The saying opens with the verdict, which is that of the score, and prints the share of draws given."""
+    """The saying opens with the verdict, which is that of the score, and prints the share of draws given.
+
+    Where more of the draws say another word, it opens with what it may be.
+    """
     answer = bed(a, b, site)
     low, high = {"good": (80, 100), "workable": (60, 80), "poor": (40, 60), "avoid": (0, 40)}[answer.verdict]
 
-    assert answer.saying.lower().startswith(answer.verdict)
+    assert answer.saying.lower().removeprefix("may be ").startswith(answer.verdict)
     assert low - 1e-6 <= answer.score.likely <= high + 1e-6
     assert answer.sureness.word in answer.saying.lower()
     printed = re.search(r"(\d+) % of trials", answer.saying)
