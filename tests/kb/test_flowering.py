@@ -83,7 +83,7 @@ def test_a_season_s_name_gives_way_to_dates_and_to_a_flora_s_class(word: str):
 
 
 def test_months_of_practice_decide_before_the_name_of_a_season():
-    """Quince: "Early Spring" in the United States' characteristics; the garden of Rostock has May and June."""
+    """Quince: "Early Spring" in the United States' characteristics; Rostock has May and June."""
     named = replace(a_record("flowering-window", ("9", "13")), verbatim="Bloom Period Early Spring")
     recalled = replace(
         a_record("flowering-window", ("18", "21"), basis="recalled"), verbatim="in flower in May"
