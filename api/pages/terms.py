@@ -29,6 +29,7 @@ UNIT: Mapping[str, str] = {
     "deg C": "°C",
     "g/m2": "g/m²",
     "m2/m2": "m² of leaf for each m² of ground",
+    "per leaf area index": "for each m² of leaf over a m² of ground",
     "share": "a share, 0 to 1",
     "share of available water": "a share of the available water, 0 to 1",
     "share of open light": "a share of open light, 0 to 1",
