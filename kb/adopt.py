@@ -22,6 +22,7 @@ from kb.adoption.bounded import bounded, one_ended
 from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_bound, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
+from kb.adoption.leaf import adopt_leaf_area
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.places import OF_THE_RAINS, of_the_rains
 from kb.adoption.season_words import names_a_season
@@ -43,6 +44,7 @@ AS_GROWN = "as-grown"
 RULES = {
     "log-normal-censored": adopt_depth,
     "weighted-interval": adopt_interval,
+    "leaf-area": adopt_leaf_area,
     "mature-size": adopt_size,
     "climbing-reach": adopt_reach,
     "class-median": adopt_classes,

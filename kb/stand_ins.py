@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from kb import defaults
 from kb.adoption.indicators import LIGHT
-from kb.adoption.intervals import FOUND_BEYOND
+from kb.adoption.intervals import FOUND_BEYOND, ONE_VALUE_SHARE
 from kb.geophytes import LEAVES_OUT_WEEK
 from kb.known_values import MIDSUMMER_WEEK, KnownValues
 from kb.mixture.profile import Activity, Estimate, Span
-from kb.model import Record
+from kb.model import Record, TraitId
 
 
 def usual_ph(reaction_class: Estimate | None) -> tuple[float, float]:
@@ -110,7 +110,7 @@ def leaf_area(values: KnownValues, form: str, usual: tuple[float, float, float])
     """
     lives_on = values.maybe("light-to-survive")
     if form != "tree" or lives_on is None:
-        return values.estimate("leaf-area-index", usual, "form")
+        return _at_least(values, values.estimate("leaf-area-index", usual, "form"))
     steps = defaults.LEAF_AREA_BY_SHADE
     step = next((leaf for most, leaf in steps if lives_on.likely <= most), steps[-1][1])
     deep = step == steps[0][1] and values.choice("leaf-retention").value == "evergreen"
@@ -118,6 +118,21 @@ def leaf_area(values: KnownValues, form: str, usual: tuple[float, float, float])
         step = defaults.NEEDLES_OF_DEEP_SHADE
     found = values.estimate("leaf-area-index", step, "form")
     return found if found.known else replace(found, records=lives_on.records)
+
+
+def _at_least(values: KnownValues, leaf: Estimate) -> Estimate:
+    """A stand-in, no lower than what a source says that the plant carries at least."""
+    told = values.adopted.get(TraitId("leaf-area-index"))
+    if leaf.known or told is None or told.low is None or told.low <= leaf.likely:
+        return leaf
+    most = max(leaf.high, told.low * (1 + ONE_VALUE_SHARE))
+    return replace(leaf, low=max(leaf.low, told.low), likely=told.low, high=most, records=told.records)
+
+
+def extinction(values: KnownValues, usual: float) -> Estimate:
+    """The extinction coefficient of its leaf; that of its kind of cover where none is on record."""
+    share = defaults.EXTINCTION_SHARE
+    return values.estimate("light-extinction", (usual * (1 - share), usual, usual * (1 + share)), "form")
 
 
 def _is_light_class(record: Record) -> bool:

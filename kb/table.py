@@ -22,7 +22,7 @@ from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.shade_plants import most_light
-from kb.stand_ins import leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
+from kb.stand_ins import extinction, leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
 from kb.trailing import BLADES_ABOVE, trailing_height
 from kb.winters import winters_of
 from kb.yearly_course import activity_of, one_season, sowings_of
@@ -74,12 +74,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         crown_width_m=crown,
         crown_base_m=_crown_base(values, height, BLADES_ABOVE if trailing else default.base_share),
         leaf_area_index=leaf_area(values, known_form, default.leaf_area_index),
-        extinction=Estimate(
-            default.extinction * (1 - defaults.EXTINCTION_SHARE),
-            default.extinction,
-            default.extinction * (1 + defaults.EXTINCTION_SHARE),
-            "form",
-        ),
+        extinction=extinction(values, default.extinction),
         activity=activity_of(values, ("growth-window", "leaf-window"), known_form, dug),
         leaf=leaf,
         light_to_survive=_light_to_survive(values, cycle, crop_zero),

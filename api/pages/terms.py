@@ -6,6 +6,8 @@ RULE: Mapping[str, str] = {
     "log-normal-censored": "the middle of the studies on a scale of ratios, one vote each; a depth at "
     "which a pot or core ended counts as “at least”",
     "weighted-interval": "the weighted middle of the studies, one vote each",
+    "leaf-area": "the weighted middle of the studies, one vote each; the greatest of a season counts as four "
+    "fifths of it",
     "mature-size": "the weighted middle of the studies, one vote each; of trees, surveys of open-grown ones "
     "first, then studies that give both height and crown; the largest found bounds it",
     "climbing-reach": "the weighted middle of the studies, one vote each; a share of “up to 9 m” alone",

@@ -36,6 +36,7 @@ SIZES = frozenset(
 OWN_LOG_SD = 0.35
 """Spread of a size from place to place where no record gives one: half-width of an own value alone."""
 LINEAR_UNITS = frozenset({"deg C", "pH"})
+RATIOS = frozenset({"log-normal-censored", "mature-size", "climbing-reach", "weighted-interval", "leaf-area"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +232,7 @@ def _scale(
     trait: Trait, values: Sequence[float]
 ) -> tuple[Callable[[float], float], Callable[[float], float]]:
     """Sizes and other positive quantities are compared by their ratio, temperatures and pH by difference."""
-    ratio = trait.adoption in {"log-normal-censored", "mature-size", "climbing-reach", "weighted-interval"}
+    ratio = trait.adoption in RATIOS
     if ratio and trait.unit_label not in LINEAR_UNITS and all(value > 0 for value in values):
         return math.log, math.exp
     return float, float

@@ -71,6 +71,7 @@ def _light_text(findings: Findings, worse: int) -> tuple[str, tuple[str, ...]]:
         plant.light_to_crop_full.records,
         other.height_m.records,
         other.leaf_area_index.records,
+        other.extinction.records,
         other.leaf.records,
         plant.activity.records,
     )

@@ -111,7 +111,10 @@ def _light(stand: Stand, _: Shares, place: int) -> Limiting:
     what = "crop" if cropped(plant, stand.planting.setting) else "growth"
     own, names = stand.subjects[place].likely, [other.name for other in others]
     text = light_lost(own, lost, names, what, stand.planting.site.open_light)
-    shading = [records_of(o.height_m.records, o.leaf_area_index.records, o.leaf.records) for o in others]
+    shading = [
+        records_of(o.height_m.records, o.leaf_area_index.records, o.extinction.records, o.leaf.records)
+        for o in others
+    ]
     records = records_of(plant.light_to_crop_full.records, *shading, plant.activity.records)
     return Limiting("light", plant.id, text, records)
 

@@ -31,7 +31,7 @@ MOVED = (
 )
 """What is moved, in the order of the columns; ids of traits but for the last."""
 CHECKABLE = MOVED[:-1]
-"""Those that a record could settle; extinction is a figure of the canopy model."""
+"""Those that a reader could settle; extinction moves too, but few can measure it, so it is not asked for."""
 
 SEED = 20
 DRAWS = 60

@@ -1,5 +1,8 @@
 """What stands in for a missing record, beside what is taught of such plants."""
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 
 from kb.defaults import FULL_IN_HALF_SHADE
@@ -167,3 +170,22 @@ def test_a_spring_herb_of_half_shade_needs_no_more_than_a_woodland_herb() -> Non
     assert "leaf-window" in " ".join(found.records)
     assert profile_of(herb, lasts, half, summer).light_to_crop_full.likely == pytest.approx(0.6)
     assert profile_of(herb, lasts, open_ground, spring).light_to_crop_full.likely == pytest.approx(0.75)
+
+
+def test_a_stand_in_of_leaf_area_is_no_less_than_what_is_told_at_least() -> None:
+    """Sweet potato, trials of 1980-1983: most kept a leaf area index above five until harvest."""
+    floor = replace(a_record("leaf-area-index"), low=Decimal(5), number_kind="floor")
+    leaf = profile_of(a_record("growth-form", concept="herb"), floor).leaf_area_index
+
+    assert (leaf.low, leaf.likely, leaf.origin, leaf.records) == (5.0, 5.0, "form", (floor.iri,))
+    assert leaf.high == 6.25
+
+
+def test_extinction_is_that_on_record_and_else_that_of_the_kind_of_cover() -> None:
+    """Zhang et al. 2014: cropland 0.62; onion by its light at Wellesbourne about 0.36 (its records)."""
+    herb = a_record("growth-form", concept="herb")
+    known = profile_of(herb, a_record("light-extinction", "0.36")).extinction
+    usual = profile_of(herb).extinction
+
+    assert (known.likely, known.origin) == (0.36, "cited")
+    assert (usual.likely, usual.origin, usual.records) == (0.62, "form", ())

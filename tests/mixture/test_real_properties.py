@@ -117,8 +117,11 @@ def test_root_shares_are_alike_in_any_unit_of_length(plant: Profile, unit: float
 def test_farther_from_a_real_tree_its_roots_never_cost_more(
     tree: Profile, b: Profile, near: float, step: float
 ) -> None:
-    """Beyond half a crown radius (`trade` 4.16), for any shipped tree and plant."""
-    here = tree_at(tree, None)
+    """Beyond half a crown radius (`trade` 4.16), for any shipped tree and plant.
+
+    Of a tree without leaf: shade lowers what a plant asks, so that okra close to a coconut loses less.
+    """
+    here = replace(tree_at(tree, None), leaf_area_index=0.0)
     losses = []
     for radii in (near, near + step):
         arrangement = Arrangement("under", tree=here, distance_m=radii * here.crown_radius_m)
