@@ -140,6 +140,7 @@ def test_a_source_of_many_pages_names_the_copy_of_one(
 
 NOT_SEEN = {
     "coit-1940-avocado-roots",
+    "echo-new-zealand-spinach",
     "somerset-rare-plants",
     "unl-gardens",
     "usda-scs-homestead-arnold-hawthorn",

@@ -98,3 +98,32 @@ def test_sources_stand_by_name_and_keep_their_key_as_anchor() -> None:
     ]
     assert [article.get("id") for article in articles] == ["archer", "college", "fao56"]
     assert "https://doi.org/10.1000/x" in [link.get("href") for link in page.all("a")]
+
+
+@pytest.mark.parametrize(
+    ("identifier", "link"),
+    [
+        ("10.1590/0100-29452018108", "https://doi.org/10.1590/0100-29452018108"),
+        ("doi:10.3390/nu15183866", "https://doi.org/10.3390/nu15183866"),
+        ("https://doi.org/10.1000/x", "https://doi.org/10.1000/x"),
+        ("shelf mark A 12", None),
+    ],
+)
+def test_a_bare_doi_is_a_link(identifier: str, link: str | None) -> None:
+    """A DOI is shown as it is written and leads to the resolver of the DOI system, https://doi.org."""
+    source = {
+        "key": "one",
+        "citation": "A work",
+        "credit": "A work",
+        "identifier": identifier,
+        "licence": "CC0",
+        "licence_iri": None,
+        "how_read": None,
+        "records": 1,
+    }
+
+    page = Page.read(render_page("sources", {"sources": [source], "cautions": []}))
+
+    (address,) = [one for one in page.all("p") if one.get("class") == "address"]
+    assert said(address) == identifier
+    assert [one.get("href") for one in address.iter(f"{HTML}a")] == ([link] if link else [])
