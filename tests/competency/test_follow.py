@@ -150,7 +150,7 @@ def test_a_species_is_a_host_of_what_all_its_groups_are_hosts_of(client: Any) ->
         ({"gap_weeks": "2", "gap_years": "2"}, "gap_years", "one of them"),
         ({"given": "frame"}, "given", "changes nothing"),
         ({"use_a": "eaten"}, "use_a", "harvested"),
-        ({"gap_years": "0"}, "gap_years", "above"),
+        ({"gap_years": "0"}, "gap_years", "more than 0"),
     ],
 )
 def test_what_cannot_act_is_refused_by_name(
