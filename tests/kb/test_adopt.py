@@ -293,19 +293,6 @@ def test_a_floor_never_lowers_a_depth(seen: float, limit: float) -> None:
     assert with_floor.likely >= alone.likely - 1e-6
 
 
-def test_roots_of_frozen_ground_are_a_floor_where_others_were_dug() -> None:
-    """Cowberry: 0.05 to 0.1 m in tundra (GRooT), 0.45 m in the Alps (RSIP); `data` 2 marks tundra rows."""
-    cold = [
-        a_record(n, likely=Decimal(d), conditions=(("study", d), ("method", "cores"), ("climate", "tundra")))
-        for n, d in enumerate(("0.05", "0.1"))
-    ]
-    alone, beside = adopted(DEEPEST, *cold), adopted(DEEPEST, *cold, depth(3, "0.45", "alps"))
-
-    assert alone.likely == pytest.approx((0.05 * 0.1) ** 0.5)
-    assert beside.likely == pytest.approx(0.45, abs=0.01)
-    assert "the ground below stays frozen" in beside.weighed[-1].counted_as
-
-
 def test_autumn_and_spring_sowing_are_not_averaged() -> None:
     """Wheat sown in October or in March (FAO-56 table 11 lists both): never a mean in midwinter."""
     trait = a_trait("growth-window", "window-median")

@@ -16,7 +16,7 @@ from kb.adopt import adopt, adopt_all
 from kb.adoption.bounded import bounded
 from kb.model import Adopted, PlantId, TraitId
 from kb.vocabulary_store import load_vocabulary
-from tests.kb.adopting import PLANT, a_record, a_trait
+from tests.kb.adopting import DEEPEST, PLANT, a_record, a_trait, adopted, depth
 
 DEPTH = TraitId("rooting-depth")
 
@@ -111,3 +111,16 @@ def test_the_most_printed_bounds_the_reach_of_studies() -> None:
 
     assert value is not None
     assert (8.0, 8.5) == (value.likely, value.high)
+
+
+def test_roots_of_frozen_ground_are_a_floor_where_others_were_dug() -> None:
+    """Cowberry: 0.05 to 0.1 m in tundra (GRooT), 0.45 m in the Alps (RSIP); `data` 2 marks tundra rows."""
+    cold = [
+        a_record(n, likely=Decimal(d), conditions=(("study", d), ("method", "cores"), ("climate", "tundra")))
+        for n, d in enumerate(("0.05", "0.1"))
+    ]
+    alone, beside = adopted(DEEPEST, *cold), adopted(DEEPEST, *cold, depth(3, "0.45", "alps"))
+
+    assert alone.likely == pytest.approx((0.05 * 0.1) ** 0.5)
+    assert beside.likely == pytest.approx(0.45, abs=0.01)
+    assert "the ground below stays frozen" in beside.weighed[-1].counted_as
