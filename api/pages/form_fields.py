@@ -1,5 +1,7 @@
 """Which of what was said a form shows again, and which it sends along unseen."""
 
+from api.site_asking import SITE_NAMES
+
 TREE_NAMES = frozenset({"height_m", "crown_radius_m", "crown_base_m", "leaf_area_index", "stand"})
 """Measures of a tree that a question on one pair under it takes as they are."""
 
@@ -9,21 +11,7 @@ TREE_SIZES = ("crown_radius_m", "crown_base_m", "leaf_area_index")
 UNDER_FIELDS = ("latitude", "soil_depth_m", "side", "stand", "stock", "given", "include")
 """What was said of a pair under a tree and is no field of its form."""
 
-SITE_FIELDS = (
-    "last_frost",
-    "first_frost",
-    "frost_sd_days",
-    "winter_min_c",
-    "wet_months",
-    "soil_texture",
-    "soil_ph",
-    "moisture",
-    "open_light",
-    "place",
-    "audience",
-    "history",
-    "observed_at",
-)
+SITE_FIELDS = (*(name for name in SITE_NAMES if name not in {"latitude", "soil_depth_m"}), "observed_at")
 """What the forms ask of the site under "More about the site"; an empty field is not said."""
 
 SEASON_FIELDS = (

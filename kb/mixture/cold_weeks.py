@@ -123,16 +123,21 @@ def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) 
     )
 
 
+def _waits(cold: BoolArray, put: Put, early_days: float) -> float | None:
+    """Weeks of ``cold`` (52,) in a row from when it is put in; None where they are borne, or not early."""
+    if not (cold[put.week - 1] and EARLY_WEEKS * DAYS_PER_WEEK < early_days < HALF_YEAR_DAYS):
+        return None
+    waits = WEEKS if cold.all() else int(np.argmin(np.roll(cold, 1 - put.week)))
+    return float(waits) if waits > BORNE_WEEKS else None
+
+
 def cold_tubers(profile: Profile, site: Site, put: Put) -> Limit | None:
     """Tubers set so long before their weeks that they lie in cold ground, and do not sprout for it."""
     if driven_by_rain(site) or not (profile.activity.known and set_as_tuber(profile)):
         return None
     apart = (start_day(profile, site) - (put.week - 1) * DAYS_PER_WEEK) % YEAR_DAYS
-    cold = np.roll(warmth_by_week(site) < TUBERS_C, 1 - put.week)
-    if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
-        return None
-    waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)
-    if waits <= BORNE_WEEKS:
+    waits = _waits(warmth_by_week(site) < TUBERS_C, put, apart)
+    if waits is None:
         return None
     return Limit(
         kind="season",
@@ -166,12 +171,8 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     apart = (start_day(profile, site) - day) % YEAR_DAYS
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
-    cold = _too_cold_to_stir(site)
-    cold = np.concatenate([cold[put.week - 1 :], cold[: put.week - 1]])
-    if not (cold[0] and EARLY_WEEKS * DAYS_PER_WEEK < apart < HALF_YEAR_DAYS):
-        return None
-    waits = float(np.argmin(cold)) if not cold.all() else float(WEEKS)
-    if waits <= BORNE_WEEKS:
+    waits = _waits(_too_cold_to_stir(site), put, apart)
+    if waits is None:
         return None
     weeks = so_many(waits, "week", form=".0f")
     return Limit(
