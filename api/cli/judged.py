@@ -10,9 +10,11 @@ from api.cli.output import (
     SET_AGAINST,
     Answer,
     cautions,
+    first_cautions,
     full_name,
     heading,
     item,
+    more_cautions,
     name_of,
     notes,
     paragraph,
@@ -110,7 +112,7 @@ def show_conditions(conditions: Sequence[Answer], *, said: str = "") -> None:
 
 def show_pair(answer: Answer) -> None:
     """Cautions, the saying, what would change it, then the numbers and their evidence."""
-    cautions(answer)
+    rest = first_cautions(answer)
     a, b = answer["a"], answer["b"]
     title = BESIDE.get(answer["question"].get("setting", "bed"), "{a} with {b}")
     both = title.format(a=full_name(answer, a), b=full_name(answer, b))
@@ -131,6 +133,7 @@ def show_pair(answer: Answer) -> None:
         item(f"{giver} leaves {taker} {low:.1f} to {high:.1f} g/m2 of nitrogen {gift['when']}")
     reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
     notes(answer["notes"])
+    more_cautions(answer, rest)
     _question(answer)
 
 

@@ -2,6 +2,7 @@
 
 import io
 import textwrap
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -11,6 +12,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from api.answers.cautions import ORDER
 from api.cli.faults import in_options
 from api.pages.caution_words import caution_text
 from api.pages.words import CAUTION_KIND, plain, yearly_date
@@ -24,6 +26,8 @@ Answer = Mapping[str, Any]
 WIDTH = 80
 NONE_KIND = "none-on-record"
 WORK_KIND = "site-work"
+HEARD_FIRST = 3
+"""Of so many kinds, those that an audience needs first, every caution stands before the answer (judgement)."""
 RECORDS_SHOWN = 3
 GOES_WITHOUT = "What each goes without by roots and light, and how likely it shares enemies"
 SET_AGAINST = (
@@ -119,16 +123,22 @@ def evidence(records: Sequence[str]) -> str:
     return f" [{shown}{more}]"
 
 
-def cautions(answer: Answer, *, whole_for: str | None = None) -> None:
-    """All cautions of the answer, plant by plant; those without one are named together.
+def cautions(
+    answer: Answer,
+    *,
+    whole_for: str | None = None,
+    told: Sequence[Answer] | None = None,
+    title: str = "Cautions",
+) -> None:
+    """All cautions of the answer, or those ``told``, plant by plant; those without one are named together.
 
     In a list of many plants the words are given for one (``whole_for``); for the others each kind of
     caution is named, with the command that shows its words.
     """
-    told = answer["cautions"]
+    told = answer["cautions"] if told is None else told
     work = [c for c in told if c["kind"] == WORK_KIND]
     without = [c["plant"] for c in told if c["kind"] == NONE_KIND]
-    heading("Cautions")
+    heading(title)
     for caution in work:
         item(caution["text"])
     named: dict[str, list[str]] = {}
@@ -150,6 +160,34 @@ def cautions(answer: Answer, *, whole_for: str | None = None) -> None:
     elif without:
         names = ", ".join(dict.fromkeys(name_of(answer, plant) for plant in without))
         item(f"No caution on record for {names}; that is not the same as safe.")
+
+
+def first_cautions(answer: Answer) -> list[Answer]:
+    """What to read before the answer; gives the rest, for `more_cautions` after it.
+
+    Of the kinds that the audience has to hear first everything, of the others the first of each plant.
+    """
+    order = ORDER[answer["question"]["site"]["audience"]]
+    first: list[Answer] = []
+    rest: list[Answer] = []
+    seen: set[tuple[str, str]] = set()
+    for caution in answer["cautions"]:
+        of = (caution["plant"], caution["kind"])
+        later = caution["kind"] in order[HEARD_FIRST:] and of in seen
+        (rest if later else first).append(caution)
+        seen.add(of)
+    cautions(answer, told=first)
+    counts = Counter((name_of(answer, c["plant"]), caution_kind(c)) for c in rest)
+    if counts:
+        said = ", ".join(f"{n} of {name} ({kind})" for (name, kind), n in counts.items())
+        item(f"More cautions stand below the answer: {said}.")
+    return rest
+
+
+def more_cautions(answer: Answer, rest: Sequence[Answer]) -> None:
+    """The cautions that `first_cautions` left for below the answer."""
+    if rest:
+        cautions(answer, told=rest, title="More cautions")
 
 
 def caution_kind(caution: Answer) -> str:

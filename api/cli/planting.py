@@ -21,9 +21,10 @@ from api.cli.output import (
     GOES_WITHOUT,
     SET_AGAINST,
     Answer,
-    cautions,
+    first_cautions,
     heading,
     item,
+    more_cautions,
     name_of,
     notes,
     paragraph,
@@ -55,7 +56,7 @@ LAYERS = ("0-15 cm", "15-30 cm", "30-60 cm", "deeper")
 
 def show_planting(answer: Answer) -> None:
     """Cautions, the verdict on the whole, what each gets, jobs, gaps, conflicts, pairs, evidence."""
-    cautions(answer)
+    rest = first_cautions(answer)
     names = dict.fromkeys(name_of(answer, member["plant"]) for member in answer["members"])
     heading(f"{', '.join(names)}: {verdict_word(answer['verdict'])}")
     paragraph(answer["saying"])
@@ -77,6 +78,7 @@ def show_planting(answer: Answer) -> None:
     reasons([reason for reason in answer["reasons"] if reason["text"] not in gains])
     _measures(answer)
     notes(answer["notes"])
+    more_cautions(answer, rest)
     _understood(answer["question"], answer)
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from api.app import create_app
 from api.cli.judged import condition_words, show_conditions, sureness_words, why
-from api.cli.output import _caution
+from api.cli.output import _caution, first_cautions, more_cautions
 from kb.repository import MemoryRepository
 from tests.api.invented import HERB_ID, PLANTS, ROOT_ID, SOURCE, TREE_ID
 from tests.cli.conftest import Command
@@ -27,6 +27,29 @@ def test_pair_says_cautions_then_verdict_then_evidence(traitbed: Command) -> Non
     ]
     assert sorted(order, key=out.index) == order
     assert "reference site" in out
+
+
+def test_cautions_of_lesser_kinds_stand_once_before_the_answer_and_in_full_below(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Every look-alike comes first (`trade` J3); of several allergies one does, and no caution is lost."""
+    names = {"a": {"common": "ramsons", "accepted": "Allium ursinum"}}
+    kinds = ["lookalike", "lookalike", "lookalike", "allergen", "allergen", "allergen"]
+    told = [
+        dict.fromkeys(("advice", "group", "place", "as_of", "lookalike", "basis"))
+        | {"plant": "a", "kind": kind, "id": f"tb:{n}", "text": f"Invented caution {n}."}
+        for n, kind in enumerate(kinds)
+    ]
+    answer = {"question": {"site": {"audience": "household"}}, "names": names, "cautions": told}
+
+    rest = first_cautions(answer)
+    before = capsys.readouterr().out
+    more_cautions(answer, rest)
+    below = capsys.readouterr().out
+
+    assert [0, 1, 2, 3] == [n for n in range(6) if f"Invented caution {n}." in before]
+    assert [4, 5] == [n for n in range(6) if f"Invented caution {n}." in below]
+    assert "2 of ramsons (allergy)" in before
 
 
 def test_under_shows_light_roots_and_plants_by_place(traitbed: Command) -> None:
