@@ -27,7 +27,7 @@ WIDTH = 80
 NONE_KIND = "none-on-record"
 WORK_KIND = "site-work"
 HEARD_FIRST = 3
-"""Of so many kinds, those that an audience needs first, every caution stands before the answer (judgement)."""
+"""Of so many kinds, those an audience needs first, every caution stands before the answer (judgement)."""
 RECORDS_SHOWN = 3
 GOES_WITHOUT = "What each goes without by roots and light, and how likely it shares enemies"
 SET_AGAINST = (
