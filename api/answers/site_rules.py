@@ -54,6 +54,14 @@ GATES: dict[Audience, dict[str, Gate]] = {
     "livestock": {"livestock": _FENCE, "toxic": _FENCE},
 }
 """By audience and kind of caution; ``picked`` is poison in a part that is picked (our judgement)."""
+GATED = {
+    "toxic": "poisonous",
+    "skin": "skin",
+    "thorn": "thorns",
+    "allergen": "allergy",
+    "livestock": "animals",
+}
+"""What a gate is about, in a word."""
 HARDEST = ("avoid", "poor", "workable")
 GATE_NOTE = (
     "The stricter gate for {who} knows only what is on record here. It cannot know allergies of single "
@@ -111,7 +119,7 @@ def _law(snapshot: Snapshot, caution: Caution, name: str, place: str) -> SiteRul
     date = caution.as_of or "no date printed"
     since = f"since {date}" if date[:4].isdigit() and "memory" not in date else date
     said_by = source.citation if source else caution.source
-    text = f"{name}: {word} in {caution.place}, {since} (source: {said_by})."
+    text = f"{name} is {word} in {caution.place}, {since} (source: {said_by})."
     part = all(code != place and code.startswith(f"{place}-") for code in held)
     asked = "the authority of the place has been asked and allows it"
     lift = f"the planting stands outside {caution.place}, or {asked}" if part else asked
@@ -129,5 +137,5 @@ def _gate(caution: Caution, name: str, audience: Audience) -> SiteRule | None:
         return None
     lift = gate.lift.format(name=name, part=part)
     told = caution.text.partition(" Note of the compiler:")[0].rstrip(".")
-    whose = "" if told.casefold().startswith(name.casefold()) else f"{name}: "
-    return SiteRule("site", f"{whose}{told}.", (caution.iri,), gate.ceiling, lift)
+    text = f"A caution on {name} ({GATED[caution.kind]}) matters to {NEAR[audience]}: {told}."
+    return SiteRule("site", text, (caution.iri,), gate.ceiling, lift)

@@ -10,7 +10,8 @@ from flask.testing import FlaskClient
 from api.answers.site_rules import with_rules
 from api.places import holds_in, named_in
 from api.site_asking import SITE_NAMES
-from kb.mixture.site import REFERENCE_SITE, Site
+from kb.mixture.site import REFERENCE_SITE, Audience, Site
+from kb.model import PlantId
 from kb.repository import MemoryRepository
 from tests.api.invented import HERB_ID, ROOT_ID, TREE_ID
 
@@ -213,6 +214,21 @@ def test_poison_closes_the_gate_of_a_school(ask: Ask) -> None:
         condition["kind"] == "site" and "adult" in condition["text"] for condition in answer["conditions"]
     )
     assert "good" != answer["verdict"]
+
+
+@pytest.mark.parametrize("audience", ["school", "public", "livestock"])
+def test_what_a_gate_says_means_something_cut_at_its_first_colon(
+    repository: MemoryRepository, audience: Audience
+) -> None:
+    """Lists show what stands before the colon: more than the plant's name."""
+    snapshot = repository.snapshot()
+    rules = with_rules(snapshot, Site(audience=audience)).rules
+
+    assert rules
+    for plant, held in rules.items():
+        name = snapshot.plants[PlantId(plant)].common_name
+        for rule in held:
+            assert rule.text.startswith(f"A caution on {name} ("), rule.text
 
 
 def test_a_household_without_a_place_has_no_rules(repository: MemoryRepository) -> None:
