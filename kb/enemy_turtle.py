@@ -31,10 +31,10 @@ from kb.enemy_model import (
     YearsMeaning,
 )
 from kb.errors import BadFile
-from kb.model import Basis, PlantId, SourceKey, Standing
+from kb.model import PlantId
 from kb.namespaces import BASE, PREFIXES, TB
 from kb.turtle_parts import PROV, add_provenance, add_texts, decimal_literal, empty_graph
-from kb.turtle_reading import SubjectReader, Subjects, read_subjects
+from kb.turtle_reading import SubjectReader, Subjects, quoted, read_subjects, revised
 
 LABEL = URIRef(PREFIXES["rdfs"] + "label")
 COMMENT = URIRef(PREFIXES["rdfs"] + "comment")
@@ -162,11 +162,6 @@ def _read_span(reader: SubjectReader, low: str, high: str) -> Span | None:
     return None if span == (None, None) else span
 
 
-def _revised(reader: SubjectReader) -> str | None:
-    revises = reader.maybe("prov:wasRevisionOf")
-    return revises.removeprefix(f"{BASE}record.") if revises else None
-
-
 def _read_host(reader: SubjectReader, record_id: str) -> HostStatement:
     distance = _read_span(reader, "tb:minDistance", "tb:maxDistance")
     years = _read_span(reader, "tb:minYears", "tb:maxYears")
@@ -187,17 +182,10 @@ def _read_host(reader: SubjectReader, record_id: str) -> HostStatement:
         years_as_printed=reader.maybe("tb:yearsAsPrinted"),
         region=reader.maybe("tb:region"),
         scope=reader.choice("tb:statementScope", "statement-scope", Scope),
-        verbatim=reader.one("dwc:measurementValue"),
-        name_as_printed=reader.one("tb:nameAsPrinted"),
         enemy_as_printed=reader.one("tb:enemyAsPrinted"),
-        source=SourceKey(reader.local("prov:wasQuotedFrom", "source")),
-        locator=reader.one("tb:locator"),
-        basis=reader.choice("tb:basis", "basis", Basis),
-        standing=reader.choice("tb:standing", "standing", Standing),
-        entered_by=reader.one("tb:enteredBy"),
-        entered_on=reader.day("tb:enteredOn"),
+        **quoted(reader),
         note=reader.maybe("rdfs:comment"),
-        revises=_revised(reader),
+        revises=revised(reader),
     )
 
 
@@ -209,16 +197,9 @@ def _read_emission(reader: SubjectReader, record_id: str) -> EmissionStatement:
         listed_as=reader.choice("tb:listedAs", "listed-as", ListedAs),
         grade=reader.choice("tb:evidenceGrade", "evidence-grade", Grade),
         scope=reader.choice("tb:statementScope", "statement-scope", Scope),
-        verbatim=reader.one("dwc:measurementValue"),
-        name_as_printed=reader.one("tb:nameAsPrinted"),
-        source=SourceKey(reader.local("prov:wasQuotedFrom", "source")),
-        locator=reader.one("tb:locator"),
-        basis=reader.choice("tb:basis", "basis", Basis),
-        standing=reader.choice("tb:standing", "standing", Standing),
-        entered_by=reader.one("tb:enteredBy"),
-        entered_on=reader.day("tb:enteredOn"),
+        **quoted(reader),
         note=reader.maybe("rdfs:comment"),
-        revises=_revised(reader),
+        revises=revised(reader),
     )
 
 

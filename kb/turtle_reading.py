@@ -6,7 +6,8 @@ caution leaves that one out and keeps the rest.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeVar
+from datetime import date
+from typing import TypedDict, TypeVar
 
 from pyoxigraph import Literal as OxLiteral
 
@@ -49,6 +50,38 @@ class ParsedPlant:
     faults: tuple[BadFile, ...]
 
 
+class Quoted(TypedDict):
+    """What every statement tells of its source, and of who entered it when."""
+
+    verbatim: str
+    name_as_printed: str
+    source: SourceKey
+    locator: str
+    basis: Basis
+    standing: Standing
+    entered_by: str
+    entered_on: date
+
+
+def quoted(reader: SubjectReader) -> Quoted:
+    return Quoted(
+        verbatim=reader.one("dwc:measurementValue"),
+        name_as_printed=reader.one("tb:nameAsPrinted"),
+        source=SourceKey(reader.local("prov:wasQuotedFrom", "source")),
+        locator=reader.one("tb:locator"),
+        basis=reader.choice("tb:basis", "basis", Basis),
+        standing=reader.choice("tb:standing", "standing", Standing),
+        entered_by=reader.one("tb:enteredBy"),
+        entered_on=reader.day("tb:enteredOn"),
+    )
+
+
+def revised(reader: SubjectReader) -> str | None:
+    """The record that this one revises."""
+    revises = reader.maybe("prov:wasRevisionOf")
+    return revises.removeprefix(f"{BASE}record.") if revises else None
+
+
 def _record(reader: SubjectReader, record_id: str) -> Record:
     conditions = []
     for text in reader.values("tb:condition"):
@@ -57,7 +90,6 @@ def _record(reader: SubjectReader, record_id: str) -> Record:
             raise reader.fail(f"tb:condition '{text}' must read key=value")
         conditions.append((key, value))
     trait = reader.local("dwciri:measurementType", "trait")
-    revises = reader.maybe("prov:wasRevisionOf")
     return Record(
         id=record_id,
         plant=PlantId(reader.local("tb:aboutTaxon", "plant")),
@@ -68,16 +100,9 @@ def _record(reader: SubjectReader, record_id: str) -> Record:
         concepts=reader.concepts(trait),
         number_kind=reader.choice("tb:numberKind", "number-kind", NumberKind),
         conditions=tuple(sorted(conditions)),
-        verbatim=reader.one("dwc:measurementValue"),
-        name_as_printed=reader.one("tb:nameAsPrinted"),
-        source=SourceKey(reader.local("prov:wasQuotedFrom", "source")),
-        locator=reader.one("tb:locator"),
-        basis=reader.choice("tb:basis", "basis", Basis),
-        standing=reader.choice("tb:standing", "standing", Standing),
-        entered_by=reader.one("tb:enteredBy"),
-        entered_on=reader.day("tb:enteredOn"),
+        **quoted(reader),
         note=reader.maybe("tb:note"),
-        revises=revises.removeprefix(f"{BASE}record.") if revises else None,
+        revises=revised(reader),
     )
 
 
@@ -93,14 +118,7 @@ def _caution(reader: SubjectReader, caution_id: str) -> Caution:
         place=reader.maybe("tb:place"),
         as_of=reader.maybe("tb:asOf"),
         lookalike=reader.maybe("tb:lookalike"),
-        verbatim=reader.one("dwc:measurementValue"),
-        name_as_printed=reader.one("tb:nameAsPrinted"),
-        source=SourceKey(reader.local("prov:wasQuotedFrom", "source")),
-        locator=reader.one("tb:locator"),
-        basis=reader.choice("tb:basis", "basis", Basis),
-        standing=reader.choice("tb:standing", "standing", Standing),
-        entered_by=reader.one("tb:enteredBy"),
-        entered_on=reader.day("tb:enteredOn"),
+        **quoted(reader),
     )
 
 
