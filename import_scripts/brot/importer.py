@@ -30,6 +30,8 @@ SMALL_PLANTS = frozenset({"NavarroCano2017b", "Cartagena2017", "Crevillent2017"}
 """Studies of young or small plants (0.06-0.3 m): their depths are floors."""
 GREATEST = "maximum rooting depth"
 """So a comment of the set calls the depth of a row: the greatest of the plants that were dug."""
+HOW = " (by which means is unspecified)"
+"""The set's column Method tells a depth that was measured from one of a compilation, not how it was found."""
 GENUS = "genus property"
 """So a comment of the set calls what the study says of a genus and not of each of its species."""
 SAID_OF_GENUS = "said of the genus, as the set's comment has it"
@@ -113,7 +115,7 @@ def _depth(row: Row, plant: PlantId) -> Statement:
         low=depth if small else None,
         likely=None if small else depth,
         kind="floor" if small else kind,
-        conditions={"study": row["SourceID"], "method": "unspecified", "remark": row["Comments"]},
+        conditions={"study": row["SourceID"], "method": f"{row['Method']}{HOW}", "remark": row["Comments"]},
         verbatim=row["Data"],
         source=BROT.key,
         locator=f"BROT2_dat, ID {row['ID']}, RootDepth",

@@ -97,6 +97,7 @@ def _printed() -> Mapping[tuple[str, str, str], Mapping[str, str]]:
     """What the parameter file itself prints for a model, a label and a depth of the extract: name and number.
 
     The extract turned centimetres (Daisy, WOFOST) into metres and named some crops in its own words.
+    Where a file prints the parameter more than once, ``where`` names its block.
     """
     table = (files(__package__) / "printed.csv").read_text(encoding="utf-8").splitlines()
     return {(row["model"], row["label"], row["depth"]): row for row in csv.DictReader(table)}
@@ -151,7 +152,7 @@ class CropModelsImporter:
                 verbatim=printed.get("words", row["depth"]),
                 name=printed.get("name"),
                 source=SOURCES[model].key,
-                locator=row["where"],
+                locator=printed.get("where") or row["where"],
                 basis="read-in-source" if model == "swatplus" else "read-in-transcription",
                 note="how deep the model lets roots grow; not an observation" + remark,
             )

@@ -14,7 +14,7 @@ COPIES = re.compile(
     r"docslib|studylib|studyres|docsbay|docest|vdocument|fdocuments|dokumen|abcdocz|azpdf|doczz|businessdocbox|"
     r"slideblast|slidepub|slideshare|yumpu|issuhub|anyflip|scribd|pdfkul|coek\.info|researcher\.life|acemap|scilit|"
     r"daneshyari|globalauthorid|aminer|radarciencia|eurekamag|medworm|globethesis|isindexing|allrefer|what-when-how|"
-    r"chestofbooks|bitlit|clyx|afripics|blogspot\.com/20\d\d/\d\d/.*poison|zetatalk|knigalit|rulit"
+    r"chestofbooks|bitlit|clyx|afripics|blogspot\.com/20\d\d/\d\d/.*poison|zetatalk|knigalit|rulit|paperexplained"
 )
 """Hosts that print what others have written: sites of shared documents, aggregators of abstracts, mirrors."""
 
@@ -185,3 +185,30 @@ def test_a_flora_of_numbered_pages_names_the_number() -> None:
 
     assert len(records) > 65
     assert ["diospyros-kaki.flowering-window.flora-of-pakistan"] == plain, "read on Tropicos"
+
+
+SHARED = {
+    "archive.org": "home page, two works read there",
+    "doi.org/10.5285/9f097d82-7560-4ed2-af13-604a9110cf6d": "a data set and two works that it quotes",
+    "echocommunity.org": "home page, its plant pages and one sheet",
+    "fao.org/3/x0490e/x0490e00.htm": "three tables of one book",
+    "github.com/dssat/dssat-csm-data": "one repository, a file for each experiment",
+    "personalhealthzone.com/vervain_side_effects": "a page that cites two papers",
+    "plants.sc.egov.usda.gov/documentlibrary/plantguide/pdf/pg_crju.pdf": "two editions of one guide",
+    "treatment.plazi.org": "home page, treatments of two works",
+    CPPIS.removeprefix("https://www."): "the introduction, which leads to the sheets",
+}
+"""Addresses that more than one source may have, and why."""
+
+
+def test_one_page_is_one_source(sources: Mapping[SourceKey, Source]) -> None:
+    """Three pages stood as two sources each, two of them with one warning told twice over."""
+    at: dict[str, set[SourceKey]] = {}
+    for key, source in sources.items():
+        if source.identifier:
+            address = re.sub(r"^https?://(?:www\.)?", "", source.identifier).rstrip("/")
+            at.setdefault(address.casefold(), set()).add(key)
+
+    assert {address.casefold() for address in SHARED} == {
+        address for address, keys in at.items() if len(keys) > 1
+    }

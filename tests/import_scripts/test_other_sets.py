@@ -367,6 +367,25 @@ def test_the_printed_numbers_of_the_models_are_the_depths() -> None:
         assert Decimal(row["depth"]) == round(number / per_metre[row["model"]], 2), row
 
 
+def test_a_parameter_printed_twice_in_a_file_is_told_by_its_block(written: Written, stated: Stated) -> None:
+    """maize.yaml of WOFOST prints RDMCR of a tropical maize (75 cm) and of a temperate one (100 cm)."""
+    table = "wofost_crop,RDMCR_m\nmaize,0.75\nmaize,1.0\nbarley,1.25\n"
+    columns = [f"c{n}" for n in range(1, 15)]
+    others = {
+        "swatplus/plants.plt": f"plants.plt: x\nname {' '.join(columns)} rt_dp_max\ncabg {'0 ' * 14}0.6\n",
+        "aquacrop/aquacrop_crop_params_extract.csv": "aquacrop_name,Zmax\nDryBean,1.7\n",
+        "other_models/daisy_monica_max_root_depth.csv": "model,path,model_crop,max_root_depth_m\n"
+        "Daisy,lib/wclover.dai,white clover,1.0\n",
+    }
+    found = stated("crop-models", written({"wofost/WOFOST_RDMCR.csv": table} | others))
+
+    assert [
+        (Decimal("0.75"), "maize.yaml, EcoTypes: tropical_maize, RDMCR"),
+        (Decimal("1.0"), "maize.yaml, EcoTypes: temperate_maize, RDMCR"),
+        (Decimal("1.25"), "barley.yaml, RDMCR"),
+    ] == [(d.likely, d.locator) for d in drafts(found, "model-rooting-limit") if d.source == "wofost"]
+
+
 def test_model_limits_are_limits_and_a_placeholder_is_refused(written: Written, stated: Stated) -> None:
     """Daisy white clover 1.0 m, cabbage 2.40 m; SWAT+ cabbage 0.6; MONICA alfalfa 0.30 m refused."""
     columns = [f"c{n}" for n in range(1, 15)]
