@@ -113,7 +113,11 @@ def _depth(row: Row, plant: PlantId) -> Statement:
         low=depth if small else None,
         likely=None if small else depth,
         kind="floor" if small else kind,
-        conditions={"study": row["SourceID"], "method": "unspecified", "remark": row["Comments"]},
+        conditions={
+            "study": row["SourceID"],
+            "method": f"unspecified ({row['Method']})",
+            "remark": row["Comments"],
+        },
         verbatim=row["Data"],
         source=BROT.key,
         locator=f"BROT2_dat, ID {row['ID']}, RootDepth",
