@@ -1,6 +1,6 @@
 """Our own compilations and their sources: a work that two of them cite has one description.
 
-The import that runs last would write its own otherwise, and the source would change with the order of imports.
+The import that runs last would write its own otherwise: the source would change with the order of imports.
 """
 
 from collections import defaultdict
