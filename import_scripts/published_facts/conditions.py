@@ -39,8 +39,9 @@ METHODS = (
     "resistivity",
 )
 _SPAN = r"(?:\d+(?:\.\d+)?|one|two|three)(?: to \d+| ?- ?\d+)?[ -](?:day|week|month|year)s?"
+_AGED = rf"(?:(?:nearly|at least|up to|about) )?{_SPAN}"
 AGE = re.compile(
-    rf"\b(?:(?P<old>{_SPAN})[ -]old\b|(?P<about>(?:up to|about|at) {_SPAN})\b"
+    rf"\b(?:(?P<old>{_AGED})[ -]old\b|(?P<about>(?:up to|about) {_SPAN})\b|at (?P<at>{_SPAN})\b"
     rf"|(?:^|; ?)(?P<alone>{_SPAN})(?=;|$))"
 )
 
@@ -73,8 +74,17 @@ def method_of(cell: str) -> str | None:
 
 
 def age_of(cell: str) -> str | None:
-    """The age of the plants as printed in the remarks ("2 months old", "trees up to 3 years"), if any."""
+    """The age of the plants as printed in the remarks ("nearly 2 months old", "up to 3 years"), if any."""
     found = AGE.search(cell)
-    if found is None:
-        return None
-    return found["old"] or found["alone"] or found["about"]
+    return None if found is None else next(text for text in found.groups() if text)
+
+
+def beside_age(detail: str, age: str) -> str:
+    """What the remarks tell beside the age: a part that says the age and nothing else is told as the age."""
+    parts = re.split(r"(; |, )", detail)
+    kept = ""
+    for place in range(0, len(parts), 2):
+        if parts[place] in {age, f"{age} old", f"at {age}"}:
+            continue
+        kept += (parts[place - 1] if kept else "") + parts[place]
+    return kept

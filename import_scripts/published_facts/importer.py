@@ -9,8 +9,8 @@ from pathlib import Path
 from import_scripts.base import PublishedFile, Row, Statement, draft, refuse, unmatched
 from import_scripts.names import Decision, PlantNames, decisions
 from import_scripts.published_facts.citations import basis_of, key_of, rows_by_key, source_of
-from import_scripts.published_facts.conditions import age_of, method_of, parsed
-from import_scripts.published_facts.conversion import NotARecord, trait_of, value_of
+from import_scripts.published_facts.conditions import age_of, beside_age, method_of, parsed
+from import_scripts.published_facts.conversion import YOUNG_NOTE, NotARecord, trait_of, value_of
 from import_scripts.published_facts.mending import impossible, mended
 from import_scripts.published_facts.stocks import VIGOUR, plants_on, vigour_of
 from import_scripts.tables import csv_rows, locate
@@ -130,6 +130,8 @@ class PublishedFactsImporter:
             conditions["method"] = method
         if age:
             conditions["age"] = age
+            if "detail" in conditions:
+                conditions["detail"] = beside_age(conditions["detail"], age)
         if row["confidence_note"].startswith(LEGAL_CLASS):
             conditions["kind"] = "legal-class"
         if any(words in remarks + row["confidence_note"] for words in GROUP_WORDS):
@@ -141,7 +143,10 @@ class PublishedFactsImporter:
             )
         if trait == "cycle-length":
             conditions["from"] = "planting to harvest"
-        note = "; ".join(text for text in (value.note, row["confidence_note"]) if text)
+        told = row["confidence_note"].split("; ")
+        if value.note == YOUNG_NOTE:
+            told = [text for text in told if text != "young plants"]
+        note = "; ".join(text for text in (value.note, *told) if text)
         return draft(
             row,
             plant,
