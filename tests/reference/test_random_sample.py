@@ -126,11 +126,11 @@ kept. No value, unit, class or printed name was wrong. Four locators led to a fr
 above the right one; a site, a cultivar, a preference and a count of dates were not told, two places were not
 the printed ones, one card lacked its publisher and one note its second factor.
 
-``random_sample_25.csv`` to ``random_sample_27.csv`` are the twenty-third to the twenty-fifth, of 2026-11-28, by
-``random.Random(20261221)``, ``(20261222)`` and ``(20261223)``, read in halves: 95, 94 and 91 of 100 were right
-before mending, two pages of the second were not reached. No value, unit or class was wrong; five locators led a
-reader astray (two of them to a column or field untold), one name held words of ours; all else was of
-conditions, wording and cards.
+``random_sample_25.csv`` to ``random_sample_27.csv`` are the twenty-third to the twenty-fifth, of 2026-11-28,
+by ``random.Random(20261221)``, ``(20261222)`` and ``(20261223)``, read in halves: 95, 94 and 91 of 100 were
+right before mending, two pages of the second were not reached. No value, unit or class was wrong; five
+locators led a reader astray (two of them to a column or field untold), one name held words of ours; all else
+was of conditions, wording and cards.
 """
 
 import csv
