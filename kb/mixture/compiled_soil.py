@@ -35,30 +35,28 @@ def scarce(demand, draw, rain, starts, weekly_demand, weekly_rain, store, times,
     """
     weeks, days, years = len(starts), len(demand), rain.shape[1]
     capacity_mm, slows_at_mm, lasts = store
+    asked, part = np.empty(days), np.ones(days)
+    for week in range(weeks):
+        for day in range(starts[week], starts[week + 1] if week + 1 < weeks else days):
+            asked[day] = demand[day] * draw[week]
+            if slows_at_mm > 0:
+                part[day] = max(0.0, 1 - asked[day] / slows_at_mm)
     water, first, others = np.full(years, capacity_mm), np.empty(years), np.empty(years)
+    for day in range(days):
+        _step(water, rain[day], capacity_mm, part[day], asked[day])
+    _follows(water)
     found = np.empty((weeks, years))
-    for leads_in in (True, False):  # through the year before, which of the first is the last
-        for week in range(weeks):
-            begin, end = starts[week], starts[week + 1] if week + 1 < weeks else days
-            for day in range(begin, end):
-                asked = demand[day] * draw[week]
-                part = max(0.0, 1 - asked / slows_at_mm) if slows_at_mm > 0 else 1.0
-                if leads_in:
-                    _step(water[1:], rain[day, :-1], capacity_mm, part, asked)
-                    _step(water[:1], rain[day, -1:], capacity_mm, part, asked)
-                    continue
-                _step(water, rain[day], capacity_mm, part, asked)
-                if day == begin:
-                    first[:] = water
-                    others[:] = 0.0
-                else:
-                    others += water
-            if leads_in:
-                continue
-            for year in range(years):  # the sum as numpy's reduceat has it: the first, and the others
-                given = (weekly_rain[week, year] + (first[year] + others[year]) / lasts) * times
-                whole = weekly_demand[week]
-                found[week, year] = min(max(whole / max(whole + given, 1e-300), least), most)
+    for week in range(weeks):  # sums as numpy's reduceat has them: the first day, and all others
+        begin, end = starts[week], starts[week + 1] if week + 1 < weeks else days
+        _step(water, rain[begin], capacity_mm, part[begin], asked[begin])
+        first[:] = water
+        others[:] = 0.0
+        for day in range(begin + 1, end):
+            _step_summed(water, rain[day], others, capacity_mm, part[day], asked[day])
+        whole = weekly_demand[week]
+        for year in range(years):
+            given = (weekly_rain[week, year] + (first[year] + others[year]) / lasts) * times
+            found[week, year] = min(max(whole / max(whole + given, 1e-300), least), most)
     return found
 
 
@@ -68,6 +66,25 @@ def _step(water, rain, capacity_mm, part, asked):
     for year in range(len(water)):
         full = min(water[year] + rain[year], capacity_mm)
         water[year] = max(full * part, full - asked)
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _step_summed(water, rain, summed, capacity_mm, part, asked):
+    """The same, which comes to ``summed`` (years,) in one go: to come back for it takes as long again."""
+    for year in range(len(water)):
+        full = min(water[year] + rain[year], capacity_mm)
+        left = max(full * part, full - asked)
+        water[year] = left
+        summed[year] += left
+
+
+@njit(cache=True, nogil=True)
+def _follows(water):
+    """What each year ends with (years,) put to the one after it; the first follows the last."""
+    last = water[-1]
+    for year in range(len(water) - 1, 0, -1):
+        water[year] = water[year - 1]
+    water[0] = last
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
