@@ -55,7 +55,13 @@ def root_size(profile: Profile, tree: Tree) -> float:
     """How far a tree's roots have grown, 0-1: by its age, else by its height."""
     if tree.planted_years is None or profile.growth_form.value is None:
         return min(1.0, tree.height_m / profile.height_m.likely)
-    return share_grown(profile, tree.planted_years)
+    return _grown(Same(profile), tree.planted_years)
+
+
+@lru_cache(maxsize=KEPT)
+def _grown(own: Same[Profile], age_years: float) -> float:
+    """Kept: of a size that hangs on the age alone it is asked for trees of several heights."""
+    return share_grown(own.thing, age_years)
 
 
 def _moved_to(estimate: Estimate, likely: float) -> Estimate:

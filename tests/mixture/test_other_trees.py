@@ -39,28 +39,31 @@ def test_what_is_felt_there_is_that_of_the_plain_way(
 ) -> None:
     """Trees of many ages, near the trunk and beyond the crown: losses, dark weeks and the word."""
     asked = 0
-    for age in (2.0, 7.3, 25.0):
-        tree = replace(tree_at(SMALL_TREE, age), stand=stand)
-        for distance in (0.4, tree.crown_radius_m, 3 * tree.crown_radius_m):
-            here = Arrangement("under", tree=tree, distance_m=distance, age_a_years=age, given=given)
-            for plant in (*PLANTS, SHADE_LOVER):
-                second = prepare_likely(plant, site, given, sow_week=None, age_years=None)
-                beneath = judged_beneath(SMALL_TREE, second, site, here, None)
-                if beneath is None:
-                    continue
-                told = findings_of(beneath, SMALL_TREE, second, site, here, tree)
-                with monkeypatch.context() as plainly:
-                    plainly.setattr(kernels, "_READY", {})
-                    found = found_under(SMALL_TREE, tree, second, site, here, None)
-                for name in ("water", "nitrate", "roots", "relief", "unmet"):
-                    plain, fast = (getattr(one.felt.by_roots, name) for one in (found, told))
-                    assert plain == pytest.approx(fast, abs=1e-12)
-                assert found.felt.light == pytest.approx(told.felt.light, abs=1e-12)
-                assert found.felt.by_light.dark == pytest.approx(told.felt.by_light.dark, abs=1e-12)
-                assert found.place.fine.here.water == pytest.approx(told.place.fine.here.water, abs=1e-12)
-                assert (found.verdict, found.limits) == (told.verdict, told.limits)
-                assert limiting(found) == limiting(told)
-                asked += 1
+    trees = [replace(tree_at(SMALL_TREE, age), stand=stand) for age in (2.0, 7.3, 25.0)]
+    elsewhere = [
+        (tree, distance) for tree in trees for distance in (0.4, tree.crown_radius_m, 3 * tree.crown_radius_m)
+    ]
+    for plant in (*PLANTS, SHADE_LOVER):
+        second = prepare_likely(plant, site, given, sow_week=None, age_years=None)
+        where = Arrangement("under", given=given)
+        judged = judged_beneath(SMALL_TREE, second, site, where, elsewhere, None)
+        for (tree, distance), beneath in zip(elsewhere, judged, strict=True):
+            if beneath is None:
+                continue
+            here = replace(where, tree=tree, distance_m=distance, age_a_years=tree.planted_years)
+            told = findings_of(beneath, SMALL_TREE, second, site, here, tree)
+            with monkeypatch.context() as plainly:
+                plainly.setattr(kernels, "_READY", {})
+                found = found_under(SMALL_TREE, tree, second, site, here, None)
+            for name in ("water", "nitrate", "roots", "relief", "unmet"):
+                plain, fast = (getattr(one.felt.by_roots, name) for one in (found, told))
+                assert plain == pytest.approx(fast, abs=1e-12)
+            assert found.felt.light == pytest.approx(told.felt.light, abs=1e-12)
+            assert found.felt.by_light.dark == pytest.approx(told.felt.by_light.dark, abs=1e-12)
+            assert found.place.fine.here.water == pytest.approx(told.place.fine.here.water, abs=1e-12)
+            assert (found.verdict, found.limits) == (told.verdict, told.limits)
+            assert limiting(found) == limiting(told)
+            asked += 1
 
     assert asked > 20
 
@@ -76,13 +79,13 @@ def test_what_is_felt_there_is_that_of_the_plain_way(
 def test_what_it_does_not_reckon_is_left_to_the_plain_way(other: Arrangement) -> None:
     """A ring that is seen from one side, fed ground, the foot of the trunk; and where nothing is compiled."""
     tree = tree_at(SMALL_TREE, 7.0)
-    plain = Arrangement("under", tree=tree, distance_m=1.5)
+    asked, there = Arrangement("under"), [(tree, 1.5)]
     second = prepare_likely(TAPROOT, REFERENCE_SITE, frozenset(), sow_week=None, age_years=None)
 
-    assert felt_beneath(SMALL_TREE, second, REFERENCE_SITE, plain) is not None
-    assert felt_beneath(SMALL_TREE, second, REFERENCE_SITE, replace(other, tree=tree, distance_m=1.5)) is None
+    assert felt_beneath(SMALL_TREE, second, REFERENCE_SITE, asked, there) != [None]
+    assert felt_beneath(SMALL_TREE, second, REFERENCE_SITE, other, there) == [None]
     kernels._READY.pop(COMPILED)
-    assert felt_beneath(SMALL_TREE, second, REFERENCE_SITE, plain) is None
+    assert felt_beneath(SMALL_TREE, second, REFERENCE_SITE, asked, there) == [None]
 
 
 def test_both_ways_feel_the_same_beneath_a_tree(monkeypatch: pytest.MonkeyPatch) -> None:
