@@ -23,6 +23,8 @@ def rehearse():
     )
     growing(days, days, True)
     standing(days, days, True, days, days, days[:1], days[:1])
+    moved, ground = (weekly, weekly, weekly, weekly), (np.array([0.0, 1.0]), 1.0, days[:1], days[:1])
+    grown_tree((0.1, 0.3, 1.1, 1.5), (1.0, 0.01, 0.1, 1.0), moved, (days[:1], days[:1], days[:1]), ground)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -158,3 +160,38 @@ def standing(at_edges, deeper, open_end, water_course, nitrate_course, water, ni
         drunk[i] = take_alone(water_course[i], shares[i], 1.0, water, evenly)
         eaten[i] = take_alone(nitrate_course[i], shares[i], 1.0, nitrate, evenly)
     return shares, drunk, eaten
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def grown_tree(depths, sizes, moved, courses, ground):
+    """What its size moves of a tree, in all its variants (n,): `standing_tree._grown_on`.
+
+    ``depths``: D50 and D95, the least ratio of the two, the shape of roots; ``sizes``: height and its least,
+    the part of it below the leaves, leaf area index; ``moved`` (n,): what D50, D95, height and leaf are
+    multiplied by; ``courses``: leaf, and what is asked of water and nitrate (n, weeks); ``ground``: edges of
+    the layers, depth of the soil, and both supplies (layers, weeks).
+    """
+    d50_m, d95_m, least_ratio, shape = depths
+    height_m, least_height_m, bare, leaf_area_index = sizes
+    of_d50, of_d95, of_height, of_leaf = moved
+    leaf, water_course, nitrate_course = courses
+    edges, soil_depth_m, water, nitrate = ground
+    count, weeks, last = len(of_d50), leaf.shape[1], len(edges) - 1
+    d50, height, base, leaf_area = np.empty(count), np.empty(count), np.empty(count), np.empty((count, weeks))
+    roots, drunk, eaten = np.empty((count, last, 1)), np.empty(count), np.empty(count)
+    at_edges, full, work, evenly = np.empty(last + 1), np.ones(1), room(1), np.ones(water.shape[1])
+    open_end = soil_depth_m >= edges[last]
+    for i in range(count):
+        d50[i] = d50_m * of_d50[i]
+        power = shape / np.log(max(d95_m * of_d95[i], d50[i] * least_ratio) / d50[i])
+        for edge in range(last + 1):
+            at_edges[edge] = (min(edges[edge], soil_depth_m) / d50[i]) ** power
+        _grow(at_edges, full, open_end, roots[i], work)
+        height[i] = max(height_m * of_height[i], least_height_m)
+        base[i] = height[i] * bare
+        area = leaf_area_index * of_leaf[i]
+        for week in range(weeks):
+            leaf_area[i, week] = area * leaf[i, week]
+        drunk[i] = take_alone(water_course[i], roots[i], 1.0, water, evenly)
+        eaten[i] = take_alone(nitrate_course[i], roots[i], 1.0, nitrate, evenly)
+    return d50, height, base, leaf_area, roots, drunk, eaten

@@ -10,9 +10,10 @@ from kb.mixture.felt import feel, feel_light, feel_roots, rows_of, spot_of_two
 from kb.mixture.growth import tree_at
 from kb.mixture.other_trees import COMPILED, felt_beneath, findings_of, judged_beneath
 from kb.mixture.pair import found_under, prepare, prepare_tree
-from kb.mixture.place import place_for
+from kb.mixture.place import open_soil, place_for
 from kb.mixture.reasons import limiting
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Stand, Tree
+from kb.mixture.standing_tree import as_it_stands, as_standing, root_size
 from kb.mixture.subject import prepare_likely
 from tests.mixture.profiles import BULB, COVER, SMALL_TREE, SPRING_BULB, TALL_GRASS, TAPROOT, about
 
@@ -109,3 +110,22 @@ def test_both_ways_feel_the_same_beneath_a_tree(monkeypatch: pytest.MonkeyPatch)
         assert light.loss == pytest.approx(fast.by_light.loss, abs=1e-12)
         assert light.dark == pytest.approx(fast.by_light.dark, abs=1e-12)
         assert np.isfinite(light.loss).all()
+
+
+@pytest.mark.parametrize("soil_depth_m", [0.4, 1.1, 3.0])
+def test_both_ways_a_tree_of_some_size_is_the_same(
+    soil_depth_m: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its depths, outline, leaf and roots, and what a stand of it gets, with all their draws."""
+    site = Site(soil_depth_m=soil_depth_m)
+    tree = tree_at(SMALL_TREE, 6.0)
+    standing, size = as_it_stands(SMALL_TREE, tree), root_size(SMALL_TREE, tree)
+    for draws, fine in ((0, True), (60, False)):
+        supply = open_soil(site, fine=fine, given=frozenset())
+        fast = as_standing(standing, SMALL_TREE, site, supply, draws=draws, root_size=size)
+        with monkeypatch.context() as plainly:
+            plainly.setattr(kernels, "_READY", {})
+            plain = as_standing(standing, SMALL_TREE, site, supply, draws=draws, root_size=size)
+        for name in ("d50", "height", "base", "leaf_area", "roots", "sole_water", "sole_nitrate"):
+            assert getattr(plain, name) == pytest.approx(getattr(fast, name), abs=1e-12)
+        assert fast.roots.sum(axis=1) == pytest.approx(1.0)
