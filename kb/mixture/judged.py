@@ -190,8 +190,9 @@ def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gro
     """The likely K' of the same plants on other shares of their ground: its limits stay as they are."""
     likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    eased = judged.easing.apply(grounds, likely, felt, by_ground, still)[1].max(axis=1)
-    return float(_held_by_row(eased, ceiling_of(judged.limits), felt)[0])
+    eased = max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist())
+    dark = max(felt.by_light.dark[0].tolist()) > DARK_SHARE
+    return held(eased, "avoid" if dark else ceiling_of(judged.limits))
 
 
 def _feel(
@@ -273,17 +274,8 @@ class Easing:
         bonds: Sequence[Bond],
         supports: Sequence[Support],
     ) -> "Easing":
-        """Of plants that stand on grounds, each with its ``members``.
-
-        Of two, what they share is kept by that.
-        """
-        carried = tuple(support.places for support in supports if support.host is not None)
-        if len(bonds) == 1:
-            only = bonds[0]
-            values = (only.kin.kinship, only.places, len(profiles), carried)
-            shares = _OF_TWO.of((only.harm,), values, lambda: _shares_of(len(profiles), bonds, carried))
-        else:
-            shares = _shares_of(len(profiles), bonds, carried)
+        """Of plants that stand on grounds, each with its ``members``."""
+        shares = shares_of(len(profiles), bonds, supports)
         known = [profile.root_d95_m.known and profile.activity.known for profile in profiles]
         relief = tuple(all(known[i] for i in some) for some in members)
         return cls(*shares, relief)
@@ -333,8 +325,18 @@ class Easing:
         return found
 
 
+def shares_of(count: int, bonds: Sequence[Bond], supports: Sequence[Support]) -> Shares:
+    """``shared``, ``pressure``, ``carried`` of an `Easing` of so many plants; of two kept by their harm."""
+    carried = tuple(support.places for support in supports if support.host is not None)
+    if len(bonds) != 1:
+        return _shares_of(count, bonds, carried)
+    only = bonds[0]
+    values = (only.kin.kinship, only.places, count, carried)
+    return _OF_TWO.of((only.harm,), values, lambda: _shares_of(count, bonds, carried))
+
+
 def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:
-    """``shared``, ``pressure`` and ``carried`` of an `Easing`, by the places of those that are carried."""
+    """The same, by the places of those that are carried."""
     shared, pressure, benefit = np.zeros(count), np.zeros(count), np.zeros(count)
     around: list[list[Bond]] = [[] for _ in range(count)]
     for bond in bonds:

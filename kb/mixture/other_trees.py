@@ -18,7 +18,7 @@ from kb.mixture.encounter import ring_meeting
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, LightFelt, RootsFelt, lit, rooted
 from kb.mixture.findings import Findings
-from kb.mixture.judged import Easing
+from kb.mixture.judged import Easing, shares_of
 from kb.mixture.limits import Limit, Party, ceiling_of, hardest_first
 from kb.mixture.nitrogen import is_giver
 from kb.mixture.place import RingGround, open_soil, place_under, ring_round
@@ -123,7 +123,7 @@ def _judged(
     same = ((tree, found.course), (plant.kind, own.activity))
     dark = found.felt.by_light.dark[0].tolist()
     limits, supports = limits_of_two((above, below), same, bond, meeting, dark)
-    easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
+    easing = Easing(*shares_of(2, (bond,), supports), (False,))
     each, eased_each = easing.without_gifts(found.felt, _NO_RELIEF)
     eased, ceiling = max(eased_each[0].tolist()), ceiling_of(limits)
     like = bond.kin.kinship == "species" and ceiling == "good"
