@@ -6,11 +6,12 @@ give and those who get. The verdict is that of the worst K', held down by what i
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.bonds import NO_BONDS, Bond, Bonds, Ground, bonds_of, shared_by
 from kb.mixture.conflicts import DARK_SHARE
 from kb.mixture.encounter import any_gives, givings_at
@@ -183,7 +184,7 @@ def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gr
     """The same with its draws of doubt; limits, gifts and what they share are those of the likely values."""
     ceiling = ceiling_of(judged.limits)
     coarse, drawn, single, again = _drawn(subjects, grounds, judged.easing, ceiling, judged.moved)
-    return replace(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
+    return altered(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
 def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> float:

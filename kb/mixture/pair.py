@@ -11,10 +11,10 @@ limit rests on a value that stands in for a missing record.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from functools import partial
 from types import MappingProxyType
 
+from kb.mixture.altered import altered
 from kb.mixture.asked_again import verdicts_again
 from kb.mixture.asked_beneath import water_asked
 from kb.mixture.bonds import Ground
@@ -118,7 +118,7 @@ def _found_elsewhere(
     known = judged_beneath(a, second, site, arrangement, said, book) if some else [None] * len(elsewhere)
     found: list[tuple[Verdict, Callable[[], Findings]]] = []
     for (tree, distance), beneath in zip(elsewhere, known, strict=True):
-        there = replace(arrangement, tree=tree, distance_m=distance)
+        there = altered(arrangement, tree=tree, distance_m=distance)
         if beneath is None:
             plain = found_under(a, tree, second, site, there, book)
             found.append((plain.verdict, partial(_as_found, plain)))

@@ -6,9 +6,10 @@ where another word comes out, the answer says so and is fairly sure at most.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import exp
 
+from kb.mixture.altered import altered
 from kb.mixture.growth import PACE_LOG_SD
 from kb.mixture.results import ORDER, Verdict
 from kb.mixture.site import Tree
@@ -53,7 +54,7 @@ def size_doubt(tree: Tree | None, word: Verdict, found: Mapping[str, Verdict]) -
 
 def of_size(tree: Tree, times: float) -> Tree:
     """The same tree, larger or smaller in every length."""
-    return replace(
+    return altered(
         tree,
         height_m=tree.height_m * times,
         crown_radius_m=tree.crown_radius_m * times,

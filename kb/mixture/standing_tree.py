@@ -9,8 +9,9 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.growth import share_grown
-from kb.mixture.profile import Estimate, Profile, changed
+from kb.mixture.profile import Estimate, Profile
 from kb.mixture.root_draw import Asking, taken_alone
 from kb.mixture.roots import COMPILED, LEAST_RATIO, SHAPE, Deepening
 from kb.mixture.season import FloatArray, seasons_of
@@ -49,7 +50,7 @@ def as_it_stands(profile: Profile, tree: Tree) -> Profile:
 @lru_cache(maxsize=KEPT)
 def _as_it_stands(own: Same[Profile], tree: Tree) -> Profile:
     profile = own.thing
-    return changed(
+    return altered(
         profile,
         height_m=_moved_to(profile.height_m, tree.height_m),
         crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),
