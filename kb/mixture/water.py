@@ -12,7 +12,7 @@ year in a data frame, which takes seconds, and know no polar night.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -203,8 +203,14 @@ def _weather(latitude: float, wet_months: tuple[int, ...]) -> _Weather:
 def _scarcity(
     latitude: float, soil_depth_m: float, texture: Texture, moisture: float, wet_months: tuple[int, ...]
 ) -> Scarcity:
-    site = Site(latitude=latitude, soil_depth_m=soil_depth_m, soil_texture=texture, moisture=moisture)
-    omega = _by_year(replace(site, wet_months=wet_months), np.ones(WEEKS))
+    site = Site(
+        latitude=latitude,
+        soil_depth_m=soil_depth_m,
+        soil_texture=texture,
+        moisture=moisture,
+        wet_months=wet_months,
+    )
+    omega = _by_year(site, np.ones(WEEKS))
     wet, dry = percentiles(omega, WET_YEAR, DRY_YEAR)
     spread = Scarcity(omega.mean(axis=0), wet, dry)
     for course in (spread.mean, spread.wet_year, spread.dry_year):
