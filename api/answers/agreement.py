@@ -32,8 +32,10 @@ SPENT = r"\bcosts?"
 """What goes before a name that pays: "costs chives about 10 % of their crop"."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
 _NO_WORDS = frozenset({float, int, bool, type(None)})
-VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
-"""Parts of an answer that hold words of sources or of the asker."""
+VERBATIM = frozenset(
+    {"cautions", "question", "records", "names", "as_printed", "root_profiles", "loss", "score"}
+)
+"""Parts of an answer that hold words of sources or of the asker, or numbers alone."""
 
 
 @lru_cache(maxsize=4096)

@@ -175,7 +175,7 @@ def judge_likely(
         drawn=none,
         again=none,
         single=none,
-        moved=tuple(sorted(np.argsort(-each[0], kind="stable")[:MOST_MOVED].tolist())),
+        moved=tuple(range(len(subjects))) if len(subjects) <= MOST_MOVED else _that_feel_most(each[0]),
         stand_ins=sum(not s.profile.root_d95_m.known for s in subjects),
     )
 
@@ -334,6 +334,10 @@ def shares_of(count: int, bonds: Sequence[Bond], supports: Sequence[Support]) ->
     only = bonds[0]
     values = (only.kin.kinship, only.places, count, carried)
     return _OF_TWO.of((only.harm,), values, lambda: _shares_of(count, bonds, carried))
+
+
+def _that_feel_most(each: FloatArray) -> tuple[int, ...]:
+    return tuple(sorted(np.argsort(-each, kind="stable")[:MOST_MOVED].tolist()))
 
 
 def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:

@@ -16,7 +16,7 @@ from types import MappingProxyType
 
 from kb.mixture.altered import altered
 from kb.mixture.asked_again import verdicts_again
-from kb.mixture.asked_beneath import water_asked
+from kb.mixture.asked_beneath import asked_there
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
@@ -192,7 +192,7 @@ def answer(
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of((a, b), judged, verdict, at_best, size)
     loser = suppressed(a.profile, b.profile)
-    asking, _ = water_asked((a.likely, b.likely), place)
+    asking = asked_there((a.likely, b.likely), place)
     losses = _losses(judged, (a.profile.id, twin))
     said = explained(findings, sureness, doubts)
     return PairAnswer(
