@@ -38,16 +38,10 @@ class SiteAsked:
 
     def as_dict(self) -> dict[str, object]:
         """The site as understood, every default visible, and how scarce its water is by month."""
-        from kb.mixture.season import MONTH_WEIGHTS  # noqa: PLC0415 - loads numpy
-        from kb.mixture.water import scarcity_spread  # noqa: PLC0415
+        from kb.mixture.water import scarcity_by_month  # noqa: PLC0415 - loads numpy
         from kb.mixture.winter import winter_c  # noqa: PLC0415
 
-        site, scarcity = self.site, scarcity_spread(self.site)
-        courses = {
-            "mean": scarcity.mean,
-            "wet_year": scarcity.wet_year,
-            "dry_year": scarcity.dry_year,
-        }
+        site = self.site
         return {
             "name": "site as given" if self.given else REFERENCE_NAME,
             "description": None if self.given else REFERENCE_WORDS,
@@ -67,8 +61,8 @@ class SiteAsked:
             "history": list(self.history),
             "observed_at": self.observed_at,
             "scarcity_by_month": {
-                name: [round(month, 3) for month in (MONTH_WEIGHTS @ course).tolist()]
-                for name, course in courses.items()
+                name: [round(month, 3) for month in course]
+                for name, course in scarcity_by_month(site).items()
             },
             "given": list(self.given),
         }

@@ -114,7 +114,8 @@ class Snapshot:
 
     def resolve(self, name: str) -> PlantId:
         """The plant that goes by this name. Raises UnknownPlant or AmbiguousPlant."""
-        return self.names.resolve(name)
+        kept: PlantId = self.told.of((), ("name", name), lambda: self.names.resolve(name))
+        return kept
 
     def adopted(self, plant_id: PlantId) -> Mapping[TraitId, Adopted]:
         """The adopted value of each trait that has one; what is missing below is inherited."""

@@ -9,6 +9,8 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
+from kb.mixture.kept import KeptBy
+
 SINGULAR_ENDS = ("ss", "us", "is", "as", "'s")
 """Endings in s of words that are no plurals: cress, asparagus, orris, sassafras."""
 IRREGULAR = {"is": "are", "has": "have", "was": "were", "does": "do", "goes": "go"}
@@ -30,8 +32,10 @@ SPENT = r"\bcosts?"
 """What goes before a name that pays: "costs chives about 10 % of their crop"."""
 ASIDE = r"(?:, (?:sown|planted|set|taken)[^,.;:]*,)?"
 _NO_WORDS = frozenset({float, int, bool, type(None)})
-VERBATIM = frozenset({"cautions", "question", "records", "names", "as_printed"})
-"""Parts of an answer that hold words of sources or of the asker."""
+VERBATIM = frozenset(
+    {"cautions", "question", "records", "names", "as_printed", "root_profiles", "loss", "score"}
+)
+"""Parts of an answer that hold words of sources or of the asker, or numbers alone."""
 
 
 @lru_cache(maxsize=4096)
@@ -70,10 +74,10 @@ def agreed(
 
     ``plural`` are names that are known to be.
     """
-    plural |= plurals(names)
-    if not plural:
+    own = tuple(names)
+    verbs = _VERBS.of((plural,), own, lambda: _verbs_behind(plural | plurals(own)))
+    if verbs is None:
         return answer
-    verbs = _verbs_behind(plural)
     return {key: value if key in VERBATIM else _worded(value, verbs) for key, value in answer.items()}
 
 
@@ -86,9 +90,14 @@ class _Verbs:
         self.behind = behind
 
 
-@lru_cache(maxsize=256)
-def _verbs_behind(names: frozenset[str]) -> _Verbs:
-    """The verbs behind these names, the longest name first."""
+_VERBS: KeptBy[_Verbs | None] = KeptBy(256)
+"""By the plurals of a version themselves and the names beside them: to join them goes through them all."""
+
+
+def _verbs_behind(names: frozenset[str]) -> _Verbs | None:
+    """The verbs behind these names, the longest name first; None where there are none."""
+    if not names:
+        return None
     known = "|".join(re.escape(name) for name in sorted(names, key=lambda name: (-len(name), name)))
     again = "|".join(BEHIND)
     subject = rf"({SUBJECT}(?:{known}){ASIDE} )([a-z-]+s)\b([^.;:]*?(?:{again}))?"

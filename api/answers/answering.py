@@ -103,6 +103,22 @@ def _judged(snapshot: Snapshot, question: Question) -> Answer:
             raise TypeError(msg)
 
 
+class _Asked:
+    """A question of a version as a key; a question has many parts, so that they are gone through once."""
+
+    __slots__ = ("_hash", "_key")
+
+    def __init__(self, version: str, question: Question) -> None:
+        self._key = (version, question)
+        self._hash = hash(self._key)
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Asked) and self._key == other._key
+
+
 class Recent:
     """The last few answers, so that another form of one costs nothing.
 
@@ -112,11 +128,13 @@ class Recent:
     def __init__(self, size: int = 16) -> None:
         self._size = size
         self._guard = threading.Lock()
-        self._held: OrderedDict[tuple[str, Question], Answer] = OrderedDict()
+        self._held: OrderedDict[_Asked, Answer] = OrderedDict()
 
     def held(self, snapshot: Snapshot, question: Question) -> Answer | None:
         """The answer, if it is held."""
-        key = (snapshot.version, question)
+        return self._found(_Asked(snapshot.version, question))
+
+    def _found(self, key: "_Asked") -> Answer | None:
         with self._guard:
             found = self._held.get(key)
             if found is not None:
@@ -125,10 +143,10 @@ class Recent:
 
     def answer(self, snapshot: Snapshot, question: Question) -> Answer:
         """The answer, computed where it is not held."""
-        held = self.held(snapshot, question)
+        key = _Asked(snapshot.version, question)
+        held = self._found(key)
         if held is not None:
             return held
-        key = (snapshot.version, question)
         found = answer(snapshot, question)
         with self._guard:
             self._held[key] = found

@@ -15,7 +15,6 @@ from api.answers.tree_in_bed import trees_in_bed
 from api.questions import PairQuestion
 from kb.mixture.pair import judge_pair
 from kb.mixture.trained import on_its_frame
-from kb.mixture.usual_place import beside
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
@@ -43,9 +42,8 @@ def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:
     (a, first_a), (b, first_b), asked = first_seasons(a, b, said := asked, site)
     standing = stand(a, b, asked, parameter="a")
     halves = question.setting.setting == "bed" and standing.understood.get("share_a_from") == HALF_EACH
-    result = judge_pair(a, b, site, standing.arrangement, book=snapshot.enemy_book, fuller=halves)
-    if standing.at_edge:
-        result = beside(a, b, site, standing.arrangement, result, snapshot.enemy_book)
+    where, edge, book = standing.arrangement, standing.at_edge, snapshot.enemy_book
+    result = judge_pair(a, b, site, where, book=book, fuller=halves, at_edge=edge)
     row = pair_row(result, [])
     plants = [PlantId(a.id), PlantId(b.id)]
     notes = [*result.notes, *notes_weeks, *notes_a, *notes_b]

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from api.answers.standing import long_year_notes, of_year
 from api.questions import JudgeQuestion, SettingAsked
+from kb.mixture.altered import altered
 from kb.mixture.first_season import sown_this_year
 from kb.mixture.profile import Profile
 from kb.mixture.season import driven_by_rain
@@ -66,7 +67,7 @@ def planted_together(
         return asked, ()
     said, ages = (asked.sow_week_a, asked.sow_week_b), (asked.age_a_years, asked.age_b_years)
     (week_a, week_b), notes = along((a, b), said, ages, site)
-    return replace(asked, sow_week_a=week_a, sow_week_b=week_b), notes
+    return altered(asked, sow_week_a=week_a, sow_week_b=week_b), notes
 
 
 def listed_together(

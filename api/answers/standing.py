@@ -7,6 +7,7 @@ from api.answers.ground import Ground, beyond_books, ground_of, refuse, shared_o
 from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
+from kb.mixture.altered import altered
 from kb.mixture.growth import tree_from_measure
 from kb.mixture.place import AT_TRUNK_M, usual_distance
 from kb.mixture.profile import Profile
@@ -206,7 +207,7 @@ def stand(a: Profile, b: Profile | None, asked: SettingAsked, *, parameter: str)
     refuse_sowing(a, asked.sow_week_a, "sow_week_a")
     refuse_sowing(b, asked.sow_week_b, "sow_week_b")
     standing = _under(a, b, asked, parameter) if asked.setting == "under" else _bed(a, b, asked)
-    return replace(standing, notes=(*standing.notes, *long_year_notes(asked.sow_week_a, asked.sow_week_b)))
+    return altered(standing, notes=(*standing.notes, *long_year_notes(asked.sow_week_a, asked.sow_week_b)))
 
 
 def of_year(week: int | None) -> int | None:

@@ -8,9 +8,11 @@ is carried. For them the whole set is judged again by its likely values.
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from kb.mixture.altered import altered
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.judged import Judged, judge_set
+from kb.mixture.kept import KeptBy
 from kb.mixture.limits import ceiling_of
 from kb.mixture.place import Place, Soil, open_soil
 from kb.mixture.relatedness import ENEMY_WEIGHT
@@ -22,6 +24,8 @@ from kb.mixture.subject import Subject
 from kb.mixture.variants import Variants
 
 MOVES_MORE = frozenset({"frame", "pruned"}) | CARE
+KEPT = 32
+_SUPPLIED: KeptBy[Variants] = KeptBy(KEPT)
 
 
 def verdicts_again(
@@ -64,24 +68,29 @@ def _turned(
     supply = there[0].spot.place.fine.open
     again = []
     for subject in subjects:
-        likely = _supplied(subject.likely, supply) if word in CARE else subject.likely
-        again.append(replace(subject, likely=likely, rows=likely, draws=0))
+        likely = _supplied(subject.likely, supply, word) if word in CARE else subject.likely
+        again.append(altered(subject, likely=likely, rows=likely, draws=0))
     return again, there
 
 
 def _turned_place(place: Place, word: str) -> Place:
     given = place.given ^ {word}
     if word not in CARE:
-        return replace(place, given=given)
+        return altered(place, given=given)
     supply = open_soil(place.site, fine=True, given=given)
     left = None if place.ground is None else place.ground.left(supply.scarcity, given)
-    return replace(place, given=given, fine=Soil(supply, left))
+    return altered(place, given=given, fine=Soil(supply, left))
 
 
-def _supplied(plant: Variants, supply: Supply) -> Variants:
-    """The plant with what a stand of it gets of another supply."""
-    return replace(
-        plant,
-        sole_water=taken_alone(plant.water, supply.water),
-        sole_nitrate=taken_alone(plant.nitrate, supply.nitrate),
-    )
+def _supplied(plant: Variants, supply: Supply, word: str) -> Variants:
+    """The plant with what a stand of it gets of a supply that another word of `CARE` makes.
+
+    Kept by both: what grows beneath a tree is the same beneath one of any size.
+    """
+    return _SUPPLIED.of((plant, supply), (word,), lambda: _with_its_stand(plant, supply, word))
+
+
+def _with_its_stand(plant: Variants, supply: Supply, word: str) -> Variants:
+    if word == IRRIGATED:
+        return altered(plant, sole_water=taken_alone(plant.water, supply.water))
+    return altered(plant, sole_nitrate=taken_alone(plant.nitrate, supply.nitrate))

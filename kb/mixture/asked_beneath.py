@@ -49,18 +49,25 @@ def water_asked(
     In a bed or hedge as they are. Beneath a tree, which is the first, the others ask less in its shade, by
     the likely leaf of the tree.
     """
-    asking = [plant.water for plant in plants]
-    alone = [plant.sole_water for plant in plants]
+    asking, alone = asked_there(plants, place), [plant.sole_water for plant in plants]
     if place.light is None:
-        return tuple(asking), tuple(alone)
+        return asking, tuple(alone)
+    for i, plant in enumerate(plants[1:], start=1):
+        whole = plant.water_course.sum(axis=1)
+        alone[i] = alone[i] * asking[i].course.sum(axis=1) / np.where(whole > 0, whole, 1.0)
+    return asking, tuple(alone)
+
+
+def asked_there(plants: Sequence[Variants], place: Place) -> tuple[Asking, ...]:
+    """What full stands of plants ask of water here, as `water_asked` has it."""
+    asking = [plant.water for plant in plants]
+    if place.light is None:
+        return tuple(asking)
     for i, plant in enumerate(plants[1:], start=1):
         lights, which = lights_through(plant.leaf_height, place)
         need = need_in_light(lights, place.site.latitude)
-        course = plant.water_course * (need if len(need) == 1 else need[which])
-        whole = plant.water_course.sum(axis=1)
-        alone[i] = alone[i] * course.sum(axis=1) / np.where(whole > 0, whole, 1.0)
-        asking[i] = Asking(course, plant.roots)
-    return tuple(asking), tuple(alone)
+        asking[i] = Asking(plant.water_course * (need if len(need) == 1 else need[which]), plant.roots)
+    return tuple(asking)
 
 
 def less_in_shade(plant: Variants, place: Place) -> str:

@@ -89,7 +89,7 @@ def bond_between(
     near: bool = True,
 ) -> Bond:
     """What two plants share as they meet; ``kinds`` as in `subject.Subject`."""
-    kin = relation_in(*two, meeting.setting, meeting.given)
+    kin = relation_in(*kinds, meeting.setting, meeting.given)
     return Bond(places, kin, meeting, _harm(two, kinds, meeting, book), near)
 
 

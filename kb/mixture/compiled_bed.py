@@ -15,9 +15,10 @@ def rehearse():
     """Compile, or load what is kept, for the kinds of arrays that ``felt`` gives."""
     weekly, each, rows = np.ones((1, 2)), np.ones(1), np.arange(1)
     plant = (weekly, weekly, each, np.zeros(1), each, np.zeros(1), each, each)
-    two(plant, rows, 0.5, plant, rows, 0.5, 1.0)
     kept = rows.copy()
     kept.setflags(write=False)  # as `felt` keeps them
+    for some in (rows, kept):
+        two(plant, some, 0.5, plant, some, 0.5, 1.0)
     beneath(weekly, each, kept, plant, kept, weekly, rows, 1.0)
 
 

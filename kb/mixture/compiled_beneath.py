@@ -1,7 +1,7 @@
-"""Compiled: what a tree of another size or place and a plant beneath it feel, all in one loop.
+"""Compiled: what trees of other sizes or places and a plant beneath them feel, all in one loop.
 
-The same steps as those of a place and its plants, one after another, by the likely values: light of the ring,
-water that is left there, roots of the tree, and what each takes from the other. The plain way is
+The same steps as those of a place and its plants, one ring after another, by the likely values: light of the
+ring, water that is left there, roots of the tree, and what each takes from the other. The plain way is
 `place.place_under`, `standing_tree` and `felt`, and the tests hold this to it. Imported only by a service
 that stays up, as ``compiled_roots``.
 """
@@ -22,24 +22,25 @@ def rehearse():
     month, diffuse, by_sun, demand = np.zeros(1, dtype=np.int64), np.ones(MONTHS), np.ones(52), np.ones(52)
     for array in (by_sun, demand):
         array.setflags(write=False)  # as `climate` keeps them
-    seen, crowns = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
+    seen, domes = (np.ones((3, 1)), one, one, one, one), np.ones((1, 6))
     fixer, deep, roots = one > 2, np.array([0.0, 1.0]), np.ones((1, 1, 1))
     rooted = (weekly, weekly, roots, one, one, one, fixer, one)
-    ring = ((one, crowns), (1.0, 0.0, 0.5), (1.0, True, 1.2, 0.2))
     site = (
         (seen, month, seen, diffuse),
         (np.ones(MONTHS), np.ones((MONTHS, 52)), by_sun, weeks),
         (demand, np.ones((52, 2)), np.arange(52), weeks, np.ones((52, 2))),
         ((1.0, 0.5, 1.0), 1.0, 0.1, 0.9, weeks, 2.0),
     )
-    ground(*ring, *site)
+    ground((one, domes), (1.0, 0.0, 0.5), (1.0, True, 1.2, 0.2), *site)
     felt(
-        *ring,
-        (1.0, 1.0, 1.0),
+        (one[None], domes[None]),
+        (one, 0.0, 0.5),
+        (one, fixer, 1.2, 0.2),
+        (1.0, one),
         *site,
         (deep, 1.0, weekly, weekly, 1.5, 1.0),
-        (0.5, 1.0),
-        (weekly, weekly, one, fixer, one, one),
+        (one / 2, one, one),
+        (weekly, weekly, one, fixer, one),
         (rooted, (weekly, weekly, one, one, one, one, one, one), 0.0),
     )
 
@@ -106,32 +107,52 @@ def _rooted(depths, edges, soil_depth_m, shape):
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
-def felt(ring, crown, at, spot, sky, year, weather, soil, ground, depths, tree, plant):
-    """What both feel by roots and by light there, and the ground of the ring as `ground` finds it.
+def felt(rings, crowns, at, spots, sky, year, weather, soil, ground, depths, tree, plant):
+    """What both feel by roots and by light in each of n rings, and the ground of each as `ground` finds it.
 
-    By roots as `compiled_roots.felt_beneath`, by light as `compiled_bed.beneath`, of one row; the latter says
-    too whether the plant reaches into the crown. All is put together in `other_trees`: the ring and its
-    crowns; leaf area, share of closed stands and extinction of the crown; the tree's draw there; the shares
-    of both; sun and sky; by month and by week what leaf and light of the year are reckoned with; the weather,
-    the store of the soil, its layers.
+    By roots (n, 2) as `compiled_roots.felt_beneath`, by light (n, 2) as `compiled_bed.beneath`, of one row;
+    the latter says too whether the plant reaches into the crown (n,). All is put together in `other_trees`:
+    radii and crowns of the rings; leaf area, share of closed stands and extinction of the crowns; the tree's
+    draw there; the share of the plant, and what it takes of each tree's ground; sun and sky; by month and by
+    week what leaf and light of the year are reckoned with; the weather, the store of the soil, its layers;
+    how deep each tree roots and where its leaves begin. Light, scarcity and what is left are (n, weeks).
     """
+    radii, domes = rings
+    leaf_index, closed, extinction = crowns
+    draw, beneath_crown, most, interception = at
+    rest, planted = spots
     area, to_week, by_sun, leaf = year
     edges, soil_depth_m, water, nitrate, shape, open_light = ground
-    share, rest, planted = spot
-    water_a, nitrate_a, nitrogen_a, fixer_a, hunger_a, base_a = tree
+    d50, d95, base = depths
+    water_a, nitrate_a, nitrogen_a, fixer_a, hunger_a = tree
     rooted_b, lit_b, leaf_height_m = plant
-    first = np.zeros(1, dtype=np.int64)
-    light = _weekly(ring, 0.0, crown, sky, area, to_week)
-    left, scarce_here = _left(light, by_sun, leaf, at, weather, soil)
-    here, through = np.empty(water.shape), np.empty((1, len(light)))
-    for layer in range(len(water)):
-        for week in range(len(left)):
-            here[layer, week] = water[layer, week] * left[week]
-    through[0] = light if leaf_height_m == 0.0 else _weekly(ring, leaf_height_m, crown, sky, area, to_week)
-    roots_a = _rooted(depths, edges, soil_depth_m, shape)
-    rooted_a = (water_a, nitrate_a, roots_a, base_a, base_a, nitrogen_a, fixer_a, hunger_a)
-    by_roots = felt_beneath(
-        rooted_a, first, share, planted, rooted_b, first, rest, through, first, by_sun, here, nitrate
+    count, weeks, first = len(radii), len(leaf), np.zeros(1, dtype=np.int64)
+    light, scarce_here, left = np.empty((count, weeks)), np.empty((count, weeks)), np.empty((count, weeks))
+    dry, hungry, lost, unmet = (
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+        np.empty((count, 2)),
+        np.empty((count, 2)),
     )
-    by_light = beneath(water_a, base_a, first, lit_b, first, through, first, open_light)
-    return by_roots, by_light, (light, scarce_here, left)
+    shaded, dark, tall = np.empty((count, 2)), np.empty((count, 2)), np.empty(count, dtype=np.bool_)
+    here, through = np.empty(water.shape), np.empty((1, weeks))
+    for i in range(count):
+        ring, crown = (radii[i], domes[i]), (leaf_index[i], closed, extinction)
+        light[i] = _weekly(ring, 0.0, crown, sky, area, to_week)
+        drawn = (draw[i], beneath_crown[i], most, interception)
+        left[i], scarce_here[i] = _left(light[i], by_sun, leaf, drawn, weather, soil)
+        for layer in range(len(water)):
+            for week in range(weeks):
+                here[layer, week] = water[layer, week] * left[i, week]
+        through[0] = (
+            light[i] if leaf_height_m == 0.0 else _weekly(ring, leaf_height_m, crown, sky, area, to_week)
+        )
+        roots_a, base_a = _rooted((d50[i], d95[i]), edges, soil_depth_m, shape), base[i : i + 1]
+        rooted_a = (water_a, nitrate_a, roots_a, base_a, base_a, nitrogen_a, fixer_a, hunger_a)
+        by_roots = felt_beneath(
+            rooted_a, first, draw[i], planted[i], rooted_b, first, rest, through, first, by_sun, here, nitrate
+        )
+        dry[i], hungry[i], lost[i], unmet[i] = by_roots[0][0], by_roots[1][0], by_roots[2][0], by_roots[4][0]
+        losses, darks, tall[i] = beneath(water_a, base_a, first, lit_b, first, through, first, open_light)
+        shaded[i], dark[i] = losses[0], darks[0]
+    return (dry, hungry, lost, unmet), (shaded, dark), tall, (light, scarce_here, left)

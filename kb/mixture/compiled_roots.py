@@ -19,10 +19,11 @@ def rehearse():
     two(course, roots, rows, 0.5, course, roots, rows, 0.5, supply)
     two_by_roots(course, roots, rows, 0.5, each, course, roots, rows, 0.5, each, supply)
     plant = (course, course, roots, each, each, each, each > 0, each)
-    felt(plant, rows, 0.5, plant, rows, 0.5, supply, supply)
     by_sun, kept = np.ones(2), rows.copy()
     for array in (by_sun, kept):
         array.setflags(write=False)  # as `climate` and `felt` keep them
+    for some in (rows, kept):
+        felt(plant, some, 0.5, plant, some, 0.5, supply, supply)
     felt_beneath(plant, kept, 0.5, 1.0, plant, kept, 0.5, supply, rows, by_sun, supply, supply)
     alike(course[0], roots[0], 0.5, course[0], roots[0], 0.5, supply[0])
 

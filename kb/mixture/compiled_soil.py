@@ -23,6 +23,8 @@ def rehearse():
     )
     growing(days, days, True)
     standing(days, days, True, days, days, days[:1], days[:1])
+    moved, ground = (weekly, weekly, weekly, weekly), (np.array([0.0, 1.0]), 1.0, days[:1], days[:1])
+    grown_tree((0.1, 0.3, 1.1, 1.5), (1.0, 0.01, 0.1, 1.0), moved, (days[:1], days[:1], days[:1]), ground)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -35,30 +37,28 @@ def scarce(demand, draw, rain, starts, weekly_demand, weekly_rain, store, times,
     """
     weeks, days, years = len(starts), len(demand), rain.shape[1]
     capacity_mm, slows_at_mm, lasts = store
+    asked, part = np.empty(days), np.ones(days)
+    for week in range(weeks):
+        for day in range(starts[week], starts[week + 1] if week + 1 < weeks else days):
+            asked[day] = demand[day] * draw[week]
+            if slows_at_mm > 0:
+                part[day] = max(0.0, 1 - asked[day] / slows_at_mm)
     water, first, others = np.full(years, capacity_mm), np.empty(years), np.empty(years)
+    for day in range(days):
+        _step(water, rain[day], capacity_mm, part[day], asked[day])
+    _follows(water)
     found = np.empty((weeks, years))
-    for leads_in in (True, False):  # through the year before, which of the first is the last
-        for week in range(weeks):
-            begin, end = starts[week], starts[week + 1] if week + 1 < weeks else days
-            for day in range(begin, end):
-                asked = demand[day] * draw[week]
-                part = max(0.0, 1 - asked / slows_at_mm) if slows_at_mm > 0 else 1.0
-                if leads_in:
-                    _step(water[1:], rain[day, :-1], capacity_mm, part, asked)
-                    _step(water[:1], rain[day, -1:], capacity_mm, part, asked)
-                    continue
-                _step(water, rain[day], capacity_mm, part, asked)
-                if day == begin:
-                    first[:] = water
-                    others[:] = 0.0
-                else:
-                    others += water
-            if leads_in:
-                continue
-            for year in range(years):  # the sum as numpy's reduceat has it: the first, and the others
-                given = (weekly_rain[week, year] + (first[year] + others[year]) / lasts) * times
-                whole = weekly_demand[week]
-                found[week, year] = min(max(whole / max(whole + given, 1e-300), least), most)
+    for week in range(weeks):  # sums as numpy's reduceat has them: the first day, and all others
+        begin, end = starts[week], starts[week + 1] if week + 1 < weeks else days
+        _step(water, rain[begin], capacity_mm, part[begin], asked[begin])
+        first[:] = water
+        others[:] = 0.0
+        for day in range(begin + 1, end):
+            _step_summed(water, rain[day], others, capacity_mm, part[day], asked[day])
+        whole = weekly_demand[week]
+        for year in range(years):
+            given = (weekly_rain[week, year] + (first[year] + others[year]) / lasts) * times
+            found[week, year] = min(max(whole / max(whole + given, 1e-300), least), most)
     return found
 
 
@@ -68,6 +68,25 @@ def _step(water, rain, capacity_mm, part, asked):
     for year in range(len(water)):
         full = min(water[year] + rain[year], capacity_mm)
         water[year] = max(full * part, full - asked)
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _step_summed(water, rain, summed, capacity_mm, part, asked):
+    """The same, which comes to ``summed`` (years,) in one go: to come back for it takes as long again."""
+    for year in range(len(water)):
+        full = min(water[year] + rain[year], capacity_mm)
+        left = max(full * part, full - asked)
+        water[year] = left
+        summed[year] += left
+
+
+@njit(cache=True, nogil=True)
+def _follows(water):
+    """What each year ends with (years,) put to the one after it; the first follows the last."""
+    last = water[-1]
+    for year in range(len(water) - 1, 0, -1):
+        water[year] = water[year - 1]
+    water[0] = last
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
@@ -141,3 +160,38 @@ def standing(at_edges, deeper, open_end, water_course, nitrate_course, water, ni
         drunk[i] = take_alone(water_course[i], shares[i], 1.0, water, evenly)
         eaten[i] = take_alone(nitrate_course[i], shares[i], 1.0, nitrate, evenly)
     return shares, drunk, eaten
+
+
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def grown_tree(depths, sizes, moved, courses, ground):
+    """What its size moves of a tree, in all its variants (n,): `standing_tree._grown_on`.
+
+    ``depths``: D50 and D95, the least ratio of the two, the shape of roots; ``sizes``: height and its least,
+    the part of it below the leaves, leaf area index; ``moved`` (n,): what D50, D95, height and leaf are
+    multiplied by; ``courses``: leaf, and what is asked of water and nitrate (n, weeks); ``ground``: edges of
+    the layers, depth of the soil, and both supplies (layers, weeks).
+    """
+    d50_m, d95_m, least_ratio, shape = depths
+    height_m, least_height_m, bare, leaf_area_index = sizes
+    of_d50, of_d95, of_height, of_leaf = moved
+    leaf, water_course, nitrate_course = courses
+    edges, soil_depth_m, water, nitrate = ground
+    count, weeks, last = len(of_d50), leaf.shape[1], len(edges) - 1
+    d50, height, base, leaf_area = np.empty(count), np.empty(count), np.empty(count), np.empty((count, weeks))
+    roots, drunk, eaten = np.empty((count, last, 1)), np.empty(count), np.empty(count)
+    at_edges, full, work, evenly = np.empty(last + 1), np.ones(1), room(1), np.ones(water.shape[1])
+    open_end = soil_depth_m >= edges[last]
+    for i in range(count):
+        d50[i] = d50_m * of_d50[i]
+        power = shape / np.log(max(d95_m * of_d95[i], d50[i] * least_ratio) / d50[i])
+        for edge in range(last + 1):
+            at_edges[edge] = (min(edges[edge], soil_depth_m) / d50[i]) ** power
+        _grow(at_edges, full, open_end, roots[i], work)
+        height[i] = max(height_m * of_height[i], least_height_m)
+        base[i] = height[i] * bare
+        area = leaf_area_index * of_leaf[i]
+        for week in range(weeks):
+            leaf_area[i, week] = area * leaf[i, week]
+        drunk[i] = take_alone(water_course[i], roots[i], 1.0, water, evenly)
+        eaten[i] = take_alone(nitrate_course[i], roots[i], 1.0, nitrate, evenly)
+    return d50, height, base, leaf_area, roots, drunk, eaten

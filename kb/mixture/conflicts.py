@@ -307,13 +307,13 @@ def _young_tree(tree: Party, cover: Party, meeting: Meeting) -> Limit | None:
     to stand: the ring that is reckoned round that distance is nobody's choice. What nurses a tree that wants
     shade when young is no such cover.
     """
-    if (meeting.setting == "hedge" and cover.profile.woody) or _nurses(cover, tree):
-        return None
     young = tree.age_years is not None and tree.age_years < YOUNG_YEARS
+    if not young or (meeting.setting == "hedge" and cover.profile.woody) or _nurses(cover, tree):
+        return None
     stands_m = meeting.nearest_m if meeting.at_m is None else meeting.at_m
     near = stands_m is None or stands_m < BARE_M
     is_tree = tree.overhead or tree.profile.growth_form.value == "tree"
-    if not (is_tree and young and near):
+    if not (is_tree and near):
         return None
     return Limit(
         kind="roots",

@@ -47,6 +47,7 @@ def of_cool_months(profile: Profile) -> bool:
     return profile.tender.value != "yes" or warmth.high <= COOL_CLASS_C
 
 
+@lru_cache(maxsize=1024)
 def weeks_of_cycle(profile: Profile) -> int:
     """Weeks that one cycle of it takes: those of its window, or of the days on record if they are fewer."""
     cycle = shortened(profile.activity, profile.cycle_days)

@@ -55,8 +55,8 @@ def weeks_after(own: Variants, other: Variants) -> int:
     mine, theirs = own.activity[0] > 0, other.activity[0] > 0
     if not (mine & theirs).any() or theirs.all():
         return 0
-    ends = np.flatnonzero(theirs[:-1] & ~theirs[1:])
-    after = int(ends[0]) + 1 if ends.size else 0
+    ends = theirs[:-1] & ~theirs[1:]
+    after = int(ends.argmax()) + 1 if ends.any() else 0
     going_on = mine & ~theirs
     return int(np.argmin(np.concatenate([going_on[after:], going_on[:after]])))
 

@@ -1,6 +1,7 @@
 """What has to be done, said once: the same deed for several plants, or sparing several, is one."""
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil
 
@@ -21,6 +22,12 @@ def told(deeds: Iterable[str], *, most: int, others: str = "more like these") ->
     >>> told(["leek is lifted without moving onion", "leek is lifted without moving carrot"], most=2)
     'leek is lifted without moving onion and carrot'
     """
+    return _told(tuple(deeds), most, others)
+
+
+@lru_cache(maxsize=1024)
+def _told(deeds: tuple[str, ...], most: int, others: str) -> str:
+    """Kept by the words themselves: the deeds of a question stay while its figures are moved."""
     said = said_once(deeds)
     named, left = _shortened(said[:most]), len(said) - most
     parting = ", and " if any("," in one or " and " in one for one in named) else " and "

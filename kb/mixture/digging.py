@@ -265,9 +265,10 @@ def _beyond_dense_m(meeting: Meeting) -> float | None:
 
 
 def _care_between_lifted(doer: Party, sufferer: Party, meeting: Meeting) -> Limit | None:
-    active = np.flatnonzero((doer.activity > 0) & (np.roll(doer.activity, -1) == 0))
-    assumed = not doer.profile.dug_depth_m.known
-    if not active.size or sufferer.activity[(active[0] + assumed) % WEEKS] < STILL_THERE:
+    course = doer.activity.tolist()
+    ends = (week for week, now in enumerate(course) if now > 0 and course[(week + 1) % WEEKS] == 0)
+    last, assumed = next(ends, None), not doer.profile.dug_depth_m.known
+    if last is None or sufferer.activity[(last + assumed) % WEEKS] < STILL_THERE:
         return None
     crop, other = doer.profile.name, sufferer.profile.name
     when = ", as is taken here after it has stopped growing," if assumed else ""

@@ -202,7 +202,7 @@ def mean_depth(plant: Variants) -> FloatArray:
     roots, activity = plant.roots[0], plant.activity[0]
     season = float(activity.sum())
     if roots.shape[1] == 1 or season <= 0:
-        mean: FloatArray = roots.mean(axis=1)
+        mean: FloatArray = roots[:, 0] if roots.shape[1] == 1 else roots.mean(axis=1)
         return mean
     weighted: FloatArray = roots @ activity / season
     return weighted

@@ -25,19 +25,19 @@ def changes_at(a: Subject, b: Subject, place: Place, judged: Judged) -> tuple[fl
     """
     if judged.like:
         return None
-    step = ORDER.index(verdict_of(judged.stress))
-
-    def lower(share: float) -> Verdict | None:
-        there = Ground(Spot(place, (share, share), place.planted), (0, 1))
-        word = verdict_of(stress_on(judged, (a, b), (there,)))
-        return word if ORDER.index(word) < step else None
-
-    word = lower(FULLER_SHARES[-1])
+    word = _lower((a, b), place, judged, FULLER_SHARES[-1])
     if word is None:
         return None
     same, other = -1, len(FULLER_SHARES) - 1
     while other - same > 1:
         between = (same + other) // 2
-        found = lower(FULLER_SHARES[between])
+        found = _lower((a, b), place, judged, FULLER_SHARES[between])
         same, other, word = (between, other, word) if found is None else (same, between, found)
     return FULLER_SHARES[other], word
+
+
+def _lower(plants: tuple[Subject, Subject], place: Place, judged: Judged, share: float) -> Verdict | None:
+    """The word at this share of each, where it is lower than as judged."""
+    there = Ground(Spot(place, (share, share), place.planted), (0, 1))
+    word = verdict_of(stress_on(judged, plants, (there,)))
+    return word if ORDER.index(word) < ORDER.index(verdict_of(judged.stress)) else None

@@ -15,7 +15,7 @@ and box, no such heights were found: their pace is judgement.
 """
 
 from dataclasses import dataclass, replace
-from math import log
+from math import exp, log
 
 import numpy as np
 
@@ -322,7 +322,8 @@ def _slow_evergreen(profile: Profile) -> bool:
 
 def _on_curve(curve: Curve, pace: float, years: float) -> float:
     """Share reached after ``years`` of growth, those in the nursery counted."""
-    return float((1 - np.exp(-pace * years)) ** curve.power)
+    share: float = (1 - exp(-pace * years)) ** curve.power
+    return share
 
 
 def _branches_lost(profile: Profile) -> float:

@@ -6,11 +6,12 @@ give and those who get. The verdict is that of the worst K', held down by what i
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.bonds import NO_BONDS, Bond, Bonds, Ground, bonds_of, shared_by
 from kb.mixture.conflicts import DARK_SHARE
 from kb.mixture.encounter import any_gives, givings_at
@@ -174,7 +175,7 @@ def judge_likely(
         drawn=none,
         again=none,
         single=none,
-        moved=tuple(sorted(np.argsort(-each[0], kind="stable")[:MOST_MOVED].tolist())),
+        moved=tuple(range(len(subjects))) if len(subjects) <= MOST_MOVED else _that_feel_most(each[0]),
         stand_ins=sum(not s.profile.root_d95_m.known for s in subjects),
     )
 
@@ -183,15 +184,16 @@ def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gr
     """The same with its draws of doubt; limits, gifts and what they share are those of the likely values."""
     ceiling = ceiling_of(judged.limits)
     coarse, drawn, single, again = _drawn(subjects, grounds, judged.easing, ceiling, judged.moved)
-    return replace(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
+    return altered(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
 def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> float:
     """The likely K' of the same plants on other shares of their ground: its limits stay as they are."""
     likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    eased = judged.easing.apply(grounds, likely, felt, by_ground, still)[1].max(axis=1)
-    return float(_held_by_row(eased, ceiling_of(judged.limits), felt)[0])
+    eased = max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist())
+    dark = max(felt.by_light.dark[0].tolist()) > DARK_SHARE
+    return held(eased, "avoid" if dark else ceiling_of(judged.limits))
 
 
 def _feel(
@@ -273,17 +275,8 @@ class Easing:
         bonds: Sequence[Bond],
         supports: Sequence[Support],
     ) -> "Easing":
-        """Of plants that stand on grounds, each with its ``members``.
-
-        Of two, what they share is kept by that.
-        """
-        carried = tuple(support.places for support in supports if support.host is not None)
-        if len(bonds) == 1:
-            only = bonds[0]
-            values = (only.kin.kinship, only.places, len(profiles), carried)
-            shares = _OF_TWO.of((only.harm,), values, lambda: _shares_of(len(profiles), bonds, carried))
-        else:
-            shares = _shares_of(len(profiles), bonds, carried)
+        """Of plants that stand on grounds, each with its ``members``."""
+        shares = shares_of(len(profiles), bonds, supports)
         known = [profile.root_d95_m.known and profile.activity.known for profile in profiles]
         relief = tuple(all(known[i] for i in some) for some in members)
         return cls(*shares, relief)
@@ -333,8 +326,22 @@ class Easing:
         return found
 
 
+def shares_of(count: int, bonds: Sequence[Bond], supports: Sequence[Support]) -> Shares:
+    """``shared``, ``pressure``, ``carried`` of an `Easing` of so many plants; of two kept by their harm."""
+    carried = tuple(support.places for support in supports if support.host is not None)
+    if len(bonds) != 1:
+        return _shares_of(count, bonds, carried)
+    only = bonds[0]
+    values = (only.kin.kinship, only.places, count, carried)
+    return _OF_TWO.of((only.harm,), values, lambda: _shares_of(count, bonds, carried))
+
+
+def _that_feel_most(each: FloatArray) -> tuple[int, ...]:
+    return tuple(sorted(np.argsort(-each, kind="stable")[:MOST_MOVED].tolist()))
+
+
 def _shares_of(count: int, bonds: Sequence[Bond], carried: Iterable[tuple[int, int]]) -> Shares:
-    """``shared``, ``pressure`` and ``carried`` of an `Easing`, by the places of those that are carried."""
+    """The same, by the places of those that are carried."""
     shared, pressure, benefit = np.zeros(count), np.zeros(count), np.zeros(count)
     around: list[list[Bond]] = [[] for _ in range(count)]
     for bond in bonds:

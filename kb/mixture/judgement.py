@@ -29,7 +29,7 @@ from kb.mixture.set_apart import setting_apart
 from kb.mixture.set_words import benefits, felt_by, limiting, reasons, saying
 from kb.mixture.site import Tree
 from kb.mixture.site_notes import idle_words, plant_notes
-from kb.mixture.size_doubt import moved_with, size_doubt
+from kb.mixture.size_doubt import moved_with, other_sizes, size_doubt
 from kb.mixture.stress import near_limit, verdict_of
 from kb.mixture.sureness import SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
@@ -71,9 +71,11 @@ def judge_planting(
     judged, shares = stand.judged, shares_of([s.likely for s in stand.subjects], stand.grounds)
     alone, free = len(stand.subjects) == 1 or judged.one_species, _word_of(stand)
     tree = None if planting.overhead is None else planting.overhead.tree
-    size = size_doubt(
-        tree, free, lambda other: _word_of(stand_of(_under(planting, other), draws=0, book=book))
-    )
+    sizes = other_sizes(tree, free)
+    words = {
+        name: _word_of(stand_of(_under(planting, other), draws=0, book=book)) for name, other in sizes.items()
+    }
+    size = size_doubt(tree, free, words)
     again = verdicts_again(stand.subjects, stand.grounds, judged, book)
     held = Held(
         verdict=free,

@@ -9,6 +9,7 @@ What it leaves out: light that leaves pass on or throw back, gaps between branch
 """
 
 from collections.abc import Sequence
+from math import sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -119,15 +120,14 @@ def ring_light_by_side(
     return mean
 
 
-_MIDDLES = np.array([1, 3, 5])
+_MIDDLES = (1, 3, 5)
 
 
 def ring_radii(from_m: float, to_m: float) -> FloatArray:
     """Radii (3,) of the middles of three circles of equal area that make up a ring, m."""
     if not 0 <= from_m < to_m:
         raise ValueError(f"a ring needs 0 <= from < to, not from {from_m:g} m to {to_m:g} m")
-    radii: FloatArray = np.sqrt(from_m**2 + (to_m**2 - from_m**2) * _MIDDLES / 6)
-    return radii
+    return np.array([sqrt(from_m**2 + (to_m**2 - from_m**2) * middle / 6) for middle in _MIDDLES])
 
 
 def _ring_places(from_m: float, to_m: float, side: Side | None) -> tuple[FloatArray, FloatArray]:

@@ -5,6 +5,7 @@ loops serve: a single question asks for each but once.
 """
 
 from collections.abc import Sequence
+from itertools import chain
 
 from kb.mixture import kernels
 from kb.mixture.felt import COMPILED, LightFelt, Rows, Spot, light_felt, lit, mean_light
@@ -21,7 +22,7 @@ def light_kept(plants: Sequence[Variants], rows: Rows, spot: Spot) -> LightFelt:
     """`felt.light_felt`; in a bed that of before, where nothing it comes of is another."""
     if _moved(spot):
         return light_felt(plants, rows, spot)
-    arrays = (*(array for plant in plants for array in lit(plant)), *rows)
+    arrays = (*chain.from_iterable(map(lit, plants)), *rows)
     return _FELT.of(arrays, _shades(spot), lambda: light_felt(plants, rows, spot))
 
 
@@ -29,7 +30,7 @@ def mean_kept(plants: Sequence[Variants], spot: Spot) -> list[float]:
     """`felt.mean_light`, likewise."""
     if _moved(spot):
         return mean_light(plants, spot)
-    arrays = tuple(array for plant in plants for array in lit(plant))
+    arrays = tuple(chain.from_iterable(map(lit, plants)))
     return _MEANS.of(arrays, _shades(spot), lambda: mean_light(plants, spot))
 
 

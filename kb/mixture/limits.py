@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from kb.mixture.deeds import told
 from kb.mixture.profile import Profile
@@ -162,7 +163,7 @@ def worst(*verdicts: Verdict) -> Verdict:
 
 def records_of(*groups: tuple[str, ...]) -> tuple[str, ...]:
     """The records of several values, each once."""
-    return tuple(dict.fromkeys(record for group in groups for record in group))
+    return tuple(dict.fromkeys(chain.from_iterable(groups)))
 
 
 def hardest_first(limits: Iterable[Limit]) -> tuple[Limit, ...]:

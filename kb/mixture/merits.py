@@ -111,8 +111,7 @@ def out_of_leaf(findings: Findings) -> Reason | None:
 
 def _grows_bare(a: Variants, b: Variants) -> Reason | None:
     for own, other in ((a, b), (b, a)):
-        share = _outside(own, other)
-        if other.height[0] > own.height[0] and share >= HALF_LEAF:
+        if other.height[0] > own.height[0] and (share := _outside(own, other)) >= HALF_LEAF:
             plant, tall = own.profile, other.profile
             known = "" if plant.activity.known and tall.leaf.known else "As far as known, "
             text = (

@@ -6,6 +6,7 @@ them (`compiled_beneath`), without a place and plants made for it, and their lim
 is said of it, where something is, is put together from that.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -17,17 +18,18 @@ from kb.mixture.encounter import ring_meeting
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, LightFelt, RootsFelt, lit, rooted
 from kb.mixture.findings import Findings
-from kb.mixture.judged import Easing
+from kb.mixture.judged import Easing, shares_of
 from kb.mixture.limits import Limit, Party, ceiling_of, hardest_first
 from kb.mixture.nitrogen import is_giver
 from kb.mixture.place import RingGround, open_soil, place_under, ring_round
 from kb.mixture.profile import Profile
 from kb.mixture.results import Verdict
-from kb.mixture.ring_terms import COMPILED, Terms, ring_terms, year_terms
+from kb.mixture.ring_terms import COMPILED, Terms, rings_terms, year_terms
 from kb.mixture.roots import (
     LAYER_EDGES_M,
     SHAPE,
-    draw_of,
+    depth_scale,
+    draw_at,
     planted_share,
     root_radius,
     usual_root_radius,
@@ -49,7 +51,9 @@ from kb.mixture.variants import (
     root_depths,
 )
 
-_AS_LIKELY, _NO_RELIEF = (np.ones(1), np.ones(1)), np.zeros(1)
+Elsewhere = tuple[Tree, float]
+"""A tree of another size, or the same one, and how far from its trunk a plant stands, m."""
+_NO_RELIEF = np.zeros(1)
 KEPT = 16
 """So many trees at their sites are kept with what does not hang on their size."""
 
@@ -82,29 +86,44 @@ class Beneath:
 
 
 def judged_beneath(
-    tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, book: EnemyBook | None
-) -> Beneath | None:
-    """The two where the arrangement puts a plant beneath a tree, whose profile is that of its kind.
+    tree: Profile,
+    plant: Subject,
+    site: Site,
+    arrangement: Arrangement,
+    elsewhere: Sequence[Elsewhere],
+    book: EnemyBook | None,
+) -> list[Beneath | None]:
+    """The two as the arrangement has them, but elsewhere; the profile of the tree is that of its kind.
 
     None where only the plain way knows it (`felt_beneath`).
     """
-    found, here, distance = (
-        felt_beneath(tree, plant, site, arrangement),
-        arrangement.tree,
-        arrangement.distance_m,
-    )
-    if found is None or here is None or distance is None:
-        return None
-    standing, own = as_it_stands(tree, here), plant.likely
+    found = felt_beneath(tree, plant, site, arrangement, elsewhere)
+    return [
+        None if one is None else _judged(tree, plant, site, arrangement.given, there, one, book)
+        for there, one in zip(elsewhere, found, strict=True)
+    ]
+
+
+def _judged(
+    tree: Profile,
+    plant: Subject,
+    site: Site,
+    given: frozenset[str],
+    there: Elsewhere,
+    found: FeltBeneath,
+    book: EnemyBook | None,
+) -> Beneath:
+    (here, distance), own = there, plant.likely
+    standing = as_it_stands(tree, here)
     above = Party(standing, _height(here), found.d50_m, found.draw, found.course[0], True, here.planted_years)
     height_m, d50_m = float(own.height[0]), float(own.d50[0])
     below = Party(own.profile, height_m, d50_m, 1.0, own.activity[0], False, plant.age_years)
-    meeting = ring_meeting(site, here, arrangement.given, ring_round(distance), distance)
+    meeting = ring_meeting(site, here, given, ring_round(distance), distance)
     bond = bond_between((standing, own.profile), (tree, plant.kind), meeting, book)
     same = ((tree, found.course), (plant.kind, own.activity))
     dark = found.felt.by_light.dark[0].tolist()
     limits, supports = limits_of_two((above, below), same, bond, meeting, dark)
-    easing = Easing.of((standing, own.profile), ((0, 1),), (bond,), supports)
+    easing = Easing(*shares_of(2, (bond,), supports), (False,))
     each, eased_each = easing.without_gifts(found.felt, _NO_RELIEF)
     eased, ceiling = max(eased_each[0].tolist()), ceiling_of(limits)
     like = bond.kin.kinship == "species" and ceiling == "good"
@@ -138,47 +157,71 @@ def findings_of(
     )
 
 
-def felt_beneath(tree: Profile, plant: Subject, site: Site, arrangement: Arrangement) -> FeltBeneath | None:
-    """What the two feel there, by the compiled loop.
+def felt_beneath(
+    tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, elsewhere: Sequence[Elsewhere]
+) -> list[FeltBeneath | None]:
+    """What the two feel at each of these, by the compiled loop: all in one call, whose terms cost most.
 
     None where nothing compiled is loaded, what one gives the other counts, the ring is seen from one side or
     fed, the plant reaches into the crown, or more light than it bears may reach it there.
     """
-    loop, here, distance = kernels.ready(COMPILED), arrangement.tree, arrangement.distance_m
-    if loop is None or here is None or distance is None:
-        return None
+    loop = kernels.ready(COMPILED)
     gives = is_giver(tree, plant.kind) or is_giver(plant.kind, tree)
     apart = arrangement.side is not None or arrangement.at_trunk or FED in arrangement.given
-    if gives or apart or tree.annual or plant.kind.most_light is not None:
-        return None
-    own, draw = plant.likely, float(draw_of(here, distance))
-    deep = root_depths(tree, _AS_LIKELY, root_size(tree, here))
-    depths = float(deep[0][0]), float(deep[1][0])
-    usual, ground = _ground(Same(tree), site, arrangement.given, lone=here.stand != "row")
-    by_roots, (losses, darks, tall), ring = loop.felt(
-        *_ring(here, distance, draw, arrangement.share_b or 1.0),
+    bright = plant.kind.most_light is not None
+    if loop is None or not elsewhere or gives or apart or tree.annual or bright:
+        return [None] * len(elsewhere)
+    own, trees = plant.likely, [here for here, _ in elsewhere]
+    draws, scales = [draw_at(*there) for there in elsewhere], [_depth_scale(tree, here) for here in trees]
+    d50, d95 = root_depths(tree, (np.array(scales),) * 2, 1.0)
+    usual, ground = _ground(Same(tree), site, arrangement.given, lone=trees[0].stand != "row")
+    by_roots, by_light, tall, rings = loop.felt(
+        *_rings(elsewhere, draws, arrangement.share_b or 1.0),
         *ground,
-        depths,
-        _tree(usual, here),
+        (d50, d95, np.array([_base(here) for here in trees])),
+        (usual.water_course, usual.nitrate_course, usual.traits.nitrogen, usual.traits.fixer, usual.hunger),
         (rooted(own), lit(own), float(own.leaf_height[0])),
     )
-    if tall:
-        return None
-    felt = Felt(RootsFelt(*by_roots), LightFelt(losses, darks))
-    return FeltBeneath(felt, ring, draw, depths[0], usual.year.activity)
+    found: list[FeltBeneath | None] = []
+    for i, draw in enumerate(draws):
+        row = slice(i, i + 1)
+        dry, hungry, lost, unmet = (part[row] for part in by_roots)
+        roots = RootsFelt(dry, hungry, lost, _NO_RELIEF, unmet)
+        felt = Felt(roots, LightFelt(*(part[row] for part in by_light)))
+        light, scarcity, left = (part[i] for part in rings)
+        course = usual.year.activity
+        found.append(
+            None if tall[i] else FeltBeneath(felt, (light, scarcity, left), draw, float(d50[i]), course)
+        )
+    return found
 
 
 def _height(tree: Tree) -> float:
     return max(tree.height_m, LEAST_HEIGHT_M)
 
 
-def _ring(tree: Tree, distance: float, draw: float, share_b: float) -> Terms:
-    """The ring beneath a tree, and the shares of both there, as `compiled_beneath.felt` has them."""
-    from_m, to_m = ring_round(distance)
-    radius = root_radius(tree)
-    planted = float(planted_share(from_m / radius, to_m / radius)) * share_b
-    beneath = (from_m + to_m) / 2 <= usual_root_radius(tree)
-    return *ring_terms(tree, (from_m, to_m), draw, beneath=beneath), (draw, share_b, planted)
+def _base(tree: Tree) -> float:
+    """Where its leaves begin, m (`variants.outline`)."""
+    return _height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))
+
+
+def _depth_scale(kind: Profile, tree: Tree) -> float:
+    """How deep its roots have come, of those of a grown one (`variants.root_depths`)."""
+    return depth_scale(root_size(kind, tree)) if kind.woody else 1.0
+
+
+def _rings(elsewhere: Sequence[Elsewhere], draws: Sequence[float], share_b: float) -> Terms:
+    """The rings beneath trees, and the shares of both there, as `compiled_beneath.felt` has them."""
+    rings = [ring_round(distance) for _, distance in elsewhere]
+    trees = [tree for tree, _ in elsewhere]
+    sides = list(zip(trees, rings, strict=True))
+    beneath = [(near + far) / 2 <= usual_root_radius(tree) for tree, (near, far) in sides]
+    radii = [root_radius(tree) for tree in trees]
+    planted = [
+        planted_share(near / radius, far / radius) * share_b
+        for radius, (near, far) in zip(radii, rings, strict=True)
+    ]
+    return *rings_terms(trees, rings, draws, beneath), (share_b, np.array(planted))
 
 
 @lru_cache(maxsize=KEPT)
@@ -192,10 +235,3 @@ def _ground(tree: Same[Profile], site: Site, given: frozenset[str], *, lone: boo
     year = year_terms(site, activity_by_week(tree.thing.leaf, site), supply.scarcity, given, lone=lone)
     soil = (supply.edges, site.soil_depth_m, supply.water, supply.nitrate, SHAPE, site.open_light)
     return usual, (*year, soil)
-
-
-def _tree(usual: FullStand, tree: Tree) -> Terms:
-    """What the tree asks, and where its leaves begin, likewise."""
-    base = np.array([_height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))])
-    own = usual.traits
-    return usual.water_course, usual.nitrate_course, own.nitrogen, own.fixer, usual.hunger, base

@@ -10,12 +10,13 @@ and ``unsure`` wherever a mechanism that could matter for this pair is not compu
 limit rests on a value that stands in for a missing record.
 """
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from types import MappingProxyType
 
+from kb.mixture.altered import altered
 from kb.mixture.asked_again import verdicts_again
-from kb.mixture.asked_beneath import water_asked
+from kb.mixture.asked_beneath import asked_there
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.explain import explained
@@ -23,19 +24,20 @@ from kb.mixture.felt import spot_of_two
 from kb.mixture.findings import Findings, SetsApart, nowhere
 from kb.mixture.fuller import changes_at
 from kb.mixture.judged import Judged, judge_likely, judge_set, with_draws
-from kb.mixture.other_trees import judged_beneath
+from kb.mixture.other_trees import findings_of, judged_beneath
 from kb.mixture.place import Place, place_for
 from kb.mixture.profile import Profile
 from kb.mixture.results import Loss, PairAnswer, Verdict
 from kb.mixture.root_draw import wanted_alike
 from kb.mixture.set_apart import pair_at_distance, setting_apart
 from kb.mixture.site import Arrangement, Site, Tree
-from kb.mixture.size_doubt import SizeDoubt, moved_with, size_doubt
+from kb.mixture.size_doubt import SizeDoubt, moved_with, other_sizes, size_doubt
 from kb.mixture.stress import verdict_of
 from kb.mixture.subject import Subject, prepare, prepare_likely_tree, prepare_tree
 from kb.mixture.sureness import LIKE_SCORE, SureWord, score_interval, sureness_of
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.unknowns import doubts_of, left_out, not_on_record, settled
+from kb.mixture.usual_place import beside, nearer
 from kb.mixture.yieldloss import Suppressed, suppressed
 
 __all__ = [
@@ -69,11 +71,13 @@ def judge_pair(
     draws: int = DRAWS,
     book: EnemyBook | None = None,
     fuller: bool = False,
+    at_edge: bool = False,
 ) -> PairAnswer:
     """Whether two plants fit at a site, standing as the arrangement says.
 
     In a bed the answer is the same whichever comes first. Without a ``book`` of named enemies kinship
-    stands in for them. With ``fuller`` it says too from which larger shares the word is lower. Raises
+    stands in for them. With ``fuller`` it says too from which larger shares the word is lower, with
+    ``at_edge`` another word nearer the trunk of a tree, at whose crown edge the plant was put by us. Raises
     ValueError where the arrangement cannot be (shares above 1, a negative distance).
     """
     place = place_for(a, site, arrangement)
@@ -82,28 +86,49 @@ def judge_pair(
         b, place, sow_week=arrangement.sow_week_b, age_years=arrangement.age_b_years, draws=draws
     )
     judged = judge(first, second, place, book)
-    size = size_doubt(
-        place.tree,
-        word_of(judged),
-        lambda tree: _word_under(a, second, site, (arrangement, place.tree, tree), book),
-    )
+    word, tree, distance = word_of(judged), place.tree, arrangement.distance_m
+    sizes = other_sizes(tree, word)
+    elsewhere = [] if tree is None else [(one, moved_with(tree, one, distance)) for one in sizes.values()]
+    if at_edge and tree is not None:
+        elsewhere.append((tree, nearer(tree)))
+    found = _found_elsewhere(a, second, site, arrangement, elsewhere, book)
+    words = [there for there, _ in found]
+    size = size_doubt(tree, word, dict(zip(sizes, words, strict=False)))
     other = changes_at(first, second, place, judged) if fuller else None
-    return answer(first, second, place, judged, book, size, other)
+    told = answer(first, second, place, judged, book, size, other)
+    if not (at_edge and words) or words[-1] == word:
+        return told
+    return beside(told, arrangement, found[-1][1]())
 
 
-def _word_under(
+def _found_elsewhere(
     a: Profile,
     second: Subject,
     site: Site,
-    under: tuple[Arrangement, Tree | None, Tree],
+    arrangement: Arrangement,
+    elsewhere: Sequence[tuple[Tree, float | None]],
     book: EnemyBook | None,
-) -> Verdict:
-    """The word by the likely values under another tree than the one that is taken for it."""
-    arrangement, usual, tree = under
-    distance = arrangement.distance_m if usual is None else moved_with(usual, tree, arrangement.distance_m)
-    moved = replace(arrangement, tree=tree, distance_m=distance)
-    beneath = judged_beneath(a, second, site, moved, book)
-    return found_under(a, tree, second, site, moved, book).verdict if beneath is None else beneath.word
+) -> list[tuple[Verdict, Callable[[], Findings]]]:
+    """The word under other trees than the one taken for it, or nearer its trunk, by the likely values.
+
+    With each what was found there, for those who put it into words.
+    """
+    said = [(tree, distance) for tree, distance in elsewhere if distance is not None]
+    some = len(said) == len(elsewhere)
+    known = judged_beneath(a, second, site, arrangement, said, book) if some else [None] * len(elsewhere)
+    found: list[tuple[Verdict, Callable[[], Findings]]] = []
+    for (tree, distance), beneath in zip(elsewhere, known, strict=True):
+        there = altered(arrangement, tree=tree, distance_m=distance)
+        if beneath is None:
+            plain = found_under(a, tree, second, site, there, book)
+            found.append((plain.verdict, partial(_as_found, plain)))
+        else:
+            found.append((beneath.word, partial(findings_of, beneath, a, second, site, there, tree)))
+    return found
+
+
+def _as_found(findings: Findings) -> Findings:
+    return findings
 
 
 def found_under(
@@ -167,7 +192,7 @@ def answer(
     at_best: SureWord = "unsure" if doubts else "sure" if on_record else "fairly sure"
     sureness = sureness_of((a, b), judged, verdict, at_best, size)
     loser = suppressed(a.profile, b.profile)
-    asking, _ = water_asked((a.likely, b.likely), place)
+    asking = asked_there((a.likely, b.likely), place)
     losses = _losses(judged, (a.profile.id, twin))
     said = explained(findings, sureness, doubts)
     return PairAnswer(

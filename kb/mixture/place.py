@@ -16,8 +16,8 @@ from kb.mixture.ring_terms import COMPILED, leaf_of, ring_terms, year_terms
 from kb.mixture.roots import (
     DRAW_EDGES_M,
     LAYER_EDGES_M,
+    draw_at,
     draw_in_ring,
-    draw_of,
     planted_share,
     root_radius,
     usual_root_radius,
@@ -184,7 +184,7 @@ def place_under(
         from_m=from_m,
         to_m=to_m,
         side=arrangement.side,
-        draw=float(draw_of(tree, distance)),
+        draw=draw_at(tree, distance),
         given=arrangement.given,
         share_b=1.0 if arrangement.share_b is None else arrangement.share_b,
         at_m=arrangement.distance_m,
@@ -237,7 +237,7 @@ def place_in_joint_ring(
     tree = arrangement.tree
     if tree is None:
         raise ValueError("a joint ring needs the size of its tree")
-    draws = [float(draw_of(tree, distance)) for distance in stands_m]
+    draws = [draw_at(tree, distance) for distance in stands_m]
     draw = sum(share * each for share, each in zip(shares, draws, strict=True)) / sum(shares)
     from_m, to_m = ring_m
     *first, last = [f"{each:g}" for each in sorted(set(stands_m))]
@@ -318,7 +318,7 @@ def place_in_ring(
         from_m=from_m,
         to_m=to_m,
         at_m=at_m,
-        planted=float(planted_share(inner, outer)) * share_b,
+        planted=planted_share(inner, outer) * share_b,
         light=light.at,
         notes=notes,
         elsewhere=_at_distance(site, tree, leaf_by_week, given=given, side=side, share_b=share_b),
@@ -333,7 +333,7 @@ def _at_distance(
     @cache
     def there(distance_m: float) -> Place:
         near, far = ring_round(distance_m)
-        draw = float(draw_of(tree, distance_m))
+        draw = draw_at(tree, distance_m)
         return place_in_ring(
             site,
             tree,

@@ -1,7 +1,6 @@
 """What the computation needs to know of one plant, each value with where it came from."""
 
-from dataclasses import dataclass, field, fields
-from operator import attrgetter
+from dataclasses import dataclass, field
 from typing import Literal
 
 Origin = Literal["cited", "common-practice", "recalled", "genus", "form", "assumed"]
@@ -233,16 +232,3 @@ class Profile:
     def annual(self) -> bool:
         """Grown for one season from seed or set (biennials lifted in their first year too)."""
         return self.life_cycle.value in {"annual", "biennial"}
-
-
-_NAMES = tuple(one.name for one in fields(Profile))
-_PLACES = {name: place for place, name in enumerate(_NAMES)}
-_VALUES = attrgetter(*_NAMES)
-
-
-def changed(profile: Profile, **changes: object) -> Profile:
-    """``dataclasses.replace`` in half its time: a tree of every size is a profile of its own."""
-    values = list(_VALUES(profile))
-    for name, value in changes.items():
-        values[_PLACES[name]] = value
-    return Profile(*values)

@@ -57,7 +57,7 @@ def same_species(a: Profile, b: Profile) -> bool:
 def relation(a: Profile, b: Profile) -> Relation:
     """How two plants are related; the same whichever comes first."""
     kinship = _kinship(a, b)
-    first, second = sorted((a, b), key=lambda profile: profile.id)
+    first, second = (a, b) if a.id <= b.id else (b, a)
     records = tuple(dict.fromkeys((*first.family.records, *second.family.records)))
     exception = dict(a.kin_exceptions).get(species_of(b)) if kinship in {"genus", "family"} else None
     shared = SHARED_ENEMIES[kinship] if exception is None else EXCEPTED

@@ -1,5 +1,6 @@
 """A ring beneath a tree, and the year of its site, as the loops of `compiled_beneath` take them."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -39,6 +40,23 @@ def ring_terms(tree: Tree, ring_m: tuple[float, float], draw: float, *, beneath:
         (ring_radii(*ring_m), crowns_of(tree)),
         (float(tree.leaf_area_index), closed, LEAF_EXTINCTION),
         (float(draw), bool(beneath), MOST_DRAW, INTERCEPTION),
+    )
+
+
+def rings_terms(
+    trees: Sequence[Tree],
+    rings_m: Sequence[tuple[float, float]],
+    draws: Sequence[float],
+    beneath: Sequence[bool],
+) -> Terms:
+    """The same of several rings (n,), each round a tree of its own, all of one kind and stand."""
+    for tree in trees:
+        refuse_impossible(tree)
+    closed = CLOSED_SHARE if trees[0].stand == "closed" else 0.0
+    return (
+        (np.array([ring_radii(*ring) for ring in rings_m]), np.array([crowns_of(tree) for tree in trees])),
+        (np.array([tree.leaf_area_index for tree in trees], dtype=float), closed, LEAF_EXTINCTION),
+        (np.array(draws), np.array(beneath), MOST_DRAW, INTERCEPTION),
     )
 
 

@@ -10,6 +10,7 @@ within x 0.80 and 95 % within 1.99. All shapes sideways are judgement; scatter i
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import exp, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -158,7 +159,7 @@ def depth_overlap(a: FloatArray, b: FloatArray) -> float:
 
 def depth_scale(size: float) -> float:
     """Depth of a tree's roots over their final depth, at this share (0-1) of its final size."""
-    return float(max(YOUNG_DEPTH, np.sqrt(size)))
+    return max(YOUNG_DEPTH, sqrt(size))
 
 
 def annual_growth(activity: FloatArray) -> FloatArray:
@@ -202,10 +203,15 @@ def crowding(tree: Tree) -> float:
 def draw_of(tree: Tree, distance_m: npt.ArrayLike) -> FloatArray:
     """The draw h of a tree at distances (m) from its trunk, held below what the ground can give."""
     x = np.asarray(distance_m, dtype=float) / root_radius(tree)
-    times = crowding(tree)
-    return (
-        sideways_draw(x) if times == 1.0 else np.minimum(MOST_DRAW / _whole_draw(), times * sideways_draw(x))
-    )
+    held: FloatArray = np.minimum(MOST_DRAW / _whole_draw(), crowding(tree) * sideways_draw(x))
+    return held
+
+
+def draw_at(tree: Tree, distance_m: float) -> float:
+    """`draw_of` at one distance: sooner than through arrays, and asked of every ring."""
+    x = max(distance_m / root_radius(tree), NEAREST_X)
+    capped: float = min(0.8 * x**-0.4 * exp(-(x**1.6)), MOST_DRAW)
+    return min(MOST_DRAW, crowding(tree) * capped) / _whole_draw()
 
 
 def draw_in_ring(tree: Tree, from_m: float, to_m: float) -> float:
@@ -224,18 +230,16 @@ def sideways_draw(x: npt.ArrayLike) -> FloatArray:
     return draw
 
 
-def planted_share(from_x: npt.ArrayLike, to_x: npt.ArrayLike) -> FloatArray:
+def planted_share(from_x: float, to_x: float) -> float:
     """Share (0-1) of a tree's roots in the ring between two distances, in radii."""
-    inner, outer = np.asarray(from_x, dtype=float), np.asarray(to_x, dtype=float)
-    share: FloatArray = np.exp(-(inner**1.6)) - np.exp(-(outer**1.6))
-    return share
+    return exp(-(from_x**1.6)) - exp(-(to_x**1.6))
 
 
 def ring_draw(from_x: float, to_x: float) -> float:
     """Mean of h over the ring between two distances, in radii; at one distance, h there."""
     if to_x - from_x < 1e-6:
         return float(sideways_draw((from_x + to_x) / 2))
-    return float(planted_share(from_x, to_x)) / (to_x**2 - from_x**2)
+    return planted_share(from_x, to_x) / (to_x**2 - from_x**2)
 
 
 def _layer_shares(cumulative: FloatArray, edges: FloatArray, soil_depth_m: float) -> FloatArray:

@@ -36,7 +36,6 @@ roll of the array. A corner is a moment: 15.0 is the beginning of week 15. A sea
   Sicily.
 """
 
-from dataclasses import replace
 from functools import lru_cache
 from statistics import NormalDist
 
@@ -44,6 +43,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import trapezoid
+from kb.mixture.altered import altered
 from kb.mixture.profile import Activity
 from kb.mixture.rains import MONTH_DAYS, longest_rains
 from kb.mixture.site import REFERENCE_SITE, Site
@@ -292,7 +292,7 @@ def _end_shift(activity: Activity, site: Site) -> float:
 @lru_cache(maxsize=256)
 def seasons_of(site: Site) -> Site:
     """The reference site with the latitude, frosts and rains of another: all that moves its seasons."""
-    return replace(
+    return altered(
         REFERENCE_SITE,
         latitude=site.latitude,
         last_frost_day=site.last_frost_day,

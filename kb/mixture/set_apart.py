@@ -7,7 +7,6 @@ the worst of all that are then judged, each set by itself.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import cache
 
 from kb.mixture.bonds import NO_BONDS, Bond, Bonds, Ground
 from kb.mixture.enemy_book import EnemyBook
@@ -50,15 +49,18 @@ def setting_apart(
 
 def pair_at_distance(a: Subject, b: Subject, place: Place, book: EnemyBook | None) -> AtDistance:
     """A tree and the plant under it, with that plant so far from its trunk."""
+    found: dict[float, Judged] = {}
 
-    @cache
-    def there(distance_m: float) -> Judged | None:
+    def there(moves: Mapping[str, float]) -> Judged | None:
         if place.elsewhere is None:
             return None
-        moved = place.elsewhere(distance_m)
-        return judge_likely((a, b), (Ground(spot_of_two(moved), (0, 1)),), book)
+        distance_m = max(moves.values())
+        if distance_m not in found:
+            moved = place.elsewhere(distance_m)
+            found[distance_m] = judge_likely((a, b), (Ground(spot_of_two(moved), (0, 1)),), book)
+        return found[distance_m]
 
-    return lambda moved: there(max(moved.values()))
+    return there
 
 
 def _judged(

@@ -86,7 +86,8 @@ def supply_at(site: Site, edges: FloatArray, *, care: frozenset[str] = frozenset
         scarcity = np.minimum(scarcity, IRRIGATED_SCARCITY)
     reach = min(SUPPLY_REACH_M, site.soil_depth_m)
     near = _falling(edges, site.soil_depth_m)
-    even = np.diff(np.minimum(edges, reach)) / reach
+    within = np.minimum(edges, reach)
+    even = (within[1:] - within[:-1]) / reach
     water = (0.5 * near + 0.5 * even)[:, None] * ((1 - scarcity) / scarcity)
     nitrate = NITRATE_G_M2_YEAR * near[:, None] * _release_by_week(site.latitude)
     if FED in care:
@@ -216,7 +217,7 @@ def _falling(edges: FloatArray, soil_depth_m: float) -> FloatArray:
     left = np.exp(-np.minimum(edges, soil_depth_m) / SUPPLY_DEPTH_M)
     if soil_depth_m >= edges[-1]:
         left[-1] = 0.0
-    shares: FloatArray = -np.diff(left) / (1 - left[-1])
+    shares: FloatArray = (left[:-1] - left[1:]) / (1 - left[-1])
     return shares
 
 

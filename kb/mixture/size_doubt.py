@@ -5,10 +5,11 @@ the tree was measured, it is judged again one standard deviation smaller and lar
 where another word comes out, the answer says so and is fairly sure at most.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 from math import exp
 
+from kb.mixture.altered import altered
 from kb.mixture.growth import PACE_LOG_SD
 from kb.mixture.results import ORDER, Verdict
 from kb.mixture.site import Tree
@@ -29,13 +30,17 @@ class SizeDoubt:
     note: str
 
 
-def size_doubt(tree: Tree | None, word: Verdict, judged_at: Callable[[Tree], Verdict]) -> SizeDoubt | None:
-    """What of the verdict hangs on the size of the tree; None where it was measured or nothing does."""
+def other_sizes(tree: Tree | None, word: Verdict) -> dict[str, Tree]:
+    """The sizes at which a tree is judged again, by what they are called; none where it was measured."""
     if tree is None or not tree.by_age or word == "like":
-        return None
-    found = {name: judged_at(of_size(tree, times)) for name, times in SIZES}
+        return {}
+    return {name: of_size(tree, times) for name, times in SIZES}
+
+
+def size_doubt(tree: Tree | None, word: Verdict, found: Mapping[str, Verdict]) -> SizeDoubt | None:
+    """What of the verdict hangs on the size of the tree, by the words at `other_sizes`; None for nothing."""
     other = {name: verdict for name, verdict in found.items() if verdict != word}
-    if not other:
+    if tree is None or not other:
         return None
     heights = {name: tree.height_m * times for name, times in SIZES}
     told = " and ".join(f"{verdict} if it is {heights[name]:.1f} m high" for name, verdict in other.items())
@@ -49,7 +54,7 @@ def size_doubt(tree: Tree | None, word: Verdict, judged_at: Callable[[Tree], Ver
 
 def of_size(tree: Tree, times: float) -> Tree:
     """The same tree, larger or smaller in every length."""
-    return replace(
+    return altered(
         tree,
         height_m=tree.height_m * times,
         crown_radius_m=tree.crown_radius_m * times,

@@ -4,14 +4,16 @@ Size moves its roots, height, crown and leaf area. Its year, and what else it as
 those of its kind however old it is, and are kept with that.
 """
 
-from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 
+from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.growth import share_grown
-from kb.mixture.profile import Estimate, Profile, changed
-from kb.mixture.roots import Deepening
+from kb.mixture.profile import Estimate, Profile
+from kb.mixture.root_draw import Asking, taken_alone
+from kb.mixture.roots import COMPILED, LEAST_RATIO, SHAPE, Deepening
 from kb.mixture.season import FloatArray, seasons_of
 from kb.mixture.share import Supply
 from kb.mixture.site import Site, Tree
@@ -19,16 +21,22 @@ from kb.mixture.uncertainty import factors, moves
 from kb.mixture.variants import (
     COLUMN,
     KEPT,
+    LEAST_HEIGHT_M,
+    FullStand,
     Same,
     Variants,
+    base_share,
     height_factors,
     kept_stand,
     light_height,
-    on_ground,
+    likely_depths,
     outline,
     root_depths,
     root_factors,
 )
+
+Moved = tuple[tuple[FloatArray, FloatArray], FloatArray, FloatArray]
+"""What D50 and D95, height and leaf area are multiplied by in every row."""
 
 
 def as_it_stands(profile: Profile, tree: Tree) -> Profile:
@@ -42,7 +50,7 @@ def as_it_stands(profile: Profile, tree: Tree) -> Profile:
 @lru_cache(maxsize=KEPT)
 def _as_it_stands(own: Same[Profile], tree: Tree) -> Profile:
     profile = own.thing
-    return changed(
+    return altered(
         profile,
         height_m=_moved_to(profile.height_m, tree.height_m),
         crown_base_m=_moved_to(profile.crown_base_m, tree.crown_base_m),
@@ -55,7 +63,13 @@ def root_size(profile: Profile, tree: Tree) -> float:
     """How far a tree's roots have grown, 0-1: by its age, else by its height."""
     if tree.planted_years is None or profile.growth_form.value is None:
         return min(1.0, tree.height_m / profile.height_m.likely)
-    return share_grown(profile, tree.planted_years)
+    return _grown(Same(profile), tree.planted_years)
+
+
+@lru_cache(maxsize=KEPT)
+def _grown(own: Same[Profile], age_years: float) -> float:
+    """Kept: of a size that hangs on the age alone it is asked for trees of several heights."""
+    return share_grown(own.thing, age_years)
 
 
 def _moved_to(estimate: Estimate, likely: float) -> Estimate:
@@ -69,29 +83,67 @@ def as_standing(
     """A tree in all its variants, as it stands; ``kind`` is its profile as on record, on its frame."""
     own = Same(kind)
     usual = kept_stand(own, seasons_of(site), None, draws, 1.0, Same(supply.edges))
-    roots, tall, leafy = _factors(own, draws)
-    d50, d95 = root_depths(standing, roots, root_size)
-    height, base = outline(standing, tall, 1.0)
-    traits = replace(
-        usual.traits,
+    found = _grown_on(standing, usual, _factors(own, draws), (site.soil_depth_m, supply), root_size)
+    d50, height, base, leaf_area, roots, sole_water, sole_nitrate = found
+    traits = usual.traits
+    return Variants(
+        profile=standing,
         d50=d50,
-        d95=d95,
-        leaf_area_index=standing.leaf_area_index.likely * leafy,
+        activity=usual.year.activity,
+        leaf_area=leaf_area,
         height=height,
         base=base,
+        extinction=traits.extinction,
+        crop_zero=traits.crop_zero,
+        crop_full=traits.crop_full,
+        survive=traits.survive,
+        nitrogen=traits.nitrogen,
+        fixed=traits.fixed,
+        roots=roots,
+        water_course=usual.water_course,
+        nitrate_course=usual.nitrate_course,
+        hunger=usual.hunger,
+        sole_water=sole_water,
+        sole_nitrate=sole_nitrate,
+        fixer=traits.fixer,
         leaf_height=np.full(len(height), light_height(float(height[0]))),
     )
-    whole = replace(
-        usual,
-        traits=traits,
-        leaf_area=traits.leaf_area_index[:, None] * usual.year.leaf,
-        roots=Deepening.of(d50, d95, usual.year.depth, supply.edges),
-    )
-    return on_ground(standing, whole, site.soil_depth_m, supply)
+
+
+def _grown_on(
+    standing: Profile, usual: FullStand, moved: Moved, ground: tuple[float, Supply], root_size: float
+) -> tuple[FloatArray, ...]:
+    """What its size moves, in all its variants, on soil so deep.
+
+    D50, height, base of the leaves, leaf area, roots, and what a stand gets by itself of water and of
+    nitrate. A compiled loop finds it where one is loaded, of a tree that nobody shears.
+    """
+    of_roots, tall, leafy = moved
+    soil_depth_m, supply = ground
+    loop = kernels.ready(COMPILED) if standing.kept_m is None else None
+    if loop is not None:
+        sizes = (
+            standing.height_m.likely,
+            LEAST_HEIGHT_M,
+            base_share(standing),
+            standing.leaf_area_index.likely,
+        )
+        depths = (*likely_depths(standing, root_size), LEAST_RATIO, SHAPE)
+        courses = (usual.year.leaf, usual.water_course, usual.nitrate_course)
+        on = (supply.edges, soil_depth_m, supply.water, supply.nitrate)
+        found: tuple[FloatArray, ...] = loop.grown_tree(depths, sizes, (*of_roots, tall, leafy), courses, on)
+        return found
+    d50, d95 = root_depths(standing, of_roots, root_size)
+    height, base = outline(standing, tall, 1.0)
+    leaf_area = (standing.leaf_area_index.likely * leafy)[:, None] * usual.year.leaf
+    roots = Deepening.of(d50, d95, usual.year.depth, supply.edges).in_soil(soil_depth_m)
+    sole_water = taken_alone(Asking(usual.water_course, roots), supply.water)
+    sole_nitrate = taken_alone(Asking(usual.nitrate_course, roots), supply.nitrate)
+    return d50, height, base, leaf_area, roots, sole_water, sole_nitrate
 
 
 @lru_cache(maxsize=KEPT)
-def _factors(own: Same[Profile], draws: int) -> tuple[tuple[FloatArray, FloatArray], FloatArray, FloatArray]:
+def _factors(own: Same[Profile], draws: int) -> Moved:
     """What D50 and D95, height and leaf area are multiplied by in every row."""
     profile, z = own.thing, moves(draws, again=not own.thing.root_d95_m.known)
     leaf = factors(profile.leaf_area_index, z[:, COLUMN["leaf-area-index"]])

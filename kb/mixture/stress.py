@@ -56,7 +56,10 @@ def held(stress: float, ceiling: Verdict) -> float:
 
 def verdict_of(stress: float) -> Verdict:
     """The word for a K'."""
-    return next((word for below, word in BANDS if stress < below), "avoid")
+    for below, word in BANDS:
+        if stress < below:
+            return word
+    return "avoid"
 
 
 def verdict_steps(stress: FloatArray) -> IntArray:

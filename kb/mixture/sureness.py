@@ -8,6 +8,7 @@ at most, and that share of the draws is taken off.
 """
 
 from collections.abc import Sequence
+from itertools import product
 from typing import Literal
 
 import numpy as np
@@ -100,12 +101,17 @@ def _rules(judged: Judged, verdict: Verdict) -> tuple[Limit, ...]:
 
 def _deciding(subjects: Sequence[Subject], judged: Judged) -> tuple[str | None, str | None]:
     """The trait, and the plant, whose move by one standard deviation moves the score most."""
-    moved = [abs(stress - judged.coarse) for stress in judged.single.tolist()]
-    by = [round(max(up, down), 9) for up, down in zip(moved[::2], moved[1::2], strict=True)]
-    choices = [
-        (-by[len(CHECKABLE) * at + trait], subjects[place].profile.id, CHECKABLE[trait])
-        for at, place in enumerate(judged.moved)
-        for trait in range(len(CHECKABLE))
+    moved, still = judged.single.tolist(), judged.coarse
+    pairs = zip(moved[::2], moved[1::2], strict=True)
+    by = [round(max(up - still, still - up, down - still, still - down), 9) for up, down in pairs]
+    most = max(by)
+    if most <= 0:
+        return None, None
+    choices = product(judged.moved, CHECKABLE)
+    equals = [
+        (subjects[at].profile.id, trait)
+        for move, (at, trait) in zip(by, choices, strict=True)
+        if move == most
     ]
-    most, of, trait = min(choices)
-    return (trait, of) if most < 0 else (None, None)
+    of, trait = min(equals)
+    return trait, of

@@ -352,10 +352,15 @@ def root_depths(
     profile: Profile, moved: tuple[FloatArray, FloatArray], size: float
 ) -> tuple[FloatArray, FloatArray]:
     """D50 and D95 (m); a young woody plant's are shallower."""
+    likely_d50, likely_d95 = likely_depths(profile, size)
+    d50 = likely_d50 * moved[0]
+    return d50, np.maximum(likely_d95 * moved[1], d50 * LEAST_RATIO)
+
+
+def likely_depths(profile: Profile, size: float) -> tuple[float, float]:
+    """The likely D50 and D95 (m) at a size."""
     scale = depth_scale(size) if profile.woody else 1.0
-    d50 = profile.root_d50_m.likely * scale * moved[0]
-    d95 = profile.root_d95_m.likely * scale * moved[1]
-    return d50, np.maximum(d95, d50 * LEAST_RATIO)
+    return profile.root_d50_m.likely * scale, profile.root_d95_m.likely * scale
 
 
 def height_factors(profile: Profile, z: FloatArray) -> FloatArray:
@@ -367,11 +372,15 @@ def outline(profile: Profile, moved: FloatArray, size: float) -> tuple[FloatArra
     """Height, ``moved`` in every row, and base of the leaves (m); shears keep a hedge clothed to its foot."""
     tall = profile.height_m.likely * size * moved
     height = np.maximum(tall, LEAST_HEIGHT_M)
-    base_share = min(MOST_BASE, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
     if profile.kept_m is None:
-        return height, height * base_share
+        return height, height * base_share(profile)
     height = np.minimum(height, profile.kept_m)
-    return height, np.minimum(height * base_share, CLOTHED_M)
+    return height, np.minimum(height * base_share(profile), CLOTHED_M)
+
+
+def base_share(profile: Profile) -> float:
+    """Share of its height below its leaves."""
+    return min(MOST_BASE, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
 
 
 def _crop_light(profile: Profile, z: FloatArray) -> tuple[FloatArray, FloatArray]:

@@ -11,7 +11,8 @@ holds the balance against pyfao56, whose own classes are not used here: they ste
 year in a data frame, which takes seconds, and know no polar night.
 """
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -19,7 +20,7 @@ import numpy.typing as npt
 
 from kb.mixture import kernels
 from kb.mixture.climate import WEEK_STARTS, daily_demand, daily_rain
-from kb.mixture.season import DAYS_PER_WEEK, WEEKS, FloatArray
+from kb.mixture.season import DAYS_PER_WEEK, MONTH_WEIGHTS, WEEKS, FloatArray
 from kb.mixture.site import REFERENCE_SITE, Site, Texture
 from kb.mixture.uncertainty import percentiles
 
@@ -88,6 +89,18 @@ def scarcity_spread(site: Site) -> Scarcity:
     return _scarcity(
         site.latitude, site.soil_depth_m, site.soil_texture, site.moisture, tuple(sorted(site.wet_months))
     )
+
+
+def scarcity_by_month(site: Site) -> Mapping[str, list[float]]:
+    """The same by month (12,): of all years, and of a wet and a dry year."""
+    return _by_month(scarcity_spread(site))
+
+
+@lru_cache(maxsize=256)
+def _by_month(spread: Scarcity) -> Mapping[str, list[float]]:
+    """Kept by the spread itself, as every answer tells it."""
+    courses = {"mean": spread.mean, "wet_year": spread.wet_year, "dry_year": spread.dry_year}
+    return {name: (MONTH_WEIGHTS @ course).tolist() for name, course in courses.items()}
 
 
 def scarcity_drawn(site: Site, draw: FloatArray) -> FloatArray:
@@ -190,8 +203,14 @@ def _weather(latitude: float, wet_months: tuple[int, ...]) -> _Weather:
 def _scarcity(
     latitude: float, soil_depth_m: float, texture: Texture, moisture: float, wet_months: tuple[int, ...]
 ) -> Scarcity:
-    site = Site(latitude=latitude, soil_depth_m=soil_depth_m, soil_texture=texture, moisture=moisture)
-    omega = _by_year(replace(site, wet_months=wet_months), np.ones(WEEKS))
+    site = Site(
+        latitude=latitude,
+        soil_depth_m=soil_depth_m,
+        soil_texture=texture,
+        moisture=moisture,
+        wet_months=wet_months,
+    )
+    omega = _by_year(site, np.ones(WEEKS))
     wet, dry = percentiles(omega, WET_YEAR, DRY_YEAR)
     spread = Scarcity(omega.mean(axis=0), wet, dry)
     for course in (spread.mean, spread.wet_year, spread.dry_year):

@@ -37,6 +37,7 @@ REHEARSED = (
     ("compiled_soil", "scarce"),
     ("compiled_soil", "standing"),
     ("compiled_soil", "growing"),
+    ("compiled_soil", "grown_tree"),
     ("compiled_stress", "stressed"),
 )
 

@@ -9,7 +9,7 @@ from kb.mixture.judgement import judge_planting
 from kb.mixture.pair import judge_pair
 from kb.mixture.planting import Member, Overhead, Planting
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from kb.mixture.size_doubt import moved_with, of_size, size_doubt
+from kb.mixture.size_doubt import moved_with, of_size, other_sizes, size_doubt
 from tests.mixture.profiles import COVER, SMALL_TREE
 
 TREE = tree_at(SMALL_TREE, 8)
@@ -17,7 +17,10 @@ TREE = tree_at(SMALL_TREE, 8)
 
 def test_a_word_that_hangs_on_the_size_is_doubted():
     """Trees of one kind and age differ (`tests/reference/height_at_age.csv`): a sixth lie beyond each end."""
-    found = size_doubt(TREE, "good", lambda tree: "poor" if tree.height_m > TREE.height_m else "good")
+    sizes = other_sizes(TREE, "good")
+    found = size_doubt(TREE, "good", {"smaller": "good", "larger": "poor"})
+
+    assert sizes["smaller"].height_m < TREE.height_m < sizes["larger"].height_m
 
     assert found is not None
     assert ("poor",) == found.words
@@ -28,13 +31,10 @@ def test_a_word_that_hangs_on_the_size_is_doubted():
 
 def test_a_measured_tree_and_a_word_that_stays_leave_none():
     """A measured tree is not judged again (`trade` 3.2: the site value wins)."""
-
-    def never(_tree):
-        raise AssertionError("judged again")
-
-    assert size_doubt(replace(TREE, by_age=False), "good", never) is None
-    assert size_doubt(None, "good", never) is None
-    assert size_doubt(TREE, "good", lambda _tree: "good") is None
+    assert other_sizes(replace(TREE, by_age=False), "good") == {}
+    assert other_sizes(None, "good") == {}
+    assert size_doubt(None, "good", {}) is None
+    assert size_doubt(TREE, "good", {"smaller": "good", "larger": "good"}) is None
 
 
 def test_what_stands_at_the_edge_moves_with_it():

@@ -8,7 +8,6 @@ from kb.mixture.pair import judge_pair
 from kb.mixture.place import AT_TRUNK_M, place_for, usual_distance
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from kb.mixture.usual_place import beside
 from tests.mixture.profiles import EVERGREEN, SMALL_TREE, SMALL_TREE_HERE, about, invented
 
 DENSE = replace(SMALL_TREE_HERE, leaf_area_index=6.0)
@@ -21,8 +20,8 @@ def told(light_full: float) -> tuple[PairAnswer, PairAnswer]:
     plant = replace(SUN, light_to_crop_zero=about(0.6 * light_full), light_to_crop_full=about(light_full))
     given = frozenset({"irrigated", "fed"})
     arrangement = Arrangement("under", tree=DENSE, distance_m=DENSE.crown_radius_m, given=given)
-    edge = judge_pair(DARK_TREE, plant, REFERENCE_SITE, arrangement, draws=0)
-    return edge, beside(DARK_TREE, plant, REFERENCE_SITE, arrangement, edge)
+    asked = (DARK_TREE, plant, REFERENCE_SITE, arrangement)
+    return judge_pair(*asked, draws=0), judge_pair(*asked, draws=0, at_edge=True)
 
 
 def test_a_darker_word_nearer_the_trunk_is_said():
