@@ -32,14 +32,18 @@ KEPT_RANKINGS = 8
 
 
 def others_for(
-    snapshot: Snapshot, subject: PlantId, leaving: Leaving
+    snapshot: Snapshot, subject: PlantId, leaving: Leaving, *, hedge: bool = False
 ) -> tuple[tuple[Profile, ...], tuple[str, ...]]:
-    """The plants to rank against one, and notes on those left out. Raises for unknown names."""
+    """The plants to rank against one, and notes on those left out. Raises for unknown names.
+
+    Of a row of ``hedge`` those that are no woody plants are left out, but where their group is asked for.
+    """
     excluded = {snapshot.resolve(name) for name in leaving.exclude}
     if snapshot.plants[subject].rank == ON_STOCK:
         excluded.add(snapshot.plants[subject].parent or subject)
     profiles: list[Profile] = []
     out = dict.fromkeys(_LEFT_OUT, 0)
+    soft = 0
     for plant_id, plant in snapshot.plants.items():
         if plant_id == subject or plant_id in excluded:
             continue
@@ -47,7 +51,11 @@ def others_for(
             continue
         why = _why_left_out(snapshot, plant_id, asked_groups=leaving.group)
         if why is None or why in leaving.include:
-            profiles.append(snapshot.profile(plant_id))
+            profile = snapshot.profile(plant_id)
+            if hedge and not leaving.group and not (profile.woody or HEDGE_PLANT in plant.groups):
+                soft += 1
+                continue
+            profiles.append(profile)
         else:
             out[why] += 1
     notes = [
@@ -55,10 +63,15 @@ def others_for(
         for why, count in out.items()
         if count
     ]
+    if soft:
+        notes.append(
+            f"{so_many(soft, 'plant')} left out: a row of hedge is of woody plants; a group that is asked "
+            "for takes its own in."
+        )
     return tuple(profiles), tuple(notes)
 
 
-FLOWER = "flower"
+FLOWER, HEDGE_PLANT = "flower", "hedge-plant"
 _LEFT_OUT = {
     "cautions-only": "nothing but names and cautions is on record",
     "flowers": "they are grown for their flowers and not to eat",
@@ -116,7 +129,9 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
     a = snapshot.profile(subject)
     site = with_rules(snapshot, question.site.site, question.site.history)
     reader = Reader(site.audience, site.place)
-    others, left_out = others_for(snapshot, subject, question.leaving)
+    others, left_out = others_for(
+        snapshot, subject, question.leaving, hedge=question.setting.setting == "hedge"
+    )
     setting, others, week_notes = listed_together(a, others, question.setting, site)
     a, crop_notes = set_this_year(a, setting.sow_week_a)
     if setting.setting == "under":
