@@ -17,11 +17,12 @@ from api.answers.standing import stand
 from api.answers.stocks import stock_notes, tree_named
 from api.answers.tree_in_bed import tree_in_bed
 from api.paging import digest, part_of
-from api.questions import CandidatesQuestion, Leaving
+from api.questions import CandidatesQuestion, Leaving, SettingAsked
 from kb.mixture.candidates import rank_candidates
 from kb.mixture.counting import so_many
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
+from kb.mixture.support import SHORT_REACH_M, is_climber, sprawls
 from kb.mixture.trained import on_its_frame
 from kb.model import PlantId, TraitId
 from kb.snapshot import Snapshot
@@ -123,6 +124,19 @@ class Rankings:
 _RANKINGS = Rankings()
 
 
+def _of_a_climber(plant: Profile, setting: SettingAsked) -> list[Answer]:
+    """That the list of an annual climber begins with its hosts, and how it is asked with poles of its own."""
+    reach = plant.reach_m or plant.height_m
+    tall = is_climber(plant) and plant.annual and not sprawls(plant) and reach.likely > SHORT_REACH_M
+    if not tall or "frame" in setting.given or setting.setting != "bed":
+        return []
+    text = (
+        f"{plant.name} climbs to about {reach.likely:.2g} m: first come plants that carry it, what does not "
+        "is to avoid. Given a frame of its own, poles or netting, it is another list."
+    )
+    return [{"kind": "support", "text": text, "records": list(reach.records)}]
+
+
 def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answer:
     """What would go well with a plant: ranked, with reasons, a page at a time."""
     subject = tree_named(snapshot, question.plant, question.setting.tree.stock)
@@ -167,7 +181,7 @@ def candidates_answer(snapshot: Snapshot, question: CandidatesQuestion) -> Answe
             pair_row(result, plant_cautions(snapshot, PlantId(result.b), reader)) for result in part.entries
         ],
         "next": part.next,
-        "reasons": [],
+        "reasons": _of_a_climber(a, setting),
         "notes": [
             *tree_in_bed(a, setting.setting),
             *shared_notes(part.entries),

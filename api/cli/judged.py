@@ -243,6 +243,8 @@ def tree_words(tree: Answer) -> str:
 def show_candidates(answer: Answer) -> None:
     cautions(answer, whole_for=answer["plant"])
     heading(f"What goes well with {full_name(answer, answer['plant'])}")
+    for reason in answer["reasons"]:
+        paragraph(upfirst(reason["text"]))
     alike = held_alike(answer["candidates"], answer["plant"])
     if alike:
         paragraph(ALIKE.format(alike))

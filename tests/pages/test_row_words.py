@@ -92,6 +92,23 @@ def test_cereals_hear_of_the_nitrogen_that_clover_leaves_them() -> None:
     assert "red clover leaves most of the soil's nitrogen to wheat." == row_said(clover).best
 
 
+def test_the_list_of_a_pole_bean_says_what_poles_would_change() -> None:
+    """Sown to what is there a pole bean wants a host; with poles of its own salads grow at its foot.
+
+    `trade` 4.10 (a host or a frame) and common practice: lettuce, radish and spinach beneath runner beans.
+    """
+    bare, framed = (
+        told("candidates", ("plant", "runner bean"), ("limit", "20"), *given)
+        for given in ((), (("given", "frame"),))
+    )
+
+    assert ["support"] == [reason["kind"] for reason in bare["reasons"]]
+    assert [] == framed["reasons"]
+    salads = {"lactuca-sativa", "raphanus-sativus", "spinacia-oleracea"}
+    assert salads <= {row["b"] for row in framed["candidates"]}
+    assert salads.isdisjoint(row["b"] for row in bare["candidates"])
+
+
 def test_no_row_praises_roots_that_lie_in_the_same_depth() -> None:
     """More than half of the roots at one depth is no merit: overlap is sharing (`trade` 0.2)."""
     found = told("candidates", ("plant", "lavender"), ("limit", "60"))
