@@ -72,24 +72,27 @@ def others_for(
     return tuple(profiles), tuple(notes)
 
 
-FLOWER, HEDGE_PLANT = "flower", "hedge-plant"
+FLOWER, HEDGE_PLANT, WEED = "flower", "hedge-plant", "weed"
 _LEFT_OUT = {
     "cautions-only": "nothing but names and cautions is on record",
     "flowers": "they are grown for their flowers and not to eat",
     "stocks": "they are trees on named stocks, and their species stands for them",
     "unknowns": "roots, height and season are all unknown",
+    "weeds": "they are weeds that come by themselves, and nobody sows them",
 }
 
 
 def _why_left_out(snapshot: Snapshot, plant_id: PlantId, *, asked_groups: tuple[str, ...]) -> str | None:
     """Why a plant is left out of a list, as ``include`` names it; None where it is ranked.
 
-    Flowers come in when their group is asked for; the others cannot honestly be ranked.
+    Flowers and weeds come in when a group of theirs is asked for; the others cannot honestly be ranked.
     """
     if snapshot.plants[plant_id].rank == ON_STOCK:
         return "stocks"
     if not asked_groups and snapshot.plants[plant_id].groups == (FLOWER,):
         return "flowers"
+    if not asked_groups and WEED in snapshot.plants[plant_id].groups:
+        return "weeds"
     if not set(snapshot.adopted(plant_id)) - NOT_GROWTH:
         return "cautions-only"
     profile = snapshot.profile(plant_id)

@@ -92,6 +92,26 @@ def test_cereals_hear_of_the_nitrogen_that_clover_leaves_them() -> None:
     assert "red clover leaves most of the soil's nitrogen to wheat." == row_said(clover).best
 
 
+def test_weeds_of_wheat_are_no_companions_unless_asked_for() -> None:
+    """Of one plant a square metre of cleavers wheat yields 3 % less, of chickweed and fat hen 0.06 to 0.3 %.
+
+    Marshall et al. (2003), Weed Research 43: 77-89. Red clover, a crop beneath wheat, stays.
+    """
+    snapshot = open_repository().snapshot()
+    wheat, weeds = PlantId("triticum-aestivum"), {"galium-aparine", "stellaria-media", "chenopodium-album"}
+    plain, notes = others_for(snapshot, wheat, Leaving())
+    taken_in, greens = (
+        {str(p.id) for p in others_for(snapshot, wheat, leaving)[0]}
+        for leaving in (Leaving(include=("weeds",)), Leaving(group=("annual-vegetable",)))
+    )
+
+    assert weeds.isdisjoint(p.id for p in plain)
+    assert "trifolium-pratense" in {p.id for p in plain}
+    assert any("include=weeds takes them in" in note for note in notes)
+    assert weeds <= taken_in
+    assert {"stellaria-media", "chenopodium-album"} <= greens
+
+
 def test_the_list_of_a_pole_bean_says_what_poles_would_change() -> None:
     """Sown to what is there a pole bean wants a host; with poles of its own salads grow at its foot.
 
