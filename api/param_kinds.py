@@ -69,7 +69,7 @@ TEXTURES = (
 
 SIDES = ("N", "E", "S", "W")
 STANDS = ("lone", "row", "closed")
-INCLUDE = ("cautions-only", "flowers", "stocks", "unknowns")
+INCLUDE = ("cautions-only", "flowers", "stocks", "unknowns", "weeds")
 
 GROUPS = (
     "annual-vegetable",
@@ -87,6 +87,7 @@ GROUPS = (
     "perennial-vegetable",
     "timber-tree",
     "tropical-crop",
+    "weed",
 )
 """The planting groups of the vocabulary (a test holds the two equal)."""
 WORK_KINDS = ("verdicts", "contradictions", "floors", "copies", "impossible", "missing", "names")

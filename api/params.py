@@ -93,7 +93,8 @@ _LISTING = (
         "listing",
         Names(INCLUDE),
         "cautions-only: plants with nothing but cautions; flowers: plants grown for their flowers and not to "
-        "eat; stocks: trees on named stocks beside their species; unknowns: plants judged on stand-ins alone",
+        "eat; stocks: trees on named stocks beside their species; unknowns: plants judged on stand-ins "
+        "alone; weeds: plants that come by themselves and nobody sows",
         asked_by("candidates", "under"),
     ),
     Parameter(

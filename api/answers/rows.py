@@ -31,6 +31,7 @@ def pair_row(result: PairAnswer, cautions: Sequence[Answer]) -> Answer:
         "suppressed": result.suppressed,
         "suppressed_note": result.suppressed_note,
         "benefits": [reason_dict(benefit) for benefit in result.benefits],
+        "best": None if result.best is None else reason_dict(result.best),
         "nitrogen": nitrogen_dict(result.nitrogen),
         "score": score_dict(result.score),
         "sureness": sureness_dict(result.sureness),

@@ -25,6 +25,7 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
+from api.pages.row_words import ALIKE, held_alike, row_said
 from api.pages.telling import unsaid
 from api.pages.words import THIN, about, rule_alone, trait_words, tree_metres, upfirst
 from kb.mixture.counting import so_many
@@ -38,6 +39,7 @@ BESIDE = {"follow": "{a}, then {b}", "under": "{b} under {a}"}
 VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
+WHY = "What it brings, what limits, what would change it"
 MOST_CONDITIONS = 8
 """Conditions that each change the verdict, as far as they are shown; JSON holds all."""
 CHECK_FIRST = "check first"
@@ -244,17 +246,22 @@ def tree_words(tree: Answer) -> str:
 def show_candidates(answer: Answer) -> None:
     cautions(answer, whole_for=answer["plant"])
     heading(f"What goes well with {full_name(answer, answer['plant'])}")
+    for reason in answer["reasons"]:
+        paragraph(upfirst(reason["text"]))
+    alike = held_alike(answer["candidates"], answer["plant"])
+    if alike:
+        paragraph(ALIKE.format(alike))
     rows = [
         (
             name_of(answer, row["b"]),
             verdict_word(row["verdict"]),
             score_words(row["score"]),
             row["sureness"]["word"],
-            why(row),
+            why(row, alike),
         )
         for row in answer["candidates"]
     ]
-    columns = ["Plant", "Verdict", "Score", "How sure", "What limits, what would change it"]
+    columns = ["Plant", "Verdict", "Score", "How sure", WHY]
     table([(title, "left") for title in columns], rows)
     paragraph(f"{len(rows)} of {so_many(answer['total'], 'plant')}, best first. {SORTED_BY}")
     if answer["next"]:
@@ -263,13 +270,19 @@ def show_candidates(answer: Answer) -> None:
     _question(answer)
 
 
-def why(row: Answer) -> str:
-    """What limits a pair, and the first thing that would change its verdict; in JSON all of it."""
-    limiting = row["limiting"]
-    said = "nothing limits"
-    if limiting:
-        clause = str(limiting["text"]).partition(": ")[0].rstrip(".")
-        said = f"{limiting['kind']}: {clause}"
+def why(row: Answer, alike: str | None = None) -> str:
+    """The best of a good pair, what limits it, and the first thing that would change its verdict.
+
+    In JSON all of it. ``alike`` holds all rows and was said before them.
+    """
+    told, clauses = row_said(row, alike), []
+    if told.best is not None:
+        clauses.append(_clause(told.best))
+    if told.limit is not None:
+        clauses.append(f"{row['limiting']['kind']}: {_clause(told.limit)}")
+    said = upfirst("; ".join(clauses)) or (
+        "nothing limits" if row["limiting"] is None else "nothing else limits"
+    )
     changing = [c for c in row["conditions"] if c["verdict_if_met"] != c["verdict_if_unmet"]]
     unmet = [c for c in changing if c["met"] is not True]
     if unmet:
@@ -280,11 +293,19 @@ def why(row: Answer) -> str:
     return said
 
 
+def _clause(text: str) -> str:
+    """A sentence without what follows its colon, and without its stop."""
+    return text.partition(": ")[0].rstrip(".")
+
+
 def show_under(answer: Answer) -> None:
     """Cautions, light and root draw by place, then the plants ring by ring."""
     cautions(answer, whole_for=answer["tree"]["id"])
     heading(f"Under {full_name(answer, answer['tree']['id'])}")
     paragraph(tree_words(answer["tree"]))
+    alike = held_alike([row for ring in answer["rings"] for row in ring["plants"]], answer["tree"]["id"])
+    if alike:
+        paragraph(ALIKE.format(alike))
     for year in dict.fromkeys(ring["year"] for ring in answer["rings"]):
         rings = [ring for ring in answer["rings"] if ring["year"] == year]
         when = "now" if year == 0 else f"in {so_many(year, 'year')}"
@@ -293,7 +314,7 @@ def show_under(answer: Answer) -> None:
         heading(f"Light {when}{grown}, % of open ground by month; root draw, mean under the crown = 100")
         _light(rings)
         for name in dict.fromkeys(ring["ring"] for ring in rings):
-            _plants([ring for ring in rings if ring["ring"] == name], answer, when)
+            _plants([ring for ring in rings if ring["ring"] == name], answer, when, alike)
     paragraph(
         "Light % is that of the three brightest months. Until: the year from now in which it no longer "
         "fits where it stands; - where it fits for 30 years. Each place shows the best of "
@@ -315,7 +336,7 @@ def _light(rings: Sequence[Answer]) -> None:
         click.echo(f"{place:21}{ring['side'] or '':2}{light}  {100 * ring['root_draw']:5.0f}")
 
 
-def _plants(rings: Sequence[Answer], answer: Answer, when: str) -> None:
+def _plants(rings: Sequence[Answer], answer: Answer, when: str, alike: str | None) -> None:
     """One line per plant and verdict in a ring; the sides on which it holds beside it."""
     months = SUMMER[answer["question"]["site"]["latitude"] < 0]
     lines: dict[tuple[str, str], list[tuple[Answer, Answer]]] = {}
@@ -335,10 +356,10 @@ def _plants(rings: Sequence[Answer], answer: Answer, when: str) -> None:
                 verdict_word(verdict),
                 _span(light),
                 f"year {stops[0]:g}" if stops else "-",
-                why(places[0][1]),
+                why(places[0][1], alike),
             )
         )
-    columns = ("Plant", "Side", "Verdict", "Light %", "Until", "What limits, what would change it")
+    columns = ("Plant", "Side", "Verdict", "Light %", "Until", WHY)
     table([(title, "left") for title in columns], rows)
 
 

@@ -51,6 +51,7 @@ GROUPS = frozenset(
         "flower",
         "tropical-crop",
         "timber-tree",
+        "weed",
     }
 )
 

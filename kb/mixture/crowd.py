@@ -12,8 +12,7 @@ from typing import Any, TypeVar
 import numpy as np
 
 from kb.mixture.conflicts import own_limits
-from kb.mixture.felt import IntArray
-from kb.mixture.limits import HOLDS_BACK, Meeting, Party, ceiling_of
+from kb.mixture.limits import Limit, Meeting, Party
 from kb.mixture.profile import Profile
 from kb.mixture.season import WEEKS, FloatArray, seasons_of
 from kb.mixture.share import Supply
@@ -42,7 +41,7 @@ class Crowd:
 
     def __init__(self, profiles: tuple[Profile, ...], rows: Variants) -> None:
         self.profiles, self.rows = profiles, rows
-        self._held: dict[Meeting, IntArray] = {}
+        self._held: dict[Meeting, tuple[tuple[Limit, ...], ...]] = {}
         self._alone: dict[int, Variants] = {}
 
     def one(self, place: int) -> Variants:
@@ -67,15 +66,14 @@ class Crowd:
             for profile, (height, d50, activity) in zip(self.profiles, sizes, strict=True)
         )
 
-    def held_by_place(self, meeting: Meeting) -> IntArray:
-        """How far the place itself holds each of them (n,), in steps of `ORDER`: the dark left out.
+    def held_by_place(self, meeting: Meeting) -> tuple[tuple[Limit, ...], ...]:
+        """What the place itself holds against each of them: the dark left out.
 
         Distances from a trunk do not come into it.
         """
         anywhere = replace(meeting, nearest_m=None, farthest_m=None, edge_m=None, at_m=None)
         if anywhere not in self._held:
-            ceilings = [ceiling_of(own_limits(party, anywhere, 0.0)) for party in self.parties]
-            self._held[anywhere] = np.array([HOLDS_BACK[ceiling] for ceiling in ceilings], dtype=np.intp)
+            self._held[anywhere] = tuple(tuple(own_limits(party, anywhere, 0.0)) for party in self.parties)
         return self._held[anywhere]
 
 

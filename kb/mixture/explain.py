@@ -87,6 +87,7 @@ class Explained:
     reasons: tuple[Reason, ...]
     notes: tuple[str, ...]
     saying: str
+    best: Reason | None = None
 
 
 def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] = ()) -> Explained:
@@ -99,6 +100,7 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
         like = LIKE if findings.a.profile.id == findings.b.profile.id else LIKE_KINDS
         return Explained(None, (), (), (Reason("family", like, findings.kin.records),), notes, like)
     said = _reasons(findings, limiting, benefits, sureness)
+    best = _best(findings, benefits)
     return Explained(
         limiting=limiting,
         conditions=conditions,
@@ -113,7 +115,8 @@ def explained(findings: Findings, sureness: Sureness, missing: tuple[str, ...] =
             IMMOBILE,
             not_computed(book=findings.harm.enemies is not None),
         ),
-        saying=_saying(findings, limiting, benefits, sureness, missing),
+        saying=_saying(findings, limiting, best, sureness, missing),
+        best=None if findings.verdict in {"poor", "avoid"} else best,
     )
 
 
@@ -206,13 +209,8 @@ def _whys(findings: Findings, said: set[str]) -> list[str]:
     ]
 
 
-def _saying(
-    findings: Findings,
-    limiting: Limiting | None,
-    benefits: tuple[Reason, ...],
-    sureness: Sureness,
-    missing: tuple[str, ...],
-) -> str:
+def _best(findings: Findings, benefits: tuple[Reason, ...]) -> Reason | None:
+    """The best that the two bring each other, or why nothing much is lost; None where there is neither."""
     # Flowers are a gift to the garden, not what makes two plants fit: said first only where nothing else is.
     # Nitrogen that is a small part of what is wanted does not make them fit either.
     given = [found for found in benefits if found.kind != "flowers"]
@@ -222,9 +220,18 @@ def _saying(
         # Kinds alike in vigour, and flowers one after the other, make a hedge (`trade` 5.4).
         flowers = next((found for found in benefits if found.kind == "flowers"), None)
         best = even_row(*findings.profiles) or flowers
-    best = best or reasons.merit(findings)
+    return best or reasons.merit(findings)
+
+
+def _saying(
+    findings: Findings,
+    limiting: Limiting | None,
+    best: Reason | None,
+    sureness: Sureness,
+    missing: tuple[str, ...],
+) -> str:
     sentences = [verdict_sentence(findings, sureness)]
-    sentences += opened(findings, limiting, best, best or reasons.roots(findings))
+    sentences += opened(findings, limiting, best, best)
     lost = reasons.light(findings) if float(findings.felt.light[0].max()) >= WORTH_SAYING else None
     told_of_light = limiting is not None and limiting.kind == "light"
     if lost is not None and findings.verdict != "avoid" and not told_of_light:
@@ -238,7 +245,7 @@ def _saying(
 
 
 def opened(held: Held, against: Limiting | None, merit: Reason | None, best: Reason | None) -> list[str]:
-    """What stands against them and the best of them.
+    """What stands against them and the best of them, where there is any.
 
     Of a good one what is felt comes last, and so does kinship alone, which is a guess beside what is known. A
     merit is no comfort to what is poor or to avoid: there it stands among the benefits alone.

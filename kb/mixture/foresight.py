@@ -4,7 +4,7 @@ Every plant of the list is one row of the same arrays, by its likely values and 
 that its losses by roots and by light are those of the pair judged by itself, in the same arithmetic
 (`felt` knows no difference). What is not worth reckoning for a whole list is taken from its good side:
 
-- **limits** only ever raise K' (`stress.held_down` is nowhere below what it is given), so they are
+- **limits** only ever raise K' (`stress.held_in_turn` is nowhere below what it is given), so they are
   left out at first, but for the dark, which the light tells; `held_stress` adds them for one pair;
 - **enemies**: kinship alone, and in a bed the book's list of every two plants side by side, are never
   above the pressure that the pair is judged with; what a plant gives off only adds to it;
@@ -28,14 +28,14 @@ from kb.mixture.encounter import meeting_at, party_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import Felt, feel, spot_of_two
 from kb.mixture.harm import harm_between, may_harm
-from kb.mixture.limits import Party, ceiling_of
+from kb.mixture.limits import Party, holds_of
 from kb.mixture.nitrogen import is_giver, most_benefit
 from kb.mixture.place import Place
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import EXCEPTED, relation, same_species
 from kb.mixture.screening import LIKE_STRESS
 from kb.mixture.season import FloatArray
-from kb.mixture.stress import BANDS, held_down, near_limit, with_benefits
+from kb.mixture.stress import BANDS, held_down, near_limit, one_in_turn, with_benefits
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, is_climber
 from kb.mixture.sward import WHY, relation_in
@@ -104,7 +104,7 @@ def held_stress(
         limits = (*limits, *harm_between(a.profile, other, meeting, book).limits)
     carried = any(support.host is not None for support in supports)
     stress = in_any_case if carried or not_carried >= BANDS[-1][0] else not_carried
-    return float(held_down(np.array(stress), ceiling_of(limits)))
+    return one_in_turn(stress, holds_of(limits))
 
 
 def _in_parts(others: Sequence[Profile]) -> Iterator[list[int]]:

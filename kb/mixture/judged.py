@@ -20,25 +20,34 @@ from kb.mixture.felt import Felt, LightFelt, RootsFelt, Rows, feel, roots_felt, 
 from kb.mixture.harm import Harm
 from kb.mixture.kept import KeptBy
 from kb.mixture.light_kept import light_kept
-from kb.mixture.limits import Limit, ceiling_of
+from kb.mixture.limits import Limit, ceiling_of, holds_of
 from kb.mixture.nitrogen import NITROGEN_BENEFIT, Giving
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import ENEMY_WEIGHT, Relation
 from kb.mixture.results import Verdict
 from kb.mixture.season import FloatArray
 from kb.mixture.set_limits import limits_among
-from kb.mixture.stress import BENEFIT_WEIGHT, held, held_down, near_limit, score_of, with_benefits
+from kb.mixture.stress import (
+    BENEFIT_WEIGHT,
+    held,
+    held_down,
+    held_in_turn,
+    near_limit,
+    one_in_turn,
+    score_of,
+    with_benefits,
+)
 from kb.mixture.subject import Subject
 from kb.mixture.support import SUPPORT_BENEFIT, Support
 from kb.mixture.uncertainty import CHECKABLE, percentile
 from kb.mixture.variants import Variants
 
 QUARTER = 25
+"""The percentile of the draws that ranks (`trade` 4.14)."""
 STAND_IN_POINTS = 2.0
 """Taken off the cautious score for each root depth that stands in for a record (two at most). Without it
 13 of 1,497 shipped pairs gained over 1.5 points, 3.1 at most, when a record was taken away: the draws of
 a stand-in are wider or narrower than those of the record, and a quarter of them may fall higher."""
-"""The percentile of the draws that ranks (`trade` 4.14)."""
 MOST_MOVED = 8
 """In a larger set the trait whose checking would change most is looked for among so many plants, those
 that feel most."""
@@ -157,7 +166,7 @@ def judge_likely(
     )
     each, eased_each, gifts = easing.apply(grounds, likely, felt, by_ground, still)
     eased = float(eased_each[0].max())
-    stress = held(eased, ceiling_of(limits))
+    stress = one_in_turn(eased, holds_of(limits))
     none = np.zeros(0)
     return Judged(
         felt=felt,
@@ -182,8 +191,8 @@ def judge_likely(
 
 def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> Judged:
     """The same with its draws of doubt; limits, gifts and what they share are those of the likely values."""
-    ceiling = ceiling_of(judged.limits)
-    coarse, drawn, single, again = _drawn(subjects, grounds, judged.easing, ceiling, judged.moved)
+    holds = holds_of(judged.limits)
+    coarse, drawn, single, again = _drawn(subjects, grounds, judged.easing, holds, judged.moved)
     return altered(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
@@ -192,8 +201,9 @@ def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gro
     likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
     felt, by_ground = _feel(likely, still, grounds, fine=True)
     eased = max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist())
-    dark = max(felt.by_light.dark[0].tolist()) > DARK_SHARE
-    return held(eased, "avoid" if dark else ceiling_of(judged.limits))
+    holds = holds_of(judged.limits)
+    stress, dark = one_in_turn(eased, holds), max(felt.by_light.dark[0].tolist()) > DARK_SHARE
+    return held(stress, "avoid") if dark and "avoid" not in holds else stress
 
 
 def _feel(
@@ -373,7 +383,7 @@ def _drawn(
     subjects: Sequence[Subject],
     grounds: Sequence[Ground],
     easing: Easing,
-    ceiling: Verdict,
+    holds: Sequence[Verdict],
     moved: tuple[int, ...],
 ) -> tuple[FloatArray, ...]:
     """The worst K' in the coarse layers: likely, drawn, one trait at a time, drawn again."""
@@ -383,16 +393,16 @@ def _drawn(
     felt, by_ground = _feel(plants, rows, grounds, fine=False)
     eased = easing.apply(grounds, plants, felt, by_ground, rows)[1].max(axis=1)
     single = 1 + draws + 2 * len(CHECKABLE) * len(moved)
-    held = _held_by_row(eased, ceiling, felt)
+    held = _held_by_row(eased, holds, felt)
     return held[:1], held[1 : 1 + draws], held[1 + draws : single], held[single:]
 
 
-def _held_by_row(stress: FloatArray, ceiling: Verdict, many: Felt) -> FloatArray:
+def _held_by_row(stress: FloatArray, holds: Sequence[Verdict], many: Felt) -> FloatArray:
     """K' of each row under the limits; a row in which a plant is too dark to keep is one to avoid."""
-    found = held_down(stress, ceiling)
-    if ceiling == "avoid":
+    found = held_in_turn(stress, holds)
+    if "avoid" in holds:
         return found
     dark = many.by_light.dark > DARK_SHARE
     if not dark.any():
         return found
-    return np.where(dark.any(axis=1), held_down(stress, "avoid"), found)
+    return np.where(dark.any(axis=1), held_down(found, "avoid"), found)

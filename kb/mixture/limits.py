@@ -188,6 +188,21 @@ def ceiling_of(limits: Iterable[Limit]) -> Verdict:
     return worst("good", *(limit.allows(lifted=limit.lifted) for limit in limits))
 
 
+def holds_of(limits: Iterable[Limit]) -> tuple[Verdict, ...]:
+    """What holds the verdict down, mildest first: one word for each plant and kind of thing.
+
+    Several limits of one kind of a plant (five enemies of it) hold as the hardest of them does, so that what
+    much is known of is held no lower for that.
+    """
+    held: dict[tuple[str, Kind], Verdict] = {}
+    for limit in limits:
+        allowed = limit.allows(lifted=limit.lifted)
+        if allowed != "good":
+            key = (limit.of, limit.kind)
+            held[key] = worst(held.get(key, "good"), allowed)
+    return tuple(sorted(held.values(), key=HOLDS_BACK.__getitem__, reverse=True))
+
+
 def ceiling_with(limits: Iterable[Limit], limit: Limit, *, lifted: bool) -> Verdict:
     """The same, with one of them, and all that the same would lift, taken as lifted or not."""
     ceiling: Verdict = "good"

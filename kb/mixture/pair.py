@@ -206,6 +206,7 @@ def answer(
         suppressed=None if judged.one_species else loser.plant,
         suppressed_note="" if judged.one_species else _beside_losses(loser, losses),
         benefits=said.benefits,
+        best=said.best,
         nitrogen=judged.givings[0].gift if judged.givings else None,
         score=score_interval(judged, like=judged.like),
         sureness=sureness,

@@ -232,8 +232,8 @@ def benefits(findings: Findings) -> tuple[Reason, ...]:
     known = all(p.root_d95_m.known and p.activity.known for p in findings.profiles)
     if relief >= WORTH_SAYING and known:
         text = (
-            f"Apart in depth or time, the two together find {percent(relief)} more of the ground's water and "
-            "nitrogen than each on its own."
+            f"Together they find {percent(relief)} more water and nitrogen: apart in depth or time, each on "
+            "its own leaves some in the ground."
         )
         found.append(Reason("roots", text, records_of(roots(findings).records, season(findings).records)))
     flowers = flower_reason(findings)

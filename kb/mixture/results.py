@@ -128,6 +128,8 @@ class PairAnswer:
     notes: tuple[str, ...] = field(default=())
     saying: str = ""
     """The answer in at most five plain sentences (verdict, limit, benefit, condition, sureness)."""
+    best: Reason | None = None
+    """The best of a good or workable pair: what one brings the other, or why nothing much is lost."""
     fuller: tuple[float, Verdict] | None = None
     """From which larger share of the ground for each the word is lower, where that was asked."""
 

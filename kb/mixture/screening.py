@@ -1,6 +1,7 @@
 """A whole list of plants under one tree at once, by their likely values: who to look at more closely."""
 
 from bisect import insort
+from collections.abc import Iterable
 
 import numpy as np
 
@@ -10,14 +11,13 @@ from kb.mixture.encounter import givings_between, meeting_at, party_at
 from kb.mixture.enemy_book import EnemyBook
 from kb.mixture.felt import IntArray, Rows, feel_light, feel_roots
 from kb.mixture.harm import harm_between, may_harm
-from kb.mixture.limits import HOLDS_BACK, ceiling_of
+from kb.mixture.limits import HOLDS_BACK, holds_of
 from kb.mixture.nitrogen import is_giver
 from kb.mixture.place import Place
 from kb.mixture.profile import Profile
 from kb.mixture.relatedness import relation, same_species
-from kb.mixture.results import ORDER
 from kb.mixture.season import FloatArray
-from kb.mixture.stress import held_down, near_limit, with_benefits
+from kb.mixture.stress import counted, counted_steps, held_by_counts, near_limit, with_benefits
 from kb.mixture.strong_light import bright_steps
 from kb.mixture.support import SUPPORT_BENEFIT, climbs, supports_among
 from kb.mixture.variants import Variants
@@ -53,8 +53,9 @@ class Ground:
         # What is shared where they meet like this may be more, or less: a copy, as it is written to.
         self.enemies = (shared_with(tree.profile, plants, book) if shared is None else shared).copy()
         self.benefits = np.zeros(count)
-        own = HOLDS_BACK[ceiling_of(own_limits(self._overhead, self._meeting, 0.0))]
-        self._ceilings = np.minimum(plants.held_by_place(self._meeting), own)
+        own = tuple(own_limits(self._overhead, self._meeting, 0.0))
+        self._limits = [(*own, *limits) for limits in plants.held_by_place(self._meeting)]
+        self._holds = counted([holds_of(limits) for limits in self._limits])
         self._settled = np.zeros(count, dtype=np.bool_)
         for i, party in enumerate(plants.parties):
             if is_giver(tree.profile, party.profile) or is_giver(party.profile, tree.profile):
@@ -77,19 +78,20 @@ class Ground:
             harm = harm_between(self._tree.profile, party.profile, self._meeting, self._book)
             limits += harm.limits
             self.enemies[i] = harm.pressure
-        self._ceilings[i] = min(self._ceilings[i], HOLDS_BACK[ceiling_of(limits)])
+        self._holds[i] = counted([holds_of((*self._limits[i], *limits))])[0]
         self._settled[i] = True
 
-    def ceiling(self, i: int) -> int:
-        """How far all that is known holds one plant, as a step of `ORDER`."""
-        if not self._settled[i]:
-            self._settle(i)
-        return int(self._ceilings[i])
+    def holds_all(self, chosen: Iterable[int]) -> IntArray:
+        """`holds`, once all that holds those chosen has been looked up."""
+        for i in chosen:
+            if not self._settled[i]:
+                self._settle(i)
+        return self._holds
 
     @property
-    def ceilings(self) -> IntArray:
-        """Steps that no plant goes above (n,)."""
-        return self._ceilings
+    def holds(self) -> IntArray:
+        """How many things are known to hold each plant to each word (n, 3): `stress.counted`."""
+        return self._holds
 
 
 def shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatArray:
@@ -101,8 +103,7 @@ def shared_with(tree: Profile, plants: Crowd, book: EnemyBook | None) -> FloatAr
 
 def stress_under(tree: Variants, plants: Crowd, place: Place, ground: Ground) -> FloatArray:
     """K' (n,) of every plant on one side of a ring, under all limits; like with like in the middle."""
-    for i in range(len(plants.profiles)):
-        ground.ceiling(i)
+    ground.holds_all(range(len(plants.profiles)))
     stress, most = _unheld(tree, plants, place, ground)
     return _held(stress, most, ground)
 
@@ -118,28 +119,26 @@ def least_under(tree: Variants, plants: Crowd, place: Place, ground: Ground, cou
     for i in np.argsort(least, kind="stable").tolist():
         if len(found) >= count and found[count - 1] < (float(least[i]), i):
             break
-        step = min(most[i], ground.ceiling(i))
-        held = LIKE_STRESS if ground.like[i] else float(held_down(stress[i], ORDER[step]))
+        holds = ground.holds_all([i])[i : i + 1] + most[i : i + 1]
+        held = LIKE_STRESS if ground.like[i] else float(held_by_counts(stress[i : i + 1], holds)[0])
         insort(found, (held, i))
     return [i for _, i in found[:count]]
 
 
 def _unheld(tree: Variants, plants: Crowd, place: Place, ground: Ground) -> tuple[FloatArray, IntArray]:
-    """K' before any limit, and the steps (n,) that none goes above in the light there."""
+    """K' before any limit, and what the light there holds each to (n, 3)."""
     facing = _facing(len(plants.profiles))
     light = feel_light(tree, plants.rows, facing, place)
     roots = feel_roots(tree, plants.rows, facing, place, place.coarse).roots
     each = near_limit(roots, light.loss, ground.enemies[:, None])
     dark = np.any(light.dark > DARK_SHARE, axis=1)
-    most = np.where(dark, HOLDS_BACK["avoid"], bright_steps(plants, place))
+    most = counted_steps(np.where(dark, HOLDS_BACK["avoid"], bright_steps(plants, place)))
     return with_benefits(each.max(axis=1), ground.benefits), most
 
 
 def _held(stress: FloatArray, most: IntArray, ground: Ground) -> FloatArray:
-    """K' under the ceilings that are known so far."""
-    step = np.minimum(most, ground.ceilings)
-    held = np.choose(step, [held_down(stress, verdict) for verdict in ORDER])
-    return np.where(ground.like, LIKE_STRESS, held)
+    """K' under all that is known so far to hold it."""
+    return np.where(ground.like, LIKE_STRESS, held_by_counts(stress, most + ground.holds))
 
 
 def _facing(count: int) -> Rows:

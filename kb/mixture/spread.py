@@ -177,7 +177,7 @@ def _shut_out(
         "stolon": f"{runner} roots fast where its shoots touch the ground and over-runs {other}",
         "suckering": f"{runner} suckers far from its foot and over-runs {other}",
         "tuber": f"{runner} comes up from every tuber left in the ground and over-runs {other}",
-        "bulb": f"{runner} seeds itself and makes offsets fast, and over-runs {other}",
+        "bulb": f"{runner} over-runs {other} by seed and by offsets",
     }
     text = words.get(organ or "", f"{runner} spreads fast underground and over-runs {other}")
     if spread.manner != "invades":
@@ -218,7 +218,7 @@ def _yearly_work(
         "rhizome": f"{runner} runs into {other} by rhizomes: they have to be cut back every year",
         "suckering": f"{runner} suckers into {other}: the suckers have to be pulled or mown every year",
         "tuber": f"{runner} comes up in {other} from tubers left behind: they have to be dug out every year",
-        "bulb": f"{runner} seeds itself and makes offsets in {other}: they have to be pulled every year",
+        "bulb": f"{runner} comes up in {other} from seed and offsets: they have to be pulled every year",
     }
     text = words.get(organ or "", f"{runner} runs into {other}: it has to be cut back every year")
     if sward:

@@ -1,11 +1,13 @@
 """From losses to a word: the stress of a pair, its bands and its score."""
 
+from collections.abc import Iterable, Sequence
+
 import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.limits import HOLDS_BACK
 from kb.mixture.relatedness import ENEMY_WEIGHT
-from kb.mixture.results import Verdict
+from kb.mixture.results import ORDER, Verdict
 from kb.mixture.season import FloatArray
 
 IntArray = npt.NDArray[np.intp]
@@ -52,6 +54,43 @@ def held(stress: float, ceiling: Verdict) -> float:
     if ceiling == "avoid":
         return BANDS[-1][0] + (1 - BANDS[-1][0]) * stress
     return max(stress, FLOORS[ceiling] + ORDER_KEPT * stress)
+
+
+def held_in_turn(stress: FloatArray, holds: Iterable[Verdict]) -> FloatArray:
+    """K' held down by one thing after the other, mildest first (`limits.holds_of`).
+
+    The word is that of the hardest. What else stands against a pair shows through it, or plants that a site
+    holds alike could not be told from those that it alone holds.
+    """
+    for ceiling in holds:
+        stress = held_down(stress, ceiling)
+    return stress
+
+
+def one_in_turn(stress: float, holds: Iterable[Verdict]) -> float:
+    """`held_in_turn` of one."""
+    for ceiling in holds:
+        stress = held(stress, ceiling)
+    return stress
+
+
+def counted(holds: Sequence[Iterable[Verdict]]) -> IntArray:
+    """What holds each of many pairs, as counts of each word below good (n, 3), worst first."""
+    words = [tuple(some) for some in holds]
+    return np.array([[some.count(word) for word in ORDER[:-1]] for some in words], dtype=np.intp)
+
+
+def counted_steps(steps: IntArray) -> IntArray:
+    """The same of one thing for each, by its step of `ORDER`; good holds nothing."""
+    return np.asarray(steps[:, None] == np.arange(len(ORDER) - 1), dtype=np.intp)
+
+
+def held_by_counts(stress: FloatArray, counts: IntArray) -> FloatArray:
+    """`held_in_turn` of many (n,) by what holds each of them (n, 3)."""
+    for step in range(len(ORDER) - 2, -1, -1):
+        for nth in range(int(counts[:, step].max(initial=0))):
+            stress = np.where(counts[:, step] > nth, held_down(stress, ORDER[step]), stress)
+    return stress
 
 
 def verdict_of(stress: float) -> Verdict:

@@ -193,9 +193,18 @@ def climb(climber: Party, other: Party, meeting: Meeting) -> Support | None:
     # What has to be cut back out of a host is no gain to either; what clings to a trunk was set to climb it.
     labour = any(limit.lift is None for limit in limits) and climber.profile.support_mode.value != CLINGS
     held = labour or any(limit.hard and not limit.lifted for limit in limits)
-    helps = carries and known and not framed and not held
+    helps = carries and known and not framed and not held and not _grows_over(climber, other, reach_m)
     names = (other.profile.id, climber.profile.id) if helps else (None, None)
     return Support(limits, names[0], names[1], records, carries)
+
+
+def _grows_over(climber: Party, other: Party, reach_m: float) -> bool:
+    """Whether it ends in a tangle over the top of a shrub that is lower: borne, but no gain to either.
+
+    Neither is picked with ease there. A stalk that ends with its climber loses nothing by it (maize, straw).
+    """
+    shrub = other.profile.woody and not other.profile.annual
+    return shrub and climber.profile.annual and reach_m > other.height_m
 
 
 def _within_reach(climber: Party, other: Party, meeting: Meeting, reach_m: float) -> bool:

@@ -16,9 +16,13 @@ RISES_ABOVE = 2.0
 reaches to the ground then is above the shrub (judgement)."""
 
 
+TALL_GRASS_M = 3.0
+"""A lasting grass this tall (bamboo) stands all year as a shrub does, with leaf to its top (judgement)."""
+
+
 def two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
     """Two woody crowns cannot fill one space: the lower one would have to stay below the other."""
-    if not tree.overhead or other.profile.growth_form.value not in {"tree", "shrub"}:
+    if not tree.overhead or not _has_crown(other):
         return None
     middle = (tree.profile.crown_base_m.likely + tree.height_m) / 2
     reach = other.profile.crown_width_m.likely / 2
@@ -43,6 +47,13 @@ def two_crowns(tree: Party, other: Party, meeting: Meeting) -> Limit | None:
         apart=Apart(other.profile.id, at_least_m(apart)),
         check=not all(height.known for height in heights),
     )
+
+
+def _has_crown(other: Party) -> bool:
+    """Whether it fills a space of its own above the herbs, all year round."""
+    form = other.profile.growth_form.value
+    bamboo = form == "graminoid" and not other.profile.annual and other.height_m >= TALL_GRASS_M
+    return form in {"tree", "shrub"} or bamboo
 
 
 def _outgrown(tree: Party, other: Party, meeting: Meeting) -> bool:

@@ -308,9 +308,13 @@ def _no_cool_weeks(profile: Profile, site: Site) -> Limit | None:
         return None
     cold = bears is None and profile.winters.value == "cold"
     weeks = f"the coolest weeks here have about {_degree(_coolest_c(site))}"
-    told = f"{profile.name} lives with cold winters, and whether it" if cold else f"Whether {profile.name}"
+    unknown = (
+        f"{profile.name} lives with cold winters, and heat all year is on no record of it"
+        if cold
+        else f"Whether {profile.name} bears heat all year is not on record"
+    )
     told = (
-        f"{told} bears heat all year is not on record; {weeks}"
+        f"{unknown}; {weeks}"
         if bears is None
         else f"{profile.name} does well up to about {_degree(bears.high)}, and {weeks}"
     )

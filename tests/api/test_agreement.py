@@ -30,6 +30,11 @@ NAMES = ("chives", "cole crops", "carrot")
             "Chives does about 65 % of its growing while carrot is bare.",
             "Chives do about 65 % of their growing while carrot is bare.",
         ),
+        (
+            "Chives comes up in carrot from seed and offsets: they have to be pulled every year.",
+            "Chives come up in carrot from seed and offsets: they have to be pulled every year.",
+        ),
+        ("Chives over-runs carrot by seed and by offsets.", "Chives over-run carrot by seed and by offsets."),
         ("Carrot goes without chives as before.", "Carrot goes without chives as before."),
         ("All is well if chives gets a frame of its own.", "All is well if chives get a frame of their own."),
         ("It lives in the ground; chives is a host.", "It lives in the ground; chives are hosts."),

@@ -87,7 +87,7 @@ def test_a_running_root_form_stands_in_for_a_missing_record_of_spread() -> None:
         ("suckering", "suckers", "barrier"),
         ("tuber", "tubers left behind", "barrier"),
         ("stolon", "cut back", None),
-        ("bulb", "seeds itself", None),
+        ("bulb", "from seed and offsets", None),
     ],
 )
 def test_each_organ_has_its_own_words_and_remedy(organ: str, words: str, given: str | None) -> None:

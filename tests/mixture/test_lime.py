@@ -50,3 +50,29 @@ def test_yellow_leaves_are_told_of_lime_alone() -> None:
     assert [True, False, False] == [told(plant, ph) for ph in (8.0, 7.0, 3.8)]
     assert not told(guessed, 8.0)
     assert not told(replace(plant, soil_ph=Span(4.5, 7.4, "cited", ("record:calcifuge.soil-reaction",))), 7.6)
+
+
+@pytest.mark.parametrize(
+    ("plant", "acid", "limy"),
+    [
+        ("vaccinium-angustifolium", "good", "not good"),
+        ("camellia-sinensis", "good", "not good"),
+        ("manihot-esculenta", "good", "good"),
+        ("eruca-vesicaria", "not good", "good"),
+    ],
+)
+def test_plants_whose_ph_was_on_no_record_are_held_to_it(plant: str, acid: str, limy: str) -> None:
+    """At pH 5.0 and at 7.8: who is told that the ground does not suit it.
+
+    Lowbush blueberry wants pH 4.0 to 5.2, tea 4.5 to 5.6 (extension bulletins, from memory); cassava is grown
+    on soils from pH 4 to 8 and more (root crop handbooks, from memory); rocket stands on limed ground.
+    """
+    found = {}
+    for word, ph in (("acid", 5.0), ("limy", 7.8)):
+        site = replace(REFERENCE_SITE, soil_ph=ph)
+        asked = Arrangement(share_a=0.5, share_b=0.5)
+        answer = judge_pair(PLANTS[plant], OTHER, site, asked, draws=0)
+        told = [one for one in answer.reasons if one.kind == "ph"]
+        found[word] = "not good" if told else "good"
+
+    assert {"acid": acid, "limy": limy} == found

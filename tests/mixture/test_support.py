@@ -303,3 +303,22 @@ def test_a_twiner_or_a_vine_on_its_host_is_not() -> None:
     assert "avoid" == bed(woody("fig", height_m=4.0), twiner).verdict
     assert "avoid" == bed(woody("fig", height_m=4.0), wild).verdict
     assert "avoid" == under(SMALL_TREE, replace(GRAPE, reach_m=about(12.0)), 1.2).verdict
+
+
+def test_a_bean_over_the_top_of_a_low_shrub_is_no_gain_and_one_in_a_tall_one_is() -> None:
+    """Borne by both, it ends in a tangle over the lower, where neither is picked with ease.
+
+    Common practice: beans climb poles, maize and the rods of a coppice, nobody sows them to currant bushes; a
+    stalk that ends with them loses nothing (`trade` 4.10).
+    """
+    bean = replace(CLIMBER, reach_m=about(2.2))
+    low, tall = (woody(f"shrub{height}", "shrub", height) for height in (1.5, 4.0))
+
+    kinds = {
+        plant.id: {benefit.kind for benefit in bed(plant, bean).benefits} for plant in (low, tall, TALL_GRASS)
+    }
+
+    assert "support" not in kinds[low.id]
+    assert "support" in kinds[tall.id]
+    assert "support" in kinds[TALL_GRASS.id]
+    assert not any(one.kind == "support" for one in bed(low, bean).conditions), "it needs no frame of its own"

@@ -56,3 +56,28 @@ def test_it_has_to_stand_beside_the_crown_of_a_tree_that_is_ahead_and_ends_far_a
     assert beside_young(walnut, nurse, 2.44, height_m=2.5).verdict == "avoid", "the shrub is taller"
     assert beside_young(walnut, nurse, 2.44, height_m=4.0, years=None).verdict == "avoid", "a small old tree"
     assert beside_young("prunus-persica", nurse, 2.44, height_m=4.0).verdict == "avoid", "peach stays low"
+
+
+def test_a_bamboo_is_no_herb_beneath_a_tree() -> None:
+    """Its culms stand all year and overtop hazel and apple; a grass of meadows is in nobody's crown.
+
+    Moso bamboo has culms of 4 to 20 m and more, cocksfoot of 0.3 to 1.4 m (grass floras, from memory).
+    """
+    hazel, _ = tree_from_measure(shipped("corylus-avellana"))
+    beneath = Arrangement(setting="under", tree=hazel, distance_m=1.5)
+
+    found = {
+        name: judge_pair(
+            shipped("corylus-avellana"),
+            shipped(name),
+            REFERENCE_SITE,
+            beneath,
+            book=base().enemy_book,
+            draws=0,
+        )
+        for name in ("phyllostachys-edulis", "phyllostachys-nigra", "dactylis-glomerata")
+    }
+
+    assert {"avoid"} == {found[name].verdict for name in ("phyllostachys-edulis", "phyllostachys-nigra")}
+    assert "two crowns cannot fill one space" in text_of(found["phyllostachys-nigra"])
+    assert "two crowns" not in text_of(found["dactylis-glomerata"])
