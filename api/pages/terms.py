@@ -8,6 +8,8 @@ RULE: Mapping[str, str] = {
     "weighted-interval": "the weighted middle of the studies, one vote each",
     "leaf-area": "the weighted middle of the studies, one vote each; the greatest of a season counts as four "
     "fifths of it",
+    "root-length": "the weighted middle of the studies, one vote each; a study that measured wheat too counts "
+    "in proportion to its wheat",
     "mature-size": "the weighted middle of the studies, one vote each; of trees, surveys of open-grown ones "
     "first, then studies that give both height and crown; the largest found bounds it",
     "climbing-reach": "the weighted middle of the studies, one vote each; a share of “up to 9 m” alone",

@@ -197,6 +197,8 @@ class Profile:
     """Height (m) that it gains in a year while it grows fastest; None where it is not on record."""
     root_spread_80_m: Estimate | None = None
     """Radius that holds four fifths of its roots when grown; None where it is not on record."""
+    root_length_km_m2: Estimate | None = None
+    """Length of all roots beneath a square metre of a full stand, km; None where it is not on record."""
     kin_exceptions: tuple[tuple[str, str], ...] = ()
     """Species of its kin of which a published statement says that they do well together, each with why."""
 
@@ -221,9 +223,9 @@ class Profile:
 
     @property
     def root_records(self) -> tuple[str, ...]:
-        """What is on record of where its roots are."""
-        beside = () if self.root_spread_80_m is None else self.root_spread_80_m.records
-        return (*self.root_d95_m.records, *self.root_d50_m.records, *beside)
+        """What is on record of where its roots are, and how long."""
+        beside = (one.records for one in (self.root_spread_80_m, self.root_length_km_m2) if one is not None)
+        return (*self.root_d95_m.records, *self.root_d50_m.records, *(id for ids in beside for id in ids))
 
     @property
     def woody(self) -> bool:
