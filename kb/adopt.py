@@ -23,9 +23,9 @@ from kb.adoption.depth import adopt_depth
 from kb.adoption.indicators import adopt_classes, adopt_light_bound, adopt_light_share
 from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.leaf import adopt_leaf_area
-from kb.adoption.root_length import adopt_root_length
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.places import OF_THE_RAINS, of_the_rains
+from kb.adoption.root_length import adopt_root_length
 from kb.adoption.season_words import names_a_season
 from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of

@@ -1,8 +1,8 @@
-"""Length of roots under a square metre: studies that washed out more of the fine roots are brought to one measure.
+"""Length of roots under a square metre: studies that count finer roots are brought to one measure.
 
-What is found depends on how fine the roots are that are still counted. Of wheat at flowering 20 to 32 km/m2 were
-found in England (Barraclough and Leigh 1984), and 86 by image analysis in Hokkaido (Yamaguchi and Tanaka 1990),
-whose other crops are as many times longer than elsewhere. So a study that measured wheat too counts by its wheat.
+What is found depends on how fine the roots are that are still counted. Of wheat at flowering 20 to 32 km/m2
+were found in England (Barraclough and Leigh 1984), and 86 by image analysis in Hokkaido (Yamaguchi and Tanaka
+1990), whose maize has as many times more than that of Indiana. So a study that measured wheat too counts by it.
 """
 
 from collections.abc import Sequence

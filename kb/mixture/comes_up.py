@@ -42,8 +42,8 @@ def set_as_tuber(profile: Profile) -> bool:
 def set_as_bulb(profile: Profile) -> bool:
     """Whether what goes into the ground is a bulb or one of its cloves, which brings its own store: garlic.
 
-    A crop of one season that is lifted for its bulb and set in its place. Onions and leeks are sown or planted
-    out: none of them is on record as set in its place.
+    A crop of one season that is lifted for its bulb and set in its place. Onions are sown as often and leeks
+    planted out: neither is on record as set in its place.
     """
     lifted = profile.annual and profile.dug_depth_m.likely > 0
     in_place = profile.raising.known and profile.raising.value == "in-place"

@@ -136,7 +136,7 @@ def _ph_apart(a: Party, b: Party, site: Site) -> Limit | None:
             ask=guessed,
             thin=one.thin or other.thin,
         )
-    # A narrow span is told as a condition; where the soil's pH is said, each plant is judged on it (`soil_misfits`).
+    # A narrow span is told as a condition; on soil whose pH is said each plant is judged by itself.
     told = site.soil_ph is None and one.known and other.known
     low, high = max(one.low, other.low), min(one.high, other.high)
     return Limit(

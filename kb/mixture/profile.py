@@ -224,8 +224,8 @@ class Profile:
     @property
     def root_records(self) -> tuple[str, ...]:
         """What is on record of where its roots are, and how long."""
-        beside = (one.records for one in (self.root_spread_80_m, self.root_length_km_m2) if one is not None)
-        return (*self.root_d95_m.records, *self.root_d50_m.records, *(id for ids in beside for id in ids))
+        known = (self.root_d95_m, self.root_d50_m, self.root_spread_80_m, self.root_length_km_m2)
+        return tuple(record for one in known if one is not None for record in one.records)
 
     @property
     def woody(self) -> bool:

@@ -40,13 +40,13 @@ ANNUAL_START = 0.25
 
 USUAL_ROOTS_KM_M2 = 4.5
 """Length of the roots beneath a full stand of most herbs: the middle of the crops on record
-(`tests/reference/test_root_length.py`). Other forms are taken alike (judgement): wood has fewer roots, and fungi
-for them."""
+(`tests/reference/test_root_length.py`). Other forms are taken alike (judgement): wood has fewer roots, and
+fungi for them."""
 GRASS_ROOTS = 3.0
-"""A stand of a grass or cereal of which none is on record has so many times as much: the middle of those on record,
-and in 15 plants of an orchard floor the grasses had 3.6 times the roots of the others (the same test)."""
+"""A stand of a grass or cereal without a record has so many times as much: the middle of those on record; of 15
+plants of an orchard floor the grasses had 3.6 times the roots of the others (the same test)."""
 STANDS_IN_TIMES = 2.0
-"""How far the length may lie from such a middle, either way: most of the crops on record do (the same test)."""
+"""How far the length may lie from such a middle, either way: most crops on record do (the same test)."""
 
 NEAREST_X, MOST_DRAW = 0.1, 1.5
 FOUR_FIFTHS_X = float(np.log(5) ** (1 / 1.6))
@@ -57,7 +57,7 @@ crown (`trade` 4.2, judgement)."""
 
 
 def root_length(profile: Profile) -> Estimate:
-    """Length of the roots beneath a full stand, in lengths of those beneath most herbs; by form if unknown."""
+    """Length of the roots beneath a full stand, in those beneath most herbs; by its form if unknown."""
     known = profile.root_length_km_m2
     if known is None:
         usual = GRASS_ROOTS if profile.growth_form.value == "graminoid" else 1.0

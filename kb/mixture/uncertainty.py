@@ -32,7 +32,7 @@ MOVED = (
 )
 """What is moved, in the order of the columns; ids of traits, but for extinction."""
 CHECKABLE = MOVED[:-2]
-"""Those that a reader could settle; few can measure extinction or the length of roots: they are not asked for."""
+"""Those that a reader could settle; few can measure extinction or the length of roots: none is asked for."""
 DRAWN_TOGETHER = 8
 """So many columns are drawn at once; each further one after them, so that it leaves their numbers alone."""
 

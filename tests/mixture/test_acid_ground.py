@@ -1,7 +1,7 @@
-"""Heaths beside plants of garden ground: who shares a soil with them, and what is told where ranges barely meet.
+"""Heaths beside plants of garden ground: who shares a soil with them, and what is told where they hardly do.
 
-Outside sources: Fitter & Peat 1994 (Ecological Flora of the British Isles): lingonberry on soils of pH 3.9 to 5.3;
-Cornell University, forest farming: 4 to 4.9, at most 6; Washington State University: the heath family 4 to 5.
+Outside sources: Fitter & Peat 1994 (Ecological Flora of the British Isles): lingonberry on soils of pH 3.9 to
+5.3; Cornell University, forest farming: 4 to 4.9, at most 6; Washington State University: heaths 4 to 5.
 """
 
 from dataclasses import replace

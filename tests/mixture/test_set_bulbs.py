@@ -1,7 +1,7 @@
 """Garlic set through a mild winter, and what is sown instead.
 
-Outside sources: Royal Horticultural Society, Garlic (as quoted in a stored copy): cloves need one to two months at
-0 to 10 degrees C; common practice in Britain: from October until Christmas, in January at the latest.
+Outside sources: Royal Horticultural Society, Garlic (quoted in a stored copy): cloves need one to two months
+at 0 to 10 degrees C; common practice in Britain: from October until Christmas, in January at the latest.
 """
 
 from dataclasses import replace
@@ -33,7 +33,7 @@ def test_garlic_is_set_from_october_to_january_where_winters_are_mild(week: int)
 
 
 def test_seed_and_frozen_ground_stay_as_they_were() -> None:
-    """Rape of December is too small for the winter (`cold_weeks`); ground that freezes takes no cloves then."""
+    """Rape of December is too small for the winter (`cold_weeks`); frozen ground takes no cloves."""
     assert "poor" == in_week(50, "brassica-napus").verdict
     garlic = PLANTS["allium-sativum"]
     for winter_min_c, held in ((-8.0, False), (-20.0, True)):
@@ -43,5 +43,5 @@ def test_seed_and_frozen_ground_stay_as_they_were() -> None:
 
 
 def test_only_garlic_is_set_as_a_bulb() -> None:
-    """Onions and shallots are sown as often, leeks are planted out: neither is on record as set in its place."""
+    """Onions are sown as often, leeks are planted out: neither is on record as set in its place."""
     assert ["allium-sativum"] == [plant.id for plant in PLANTS.values() if set_as_bulb(plant)]
