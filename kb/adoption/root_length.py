@@ -2,7 +2,7 @@
 
 What is found depends on how fine the roots are that are still counted. Of wheat at flowering 20 to 32 km/m2
 were found in England (Barraclough and Leigh 1984), and 86 by image analysis in Hokkaido (Yamaguchi and Tanaka
-1990), whose maize has as many times more than that of Indiana. So a study that measured wheat too counts by it.
+1990), whose maize has as many times more than that of Indiana. A study that measured wheat too counts by it.
 """
 
 from collections.abc import Sequence

@@ -43,8 +43,8 @@ USUAL_ROOTS_KM_M2 = 4.5
 (`tests/reference/test_root_length.py`). Other forms are taken alike (judgement): wood has fewer roots, and
 fungi for them."""
 GRASS_ROOTS = 3.0
-"""A stand of a grass or cereal without a record has so many times as much: the middle of those on record; of 15
-plants of an orchard floor the grasses had 3.6 times the roots of the others (the same test)."""
+"""A stand of a grass or cereal without a record has so many times as much: the middle of those on record; of
+15 plants of an orchard floor the grasses had 3.6 times the roots of the others (the same test)."""
 STANDS_IN_TIMES = 2.0
 """How far the length may lie from such a middle, either way: most crops on record do (the same test)."""
 

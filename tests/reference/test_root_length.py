@@ -52,8 +52,8 @@ def test_grasses_of_an_orchard_floor_have_about_so_many_times_the_roots_of_other
 def test_the_order_of_crops_is_that_of_studies_that_measured_several() -> None:
     """Wheat and maize above soya; wheat most and potato less than maize; wheat five to ten times pea.
 
-    Brown and Biscoe 1985, Yamaguchi and Tanaka 1990, Hamblin and Tennant 1987, and, of potato above many other
-    vegetables, Stalham and Allen 2001 (abstracts).
+    Brown and Biscoe 1985, Yamaguchi and Tanaka 1990, Hamblin and Tennant 1987; of potato above many other
+    vegetables Stalham and Allen 2001 (abstracts).
     """
     names = ("wheat", "maize", "soybean", "potato", "pea", "tomato", "onion")
     length = {name: root_length(shipped(name)).likely for name in names}
