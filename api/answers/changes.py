@@ -41,6 +41,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
         "raising",
         "warmth-to-crop",
         "warmth-to-grow",
+        "heat-to-harvest",
     ),
     "light": ("light-to-survive", "light-to-crop", "light-to-scorch"),
     "nitrogen": ("nitrogen-fixation", "nitrogen-uptake"),

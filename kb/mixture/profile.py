@@ -59,6 +59,14 @@ class Choice:
         return self.value is not None and self.origin in KNOWN
 
 
+@dataclass(frozen=True, slots=True)
+class HeatSum:
+    """Degree days above ``base_c`` (degrees C) from planting to the first ripe harvest."""
+
+    base_c: float
+    degree_days: Estimate
+
+
 Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed", "cycle", "dry-season"]
 
 
@@ -173,6 +181,8 @@ class Profile:
     """Mean temperatures of the months in which it does well as a crop, degrees C; None where unknown."""
     warmth_grows_c: Span | None = None
     """Temperatures of its season outside which it is not grown as a crop, degrees C; None where unknown."""
+    heat_to_harvest: HeatSum | None = None
+    """The warmth that it takes to its first ripe harvest; None where not on record."""
     temperate_climate: Choice = Choice(None, "assumed")
     """``yes`` where it is on record for temperate climates, ``no`` where only for others; None: not said."""
     tropical_climate: Choice = Choice(None, "assumed")

@@ -48,6 +48,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "stores_in",
         "warmth_c",
         "warmth_grows_c",
+        "heat_to_harvest",
         "temperate_climate",
         "ripe_seed",
     ),
