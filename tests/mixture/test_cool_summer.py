@@ -118,7 +118,7 @@ def test_melon_ripens_outdoors_from_the_south_of_france_on() -> None:
     """Of 720 degree days above 12.8 °C (cantaloupe in Arizona) a summer at 51 degrees N has less than half.
 
     It does not succeed perfectly in the open air beyond the 43rd parallel (English Cyclopaedia, Melon); in
-    Britain it is a crop of glass and frames (common practice). Where an inland summer is told it ripens at 46.
+    Britain it is a crop of glass and frames (common practice). An inland summer ripens it at 46.
     """
     limit = held("melon", 51.0)
 

@@ -68,8 +68,8 @@ def test_the_greatest_leaf_of_a_season_is_a_fourth_above_what_stands_through_ful
 def test_the_course_carries_as_much_leaf_through_its_season_as_crops_in_trials_did() -> None:
     """Mean leaf of the season over the greatest, of the trials that measured both its rise and its fall.
 
-    Crops sown in spring; those of autumn rest for months. The weeks in which a crop stands at its best are fewer
-    in the trials than the level weeks of the course, whose level is four fifths of the best: sums are compared.
+    Crops sown in spring; those of autumn rest for months. The weeks at the best are fewer in the trials than
+    the level weeks of the course, whose level is four fifths of the best: sums are compared.
     """
     trials: dict[str, list[float]] = {}
     for (plant, _, _), rows in groupby(ROWS, lambda row: (row["plant"], row["file"], row["treatment"])):
