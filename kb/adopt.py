@@ -25,6 +25,7 @@ from kb.adoption.intervals import adopt_interval, adopt_tolerated, both_ends
 from kb.adoption.leaf import adopt_leaf_area
 from kb.adoption.observed import LocalEstimate, bend, counted
 from kb.adoption.places import OF_THE_RAINS, of_the_rains
+from kb.adoption.root_length import adopt_root_length
 from kb.adoption.season_words import names_a_season
 from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
@@ -45,6 +46,7 @@ RULES = {
     "log-normal-censored": adopt_depth,
     "weighted-interval": adopt_interval,
     "leaf-area": adopt_leaf_area,
+    "root-length": adopt_root_length,
     "mature-size": adopt_size,
     "climbing-reach": adopt_reach,
     "class-median": adopt_classes,

@@ -17,7 +17,7 @@ from kb.mixture.fixed import FROM_AIR
 from kb.mixture.limits import records_of
 from kb.mixture.manner import RUNNING_FORMS
 from kb.mixture.pieces import RUNNING
-from kb.mixture.profile import Activity, Choice, Estimate, Profile, Span
+from kb.mixture.profile import Activity, Choice, Estimate, HeatSum, Profile, Span
 from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
@@ -69,6 +69,7 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         root_d50_m=d50_of(values, d95, root_form),
         root_d95_m=d95,
         root_spread_80_m=values.maybe("root-spread-80"),
+        root_length_km_m2=values.maybe("root-length"),
         height_m=height,
         height_gain_m=values.maybe("height-gain"),
         crown_width_m=crown,
@@ -108,12 +109,21 @@ def build_profile(plant: Plant, adopted: Values, records: Mapping[str, Record], 
         on_a_stem=_on_a_stem(plant, known_form),
         warmth_c=warmth if warmth.known else None,
         warmth_grows_c=grows if grows.known else None,
+        heat_to_harvest=_heat_to_harvest(values),
         temperate_climate=_yes_no(values.choice("temperate-climate"), "listed"),
         tropical_climate=_yes_no(values.choice("tropical-climate"), "listed"),
         ripe_seed=_yes_no(values.choice("grown-for-seed"), "ripe-seed"),
         picked=Choice("yes", "cited") if ORCHARD in plant.groups else Choice(None, "assumed"),
         covers=_covers(plant),
     )
+
+
+def _heat_to_harvest(values: KnownValues) -> HeatSum | None:
+    """Its sum of warmth, where all that is on record of it is told from one base."""
+    degree_days = values.maybe("heat-to-harvest")
+    bases = {record.condition("base") for record in values.counted("heat-to-harvest")}
+    base = bases.pop() if len(bases) == 1 else None
+    return None if degree_days is None or base is None else HeatSum(float(base), degree_days)
 
 
 def _height(

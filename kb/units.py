@@ -2,8 +2,10 @@
 
 Factors and offsets are those of the QUDT units vocabulary (to the base unit of each kind:
 ``base = (value + offset) * factor``); g/m2 was not in the part of QUDT that was read and follows from
-kg/m2. Months are left out on purpose: the code ``mo`` means the month of the moon in one published
-table and a twelfth of a year in another.
+kg/m2. A kilometre on each square metre is the reciprocal millimetre (it and the
+degree day are named by QUDT's pattern, from memory).
+Months are left out on purpose: the code ``mo`` means the month of the moon in one published table and a
+twelfth of a year in another.
 """
 
 from dataclasses import dataclass
@@ -56,6 +58,8 @@ UNITS: tuple[Unit, ...] = (
     _unit("GM-PER-M2", "g.m-2", "g/m2", "mass per area", "0.001"),
     _unit("KiloGM-PER-M2", "kg.m-2", "kg/m2", "mass per area", "1"),
     _unit("KiloGM-PER-HA", "kg.har-1", "kg/ha", "mass per area", "0.0001"),
+    _unit("PER-MilliM", "mm-1", "km/m2", "length per area", "1000"),
+    _unit("K-DAY", "K.d", "degree days", "temperature times time", "86400"),
 )
 
 _BY_NAME: dict[str, Unit] = {

@@ -31,7 +31,7 @@ STAND_IN = ", not on record: a guess from its near kin or its form moved"
 PART_TRAITS: dict[str, tuple[str, ...]] = {
     "family": ("family",),
     "kind": ("growth-form", "life-cycle"),
-    "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50"),
+    "roots": ("effective-rooting-depth", "rooting-depth", "root-form", "root-depth-50", "root-length"),
     "size": ("mature-height", "crown-width", "crown-base", "reach", "height-gain"),
     "leaf": ("leaf-area-index",),
     "season": (
@@ -41,6 +41,7 @@ PART_TRAITS: dict[str, tuple[str, ...]] = {
         "raising",
         "warmth-to-crop",
         "warmth-to-grow",
+        "heat-to-harvest",
     ),
     "light": ("light-to-survive", "light-to-crop", "light-to-scorch"),
     "nitrogen": ("nitrogen-fixation", "nitrogen-uptake"),

@@ -200,6 +200,7 @@ AROUND: Mapping[str, tuple[str, str]] = {
     "days": ("", " days"),
     "deg C": ("", f"{THIN}°C"),
     "g/m2": ("", f"{THIN}g/m²"),
+    "km/m2": ("", f"{THIN}km of roots under each m²"),
     "m2/m2": ("", f"{THIN}m² of leaf per m² of ground"),
     "of reference evapotranspiration": ("", " times the reference evapotranspiration"),
     "pH": ("pH ", ""),

@@ -36,7 +36,9 @@ SIZES = frozenset(
 OWN_LOG_SD = 0.35
 """Spread of a size from place to place where no record gives one: half-width of an own value alone."""
 LINEAR_UNITS = frozenset({"deg C", "pH"})
-RATIOS = frozenset({"log-normal-censored", "mature-size", "climbing-reach", "weighted-interval", "leaf-area"})
+RATIOS = frozenset(
+    {"log-normal-censored", "mature-size", "climbing-reach", "weighted-interval", "leaf-area", "root-length"}
+)
 
 
 @dataclass(frozen=True, slots=True)

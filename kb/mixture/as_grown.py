@@ -27,6 +27,7 @@ from kb.mixture.season import (
 )
 from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.warmth import warmth_by_week
+from kb.mixture.winter_rest import awake_by_week
 
 EARLY_WEEKS = 6.0
 """A start so little before the window belongs to it, however short the rest of the year is: rape, rye and
@@ -34,8 +35,13 @@ vetches are sown from a month and more before the usual week (common practice)."
 
 
 def growth_by_week(profile: Profile, site: Site, *, sow_week: float | None = None) -> FloatArray:
-    """Activity of growth (0-1), (52,), at this site; ``sow_week`` [1, 53), None: in its usual weeks."""
+    """Activity of growth (0-1), (52,), at this site; ``sow_week`` [1, 53), None: in its usual weeks.
+
+    An evergreen herb or grass keeps its leaf through cold weeks and hardly grows in them (`winter_rest`).
+    """
     course = as_warm_as_here(profile, site).activity
+    if course.evergreen and not profile.woody:
+        return _evergreen(course, seasons_of(site))
     week = _week_of(profile, site) if sow_week is None else sow_week
     return _course(course, site, week, waits_days(profile, site))
 
@@ -149,6 +155,13 @@ def _week_of(profile: Profile, site: Site) -> float | None:
     Only where no frost comes: then it is asked (`cool_start`).
     """
     return None if site.frosty else cool_start(profile, site)
+
+
+@lru_cache(maxsize=1024)
+def _evergreen(course: Activity, seasons: Site) -> FloatArray:
+    weekly = activity_by_week(course, seasons) * awake_by_week(seasons)
+    weekly.setflags(write=False)
+    return weekly
 
 
 def _days_apart(one: float, other: float) -> float:

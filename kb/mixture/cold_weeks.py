@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture.as_grown import EARLY_WEEKS, growth_by_week, stands_over_winter, start_day
-from kb.mixture.comes_up import set_as_tuber
+from kb.mixture.comes_up import set_as_bulb, set_as_tuber
 from kb.mixture.counting import so_many
 from kb.mixture.finishing import TOO_COLD_C
 from kb.mixture.limits import Limit
@@ -38,6 +38,11 @@ the winter small, and hardly up (judgement)."""
 BORNE_WEEKS = 3
 """Weeks of cold ground that seed of a hardy crop lies through: spring corn, peas and beans are drilled in the
 last cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
+BULBS_ROOT_ABOVE_C = 0.0
+"""A coldest week warmer than this leaves the ground open for bulbs to root in (judgement)."""
+CHILLED_BELOW_C, CHILLED_WEEKS = 10.0, 8
+"""Cloves of garlic want so many weeks colder than this to part into a bulb (one to two months at 0 to 10
+degrees C: Royal Horticultural Society; the more of it taken)."""
 
 TUBERS_C, LONG_WEEKS = 8.0, 8.0
 """Tubers are planted when the ground has about so many degrees (potato handbooks: 7 to 10 degrees C); where
@@ -80,6 +85,22 @@ def cold_limit(
     )
 
 
+def _roots_all_winter(profile: Profile, warmth: FloatArray) -> bool:
+    """Whether it is set as a bulb where no week is frozen: it roots from its own store, and wants the cold.
+
+    Garlic is set from autumn until midwinter, some until January, where the ground does not freeze (common
+    practice in Britain).
+    """
+    return set_as_bulb(profile) and float(warmth.min()) > BULBS_ROOT_ABOVE_C
+
+
+def _cold_enough_left(profile: Profile, warmth: FloatArray, week: int) -> bool:
+    """Whether a bulb that is set in this week still has the cold before it that it wants."""
+    onward = np.roll(warmth, 1 - week) < CHILLED_BELOW_C
+    left = WEEKS if onward.all() else int(np.argmin(onward))
+    return _roots_all_winter(profile, warmth) and left >= CHILLED_WEEKS
+
+
 def _until_ready(profile: Profile, week: int) -> FloatArray:
     """Share (0-1) of each of the 52 weeks in the longest cycle on record, from the week of sowing."""
     if profile.cycle_days is None:
@@ -97,7 +118,7 @@ def small_for_winter(profile: Profile, usual: FloatArray, site: Site, put: Put) 
     if driven_by_rain(site) or not (profile.activity.known and stands_over_winter(profile, site)):
         return None
     warmth = warmth_by_week(site)
-    if warmth.min() >= TOO_COLD_C:
+    if warmth.min() >= TOO_COLD_C or _roots_all_winter(profile, warmth):
         return None  # it grows on through the winter
     warm = np.maximum(warmth - TOO_COLD_C, 0.0)
     midwinter = _midwinter_week(site)
@@ -172,7 +193,7 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
     waits = _waits(_too_cold_to_stir(site), put, apart)
-    if waits is None:
+    if waits is None or _cold_enough_left(profile, warmth_by_week(site), put.week):
         return None
     weeks = so_many(waits, "week", form=".0f")
     return Limit(

@@ -39,6 +39,17 @@ def set_as_tuber(profile: Profile) -> bool:
     return stores or in_place
 
 
+def set_as_bulb(profile: Profile) -> bool:
+    """Whether what goes into the ground is a bulb or one of its cloves, which brings its own store: garlic.
+
+    A crop of one season that is lifted for its bulb and set in its place. Onions are sown as often and leeks
+    planted out: neither is on record as set in its place.
+    """
+    lifted = profile.annual and profile.dug_depth_m.likely > 0
+    in_place = profile.raising.known and profile.raising.value == "in-place"
+    return lifted and in_place and profile.stores_in.known and profile.stores_in.value == "bulb"
+
+
 def days_to_come_up(profile: Profile, latitude: float, day: float) -> float:
     """Days (0-42) from a day, told from the turn of the year, to the first leaf that a frost can kill."""
     needed = TUBER_DEGREE_DAYS if set_as_tuber(profile) else SEED_DEGREE_DAYS

@@ -136,12 +136,17 @@ def _ph_apart(a: Party, b: Party, site: Site) -> Limit | None:
             ask=guessed,
             thin=one.thin or other.thin,
         )
+    # A narrow span is told as a condition; on soil whose pH is said each plant is judged by itself.
+    told = site.soil_ph is None and one.known and other.known
+    low, high = max(one.low, other.low), min(one.high, other.high)
     return Limit(
         kind="ph",
         of=at_fault.profile.id,
         text=f"{text}: the soil has to be kept where both agree.",
         records=_span_records(*common),
-        ceiling="good",
+        ceiling="workable" if told else "good",
+        lift=f"the soil has a pH of {low:.2g} to {high:.2g}, where both agree" if told else None,
+        small=told,
     )
 
 

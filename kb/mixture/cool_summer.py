@@ -11,14 +11,15 @@ classed by the least and the highest mean of the months in which they do well (K
 warm place of a cool summer too (common practice in Britain); of them it is not asked. It
 is asked of crops that are on record for warm climates and for no temperate one (FAO ECOCROP), by the share of
 their best growth that the warmth of their weeks leaves: none where they are not grown, all from the least
-that suits them on (`lost_to_cool`).
+that suits them on (`lost_to_cool`). A crop whose sum of warmth to harvest is on record is asked for that sum
+alone, in degree days above its base in the weeks in which it grows.
 """
 
 import numpy as np
 
 from kb.mixture.limits import Limit, records_of
-from kb.mixture.profile import Profile
-from kb.mixture.season import FloatArray, driven_by_rain
+from kb.mixture.profile import HeatSum, Profile
+from kb.mixture.season import DAYS_PER_WEEK, FloatArray, driven_by_rain
 from kb.mixture.site import Site
 from kb.mixture.stress import verdict_of
 from kb.mixture.warmth import warmth_by_week
@@ -40,9 +41,13 @@ def cool_summer(profile: Profile, activity: FloatArray, site: Site) -> Limit | N
     not asked for.
     """
     grows, least = activity > 0, _least_c(profile)
-    if least is None or not grows.any() or driven_by_rain(site):
+    if not grows.any() or driven_by_rain(site):
         return None
     warmth = warmth_by_week(site)
+    if profile.annual and profile.heat_to_harvest is not None:
+        return _of_too_few_degrees(profile, profile.heat_to_harvest, warmth[grows])
+    if least is None:
+        return None
     if _of_warm_climates(profile):
         return _of_little_growth(profile, warmth[grows])
     share = float(np.mean(warmth[grows] >= least))
@@ -63,6 +68,27 @@ def cool_summer(profile: Profile, activity: FloatArray, site: Site) -> Limit | N
         ),
         records=() if profile.of_the_tropics or profile.warmth_c is None else profile.warmth_c.records,
         ceiling="workable" if share >= SOME else "poor",
+        lift=_WARMER.format(profile.name),
+        thin=True,
+    )
+
+
+def _of_too_few_degrees(profile: Profile, needed: HeatSum, warmth: FloatArray) -> Limit | None:
+    """What holds back a crop whose sum of warmth to harvest is on record, in weeks of this warmth."""
+    found = float(np.maximum(warmth - needed.base_c, 0.0).sum()) * DAYS_PER_WEEK
+    verdict = verdict_of(max(0.0, 1 - found / needed.degree_days.likely))
+    if verdict == "good":
+        return None
+    share = round(100 * found / needed.degree_days.likely, -1)
+    return Limit(
+        kind="season",
+        of=profile.id,
+        text=(
+            f"{profile.name} wants hot summers: its weeks here bring about {share:.0f} % of the warmth that "
+            "it takes to the first ripe fruit (by the latitude; inland summers are warmer)."
+        ),
+        records=needed.degree_days.records,
+        ceiling="workable" if verdict == "workable" else "poor",
         lift=_WARMER.format(profile.name),
         thin=True,
     )

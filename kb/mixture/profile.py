@@ -58,6 +58,14 @@ class Choice:
         return self.value is not None and self.origin in KNOWN
 
 
+@dataclass(frozen=True, slots=True)
+class HeatSum:
+    """Degree days above ``base_c`` (degrees C) from planting to the first ripe harvest."""
+
+    base_c: float
+    degree_days: Estimate
+
+
 Driver = Literal["spring-heat", "chill", "autumn-frost", "day-length", "fixed", "cycle", "dry-season"]
 
 
@@ -172,6 +180,8 @@ class Profile:
     """Mean temperatures of the months in which it does well as a crop, degrees C; None where unknown."""
     warmth_grows_c: Span | None = None
     """Temperatures of its season outside which it is not grown as a crop, degrees C; None where unknown."""
+    heat_to_harvest: HeatSum | None = None
+    """The warmth that it takes to its first ripe harvest; None where not on record."""
     temperate_climate: Choice = Choice(None, "assumed")
     """``yes`` where it is on record for temperate climates, ``no`` where only for others; None: not said."""
     tropical_climate: Choice = Choice(None, "assumed")
@@ -196,6 +206,8 @@ class Profile:
     """Height (m) that it gains in a year while it grows fastest; None where it is not on record."""
     root_spread_80_m: Estimate | None = None
     """Radius that holds four fifths of its roots when grown; None where it is not on record."""
+    root_length_km_m2: Estimate | None = None
+    """Length of all roots beneath a square metre of a full stand, km; None where it is not on record."""
     kin_exceptions: tuple[tuple[str, str], ...] = ()
     """Species of its kin of which a published statement says that they do well together, each with why."""
 
@@ -220,9 +232,9 @@ class Profile:
 
     @property
     def root_records(self) -> tuple[str, ...]:
-        """What is on record of where its roots are."""
-        beside = () if self.root_spread_80_m is None else self.root_spread_80_m.records
-        return (*self.root_d95_m.records, *self.root_d50_m.records, *beside)
+        """What is on record of where its roots are, and how long."""
+        known = (self.root_d95_m, self.root_d50_m, self.root_spread_80_m, self.root_length_km_m2)
+        return tuple(record for one in known if one is not None for record in one.records)
 
     @property
     def woody(self) -> bool:

@@ -215,7 +215,7 @@ def traits_of(profile: Profile, *, draws: int, size: float) -> Traits:
         fixed=_moved(fixed_by(profile), z, "nitrogen-uptake"),
         water_use=_moved(profile.water_use, z, "water-use"),
         from_soil=np.full(len(z), FIXER_DRAW if fixer else 1.0),
-        root_length=np.full(len(z), root_length(profile.growth_form.value)),
+        root_length=_moved(root_length(profile), z, "root-length"),
         fixer=np.full(len(z), fixer),
         leaf_height=np.full(len(z), light_height(float(height[0]))),
     )

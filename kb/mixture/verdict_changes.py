@@ -26,7 +26,7 @@ ENEMIES = "enemies"
 PARTS: dict[str, tuple[str, ...]] = {
     "family": ("family", "kin_exceptions"),
     "kind": ("growth_form", "life_cycle", "picked", "covers"),
-    "roots": ("root_form", "root_d50_m", "root_d95_m", "root_spread_80_m"),
+    "roots": ("root_form", "root_d50_m", "root_d95_m", "root_spread_80_m", "root_length_km_m2"),
     "size": (
         "height_m",
         "crown_width_m",
@@ -48,6 +48,7 @@ PARTS: dict[str, tuple[str, ...]] = {
         "stores_in",
         "warmth_c",
         "warmth_grows_c",
+        "heat_to_harvest",
         "temperate_climate",
         "ripe_seed",
     ),

@@ -25,6 +25,7 @@ TRAITS = list(VOCABULARY.traits.values())
 PROMISED = [
     "family", "life-cycle", "growth-form", "rooting-depth", "effective-rooting-depth", "root-form",
     "root-spread", "mature-height", "crown-width", "crown-base", "leaf-area-index", "light-extinction",
+    "root-length", "heat-to-harvest",
     "leaf-retention", "light-to-survive", "light-to-crop", "nitrogen-fixation", "fixing-partner",
     "nitrogen-uptake", "water-use", "depletion-fraction", "leaf-window", "flowering-window",
     "growth-window", "harvest-window", "cycle-length", "soil-reaction", "moisture", "fertility",

@@ -177,6 +177,8 @@ def test_no_common_ph_is_a_conflict_and_a_narrow_one_is_not() -> None:
     assert condition(apart, "ph").verdict_if_met == "good"
     assert bed(just, TAPROOT).verdict == "good"
     assert any(reason.kind == "ph" for reason in bed(just, TAPROOT).reasons)
+    assert "given that the soil has a pH of 6 to 6.3" in bed(just, TAPROOT).saying
+    assert "given that" not in bed(just, TAPROOT, site=Site(soil_ph=6.2)).saying
 
 
 def test_a_rule_that_rests_on_one_study_is_not_sure() -> None:

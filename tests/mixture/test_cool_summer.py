@@ -1,5 +1,7 @@
 """Annual crops of the tropics where summers are cool; warmth by the climate of `climate`, limit by Köppen."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -110,3 +112,22 @@ def test_pair_and_follow_on_are_held_alike() -> None:
     assert "poor" == beside.verdict
     assert ["poor"] == [limit.ceiling for limit in after]
     assert any("crop of the tropics" in reason.text for reason in beside.reasons)
+
+
+def test_melon_ripens_outdoors_from_the_south_of_france_on() -> None:
+    """Of 720 degree days above 12.8 °C (cantaloupe in Arizona) a summer at 51 degrees N has less than half.
+
+    It does not succeed perfectly in the open air beyond the 43rd parallel (English Cyclopaedia, Melon); in
+    Britain it is a crop of glass and frames (common practice). An inland summer ripens it at 46.
+    """
+    limit = held("melon", 51.0)
+
+    assert limit is not None
+    assert ("poor", True) == (limit.ceiling, limit.thin)
+    assert "about 50 % of the warmth" in limit.text
+    assert ["workable", "workable"] == [
+        one.ceiling for one in (held("melon", 49.0), held("melon", 47.0)) if one
+    ]
+    assert held("melon", 43.0) is None
+    inland = replace(Site(latitude=46.0), last_frost_day=125.0, first_frost_day=280.0, winter_min_c=-28.0)
+    assert cool_summer(shipped("melon"), growth_by_week(shipped("melon"), inland), inland) is None

@@ -74,7 +74,7 @@ def test_cabbage_in_a_sod_of_ryegrass_bears_less_mown_or_not(given: tuple[str, .
     found = asked("brassica-oleracea.capitata-group", "lolium-perenne", None, *given, shares=(0.5, 0.5))
 
     assert "workable" == found.verdict
-    assert "living sod" in found.saying
+    assert any("living sod" in reason.text for reason in found.reasons)
 
 
 def test_pepper_between_mown_grass_is_not_good() -> None:
