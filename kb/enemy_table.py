@@ -42,15 +42,17 @@ def agent_of(enemy: Enemy) -> Agent:
             by_plant.setdefault(said.plant, []).append(said)
             if said.scope == "family":
                 families.setdefault(said.plant, []).append(said)
+    mode = mode_of(enemy)
     return Agent(
         id=enemy.id,
         name=enemy.name,
-        mode=mode_of(enemy),
+        mode=mode,
         hosts=tuple(_host(plant, said, enemy) for plant, said in sorted(by_plant.items())),
         rust=enemy.kind == "fungus",
         nematode=enemy.kind == "nematode",
         years=_years(enemy.persistence),
         families=tuple(_host(plant, said, enemy) for plant, said in sorted(families.items())),
+        airborne=mode == "soil" and "air" in enemy.travels,
     )
 
 
@@ -69,7 +71,8 @@ def mode_of(enemy: Enemy) -> Mode:
 
 def _mode_of_routes(enemy: Enemy) -> Mode:
     travels = set(enemy.travels)
-    if "air" in travels:
+    waits = "soil" in travels and enemy.persistence is not None  # for years, as a source prints
+    if "air" in travels and not waits:
         return "leaf" if enemy.kind in {"fungus", "oomycete"} and "leaf" in enemy.attacks else "air"
     if travels <= {"planting-stock", "seed"} or (enemy.kind == "bacterium" and "soil" not in travels):
         return "stock"

@@ -38,9 +38,12 @@ DISTANCES: dict[str, DistanceMeaning] = {
 UP_TO: frozenset[str] = frozenset({"umass-maggots2012", "umass-onionmaggot"})
 """Sources that print their distance as "up to"."""
 YEARS: dict[str, YearsMeaning] = {
+    "cornell-sbn1979": "survival",
     "hwang2012": "survival",
+    "mu-lettucedrop2016": "survival",
     "oda-whiterot": "survival",
     "pnw-aphanomyces": "survival",
+    "pnw-celerysclero": "survival",
     "pnw-clubroot": "survival",
     "pnw-gymno-amelanchier": "life-cycle",
     "ucipm-fusyellows": "survival",
@@ -49,7 +52,7 @@ YEARS: dict[str, YearsMeaning] = {
     "wsu-rasp-phyto": "survival",
 }
 """What printed years are years of; every other source advises a gap between crops."""
-AT_MOST_YEARS = frozenset({"uidaho-bul955"})
+AT_MOST_YEARS = frozenset({"cornell-sbn1979", "mu-lettucedrop2016", "pnw-celerysclero", "uidaho-bul955"})
 """Sources that print survival as "up to"; the others print "more than" or "or longer"."""
 
 

@@ -4,7 +4,8 @@ An agent counts once for a pair, by how it travels (`trade` 4.6, `computation-no
 
 - wind-borne leaf disease, serious on both as main hosts: a hard conflict;
 - a rust that needs both plants in turn: hard within the printed distance, lifted by distance;
-- what lives in the ground: a condition on the history of that ground, not a share of the loss;
+- what lives in the ground: a condition on the history of that ground, not a share of the loss; what rises
+  from it on the wind is left by crops of former years, so that a neighbour adds nothing (`waits_for`);
 - what comes with planting stock or only troubles followers: named, not counted;
 - all else: v = .6 where it is serious on both as main hosts, .3 where a source prints harm to one;
 - of these what lives on plants of many families (`wide_feeders`) one step less: .3 and 0, and all such
@@ -213,10 +214,15 @@ def _held(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:
 
 
 def waits_for(agent: Agent, one: Host, other: Host) -> bool:
-    """Whether it lives in the ground and counts: serious on both, or a printed rotation parts both."""
+    """Whether it lives in the ground and counts: serious on both, or a printed rotation parts both.
+
+    What rises from the ground on the wind does not count: white mould comes of resting bodies that lay through
+    the cold of a winter ("several weeks at 40 F or cooler", PNW Plant Disease Management Handbook, Lettuce:
+    Drop), hence of what grew before, here and a field away, and not of what stands beside it this year.
+    """
     both = one.serious_main and other.serious_main
     apart = one.gap_years is not None and other.gap_years is not None
-    return agent.mode == "soil" and not agent.nematode and (both or apart)
+    return agent.mode == "soil" and not agent.nematode and not agent.airborne and (both or apart)
 
 
 def _held_by_hosts(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:

@@ -29,7 +29,7 @@ from kb.mixture.enemies import (
     waits_for,
     weigh,
 )
-from kb.mixture.hosts import Agent, Host
+from kb.mixture.hosts import Agent, Host, with_species
 from kb.mixture.kept import KeptBy
 from kb.mixture.kin_hosts import Listing, with_kin
 from kb.mixture.lent import Kin, lent_agents, lent_row, relatives_of
@@ -266,7 +266,7 @@ class EnemyBook:
 
 
 def _lists_of(agents: tuple[Agent, ...], plants: Iterable[str]) -> dict[str, Listing]:
-    """For every plant the agents that list it; its own word counts before that of its species."""
+    """For every plant the agents that list it; its own word counts before its species' (`with_species`)."""
     own: dict[str, Listing] = {}
     for agent in agents:
         for host in agent.hosts:
@@ -275,7 +275,11 @@ def _lists_of(agents: tuple[Agent, ...], plants: Iterable[str]) -> dict[str, Lis
     for plant in plants:
         above = own.get(species_of(plant), {})
         if above or plant in own:
-            whole[plant] = {**above, **own.get(plant, {})}
+            group = {
+                agent: (found, with_species(host, above[agent][1]) if agent in above else host)
+                for agent, (found, host) in own.get(plant, {}).items()
+            }
+            whole[plant] = {**above, **group}
     return whole
 
 

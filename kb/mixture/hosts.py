@@ -1,7 +1,7 @@
 """Who is a host of what: a named pest or disease, and each plant on its list."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from kb.mixture.counting import so_many
@@ -52,7 +52,8 @@ class Agent:
     """One named pest or disease with its hosts. ``years`` it lasts in the ground, as printed.
 
     ``families`` are the hosts of those statements whose source names their whole family; ``wide`` where
-    it lives on plants of many families (`wide_feeders`).
+    it lives on plants of many families (`wide_feeders`). ``airborne`` where one that waits in the ground comes
+    on the wind too: clean ground alone does not keep it away.
     """
 
     id: str
@@ -64,6 +65,7 @@ class Agent:
     years: tuple[float | None, float | None] | None = None
     families: tuple[Host, ...] = ()
     wide: bool = False
+    airborne: bool = False
 
 
 def worst_of(plant: str, hosts: Sequence[Host], through: str) -> Host:
@@ -80,6 +82,23 @@ def worst_of(plant: str, hosts: Sequence[Host], through: str) -> Host:
         gap_years=max(gaps, default=None),
         through=through,
     )
+
+
+def with_species(group: Host, species: Host) -> Host:
+    """A group's own word, with what it leaves unsaid and its species' statements say.
+
+    What is printed of the species is printed of each of its groups: a list that only names the group hides
+    neither the harm to the species nor a longer rotation. Its own role and its own harm, where printed, stand.
+    """
+    if not {group.role, species.role} <= LIVE_ON:
+        return group
+    harm = species.harm if group.harm is None else group.harm
+    gaps = [gap for gap in (group.gap_years, species.gap_years) if gap is not None]
+    gap_years = max(gaps, default=None)
+    if (harm, gap_years) == (group.harm, group.gap_years):
+        return group
+    records = tuple(dict.fromkeys((*group.records, *species.records)))
+    return replace(group, harm=harm, gap_years=gap_years, records=records)
 
 
 def through_kin(named: Iterable[tuple[Host, str]], hence: str = "") -> str:

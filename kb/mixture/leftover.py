@@ -155,14 +155,18 @@ def waiting(a: Profile, b: Profile, ground: Ground, book: EnemyBook) -> tuple[Wa
 
 
 def in_this_ground(agent: Agent, host: Host, b: Profile) -> Limit | None:
-    """What an enemy known to be in the ground holds against a host; None where it cannot live on it."""
+    """What an enemy known to be in the ground holds against a host; None where it cannot live on it.
+
+    What comes on the wind too holds to poor at most: rotation does not prevent it and only lowers what the
+    soil holds (UC IPM, Celery: Pink Rot).
+    """
     if host.role not in LIVE_ON:
         return None
     lasts = years_in_ground(agent)
     lift = f"{b.name} goes to other ground" + (
         f" until {agent.name} is gone: it lasts{lasts}" if lasts else ""
     )
-    hard = host.harm == "serious" or agent.mode == "replant"
+    hard = (host.harm == "serious" and not agent.airborne) or agent.mode == "replant"
     ceiling: Verdict = "avoid" if hard and host.through is None else "poor"
     return Limit(
         kind="enemies",
