@@ -40,10 +40,6 @@ BORNE_WEEKS = 3
 last cold weeks, as soon as the ground is fit (common practice; the number is judgement)."""
 BULBS_ROOT_ABOVE_C = 0.0
 """A coldest week warmer than this leaves the ground open for bulbs to root in (judgement)."""
-CHILLED_BELOW_C, CHILLED_WEEKS = 10.0, 8
-"""Cloves of garlic want so many weeks colder than this to part into a bulb (one to two months at 0 to 10
-degrees C: Royal Horticultural Society; the more of it taken)."""
-
 TUBERS_C, LONG_WEEKS = 8.0, 8.0
 """Tubers are planted when the ground has about so many degrees (potato handbooks: 7 to 10 degrees C); where
 they lie longer than so many weeks in colder ground most of them rot or are eaten (judgement)."""
@@ -88,17 +84,11 @@ def cold_limit(
 def _roots_all_winter(profile: Profile, warmth: FloatArray) -> bool:
     """Whether it is set as a bulb where no week is frozen: it roots from its own store, and wants the cold.
 
-    Garlic is set from autumn until midwinter, some until January, where the ground does not freeze (common
-    practice in Britain).
+    Cloves of garlic want one to two months at 0 to 10 degrees C to part into a bulb (Royal Horticultural
+    Society); they are set from autumn until midwinter, in January at the latest, where the ground does not
+    freeze (common practice in Britain).
     """
     return set_as_bulb(profile) and float(warmth.min()) > BULBS_ROOT_ABOVE_C
-
-
-def _cold_enough_left(profile: Profile, warmth: FloatArray, week: int) -> bool:
-    """Whether a bulb that is set in this week still has the cold before it that it wants."""
-    onward = np.roll(warmth, 1 - week) < CHILLED_BELOW_C
-    left = WEEKS if onward.all() else int(np.argmin(onward))
-    return _roots_all_winter(profile, warmth) and left >= CHILLED_WEEKS
 
 
 def _until_ready(profile: Profile, week: int) -> FloatArray:
@@ -193,16 +183,22 @@ def cold_start(profile: Profile, usual: FloatArray, site: Site, put: Put) -> Lim
     if stands_over_winter(profile, site):
         apart = 0.0 if in_autumn(day, site) else YEAR_DAYS - apart
     waits = _waits(_too_cold_to_stir(site), put, apart)
-    if waits is None or _cold_enough_left(profile, warmth_by_week(site), put.week):
+    if waits is None:
         return None
     weeks = so_many(waits, "week", form=".0f")
+    text = (
+        f"{profile.name}, {put}, would not stir for about {weeks}, until it is warmer: seed may rot in "
+        "cold ground, and young plants stand still."
+    )
+    if _roots_all_winter(profile, warmth_by_week(site)):
+        text = (
+            f"{profile.name}, {put}, is late: it roots in cold ground and has the cold that it wants, but "
+            "less time to grow, and its bulbs stay smaller."
+        )
     return Limit(
         kind="season",
         of=profile.id,
-        text=(
-            f"{profile.name}, {put}, would not stir for about {weeks}, until it is warmer: seed may rot in "
-            "cold ground, and young plants stand still."
-        ),
+        text=text,
         records=profile.activity.records,
         ceiling="workable",
         lift=in_its_weeks(profile, usual, put),
