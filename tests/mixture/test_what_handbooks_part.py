@@ -76,7 +76,7 @@ def test_a_list_of_the_group_does_not_hide_what_is_printed_of_the_species() -> N
     bare = Host(GROUP.id, "main", None, gap_years=2.0, records=("record:round.enemy",))
 
     def of(group: Host) -> Host:
-        return dict((agent.id, host) for agent, host in book(rot(species, group)).listing(GROUP))["rot"]
+        return {agent.id: host for agent, host in book(rot(species, group)).listing(GROUP)}["rot"]
 
     filled, own, resists = of(bare), of(replace(bare, harm="slight")), of(replace(bare, role="resistant"))
 
@@ -128,7 +128,7 @@ def test_ground_that_is_known_to_have_it_is_poor_and_not_to_be_avoided() -> None
 
 
 def test_white_mould_waits_in_the_ground_and_comes_on_the_wind() -> None:
-    """UC IPM prints both of it; onion mildew, of which no life in the ground is printed, stays of the wind."""
+    """UC IPM prints both of it; onion mildew, whose life in the ground nobody prints, is of the wind."""
     agents = {agent.id: agent for agent in shipped()[1].agents}
     mould, mildew = agents["sclerotinia-sclerotiorum"], agents["peronospora-destructor"]
 
