@@ -19,7 +19,7 @@ def find(plant: str) -> Profile:
 
 
 def test_the_years_of_kin_and_of_a_printed_rotation_are_one_ladder() -> None:
-    """Tomato after potato: three years for kin, four against wilt, six against cyst nematodes (RHS): one rule."""
+    """Tomato after potato: three years for kin, four against wilt, six against nematodes (RHS): one rule."""
     hosts = (Host(p.id, "main", "serious", gap_years=4) for p in (FIRST, KIN))
     said = after(b=KIN, gap_years=1, held=on(*hosts))
     steps = [c for c in said.conditions if "lie between" in c.text]
