@@ -216,9 +216,9 @@ def _held(agent: Agent, one: Host, other: Host, pairing: Pairing) -> _Held:
 def waits_for(agent: Agent, one: Host, other: Host) -> bool:
     """Whether it lives in the ground and counts: serious on both, or a printed rotation parts both.
 
-    What rises from the ground on the wind does not count: white mould comes of resting bodies that lay through
-    the cold of a winter ("several weeks at 40 F or cooler", PNW Plant Disease Management Handbook, Lettuce:
-    Drop), hence of what grew before, here and a field away, and not of what stands beside it this year.
+    What rises from the ground on the wind does not count: white mould comes of resting bodies that lay in the
+    cold of a winter ("several weeks at 40 F or cooler", PNW Plant Disease Handbook, Lettuce: Drop), hence of
+    what grew before, here and a field away, and not of what stands beside it this year.
     """
     both = one.serious_main and other.serious_main
     apart = one.gap_years is not None and other.gap_years is not None

@@ -52,8 +52,8 @@ class Agent:
     """One named pest or disease with its hosts. ``years`` it lasts in the ground, as printed.
 
     ``families`` are the hosts of those statements whose source names their whole family; ``wide`` where
-    it lives on plants of many families (`wide_feeders`). ``airborne`` where one that waits in the ground comes
-    on the wind too: clean ground alone does not keep it away.
+    it lives on plants of many families (`wide_feeders`). ``airborne`` where one that waits in the ground
+    comes on the wind too: clean ground alone does not keep it away.
     """
 
     id: str
@@ -88,7 +88,7 @@ def with_species(group: Host, species: Host) -> Host:
     """A group's own word, with what it leaves unsaid and its species' statements say.
 
     What is printed of the species is printed of each of its groups: a list that only names the group hides
-    neither the harm to the species nor a longer rotation. Its own role and its own harm, where printed, stand.
+    neither the harm to the species nor a longer rotation. Its own role, and its harm where printed, stand.
     """
     if not {group.role, species.role} <= LIVE_ON:
         return group

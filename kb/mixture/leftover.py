@@ -12,14 +12,16 @@ serious on the second holds it:
   no guess, though it never makes it hard. Where a published statement advises against this very crop after
   that one (`kb.forerunners`), it is poor across families too: a list of hosts is no such advice;
 * to workable after that, until the longest life in the ground that any source prints is over. One whose life
-  nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing.
+  nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing. So is
+  one that comes on the wind too, once its printed rotation is over, or three years where none is printed:
+  waiting longer does not keep it away.
 
 Where the first lasts and has stood for less than `BUILT_UP_YEARS`, little has built up: what a source warns
 of after it, and what troubles its own kind on the same ground, hold one step milder, and what is not known to
 be serious holds nothing.
 
-What is not known to be serious holds to workable inside the rotation that is printed for both. All else that
-both are hosts of, nematodes among it, is named and holds nothing down, as side by side.
+What is not known to be serious, and a nematode, holds to workable inside the rotation that is printed for
+both. All else that both are hosts of, nematodes among it, is named and holds nothing down, as side by side.
 """
 
 from dataclasses import dataclass
@@ -100,9 +102,11 @@ class Waiting:
         if self.agent.mode == "replant":
             return "held"
         left = self.narrow or self.parted or self.first.harm in SUFFERS or self.advice is not None
-        serious = self.second.serious_main and left
-        if self.agent.nematode or not (serious or (self.parted and not self.young)):
+        serious = self.second.serious_main and left and not self.agent.nematode
+        if not (serious or (self.parted and not self.young)):
             return "unjudged"
+        if self.agent.airborne and self.years_apart >= (rotation or ROTATION_YEARS):
+            return "rested"
         over = rotation is not None and self.years_apart >= rotation
         return "rested" if over and (life is None or not serious) else "held"
 

@@ -19,7 +19,7 @@ def find(plant: str) -> Profile:
 
 
 def test_the_years_of_kin_and_of_a_printed_rotation_are_one_ladder() -> None:
-    """Tomato after potato: three years for the family, four against wilt (rotation tables): not two rules."""
+    """Tomato after potato: three years for kin, four against wilt, six against nematodes (RHS): one rule."""
     hosts = (Host(p.id, "main", "serious", gap_years=4) for p in (FIRST, KIN))
     said = after(b=KIN, gap_years=1, held=on(*hosts))
     steps = [c for c in said.conditions if "lie between" in c.text]
@@ -28,7 +28,7 @@ def test_the_years_of_kin_and_of_a_printed_rotation_are_one_ladder() -> None:
     assert steps[1].text.startswith(BETTER)
     potato, tomato = (find(name) for name in ("solanum-tuberosum", "solanum-lycopersicum"))
     real = after(potato, tomato, shipped()[1], gap_years=1)
-    assert "then workable, and good with 4 years." in real.saying
+    assert "then workable, and good with 6 years." in real.saying
     told = condition_words({name: getattr(steps[1], name) for name in steps[1].__slots__})
     assert told.endswith("asks for: good.")
     assert "otherwise" not in told
