@@ -15,7 +15,7 @@ ALIKE = "All of them: {} It is not said again in their rows."
 LIFTED_ALIKE = "What would change it in all of them: {}."
 MOST_ROWS = 0.5
 """A limit of the plant that is asked about which is the first of more than this share of the rows holds them
-all: it is told of that plant alone."""
+all: it is told of that plant alone (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
