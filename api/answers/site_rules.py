@@ -104,7 +104,9 @@ def _merged(rules: list[SiteRule | None]) -> SiteRule | None:
     told = sorted((rule for rule in rules if rule is not None), key=lambda r: HARDEST.index(r.ceiling))
     if not told:
         return None
-    ways = dict.fromkeys(rule.lift for rule in told if rule.lift is not None)
+    lifts = dict.fromkeys(rule.lift for rule in told if rule.lift is not None)
+    # What says the same of fewer parts of it is in what says more.
+    ways = [one for one in lifts if not any(other.startswith((f"{one} ", f"{one},")) for other in lifts)]
     records = tuple(dict.fromkeys(record for rule in told for record in rule.records))
     return replace(told[0], records=records, lift=", and ".join(ways) or None)
 

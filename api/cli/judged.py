@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import click
 
 from api.cli.asking import question_command
+from api.cli.listed import CHECK_FIRST, verdict_word, why
 from api.cli.output import (
     GOES_WITHOUT,
     SET_AGAINST,
@@ -25,7 +26,7 @@ from api.cli.output import (
     table,
 )
 from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, idle_words, worth_naming
-from api.pages.row_words import ALIKE, held_alike, row_said
+from api.pages.row_words import ALIKE, LIFTED_ALIKE, held_alike, lifted_alike
 from api.pages.telling import unsaid
 from api.pages.words import THIN, about, rule_alone, trait_words, tree_metres, upfirst
 from kb.mixture.counting import so_many
@@ -36,20 +37,13 @@ SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 BESIDE = {"follow": "{a}, then {b}", "under": "{b} under {a}"}
 """How two stand to each other, where it is not side by side."""
-VERDICTS = {"like": "like with like"}
 STANDS = {"lone": "alone", "row": "in a row", "closed": "among others, crowns touching"}
 SIDES = "NESW"
 WHY = "What it brings, what limits, what would change it"
 MOST_CONDITIONS = 8
 """Conditions that each change the verdict, as far as they are shown; JSON holds all."""
-CHECK_FIRST = "check first"
-"""How a condition begins that asks the gardener to look rather than to do."""
 SUMMER = {True: (11, 0, 1), False: (5, 6, 7)}
 """Months (0-11) of most light, by whether the site is south of the equator."""
-
-
-def verdict_word(verdict: str) -> str:
-    return VERDICTS.get(verdict, verdict)
 
 
 def sureness_words(sureness: Answer, answer: Answer) -> str:
@@ -251,13 +245,16 @@ def show_candidates(answer: Answer) -> None:
     alike = held_alike(answer["candidates"], answer["plant"])
     if alike:
         paragraph(ALIKE.format(alike))
+    lift = lifted_alike(answer["candidates"])
+    if lift:
+        paragraph(LIFTED_ALIKE.format(lift.rstrip(".")))
     rows = [
         (
             name_of(answer, row["b"]),
             verdict_word(row["verdict"]),
             score_words(row["score"]),
             row["sureness"]["word"],
-            why(row, alike),
+            why(row, alike, lift),
         )
         for row in answer["candidates"]
     ]
@@ -268,34 +265,6 @@ def show_candidates(answer: Answer) -> None:
         paragraph(f"More: add --after {answer['next']}")
     notes(answer["notes"])
     _question(answer)
-
-
-def why(row: Answer, alike: str | None = None) -> str:
-    """The best of a good pair, what limits it, and the first thing that would change its verdict.
-
-    In JSON all of it. ``alike`` holds all rows and was said before them.
-    """
-    told, clauses = row_said(row, alike), []
-    if told.best is not None:
-        clauses.append(_clause(told.best))
-    if told.limit is not None:
-        clauses.append(f"{row['limiting']['kind']}: {_clause(told.limit)}")
-    said = upfirst("; ".join(clauses)) or (
-        "nothing limits" if row["limiting"] is None else "nothing else limits"
-    )
-    changing = [c for c in row["conditions"] if c["verdict_if_met"] != c["verdict_if_unmet"]]
-    unmet = [c for c in changing if c["met"] is not True]
-    if unmet:
-        text = unmet[0]["text"].rstrip(".")
-        met = verdict_word(unmet[0]["verdict_if_met"])
-        given = "given that" if met == verdict_word(row["verdict"]) else f"{met} if"
-        said += f"; {text}" if text.startswith(CHECK_FIRST) else f"; {given} {text}"
-    return said
-
-
-def _clause(text: str) -> str:
-    """A sentence without what follows its colon, and without its stop."""
-    return text.partition(": ")[0].rstrip(".")
 
 
 def show_under(answer: Answer) -> None:
@@ -344,6 +313,9 @@ def _plants(rings: Sequence[Answer], answer: Answer, when: str, alike: str | Non
         for row in ring["plants"]:
             lines.setdefault((row["b"], row["verdict"]), []).append((ring, row))
     heading(f"{rings[0]['ring'].capitalize()}, {rings[0]['from_m']:.1f} to {rings[0]['to_m']:.1f} m, {when}")
+    lift = lifted_alike([row for ring in rings for row in ring["plants"]])
+    if lift:
+        paragraph(LIFTED_ALIKE.format(lift.rstrip(".")))
     rows = []
     for (plant, verdict), places in lines.items():
         sides = sorted((ring["side"] or "" for ring, _ in places), key=SIDES.find)
@@ -356,7 +328,7 @@ def _plants(rings: Sequence[Answer], answer: Answer, when: str, alike: str | Non
                 verdict_word(verdict),
                 _span(light),
                 f"year {stops[0]:g}" if stops else "-",
-                why(places[0][1], alike),
+                why(places[0][1], alike, lift),
             )
         )
     columns = ("Plant", "Side", "Verdict", "Light %", "Until", WHY)

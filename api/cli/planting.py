@@ -16,7 +16,8 @@ from api.cli.asking import (
     items_of,
     options_of,
 )
-from api.cli.judged import MONTHS, kept_words, show_conditions, sureness_words, verdict_word
+from api.cli.judged import MONTHS, kept_words, show_conditions, sureness_words
+from api.cli.listed import verdict_word
 from api.cli.output import (
     GOES_WITHOUT,
     SET_AGAINST,

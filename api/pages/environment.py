@@ -88,6 +88,7 @@ def environment() -> Environment:
             "name_of": views.name_of,
             "number_kinds": words.NUMBER_KIND,
             "held_alike": row_words.held_alike,
+            "lifted_alike": row_words.lifted_alike,
             "pair_path": views.pair_path,
             "planting_groups": GROUPS,
             "row_said": row_words.row_said,

@@ -8,11 +8,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from api.pages.judged_words import changing
+
 Row = Mapping[str, Any]
 ALIKE = "All of them: {} It is not said again in their rows."
+LIFTED_ALIKE = "What would change it in all of them: {}."
 MOST_ROWS = 0.5
 """A limit of the plant that is asked about which is the first of more than this share of the rows holds them
-all: it is told of that plant alone."""
+all: it is told of that plant alone (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,3 +49,12 @@ def held_alike(rows: Sequence[Row], subject: str) -> str | None:
         return None
     text, count = texts.most_common(1)[0]
     return text if count > max(1, MOST_ROWS * len(rows)) else None
+
+
+def lifted_alike(rows: Sequence[Row]) -> str | None:
+    """The one thing that would change every row, in words; None where there is none, or only one row."""
+    open_ones = ([one for one in changing(row["conditions"]) if one["met"] is not True] for row in rows)
+    lifts = [dict.fromkeys(str(one["text"]) for one in some) for some in open_ones]
+    if len(lifts) < 2:
+        return None
+    return next((text for text in lifts[0] if all(text in others for others in lifts)), None)

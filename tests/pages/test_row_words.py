@@ -8,7 +8,7 @@ import pytest
 from api.answers.answering import answer
 from api.answers.candidates import others_for
 from api.asking import ask
-from api.pages.row_words import held_alike, row_said
+from api.pages.row_words import held_alike, lifted_alike, row_said
 from api.parsing import parse
 from api.questions import Leaving
 from kb.model import PlantId
@@ -57,6 +57,20 @@ def test_what_holds_the_plant_asked_about_is_said_once() -> None:
     assert BOUND == alike
     assert ("They are apart.", None) == (row_said(rows[0], alike).best, row_said(rows[0], alike).limit)
     assert "It runs." == row_said(rows[2], alike).limit
+
+
+def test_what_would_change_every_row_is_said_once() -> None:
+    """A young tree's mulch, the gate of a school: one sentence before the rows, if it is in all of them."""
+    mulch = {"text": "mulch", "met": None, "verdict_if_met": "good", "verdict_if_unmet": "poor"}
+    other, idle = {**mulch, "text": "a frame"}, {**mulch, "verdict_if_met": "poor"}
+
+    def rows(*conditions: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        return [{"conditions": some} for some in conditions]
+
+    assert "mulch" == lifted_alike(rows([mulch], [other, mulch]))
+    assert lifted_alike(rows([mulch], [other])) is None
+    assert lifted_alike(rows([mulch])) is None
+    assert lifted_alike(rows([idle], [idle])) is None
 
 
 @pytest.mark.parametrize(
