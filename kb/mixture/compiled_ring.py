@@ -33,9 +33,9 @@ def _add_depths(place, crowns, directions, depth):
             dx, dy, dz = east[ray] * wide, north[ray] * wide, up[ray] * high
             a = dx * dx + dy * dy + dz * dz
             half = x * dx + y * dy + z * dz
-            root = np.sqrt(max(half * half - a * c, 0.0))
-            enters = max((-root - half) / a, -z / dz, 0.0)
-            depth[ray] += extinction * max((root - half) / a - enters, 0.0)
+            root, per = np.sqrt(max(half * half - a * c, 0.0)), 1.0 / a
+            enters = max((-root - half) * per, -z / dz, 0.0)
+            depth[ray] += extinction * max((root - half) * per - enters, 0.0)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
