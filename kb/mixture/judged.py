@@ -187,13 +187,14 @@ def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gr
     return altered(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
-def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> float:
-    """The likely K' of the same plants on other shares of their ground: its limits stay as they are."""
+def eased_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> tuple[float, Felt]:
+    """The likely K' before limits of the same plants on other terms, and what they feel there.
+
+    On other shares of their ground, or with more water: who stands with whom is as it was judged.
+    """
     likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    eased = max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist())
-    dark = max(felt.by_light.dark[0].tolist()) > DARK_SHARE
-    return held(eased, "avoid" if dark else ceiling_of(judged.limits))
+    return max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist()), felt
 
 
 def _feel(
