@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.bonds import Bond, bond_between
 from kb.mixture.encounter import ring_meeting
 from kb.mixture.enemy_book import EnemyBook
@@ -132,10 +133,17 @@ def _judged(
 
 
 def findings_of(
-    beneath: Beneath, tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, size: Tree
+    beneath: Beneath,
+    tree: Profile,
+    plant: Subject,
+    site: Site,
+    arrangement: Arrangement,
+    elsewhere: Elsewhere,
 ) -> Findings:
-    """What was found beneath a tree of this size, to be put into words."""
-    place = place_under(tree, site, arrangement, beneath.found.ground)
+    """What was found there, to be put into words."""
+    size, distance = elsewhere
+    there = altered(arrangement, tree=size, distance_m=distance)
+    place = place_under(tree, site, there, beneath.found.ground)
     above = prepare_likely_tree(tree, size, site, place.given)
     bond, each = beneath.bond, beneath.each
     return Findings(
