@@ -6,7 +6,6 @@ is carried. For them the whole set is judged again by its likely values.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from kb.mixture.altered import altered
 from kb.mixture.bonds import Ground
@@ -71,7 +70,7 @@ def _turned(
     subjects: Sequence[Subject], grounds: Sequence[Ground], word: str
 ) -> tuple[list[Subject], list[Ground]]:
     """The same set with a word given, or taken back where it was given; likely values alone."""
-    there = [replace(g, spot=replace(g.spot, place=_turned_place(g.spot.place, word))) for g in grounds]
+    there = [altered(g, spot=altered(g.spot, place=_turned_place(g.spot.place, word))) for g in grounds]
     supply = there[0].spot.place.fine.open
     again = []
     for subject in subjects:
