@@ -14,6 +14,8 @@ from kb.mixture.site import REFERENCE_SITE, Audience, Side, Site, Stand, Use
 
 REFERENCE_NAME = "reference site"
 REFERENCE_WORDS = "51° N, cool oceanic, ordinary deep loam, open"
+DIGITS = 3
+"""To how many digits the scarcity of water is told, by month."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +63,7 @@ class SiteAsked:
             "history": list(self.history),
             "observed_at": self.observed_at,
             "scarcity_by_month": {
-                name: [round(month, 3) for month in course]
-                for name, course in scarcity_by_month(site).items()
+                name: list(course) for name, course in scarcity_by_month(site, DIGITS).items()
             },
             "given": list(self.given),
         }

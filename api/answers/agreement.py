@@ -111,7 +111,7 @@ def _worded(value: Any, verbs: _Verbs) -> Any:
         return _text(value, verbs) if " " in value else value
     if of in _NO_WORDS:
         return value
-    if of is dict or isinstance(value, Mapping):
+    if of is dict or (of is not list and isinstance(value, Mapping)):
         return {key: one if key in VERBATIM else _worded(one, verbs) for key, one in value.items()}
     if of is list or isinstance(value, list | tuple):
         return [_worded(one, verbs) for one in value]

@@ -6,12 +6,11 @@ is carried. For them the whole set is judged again by its likely values.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from kb.mixture.altered import altered
 from kb.mixture.bonds import Ground
 from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.judged import Judged, judge_set
+from kb.mixture.judged import Judged, eased_on, judge_set
 from kb.mixture.kept import KeptBy
 from kb.mixture.limits import ceiling_of
 from kb.mixture.place import Place, Soil, open_soil
@@ -19,7 +18,7 @@ from kb.mixture.relatedness import ENEMY_WEIGHT
 from kb.mixture.results import Verdict
 from kb.mixture.root_draw import taken_alone
 from kb.mixture.share import CARE, FED, IRRIGATED, Supply
-from kb.mixture.stress import verdict_of
+from kb.mixture.stress import held, verdict_of
 from kb.mixture.subject import Subject
 from kb.mixture.variants import Variants
 
@@ -35,12 +34,19 @@ def verdicts_again(
 
     And of the care that would bring more of what the plant that feels most goes without.
     """
-    words = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
-    words |= _care_wanted(judged) - grounds[0].spot.place.given
+    asked = {limit.given for limit in judged.limits if limit.given is not None} & MOVES_MORE
+    wanted = _care_wanted(judged) - grounds[0].spot.place.given
     known = {bond.places: bond for bond in judged.bonds}
-    return {
-        word: _verdict(judge_set(*_turned(subjects, grounds, word), book, known)) for word in sorted(words)
-    }
+    found: dict[str, Verdict] = {}
+    for word in sorted(asked | wanted):
+        terms = _turned(subjects, grounds, word)
+        if word in asked:
+            again = judge_set(*terms, book, known)
+            found[word] = _verdict(again, again.stress)
+        else:
+            # Care that no limit asks for moves none: only what the plants feel is another.
+            found[word] = _verdict(judged, held(eased_on(judged, *terms)[0], ceiling_of(judged.limits)))
+    return found
 
 
 def _care_wanted(judged: Judged) -> frozenset[str]:
@@ -55,16 +61,16 @@ def _care_wanted(judged: Judged) -> frozenset[str]:
     return frozenset({IRRIGATED if dry else FED})
 
 
-def _verdict(judged: Judged) -> Verdict:
+def _verdict(judged: Judged, stress: float) -> Verdict:
     alone = judged.one_species or len(judged.each) == 1
-    return "like" if alone and ceiling_of(judged.limits) == "good" else verdict_of(judged.stress)
+    return "like" if alone and ceiling_of(judged.limits) == "good" else verdict_of(stress)
 
 
 def _turned(
     subjects: Sequence[Subject], grounds: Sequence[Ground], word: str
 ) -> tuple[list[Subject], list[Ground]]:
     """The same set with a word given, or taken back where it was given; likely values alone."""
-    there = [replace(g, spot=replace(g.spot, place=_turned_place(g.spot.place, word))) for g in grounds]
+    there = [altered(g, spot=altered(g.spot, place=_turned_place(g.spot.place, word))) for g in grounds]
     supply = there[0].spot.place.fine.open
     again = []
     for subject in subjects:

@@ -19,8 +19,25 @@ def rehearse():
     shares(one, 0.0, crowns, seen, month, seen, np.ones(MONTHS), np.ones(MONTHS))
 
 
+@njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
+def _entered(height_m, crowns, directions):
+    """What is divided by for each crown and ray, once for all places at a height: (crowns, 2, rays).
+
+    1 over the square of the ray's step, in crown radii and depths, and where it passes the base, in steps.
+    """
+    found = np.empty((len(crowns), 2, directions.shape[1]))
+    for crown in range(len(crowns)):
+        wide, high = 1.0 / crowns[crown, 2], 1.0 / crowns[crown, 3]
+        z = (height_m - crowns[crown, 4]) * high
+        for ray in range(directions.shape[1]):
+            dx, dy, dz = directions[0, ray] * wide, directions[1, ray] * wide, directions[2, ray] * high
+            found[crown, 0, ray] = 1.0 / (dx * dx + dy * dy + dz * dz)
+            found[crown, 1, ray] = max(-z / dz, 0.0)
+    return found
+
+
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy", inline="always")
-def _add_depths(place, crowns, directions, depth):
+def _add_depths(place, crowns, directions, entered, depth):
     """Optical depth in full leaf, below 0, of each ray to a place, into ``depth``."""
     depth[:] = 0.0
     east, north, up = directions[0], directions[1], directions[2]
@@ -33,9 +50,9 @@ def _add_depths(place, crowns, directions, depth):
             dx, dy, dz = east[ray] * wide, north[ray] * wide, up[ray] * high
             a = dx * dx + dy * dy + dz * dz
             half = x * dx + y * dy + z * dz
-            root = np.sqrt(max(half * half - a * c, 0.0))
-            enters = max((-root - half) / a, -z / dz, 0.0)
-            depth[ray] += extinction * max((root - half) / a - enters, 0.0)
+            root, per = np.sqrt(max(half * half - a * c, 0.0)), entered[crown, 0, ray]
+            enters = max((-root - half) * per, entered[crown, 1, ray])
+            depth[ray] += extinction * max((root - half) * per - enters, 0.0)
 
 
 @njit(cache=True, nogil=True, fastmath=FAST, error_model="numpy")
@@ -44,13 +61,14 @@ def shares(radii, height_m, crowns, sun_seen, sun_month, sky_seen, diffuse, area
     found = np.zeros(MONTHS)
     directions, weight, east, north, counts = sun_seen
     rays = len(weight)
+    entered = _entered(height_m, crowns, directions)
     depth, left, factor = np.empty(rays), np.zeros(rays), np.empty(rays)
     for ray in range(rays):
         factor[ray] = area[sun_month[ray]]
     for radius in radii:
         for at in range(len(counts)):
             place = (radius * east[at], radius * north[at], height_m)
-            _add_depths(place, crowns, directions, depth)
+            _add_depths(place, crowns, directions, entered, depth)
             part = counts[at] / len(radii)
             for ray in range(rays):
                 left[ray] += part * exp(max(depth[ray] * factor[ray], LEAST))
@@ -58,11 +76,11 @@ def shares(radii, height_m, crowns, sun_seen, sun_month, sky_seen, diffuse, area
         found[sun_month[ray]] += weight[ray] * left[ray]
     sky_directions, sky_weight, sky_east, sky_north, sky_counts = sky_seen
     passed = np.zeros(MONTHS)
-    depth = np.empty(len(sky_weight))
+    depth, entered = np.empty(len(sky_weight)), _entered(height_m, crowns, sky_directions)
     for radius in radii:
         for at in range(len(sky_counts)):
             place = (radius * sky_east[at], radius * sky_north[at], height_m)
-            _add_depths(place, crowns, sky_directions, depth)
+            _add_depths(place, crowns, sky_directions, entered, depth)
             part = sky_counts[at] / len(radii)
             for month in range(MONTHS):
                 passed[month] += part * _of_sky(depth, sky_weight, area, month)

@@ -1,6 +1,7 @@
 """Time inside a bed: who goes on alone after the other, and who still stands from the year before."""
 
 from dataclasses import replace
+from operator import and_
 
 import numpy as np
 
@@ -52,13 +53,14 @@ def weeks_after(own: Variants, other: Variants) -> int:
     """
     if not other.profile.annual or own.profile.growth_form.value == "tree":
         return 0
-    mine, theirs = own.activity[0] > 0, other.activity[0] > 0
-    if not (mine & theirs).any() or theirs.all():
+    mine, theirs = (own.activity[0] > 0).tolist(), (other.activity[0] > 0).tolist()
+    if all(theirs) or not any(map(and_, mine, theirs)):
         return 0
-    ends = theirs[:-1] & ~theirs[1:]
-    after = int(ends.argmax()) + 1 if ends.any() else 0
-    going_on = mine & ~theirs
-    return int(np.argmin(np.concatenate([going_on[after:], going_on[:after]])))
+    after = next((week for week in range(1, len(theirs)) if theirs[week - 1] and not theirs[week]), 0)
+    going_on = 0
+    while mine[(after + going_on) % len(mine)] and not theirs[(after + going_on) % len(mine)]:
+        going_on += 1
+    return going_on
 
 
 def stands_over(sufferer: Variants, doer: Variants) -> bool:

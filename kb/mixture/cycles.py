@@ -7,6 +7,7 @@ harvest are counted mostly where it is warm (Allen et al. 1998, FAO-56, table 11
 from dataclasses import replace
 from functools import lru_cache
 
+from kb.mixture.altered import altered
 from kb.mixture.profile import Activity, Estimate, Profile
 from kb.mixture.season import DAYS_PER_WEEK, WEEKS, driven_by_rain
 from kb.mixture.site import Site
@@ -18,7 +19,7 @@ def shortened(course: Activity, days: Estimate | None) -> Activity:
     length = corners[-1] * DAYS_PER_WEEK
     share = 1.0 if days is None or length <= 0 else min(1.0, days.likely / length)
     full, decline, end = (week_after(course.start, share * corner) for corner in corners)
-    return replace(course, full=full, decline=decline, end=end)
+    return altered(course, full=full, decline=decline, end=end)
 
 
 def as_warm_as_here(profile: Profile, site: Site) -> Profile:

@@ -68,8 +68,11 @@ def givings_between(
 
 
 def any_gives(plants: Sequence[Variants]) -> bool:
-    """Whether any of them gives another nitrogen (`givings_at`)."""
-    return any(gives(giver, taker) for giver in plants for taker in plants if taker is not giver)
+    """Whether any of them gives another nitrogen (`givings_at`): one that fixes it to one that does not."""
+    fixing = [plant.profile.nitrogen_fixing for plant in plants]
+    return any(one.value == "yes" and one.known for one in fixing) and any(
+        one.value != "yes" for one in fixing
+    )
 
 
 def givings_at(

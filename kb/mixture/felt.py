@@ -279,14 +279,15 @@ def mean_light(plants: Sequence[Variants], spot: Spot) -> list[float]:
             float((light * season).sum() / season.sum()) if season.any() else 1.0
             for light, season in zip(left, seasons, strict=True)
         ]
-    # One to which any light is worth as much of a crop as it is of open light loses the rest of it.
     (one, other), (its, others), (share, rest) = plants, rows, spot.shares
+    if spot.under:
+        open_light, season = spot.place.site.open_light, seasons[1]
+        light = light_through(other.leaf_height[:1], spot.place)[0] * open_light
+        beneath = float((light * season).sum() / season.sum()) if season.any() else 1.0
+        return [open_light if seasons[0].any() else 1.0, beneath]
+    # One to which any light is worth as much of a crop as it is of open light loses the rest of it.
     none, whole = np.zeros(1), np.ones(1)
     bare = [(*lit(plant)[:5], none, whole, none) for plant in (one, other)]
-    if spot.under:
-        open_light, through = spot.place.site.open_light, lights_through(other.leaf_height[:1], spot.place)
-        lost = loop.beneath(one.leaf_area, one.base, its, bare[1], others, *through, open_light)[0][0]
-        return [open_light if seasons[0].any() else 1.0, float(1 - lost[1]) if seasons[1].any() else 1.0]
     lost = loop.two(bare[0], its, share, bare[1], others, rest, spot.place.site.open_light)[0][0]
     return [float(1 - part) if season.any() else 1.0 for part, season in zip(lost, seasons, strict=True)]
 

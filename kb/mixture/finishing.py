@@ -11,11 +11,12 @@ base of cool crops that it has in its own weeks (`trade` 5.3: "better: degree-da
 (`damp`).
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from kb.mixture.altered import altered
 from kb.mixture.as_grown import growth_by_week, stands_over_winter, start_day
 from kb.mixture.climate import weekly_radiation
 from kb.mixture.comes_up import STARTS_ABOVE_C
@@ -136,7 +137,7 @@ def _sooner_ripe(profile: Profile, cycle: Activity, site: Site, sow_week: float)
         week_after(cycle.start, share * ((corner - cycle.start) % WEEKS))
         for corner in (cycle.full, cycle.decline, cycle.end)
     )
-    return replace(cycle, full=full, decline=decline, end=end)
+    return altered(cycle, full=full, decline=decline, end=end)
 
 
 def _weeks_to(site: Site, week: float, needed: float) -> float:
@@ -159,7 +160,7 @@ def _degrees(site: Site) -> FloatArray:
 @lru_cache(maxsize=256)
 def _in_time(profile: Profile, site: Site) -> tuple[Activity, float]:
     """One cycle of its growth, and the light that it has when begun in time (`_had`)."""
-    cycle = replace(shortened(profile.activity, profile.cycle_days), start_driver="fixed")
+    cycle = altered(shortened(profile.activity, profile.cycle_days), start_driver="fixed")
     return cycle, _had(profile, cycle, site, start_day(profile, site) / DAYS_PER_WEEK + 1)[0]
 
 
@@ -170,7 +171,7 @@ def _had(profile: Profile, cycle: Activity, site: Site, sow_week: float) -> tupl
     """
     # What ends it, day length too, is reckoned here: its window may leave room for a late start. Where an
     # early spring draws a window out, the crop is none the slower: neither end of a cycle moves.
-    course = activity_by_week(replace(cycle, end_driver="fixed"), site, sow_week=sow_week)
+    course = activity_by_week(altered(cycle, end_driver="fixed"), site, sow_week=sow_week)
     room, ended_by = _room(profile, site, sow_week)
     since = (np.arange(WEEKS) + 1 - sow_week) % WEEKS
     light = weekly_radiation(site.latitude)
@@ -199,7 +200,7 @@ def _has_an_end(profile: Profile, site: Site) -> bool:
 def _longer(cycle: Activity, site: Site, sow_week: float) -> Activity:
     """The same, drawn out as late sowings are; it stands at its full size for so much longer."""
     weeks = longer_weeks(site, sow_week)
-    return replace(cycle, decline=week_after(cycle.decline, weeks), end=week_after(cycle.end, weeks))
+    return altered(cycle, decline=week_after(cycle.decline, weeks), end=week_after(cycle.end, weeks))
 
 
 def longer_weeks(site: Site, sow_week: float) -> float:

@@ -6,11 +6,13 @@ loses more, and a good word told of half each is no promise (common teaching of 
 """
 
 from kb.mixture.bonds import Ground
+from kb.mixture.conflicts import DARK_SHARE
 from kb.mixture.felt import Spot
-from kb.mixture.judged import Judged, stress_on
+from kb.mixture.judged import Judged, eased_on
+from kb.mixture.limits import ceiling_of
 from kb.mixture.place import Place
 from kb.mixture.results import ORDER, Verdict
-from kb.mixture.stress import verdict_of
+from kb.mixture.stress import held, verdict_of
 from kb.mixture.subject import Subject
 
 FULLER_SHARES = (0.75, 1.0)
@@ -39,5 +41,7 @@ def changes_at(a: Subject, b: Subject, place: Place, judged: Judged) -> tuple[fl
 def _lower(plants: tuple[Subject, Subject], place: Place, judged: Judged, share: float) -> Verdict | None:
     """The word at this share of each, where it is lower than as judged."""
     there = Ground(Spot(place, (share, share), place.planted), (0, 1))
-    word = verdict_of(stress_on(judged, plants, (there,)))
+    eased, felt = eased_on(judged, plants, (there,))
+    dark = max(felt.by_light.dark[0].tolist()) > DARK_SHARE
+    word = verdict_of(held(eased, "avoid" if dark else ceiling_of(judged.limits)))
     return word if ORDER.index(word) < ORDER.index(verdict_of(judged.stress)) else None

@@ -212,7 +212,7 @@ def tree_from_measure(
         notes.append("age not given: taken as established.")
     by_age = usual.by_age and height_m is None and crown_radius_m is None
     roots_m = _most_roots_m(profile, height)
-    ends_m = _ends_m(profile, height, age_years)
+    ends_m = usual.ends_m if height == usual.height_m else _ends_m(profile, height, age_years)
     tree = Tree(height, radius, crown_base_m, leaf_area_index, stand, age_years, by_age, roots_m, ends_m)
     _refuse_impossible(tree)
     return tree, tuple(notes)

@@ -29,7 +29,6 @@ from kb.mixture.season import FloatArray
 from kb.mixture.set_limits import limits_among
 from kb.mixture.stress import (
     BENEFIT_WEIGHT,
-    held,
     held_down,
     held_in_turn,
     near_limit,
@@ -196,14 +195,14 @@ def with_draws(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Gr
     return altered(judged, coarse=float(coarse[0]), drawn=drawn, again=again, single=single)
 
 
-def stress_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> float:
-    """The likely K' of the same plants on other shares of their ground: its limits stay as they are."""
+def eased_on(judged: Judged, subjects: Sequence[Subject], grounds: Sequence[Ground]) -> tuple[float, Felt]:
+    """The likely K' before limits of the same plants on other terms, and what they feel there.
+
+    On other shares of their ground, or with more water: who stands with whom is as it was judged.
+    """
     likely, still = [subject.likely for subject in subjects], rows_of(0, again=[False] * len(subjects))
     felt, by_ground = _feel(likely, still, grounds, fine=True)
-    eased = max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist())
-    holds = holds_of(judged.limits)
-    stress, dark = one_in_turn(eased, holds), max(felt.by_light.dark[0].tolist()) > DARK_SHARE
-    return held(stress, "avoid") if dark and "avoid" not in holds else stress
+    return max(judged.easing.apply(grounds, likely, felt, by_ground, still)[1][0].tolist()), felt
 
 
 def _feel(

@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.bonds import Bond, bond_between
 from kb.mixture.encounter import ring_meeting
 from kb.mixture.enemy_book import EnemyBook
@@ -132,10 +133,17 @@ def _judged(
 
 
 def findings_of(
-    beneath: Beneath, tree: Profile, plant: Subject, site: Site, arrangement: Arrangement, size: Tree
+    beneath: Beneath,
+    tree: Profile,
+    plant: Subject,
+    site: Site,
+    arrangement: Arrangement,
+    elsewhere: Elsewhere,
 ) -> Findings:
-    """What was found beneath a tree of this size, to be put into words."""
-    place = place_under(tree, site, arrangement, beneath.found.ground)
+    """What was found there, to be put into words."""
+    size, distance = elsewhere
+    there = altered(arrangement, tree=size, distance_m=distance)
+    place = place_under(tree, site, there, beneath.found.ground)
     above = prepare_likely_tree(tree, size, site, place.given)
     bond, each = beneath.bond, beneath.each
     return Findings(
@@ -175,7 +183,7 @@ def felt_beneath(
     draws, scales = [draw_at(*there) for there in elsewhere], [_depth_scale(tree, here) for here in trees]
     d50, d95 = root_depths(tree, (np.array(scales),) * 2, 1.0)
     usual, ground = _ground(Same(tree), site, arrangement.given, lone=trees[0].stand != "row")
-    by_roots, by_light, tall, rings = loop.felt(
+    (dry, hungry, lost, unmet), (shaded, dark), tall, (light, scarcity, left) = loop.felt(
         *_rings(elsewhere, draws, arrangement.share_b or 1.0),
         *ground,
         (d50, d95, np.array([_base(here) for here in trees])),
@@ -184,15 +192,13 @@ def felt_beneath(
     )
     found: list[FeltBeneath | None] = []
     for i, draw in enumerate(draws):
-        row = slice(i, i + 1)
-        dry, hungry, lost, unmet = (part[row] for part in by_roots)
-        roots = RootsFelt(dry, hungry, lost, _NO_RELIEF, unmet)
-        felt = Felt(roots, LightFelt(*(part[row] for part in by_light)))
-        light, scarcity, left = (part[i] for part in rings)
-        course = usual.year.activity
-        found.append(
-            None if tall[i] else FeltBeneath(felt, (light, scarcity, left), draw, float(d50[i]), course)
-        )
+        if tall[i]:
+            found.append(None)
+            continue
+        row, ground_there = slice(i, i + 1), (light[i], scarcity[i], left[i])
+        roots = RootsFelt(dry[row], hungry[row], lost[row], _NO_RELIEF, unmet[row])
+        felt = Felt(roots, LightFelt(shaded[row], dark[row]))
+        found.append(FeltBeneath(felt, ground_there, draw, float(d50[i]), usual.year.activity))
     return found
 
 
@@ -212,15 +218,14 @@ def _depth_scale(kind: Profile, tree: Tree) -> float:
 
 def _rings(elsewhere: Sequence[Elsewhere], draws: Sequence[float], share_b: float) -> Terms:
     """The rings beneath trees, and the shares of both there, as `compiled_beneath.felt` has them."""
-    rings = [ring_round(distance) for _, distance in elsewhere]
-    trees = [tree for tree, _ in elsewhere]
-    sides = list(zip(trees, rings, strict=True))
-    beneath = [(near + far) / 2 <= usual_root_radius(tree) for tree, (near, far) in sides]
-    radii = [root_radius(tree) for tree in trees]
-    planted = [
-        planted_share(near / radius, far / radius) * share_b
-        for radius, (near, far) in zip(radii, rings, strict=True)
-    ]
+    trees, rings, beneath, planted = [], [], [], []
+    for tree, distance in elsewhere:
+        near, far = ring_round(distance)
+        radius = root_radius(tree)
+        trees.append(tree)
+        rings.append((near, far))
+        beneath.append((near + far) / 2 <= usual_root_radius(tree))
+        planted.append(planted_share(near / radius, far / radius) * share_b)
     return *rings_terms(trees, rings, draws, beneath), (share_b, np.array(planted))
 
 

@@ -118,12 +118,13 @@ def _found_elsewhere(
     known = judged_beneath(a, second, site, arrangement, said, book) if some else [None] * len(elsewhere)
     found: list[tuple[Verdict, Callable[[], Findings]]] = []
     for (tree, distance), beneath in zip(elsewhere, known, strict=True):
-        there = altered(arrangement, tree=tree, distance_m=distance)
-        if beneath is None:
+        if beneath is None or distance is None:
+            there = altered(arrangement, tree=tree, distance_m=distance)
             plain = found_under(a, tree, second, site, there, book)
             found.append((plain.verdict, partial(_as_found, plain)))
         else:
-            found.append((beneath.word, partial(findings_of, beneath, a, second, site, there, tree)))
+            there_found = partial(findings_of, beneath, a, second, site, arrangement, (tree, distance))
+            found.append((beneath.word, there_found))
     return found
 
 

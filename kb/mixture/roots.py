@@ -8,7 +8,7 @@ Sideways (`computation-notes` 1.1): x is distance over crown radius. Half of a t
 within x 0.80 and 95 % within 1.99. All shapes sideways are judgement; scatter is large.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from math import exp, sqrt
 
@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import kernels
+from kb.mixture.altered import altered
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.site import Tree
@@ -118,7 +119,7 @@ class Deepening:
 
     def by_weeks(self, growth: FloatArray) -> "Deepening":
         """The same depths reached by other weeks: no power of an edge is another for that."""
-        return replace(self, growth=growth, deeper=growth**-self.power)
+        return altered(self, growth=growth, deeper=growth**-self.power)
 
     def cut(self, soil_depth_m: float) -> FloatArray:
         """(d/D)^m at the edges (n, edges), those below the soil's bottom at that bottom."""

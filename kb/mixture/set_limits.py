@@ -5,10 +5,10 @@ winters and the ground's kind ask of each, is the same however deep the soil is.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 from math import inf
 
+from kb.mixture.altered import altered
 from kb.mixture.bonds import Bond, Ground
 from kb.mixture.conflicts import DARK_SHARE, mutual_limits, own_limits
 from kb.mixture.encounter import meeting_at, party_at
@@ -61,9 +61,9 @@ def limits_among(
 def _on_deep_soil(subjects: Sequence[Subject], spot: Spot, bond: Bond, felt: Felt) -> Limits:
     """Those of two side by side on soil too deep to limit anything."""
     here = spot.place.site
-    deep: Site = _DEEP.of((here,), (), lambda: replace(here, soil_depth_m=inf))
-    meeting = replace(meeting_at(spot.place), site=deep)
-    return _limits_of_pair(subjects, spot, replace(bond, meeting=meeting), meeting, felt)
+    deep: Site = _DEEP.of((here,), (), lambda: altered(here, soil_depth_m=inf))
+    meeting = altered(meeting_at(spot.place), site=deep)
+    return _limits_of_pair(subjects, spot, altered(bond, meeting=meeting), meeting, felt)
 
 
 def _limits_of_pair(

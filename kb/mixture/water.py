@@ -91,16 +91,19 @@ def scarcity_spread(site: Site) -> Scarcity:
     )
 
 
-def scarcity_by_month(site: Site) -> Mapping[str, list[float]]:
-    """The same by month (12,): of all years, and of a wet and a dry year."""
-    return _by_month(scarcity_spread(site))
+def scarcity_by_month(site: Site, digits: int) -> Mapping[str, tuple[float, ...]]:
+    """The same by month (12,), to so many digits: of all years, and of a wet and a dry year."""
+    return _by_month(scarcity_spread(site), digits)
 
 
 @lru_cache(maxsize=256)
-def _by_month(spread: Scarcity) -> Mapping[str, list[float]]:
+def _by_month(spread: Scarcity, digits: int) -> Mapping[str, tuple[float, ...]]:
     """Kept by the spread itself, as every answer tells it."""
     courses = {"mean": spread.mean, "wet_year": spread.wet_year, "dry_year": spread.dry_year}
-    return {name: (MONTH_WEIGHTS @ course).tolist() for name, course in courses.items()}
+    return {
+        name: tuple(round(month, digits) for month in (MONTH_WEIGHTS @ course).tolist())
+        for name, course in courses.items()
+    }
 
 
 def scarcity_drawn(site: Site, draw: FloatArray) -> FloatArray:

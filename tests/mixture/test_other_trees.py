@@ -52,7 +52,7 @@ def test_what_is_felt_there_is_that_of_the_plain_way(
             if beneath is None:
                 continue
             here = replace(where, tree=tree, distance_m=distance, age_a_years=tree.planted_years)
-            told = findings_of(beneath, SMALL_TREE, second, site, here, tree)
+            told = findings_of(beneath, SMALL_TREE, second, site, where, (tree, distance))
             with monkeypatch.context() as plainly:
                 plainly.setattr(kernels, "_READY", {})
                 found = found_under(SMALL_TREE, tree, second, site, here, None)

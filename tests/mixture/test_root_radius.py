@@ -12,6 +12,7 @@ from kb.mixture.roots import (
     FOUR_FIFTHS_X,
     MOST_DRAW,
     crowding,
+    draw_at,
     draw_in_ring,
     draw_of,
     planted_share,
@@ -128,3 +129,12 @@ def test_where_few_roots_of_a_tree_come_it_is_said_instead_of_the_depth_they_sha
     assert "Few roots of sweet cherry come as far out as barley stands." in texts[4.0]
     assert not any("of their root depth" in text for text in texts[4.0])
     assert not any("Few roots" in text for text in texts[1.0])
+
+
+def test_one_distance_draws_as_many_do():
+    """`draw_at` in plain numbers, `draw_of` in arrays: a tree by its size, and one whose roots keep close."""
+    by_size = tree_at(SMALL_TREE, 12.0)
+    for tree in (by_size, replace(by_size, roots_80_m=0.6 * by_size.crown_radius_m)):
+        assert [draw_at(tree, float(each)) for each in DISTANCES_M] == pytest.approx(
+            draw_of(tree, DISTANCES_M)
+        )
