@@ -29,6 +29,7 @@ UNIT: Mapping[str, str] = {
     "1-5": "a step on the scale from 1 to 5",
     "class": "a class on the scale that the name gives",
     "deg C": "°C",
+    "degree days": "degree-days",
     "g/m2": "g/m²",
     "km/m2": "km of roots under each m² of ground",
     "m2/m2": "m² of leaf for each m² of ground",
