@@ -188,17 +188,22 @@ def ceiling_of(limits: Iterable[Limit]) -> Verdict:
     return worst("good", *(limit.allows(lifted=limit.lifted) for limit in limits))
 
 
-def holds_of(limits: Iterable[Limit]) -> tuple[Verdict, ...]:
-    """What holds the verdict down, mildest first: one word for each plant and kind of thing.
+TOLD_OF_A_PLACE: frozenset[Kind] = frozenset({"law", "site", "ph", "water"})
+"""What an asker tells of a place and those near it, and each plant there meets by itself: law, people, soil.
+Its winters and seasons are mostly reckoned (judgement)."""
 
-    Several limits of one kind of a plant (five enemies of it) hold as the hardest of them does, so that what
-    much is known of is held no lower for that.
+
+def holds_of(limits: Iterable[Limit]) -> tuple[Verdict, ...]:
+    """What holds the verdict down, mildest first: one word for each plant and kind of `TOLD_OF_A_PLACE`.
+
+    Several limits of one kind of a plant hold as the hardest of them does, so that what much is known of is
+    held no lower for that; so do all of other kinds together.
     """
-    held: dict[tuple[str, Kind], Verdict] = {}
+    held: dict[tuple[str, Kind] | None, Verdict] = {}
     for limit in limits:
         allowed = limit.allows(lifted=limit.lifted)
         if allowed != "good":
-            key = (limit.of, limit.kind)
+            key = (limit.of, limit.kind) if limit.kind in TOLD_OF_A_PLACE else None
             held[key] = worst(held.get(key, "good"), allowed)
     return tuple(sorted(held.values(), key=HOLDS_BACK.__getitem__, reverse=True))
 
