@@ -40,8 +40,8 @@ class SiteAsked:
 
     def as_dict(self) -> dict[str, object]:
         """The site as understood, every default visible, and how scarce its water is by month."""
-        from kb.mixture.water import scarcity_by_month  # noqa: PLC0415 - loads numpy
-        from kb.mixture.winter import winter_c  # noqa: PLC0415
+        from kb.mixture.ground.water import scarcity_by_month  # noqa: PLC0415 - loads numpy
+        from kb.mixture.weeks.winter import winter_c  # noqa: PLC0415
 
         site = self.site
         return {

@@ -30,7 +30,7 @@ from api.pages import (
 from api.pages.crediting import NO_LINES, CreditLines
 from api.pages.environment import environment
 from api.pages.views import Answer
-from kb.mixture.under import AHEAD_YEARS
+from kb.mixture.lists.under import AHEAD_YEARS
 
 KINDS = (
     "home",

@@ -10,7 +10,7 @@ from kb.geophytes import StandInCourse
 from kb.known_values import KnownValues, week_of
 from kb.mixture.profile import Estimate
 from kb.mixture.season import DAYS_PER_WEEK, FREE_DAYS, REFERENCE_START_DAY, YEAR_DAYS
-from kb.mixture.year_crop import FALLS, RISES, leaf_renewed
+from kb.mixture.weeks.year_crop import FALLS, RISES, leaf_renewed
 
 LEAST_STANDING = 0.1
 """Share of its cycle for which it stands at full cover at least (judgement)."""

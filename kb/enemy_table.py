@@ -16,8 +16,8 @@ from kb.enemy_model import (
     HostStatement,
 )
 from kb.forerunners import advised_against
-from kb.mixture.allelopathy import Emitter, Evidence
-from kb.mixture.hosts import HARMS_WORST_FIRST, ROLES_WORST_FIRST, Agent, Host, Mode
+from kb.mixture.enemies.allelopathy import Emitter, Evidence
+from kb.mixture.enemies.hosts import HARMS_WORST_FIRST, ROLES_WORST_FIRST, Agent, Host, Mode
 from kb.neighbours import wanted_away
 
 CARRIED_BY_NEMATODES = frozenset({EnemyId("arabis-mosaic-virus"), EnemyId("tobacco-rattle-virus")})

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.known_values import Values
-from kb.mixture.manner import RUNNING_FORMS
-from kb.mixture.pieces import RUNNING
+from kb.mixture.bodies.manner import RUNNING_FORMS
+from kb.mixture.bodies.pieces import RUNNING
 from kb.model import PlantId, Record, TraitId
 from kb.trailing import GrownLow
 

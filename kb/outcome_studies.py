@@ -1,4 +1,4 @@
-"""Which studies the constants of `kb.mixture.yieldloss` came from.
+"""Which studies the constants of `kb.mixture.trials.yieldloss` came from.
 
 Spreads, fitted rows and the counts said in words were reckoned on the 90 studies of one table of
 outcomes (`computation-notes` 2). A test on any of them flatters; `traitbed outcomes` therefore counts

@@ -14,7 +14,7 @@ from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownPlace, UnknownRecord
 from kb.genus import GenusFacts
 from kb.journal import Entry
-from kb.mixture.enemy_book import EnemyBook
+from kb.mixture.enemies.enemy_book import EnemyBook
 from kb.mixture.kept import KeptBy
 from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId

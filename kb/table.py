@@ -13,12 +13,12 @@ from kb.adoption.intervals import ADVICE_BEYOND, interval_of_middle, is_find, te
 from kb.genus import GenusFacts, genus_of
 from kb.kin_exceptions import apart_from
 from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
-from kb.mixture.fixed import FROM_AIR
+from kb.mixture.bodies.manner import RUNNING_FORMS
+from kb.mixture.bodies.pieces import RUNNING
+from kb.mixture.bodies.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
+from kb.mixture.ground.fixed import FROM_AIR
 from kb.mixture.limits import records_of
-from kb.mixture.manner import RUNNING_FORMS
-from kb.mixture.pieces import RUNNING
 from kb.mixture.profile import Activity, Choice, Estimate, HeatSum, Profile, Span
-from kb.mixture.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
 from kb.model import Adopted, Plant, Record, TraitId
 from kb.root_depths import d50_of, d95_of
 from kb.shade_plants import most_light

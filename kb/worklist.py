@@ -1,6 +1,6 @@
 """What a curator should look up next, and what to do about it: the worth of checking first, then doubts.
 
-The first part is reckoned over real pairs of the knowledge base (`kb.mixture.worth`); the rest are
+The first part is reckoned over real pairs of the knowledge base (`kb.mixture.lists.worth`); the rest are
 values on which sources disagree, names that mean several plants, and the rows of ``shapes/reports``.
 """
 
@@ -14,9 +14,9 @@ from pyoxigraph import RdfFormat, Store
 from kb.coverage import rejected_by
 from kb.cross_checks import ask
 from kb.files import PLANTS, SOURCES, read_text, turtle_files
+from kb.mixture.lists.worth import Worth, partners, worth_of_checking
 from kb.mixture.profile import Estimate, Origin, Profile
 from kb.mixture.site import REFERENCE_SITE
-from kb.mixture.worth import Worth, partners, worth_of_checking
 from kb.model import PlantId, TraitId
 from kb.namespaces import BASE
 from kb.shape_library import vocabulary_texts

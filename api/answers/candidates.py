@@ -18,12 +18,12 @@ from api.answers.stocks import stock_notes, tree_named
 from api.answers.tree_in_bed import tree_in_bed
 from api.paging import digest, part_of
 from api.questions import CandidatesQuestion, Leaving, SettingAsked
-from kb.mixture.candidates import rank_candidates
+from kb.mixture.bodies.support import SHORT_REACH_M, is_climber, sprawls
+from kb.mixture.bodies.trained import on_its_frame
 from kb.mixture.counting import so_many
+from kb.mixture.lists.candidates import rank_candidates
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
-from kb.mixture.support import SHORT_REACH_M, is_climber, sprawls
-from kb.mixture.trained import on_its_frame
 from kb.model import PlantId, TraitId
 from kb.snapshot import Snapshot
 from kb.stocks import ON_STOCK

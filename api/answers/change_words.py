@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterable, Sequence
 from api.pages.words import AROUND, CAUTION_KIND, MONTHS, THIN, plain, scientific
 from kb.changes import CautionChange, HostChange
 from kb.enemy_model import EmissionStatement, HostStatement
-from kb.mixture.hosts import ROLES_WORST_FIRST
-from kb.mixture.verdict_changes import ENEMIES, DidIt
+from kb.mixture.enemies.hosts import ROLES_WORST_FIRST
+from kb.mixture.lists.verdict_changes import ENEMIES, DidIt
 from kb.model import Adopted, Caution, Confidence, Trait
 from kb.value_changes import Cause, ValueChange, step_of
 

@@ -9,8 +9,7 @@ from api.answers.knowledge import Answer
 from api.answers.rows import limiting_dict
 from kb.changes import CautionChange, Changes, PlantChanges, called, changes
 from kb.errors import BadQuestion
-from kb.mixture.site import REFERENCE_SITE
-from kb.mixture.verdict_changes import (
+from kb.mixture.lists.verdict_changes import (
     NEAR_SCORE,
     DidIt,
     Known,
@@ -20,6 +19,7 @@ from kb.mixture.verdict_changes import (
     pairs_to_try,
     verdict_changes,
 )
+from kb.mixture.site import REFERENCE_SITE
 from kb.model import PlantId, TraitId
 from kb.renaming import under_new_ids
 from kb.snapshot import Snapshot

@@ -9,10 +9,10 @@ from api.answers.rows import all_cautions, pair_row, shown_names
 from api.answers.site_rules import gate_notes, with_rules
 from api.answers.standing import long_year_notes, of_year, refuse, refuse_sowing, site_notes
 from api.questions import PairQuestion
-from kb.mixture.as_grown import as_sown
-from kb.mixture.follow import FollowOn, following_crop, timing
+from kb.mixture.answers.succession import judge_follow
+from kb.mixture.follow.grown_after import FollowOn, following_crop, timing
 from kb.mixture.profile import Profile
-from kb.mixture.succession import judge_follow
+from kb.mixture.weeks.as_grown import as_sown
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 

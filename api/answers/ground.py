@@ -6,7 +6,7 @@ from api.answers.evidence import rounded
 from api.answers.knowledge import Answer
 from api.questions import SettingAsked
 from kb.errors import BadParameter, ParameterFault
-from kb.mixture.judgement import ground_notes
+from kb.mixture.answers.judgement import ground_notes
 from kb.mixture.profile import Estimate, Profile
 
 HALF = 0.5

@@ -7,7 +7,7 @@ from api.answers.ground import refuse
 from api.nearest import nearest
 from kb.enemy_model import Enemy, EnemyId
 from kb.enemy_table import mode_of
-from kb.mixture.leftover import IN_GROUND, in_this_ground
+from kb.mixture.follow.leftover import IN_GROUND, in_this_ground
 from kb.mixture.profile import Profile
 from kb.mixture.site import SiteRule
 from kb.model import PlantId

@@ -39,12 +39,12 @@ from api.answers.tree_in_bed import SET, trees_in_bed
 from api.questions import JudgeQuestion, PlacedAsked
 from api.site_values import EVERY_MONTH, NO_FROST
 from kb.errors import AmbiguousPlant, BadParameter, ParameterFault, UnknownPlant
-from kb.mixture.judgement import judge_planting
-from kb.mixture.planting import BadPlanting, Member, Overhead, Planting
+from kb.mixture.answers.judgement import judge_planting
+from kb.mixture.bodies.trained import on_its_frame
+from kb.mixture.judging.planting import BadPlanting, Member, Overhead, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.results import Conflict, Gap, Job, MemberAnswer, PairInSet, PlantingAnswer
 from kb.mixture.site import Site
-from kb.mixture.trained import on_its_frame
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 

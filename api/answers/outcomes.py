@@ -6,8 +6,10 @@ from math import log
 from pathlib import Path
 
 from api.answers.knowledge import Answer
-from kb.mixture.concordance import Concordance
-from kb.mixture.outcome_report import (
+from kb.mixture.answers.pair import judge_pair
+from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.mixture.trials.concordance import Concordance
+from kb.mixture.trials.outcome_report import (
     DEPTH_RANKING,
     Nulls,
     PairFacts,
@@ -16,9 +18,7 @@ from kb.mixture.outcome_report import (
     nulls_of,
     report_on,
 )
-from kb.mixture.outcomes import Agreement, Figure, Pair, Trial
-from kb.mixture.pair import judge_pair
-from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.mixture.trials.outcomes import Agreement, Figure, Pair, Trial
 from kb.model import PlantId
 from kb.outcome_names import Match, match
 from kb.outcome_studies import COUNT, gave_constants

@@ -13,15 +13,15 @@ from api.answers.standing import stand
 from api.answers.stocks import stock_notes, tree_named
 from api.answers.tree_in_bed import trees_in_bed
 from api.questions import PairQuestion
-from kb.mixture.pair import judge_pair
-from kb.mixture.trained import on_its_frame
+from kb.mixture.answers.pair import judge_pair
+from kb.mixture.bodies.trained import on_its_frame
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 
 WEEKS = ("sow_week_a", "sow_week_b")
 
 FULLER = {0.75: "three quarters of a full stand", 1.0: "a full stand"}
-"""Shares of a full stand in words (`kb.mixture.fuller.FULLER_SHARES`)."""
+"""Shares of a full stand in words (`kb.mixture.judging.fuller.FULLER_SHARES`)."""
 
 
 def pair_answer(snapshot: Snapshot, question: PairQuestion) -> Answer:

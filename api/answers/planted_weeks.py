@@ -6,12 +6,12 @@ from dataclasses import replace
 from api.answers.standing import long_year_notes, of_year
 from api.questions import JudgeQuestion, SettingAsked
 from kb.mixture.altered import altered
-from kb.mixture.first_season import sown_this_year
 from kb.mixture.profile import Profile
 from kb.mixture.season import driven_by_rain
-from kb.mixture.set_along import rains_always, set_in, week_along
+from kb.mixture.sharing.first_season import sown_this_year
 from kb.mixture.site import Site
-from kb.mixture.year_crop import as_year_crop, of_one_year, renewed
+from kb.mixture.weeks.set_along import rains_always, set_in, week_along
+from kb.mixture.weeks.year_crop import as_year_crop, of_one_year, renewed
 
 Meant = tuple[Profile, tuple[str, ...]]
 """A plant as it is meant, with what is said of that."""

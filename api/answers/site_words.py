@@ -1,9 +1,9 @@
 """Notes on what was assumed of a site, and on its water."""
 
 from api.questions import SiteAsked
+from kb.mixture.ground.water import scarcity_spread
 from kb.mixture.season import MONTH_WEIGHTS, driven_by_rain
-from kb.mixture.water import scarcity_spread
-from kb.mixture.winter import winter_c
+from kb.mixture.weeks.winter import winter_c
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",

@@ -8,12 +8,12 @@ from api.answers.knowledge import Answer
 from api.answers.site_words import site_notes
 from api.questions import SettingAsked, TreeAsked
 from kb.mixture.altered import altered
-from kb.mixture.growth import tree_from_measure
-from kb.mixture.place import AT_TRUNK_M, usual_distance
+from kb.mixture.bodies.growth import tree_from_measure
+from kb.mixture.bodies.trained import TRAINED_FORM, frame_note
+from kb.mixture.ground.roots import planted_share, root_radius
 from kb.mixture.profile import Profile
-from kb.mixture.roots import planted_share, root_radius
+from kb.mixture.sharing.place import AT_TRUNK_M, usual_distance
 from kb.mixture.site import Arrangement, Stand, Tree
-from kb.mixture.trained import TRAINED_FORM, frame_note
 
 __all__ = ["Standing", "refuse", "site_notes", "stand", "tree_dict", "tree_standing"]
 

@@ -10,11 +10,11 @@ from api.answers.site_words import site_notes
 from api.answers.standing import tree_dict, tree_standing
 from api.answers.stocks import stock_notes, tree_named
 from api.questions import UnderQuestion
-from kb.mixture.growth import grow
+from kb.mixture.bodies.growth import grow
+from kb.mixture.bodies.trained import on_its_frame
+from kb.mixture.lists.under import RingAnswer, plants_under
 from kb.mixture.profile import Profile
 from kb.mixture.site import Tree
-from kb.mixture.trained import on_its_frame
-from kb.mixture.under import RingAnswer, plants_under
 from kb.model import PlantId
 from kb.snapshot import Snapshot
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from api.figures.drawing import SOFT, WIDTH, Figure, box, drawing, hatch, line, tag, text
 from api.pages.words import depth
-from kb.mixture.roots import cumulative_share
+from kb.mixture.ground.roots import cumulative_share
 
 TABLE_CM = (0, 10, 20, 30, 60, 100, 220)
 TOP = 40.0

@@ -5,8 +5,8 @@ from typing import Any
 
 from kb.mixture.counting import listed, so_many
 from kb.mixture.limits import HOLDS_BACK
-from kb.mixture.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.said_once import said_once
+from kb.mixture.sharing.nitrogen import WORTH_NAMING_G_M2
 from kb.mixture.stress import verdict_of
 
 MOST_IDLE = 3

@@ -17,8 +17,8 @@ from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.votes import OWN_ROOTED
 from kb.adoption.windows import YEAR_WEEKS
 from kb.curation_model import Observation
+from kb.mixture.bodies.growth import CURVES, size_share
 from kb.mixture.counting import so_many
-from kb.mixture.growth import CURVES, size_share
 from kb.model import Adopted, Bent, Plant, PlantId, Trait, TraitId
 from kb.vocabulary_store import Vocabulary
 

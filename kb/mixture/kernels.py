@@ -8,12 +8,12 @@ from importlib import import_module
 from types import ModuleType
 
 SERVED = (
-    "compiled_roots",
-    "compiled_bed",
-    "compiled_soil",
-    "compiled_ring",
-    "compiled_beneath",
-    "compiled_stress",
+    "roots",
+    "bed",
+    "soil",
+    "ring",
+    "beneath",
+    "stress",
 )
 """What a service warms when it starts."""
 _READY: dict[str, ModuleType] = {}
@@ -35,11 +35,11 @@ def ready(name: str) -> ModuleType | None:
 
 @cache
 def compiled(name: str) -> ModuleType | None:
-    """The module of that name with compiled loops (``compiled``, ``compiled_light``), or None.
+    """The module of that name among the compiled loops (``compiled``, ``compiled.light``), or None.
 
     Loading it takes a second, and its first call in a new environment several: only for long lists.
     """
     try:
-        return import_module(f"kb.mixture.{name}")
+        return import_module(f"kb.mixture.compiled.{name}")
     except (ImportError, RuntimeError):  # RuntimeError: numba finds no folder for its cache
         return None

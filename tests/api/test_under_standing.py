@@ -8,8 +8,8 @@ import pytest
 from api.answers.standing import stand
 from api.questions import SettingAsked, TreeAsked
 from kb.errors import BadParameter
-from kb.mixture.place import AT_TRUNK_M
-from kb.mixture.trained import on_its_frame
+from kb.mixture.bodies.trained import on_its_frame
+from kb.mixture.sharing.place import AT_TRUNK_M
 from tests.mixture.profiles import COVER, SMALL_TREE, about, chosen, lasting
 
 CLINGER = replace(COVER, support_mode=chosen("root-clinger"), sole_spacing_m=about(1.5))

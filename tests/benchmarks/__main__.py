@@ -13,18 +13,18 @@ from pyoxigraph import RdfFormat, parse
 from api.app import create_app
 from kb.cache import CACHE_VARIABLE, OFF
 from kb.files import PLANTS, turtle_files
-from kb.mixture.candidates import rank_candidates
-from kb.mixture.climate import daily_rain
+from kb.mixture.answers.pair import judge, judge_pair, prepare
+from kb.mixture.ground.roots import LAYER_EDGES_M
+from kb.mixture.ground.water import scarcity_spread
 from kb.mixture.kernels import SERVED, warm
-from kb.mixture.light import light_near_tree
+from kb.mixture.light.near_tree import light_near_tree
 from kb.mixture.limits import ceiling_of
-from kb.mixture.pair import judge, judge_pair, prepare
-from kb.mixture.place import place_in_bed
-from kb.mixture.roots import LAYER_EDGES_M
+from kb.mixture.lists.candidates import rank_candidates
+from kb.mixture.lists.under import plants_under
 from kb.mixture.season import WEEKS, activity_by_week
+from kb.mixture.sharing.place import place_in_bed
 from kb.mixture.site import Arrangement, Site, Tree
-from kb.mixture.under import plants_under
-from kb.mixture.water import scarcity_spread
+from kb.mixture.weeks.climate import daily_rain
 from kb.repository import FilesRepository, open_repository, shipped_base
 from kb.snapshot import Snapshot
 from tests.benchmarks.long_lists import light_among_trees, long_lists, many_draws

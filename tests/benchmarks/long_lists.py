@@ -8,15 +8,15 @@ import time
 
 import numpy as np
 
-from kb.mixture.compiled_light import shares
+from kb.mixture.compiled.light import shares
 from kb.mixture.in_parts import in_parts
-from kb.mixture.index import Plants, index_of, plants_of
-from kb.mixture.light import LEAF_EXTINCTION, light_near_tree
+from kb.mixture.light.near_tree import LEAF_EXTINCTION, light_near_tree
+from kb.mixture.light.sun import sky_at
+from kb.mixture.lists.index import Plants, index_of, plants_of
+from kb.mixture.lists.sweep import Query
 from kb.mixture.season import MONTH_WEIGHTS, activity_by_week
+from kb.mixture.sharing.variants import Variants, plant_variants
 from kb.mixture.site import Site, Tree
-from kb.mixture.sun import sky_at
-from kb.mixture.sweep import Query
-from kb.mixture.variants import Variants, plant_variants
 from kb.snapshot import Snapshot
 from tests.benchmarks.measuring import Figure, compare
 from tests.benchmarks.synthetic import ground_of, made_from, real_plants, usual_place

@@ -2,9 +2,9 @@
 
 from functools import partial
 
-from kb.mixture.judgement import judge_planting
-from kb.mixture.pair import judge_pair
-from kb.mixture.planting import Member, Planting
+from kb.mixture.answers.judgement import judge_planting
+from kb.mixture.answers.pair import judge_pair
+from kb.mixture.judging.planting import Member, Planting
 from kb.mixture.site import Arrangement, Site
 from kb.snapshot import Snapshot
 from tests.benchmarks.measuring import Figure, compare

@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from kb.mixture.index import Ground, Plants, plants_of
-from kb.mixture.place import Place, place_in_bed
+from kb.mixture.lists.index import Ground, Plants, plants_of
+from kb.mixture.sharing.place import Place, place_in_bed
+from kb.mixture.sharing.variants import plant_variants
 from kb.mixture.site import Arrangement, Site
-from kb.mixture.variants import plant_variants
 from kb.snapshot import Snapshot
 
 SEED = 5

@@ -15,7 +15,7 @@ import pytest
 from api.answers.change_words import PARTS as PART_WORDS
 from api.answers.change_words import count_words, short_source
 from api.answers.changes import PART_TRAITS
-from kb.mixture.verdict_changes import ENEMIES, PARTS
+from kb.mixture.lists.verdict_changes import ENEMIES, PARTS
 from kb.model import PlantId
 from kb.repository import FilesRepository
 from kb.versions import open_version

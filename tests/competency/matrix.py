@@ -12,8 +12,8 @@ from collections.abc import Iterable
 
 from api.answers.candidates import others_for
 from api.questions import Leaving
-from kb.mixture.growth import tree_at
-from kb.mixture.pair import judge_pair
+from kb.mixture.answers.pair import judge_pair
+from kb.mixture.bodies.growth import tree_at
 from kb.mixture.profile import Profile
 from kb.mixture.results import ORDER, PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement

@@ -6,8 +6,8 @@ import pytest
 
 from kb.enemy_model import EmissionId, EnemyId
 from kb.enemy_table import agent_of, agents_of, emitter_of
-from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.hosts import Agent, Mode
+from kb.mixture.enemies.enemy_book import EnemyBook
+from kb.mixture.enemies.hosts import Agent, Mode
 from kb.mixture.site import Site
 from kb.model import PlantId
 from kb.repository import open_repository

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from kb.flowering import CLASS_DOUBT_WEEKS, CLASS_MIDDLE_MONTH, DATE_DOUBT_WEEKS, MONTHS_A_CLASS
-from kb.mixture.as_grown import leaf_by_week
 from kb.mixture.season import DAYS_PER_WEEK
 from kb.mixture.site import REFERENCE_SITE
+from kb.mixture.weeks.as_grown import leaf_by_week
 from kb.repository import open_repository
 from tests.kb.test_table import a_record, profile_of
 

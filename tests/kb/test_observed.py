@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from kb.adoption.observed import LocalEstimate, Seen, bend
 from kb.curation_model import Observation, Quality, Withdrawal
 from kb.errors import UnknownPlace
-from kb.mixture.growth import size_share
+from kb.mixture.bodies.growth import size_share
 from kb.model import Adopted, Plant, PlantId, SourceKey, TraitId
 from kb.snapshot import Snapshot
 from kb.vocabulary_store import load_vocabulary

@@ -8,9 +8,9 @@ import pytest
 from api.answers.worklist import LABELS
 from api.param_kinds import WORK_KINDS
 from kb.cross_checks import queries
+from kb.mixture.lists.worth import Worth, partners, worth_of_checking
 from kb.mixture.site import REFERENCE_SITE
 from kb.mixture.uncertainty import CHECKABLE
-from kb.mixture.worth import Worth, partners, worth_of_checking
 from kb.model import Plant
 from kb.repository import MemoryRepository, open_repository
 from kb.worklist import FIELDS, KINDS, OF_REPORT, Task, worklist

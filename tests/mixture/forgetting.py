@@ -1,6 +1,8 @@
 """What the computation keeps of single plants, soils and waters, forgotten: a test begins from nothing."""
 
-from kb.mixture import other_trees, place, subject, water
+from kb.mixture.ground import water
+from kb.mixture.judging import other_trees
+from kb.mixture.sharing import place, subject
 
 
 def forget_stands() -> None:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
-from kb.mixture.pair import judge_pair
+from kb.mixture.answers.pair import judge_pair
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Tree

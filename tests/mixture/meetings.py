@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from kb.mixture.pair import judge_pair
+from kb.mixture.answers.pair import judge_pair
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.results import Condition, PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, Tree

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from kb.mixture.gets import Shares, shares_of
-from kb.mixture.judgement import judge_planting
-from kb.mixture.planting import Member, Overhead, Planting, stand_of
+from kb.mixture.answers.judgement import judge_planting
+from kb.mixture.judging.gets import Shares, shares_of
+from kb.mixture.judging.planting import Member, Overhead, Planting, stand_of
 from kb.mixture.profile import Profile
 from kb.mixture.results import MemberAnswer, PlantingAnswer
 from kb.mixture.site import REFERENCE_SITE, Site, Tree

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
-from kb.mixture.enemy_book import EnemyBook
-from kb.mixture.growth import tree_at
-from kb.mixture.planting import Member, Overhead, Planting
+from kb.mixture.bodies.growth import tree_at
+from kb.mixture.enemies.enemy_book import EnemyBook
+from kb.mixture.judging.planting import Member, Overhead, Planting
 from kb.mixture.profile import Profile
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site
 from kb.repository import open_repository

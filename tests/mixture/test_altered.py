@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kb.mixture.altered import altered
-from kb.mixture.growth import tree_at
+from kb.mixture.bodies.growth import tree_at
 from kb.mixture.site import REFERENCE_SITE, Arrangement
 from tests.mixture.profiles import SMALL_TREE
 

@@ -7,23 +7,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kb.mixture import (
-    flowers,
-    harm_notes,
-    judged,
-    kernels,
-    light_kept,
-    merits,
-    set_limits,
-    site_notes,
-    sowing,
-    unknowns,
-)
-from kb.mixture.growth import tree_at
+from kb.mixture import kernels
+from kb.mixture.answers import flowers, site_notes
+from kb.mixture.answers.pair import judge_pair
+from kb.mixture.bodies.growth import tree_at
+from kb.mixture.judging import harm_notes, judged, merits, set_limits, unknowns
 from kb.mixture.kept import KeptBy
-from kb.mixture.pair import judge_pair
 from kb.mixture.profile import Profile
+from kb.mixture.sharing import light_kept
 from kb.mixture.site import REFERENCE_SITE, Arrangement, Site, SiteRule, above_ground, rules_of
+from kb.mixture.weeks import sowing
 from tests.mixture.forgetting import forget_stands
 from tests.mixture.profiles import chosen, profiles
 

@@ -1,7 +1,7 @@
 """One sentence for one doer and all to whom it is done (plain writing, common practice)."""
 
 from api.pages.judged_words import conflicts_at_once, pairs_at_once
-from kb.mixture.judgement import judge_planting
+from kb.mixture.answers.judgement import judge_planting
 from kb.mixture.said_once import said_once, shape_of
 from tests.mixture.real import plantings, shipped
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from kb.mixture.light import bed_light, light_near_tree
+from kb.mixture.light.near_tree import bed_light, light_near_tree
 from kb.mixture.site import Site, Tree
 
 FIGURES = [

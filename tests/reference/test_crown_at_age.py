@@ -12,7 +12,7 @@ from statistics import fmean, pstdev
 
 import pytest
 
-from kb.mixture.growth import PACE_LOG_SD, tree_at
+from kb.mixture.bodies.growth import PACE_LOG_SD, tree_at
 from tests.mixture.base import shipped
 
 ROWS = tuple(

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from kb.mixture import light
-from kb.mixture.light import light_near_tree
+from kb.mixture.light import near_tree as light
+from kb.mixture.light.near_tree import light_near_tree
 from kb.mixture.profile import Activity
 from kb.mixture.season import activity_by_week
 from kb.mixture.site import REFERENCE_SITE, Tree

@@ -7,14 +7,14 @@ import pytest
 from pyfao56 import Model, Parameters, Weather
 from pyfao56.refet import ascedaily
 
-from kb.mixture import climate
-from kb.mixture.evapotranspiration import (
+from kb.mixture.ground.water import soil_water
+from kb.mixture.weeks import climate
+from kb.mixture.weeks.evapotranspiration import (
     extraterrestrial_radiation,
     reference_evapotranspiration,
     saturation_pressure,
     sun_radiation,
 )
-from kb.mixture.water import soil_water
 
 FIELD_CAPACITY, WILTING_POINT, DEPTH_M = 0.255, 0.100, 1.2
 CAPACITY_MM = 1000 * (FIELD_CAPACITY - WILTING_POINT) * DEPTH_M

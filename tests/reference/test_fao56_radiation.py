@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 from pvlib import irradiance
 
-from kb.mixture.climate import daily_demand
-from kb.mixture.evapotranspiration import (
+from kb.mixture.light.sun import sun_position
+from kb.mixture.weeks.climate import daily_demand
+from kb.mixture.weeks.evapotranspiration import (
     daylight_hours,
     extraterrestrial_radiation,
     reference_evapotranspiration,
@@ -17,7 +18,6 @@ from kb.mixture.evapotranspiration import (
     sun_radiation,
     wind_at_2_m,
 )
-from kb.mixture.sun import sun_position
 
 
 @pytest.mark.parametrize(

@@ -2,12 +2,12 @@
 
 import pytest
 
-from kb.mixture.fixed import fixed_by
-from kb.mixture.follow import FollowOn, nitrogen_left
-from kb.mixture.pair import judge_pair
+from kb.mixture.answers.pair import judge_pair
+from kb.mixture.answers.succession import judge_follow
+from kb.mixture.follow.grown_after import FollowOn, nitrogen_left
+from kb.mixture.ground.fixed import fixed_by
 from kb.mixture.results import NitrogenGift
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from kb.mixture.succession import judge_follow
 from tests.mixture.base import shipped
 
 

@@ -13,7 +13,7 @@ from statistics import fmean, pstdev
 
 import pytest
 
-from kb.mixture.growth import PACE_LOG_SD, share_grown
+from kb.mixture.bodies.growth import PACE_LOG_SD, share_grown
 from kb.mixture.profile import Profile
 from kb.repository import open_repository
 

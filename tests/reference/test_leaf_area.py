@@ -18,12 +18,12 @@ import pytest
 
 from kb.adoption.leaf import FULL_LEAF_OF_GREATEST
 from kb.defaults import FORMS
-from kb.mixture.as_grown import leaf_by_week
-from kb.mixture.crowd import rows_at
-from kb.mixture.place import open_soil
+from kb.mixture.ground.share import captured_light
+from kb.mixture.judging.crowd import rows_at
 from kb.mixture.profile import Profile
-from kb.mixture.share import captured_light
+from kb.mixture.sharing.place import open_soil
 from kb.mixture.site import Site
+from kb.mixture.weeks.as_grown import leaf_by_week
 from tests.mixture.base import base, shipped
 
 ROWS = tuple(

@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from kb.mixture.roots import DRAW_EDGES_M
-from kb.mixture.share import supply_at, uptake_by_roots
+from kb.mixture.ground.roots import DRAW_EDGES_M
+from kb.mixture.ground.share import supply_at, uptake_by_roots
+from kb.mixture.sharing.variants import plant_variants
 from kb.mixture.site import REFERENCE_SITE
-from kb.mixture.variants import plant_variants
 from tests.mixture.base import shipped
 
 HALF = 0.5

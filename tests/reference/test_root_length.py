@@ -8,7 +8,7 @@ from statistics import fmean, median
 
 import pytest
 
-from kb.mixture.roots import GRASS_ROOTS, STANDS_IN_TIMES, USUAL_ROOTS_KM_M2, root_length
+from kb.mixture.ground.roots import GRASS_ROOTS, STANDS_IN_TIMES, USUAL_ROOTS_KM_M2, root_length
 from tests.mixture.base import base, shipped
 
 GRASSES = (59.0, 30.3, 53.7, 52.5, 33.0)

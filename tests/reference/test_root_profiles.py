@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from kb.mixture.roots import cumulative_share, profile_by_layer
+from kb.mixture.ground.roots import cumulative_share, profile_by_layer
 
 
 def beta_depths(beta: float) -> tuple[float, float]:

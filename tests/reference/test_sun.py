@@ -5,7 +5,7 @@ import pandas as pd
 import pytest
 from pvlib import solarposition
 
-from kb.mixture.sun import MID_MONTH_DAYS, declination, sun_position
+from kb.mixture.light.sun import MID_MONTH_DAYS, declination, sun_position
 
 YEARS = (2023, 2024, 2025, 2026)
 """A leap year among them: a day of the year is up to a quarter of a degree of declination off."""

@@ -10,9 +10,9 @@ from pathlib import Path
 import numpy as np
 
 from api.answers.outcomes import matches_of, trials_of
-from kb.mixture.outcome_report import facts_of
-from kb.mixture.outcomes import Outcome, Pair, log_ratios, ridge
-from kb.mixture.yieldloss import FITTED, SPREADS, Coefficient
+from kb.mixture.trials.outcome_report import facts_of
+from kb.mixture.trials.outcomes import Outcome, Pair, log_ratios, ridge
+from kb.mixture.trials.yieldloss import FITTED, SPREADS, Coefficient
 from kb.outcome_table import read_outcomes
 from kb.repository import open_repository
 

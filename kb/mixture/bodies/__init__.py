@@ -1,0 +1,1 @@
+"""What plants do with their bodies: grow, spread, climb, and are dug, picked or cut."""

@@ -1,0 +1,1 @@
+"""One plant grown on the ground after another."""

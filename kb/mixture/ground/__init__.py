@@ -1,0 +1,1 @@
+"""Roots, water and nitrogen in the ground, and how they are shared out."""

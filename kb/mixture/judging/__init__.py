@@ -1,0 +1,1 @@
+"""The stress and limits of plants that share ground, before words."""

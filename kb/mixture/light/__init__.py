@@ -1,0 +1,1 @@
+"""Where light comes from and what a canopy, a hedge or a tree leaves of it."""

@@ -1,0 +1,1 @@
+"""Predictions held against measured trials."""

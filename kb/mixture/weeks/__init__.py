@@ -1,0 +1,1 @@
+"""When plants grow where they stand: climate, frost, heat and cold, sowing, and the weeks of a crop."""
