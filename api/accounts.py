@@ -20,10 +20,10 @@ from typing import get_args
 
 from werkzeug.security import check_password_hash, generate_password_hash
 
-from kb.drafts import HANDLE_WORDS, Curator, Role, fault
+from kb.bench.drafts import HANDLE_WORDS, Curator, Role, fault
 from kb.errors import StoreFault
-from kb.files import locked, write_durably
-from kb.journal import ROOM, private_room
+from kb.stores.files import locked, write_durably
+from kb.stores.journal import ROOM, private_room
 
 FILE = "accounts.json"
 KEY_FILE = "session.key"

@@ -9,9 +9,17 @@ from typing import Any
 from api.answers.observed import difference_dict, local_dict
 from api.fields import FORMS, MAX_FIELD, MAX_PARTS, ROLES, Field, FormKind
 from api.nearest import nearest
+from kb.bench.draft_reading import unsafe
+from kb.bench.drafts import (
+    CautionDraft,
+    DecisionDraft,
+    ObservationDraft,
+    RecordDraft,
+    ReviewDraft,
+    fault,
+    role_of,
+)
 from kb.curation import Bench, Done
-from kb.draft_reading import unsafe
-from kb.drafts import CautionDraft, DecisionDraft, ObservationDraft, RecordDraft, ReviewDraft, fault, role_of
 from kb.errors import BadParameter, ParameterFault
 from kb.model import Source, SourceKey
 from kb.namespaces import BASE

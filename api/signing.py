@@ -16,7 +16,7 @@ from flask import Flask, Request, current_app, request, session
 from flask.sessions import SecureCookieSessionInterface
 
 from api.accounts import Account, Accounts
-from kb.drafts import Curator
+from kb.bench.drafts import Curator
 
 SESSION_HOURS = 8
 WINDOW_S = 900.0

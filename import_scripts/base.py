@@ -12,7 +12,20 @@ from pathlib import Path
 from typing import Protocol
 
 from import_scripts.names import PlantNames
-from kb.enemy_model import (
+from kb.model import (
+    Basis,
+    Caution,
+    CautionKind,
+    CommonName,
+    Name,
+    NumberKind,
+    PlantId,
+    Record,
+    Source,
+    SourceKey,
+    TraitId,
+)
+from kb.statements.enemy_model import (
     DistanceMeaning,
     Emission,
     EmissionId,
@@ -28,20 +41,7 @@ from kb.enemy_model import (
     Severity,
     YearsMeaning,
 )
-from kb.model import (
-    Basis,
-    Caution,
-    CautionKind,
-    CommonName,
-    Name,
-    NumberKind,
-    PlantId,
-    Record,
-    Source,
-    SourceKey,
-    TraitId,
-)
-from kb.search_model import Search
+from kb.statements.search_model import Search
 
 
 @dataclass(frozen=True, slots=True)

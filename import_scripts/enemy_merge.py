@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from import_scripts.base import EmissionDraft, HostDraft
 from import_scripts.merge import Merged, merge_parts, once
-from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
+from kb.statements.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 
 Statement = TypeVar("Statement", HostStatement, EmissionStatement)
 

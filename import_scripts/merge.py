@@ -14,8 +14,8 @@ from datetime import date
 from typing import Generic, TypeVar
 
 from import_scripts.base import CautionDraft, Draft, EmissionDraft, HostDraft
-from kb.enemy_model import EmissionStatement, HostStatement
 from kb.model import Caution, Plant, Record
+from kb.statements.enemy_model import EmissionStatement, HostStatement
 
 Kept = TypeVar("Kept", Record, Caution, HostStatement, EmissionStatement)
 Drafted = TypeVar("Drafted", Draft, CautionDraft, HostDraft, EmissionDraft)

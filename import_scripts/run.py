@@ -19,12 +19,12 @@ from import_scripts.enemy_merge import merge_emission, merge_enemy
 from import_scripts.http import fetch
 from import_scripts.merge import Merged, MergedPlant, merge
 from import_scripts.names import PlantNames
-from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.errors import SourceFault, StoreFault
 from kb.model import Plant, PlantId, Source
 from kb.repository import Repository
-from kb.search_model import Search
 from kb.snapshot import Snapshot
+from kb.statements.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
+from kb.statements.search_model import Search
 
 
 @dataclass(slots=True)

@@ -30,9 +30,9 @@ from kb.adoption.season_words import names_a_season
 from kb.adoption.size import adopt_reach, adopt_size
 from kb.adoption.votes import GROWN_HERE, Outcome, Vote, forms_of
 from kb.adoption.windows import adopt_window, other_sowings, without_sowings
-from kb.curation_model import in_force
-from kb.defaults import TROPICAL_GROUP
 from kb.model import CITED, Adopted, Decision, DecisionRole, Plant, Record, Trait, TraitId, Weighed
+from kb.profiles.defaults import TROPICAL_GROUP
+from kb.statements.curation_model import in_force
 from kb.vocabulary_store import Vocabulary
 
 MOST_CAUTIOUS = "most-cautious"

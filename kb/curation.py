@@ -10,8 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from kb.adopt import adopt_all, roles_of
-from kb.curation_model import Observation, Quality, Review, Withdrawal, in_force, number_of
-from kb.draft_reading import (
+from kb.bench.draft_reading import (
     OWN_KNOWLEDGE,
     age_of,
     conditions_of,
@@ -21,7 +20,7 @@ from kb.draft_reading import (
     revision_name,
     text_of,
 )
-from kb.drafts import (
+from kb.bench.drafts import (
     CautionDraft,
     Curator,
     DecisionDraft,
@@ -35,6 +34,8 @@ from kb.drafts import (
     one_of,
     role_of,
 )
+from kb.bench.undo import undone
+from kb.bench.values import read_value
 from kb.errors import NotAllowed, UnknownRecord
 from kb.model import (
     Adopted,
@@ -50,9 +51,8 @@ from kb.model import (
 from kb.namespaces import BASE
 from kb.repository import Repository
 from kb.snapshot import Snapshot
-from kb.undo import undone
-from kb.values import read_value
-from kb.writing import Change, Edit, acceptable_source
+from kb.statements.curation_model import Observation, Quality, Review, Withdrawal, in_force, number_of
+from kb.stores.writing import Change, Edit, acceptable_source
 
 SHORTEST_WHY = 10
 MAX_PARTS = 5000

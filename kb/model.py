@@ -9,12 +9,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
-from kb.curation_model import OWN_FROM, Observation, Review, Withdrawal, is_retired, number_of
 from kb.ids import PlantId as PlantId  # noqa: PLC0414 - handed on
 from kb.ids import SourceKey as SourceKey  # noqa: PLC0414 - handed on
 from kb.ids import TraitId as TraitId  # noqa: PLC0414 - handed on
 from kb.namespaces import iri
-from kb.search_model import Search
+from kb.statements.curation_model import OWN_FROM, Observation, Review, Withdrawal, is_retired, number_of
+from kb.statements.search_model import Search
 
 Basis = Literal[
     "read-in-source",

@@ -12,12 +12,14 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Protocol
 
-from kb import cache
-from kb.curation_model import OWN_FROM
-from kb.enemy_files import ENEMIES, EnemyRoom, beyond, enemy_path, load_enemies, text_of
-from kb.enemy_model import Emission, Enemy
 from kb.errors import BadFile, StoreFault
-from kb.files import (
+from kb.model import Plant, PlantId, Source, SourceKey
+from kb.snapshot import Snapshot
+from kb.statements.curation_model import OWN_FROM
+from kb.statements.enemy_model import Emission, Enemy
+from kb.stores import cache
+from kb.stores.enemy_files import ENEMIES, EnemyRoom, beyond, enemy_path, load_enemies, text_of
+from kb.stores.files import (
     PLANTS,
     SOURCES,
     fingerprint,
@@ -27,10 +29,9 @@ from kb.files import (
     source_path,
     turtle_files,
 )
-from kb.journal import Entry, Journal
-from kb.memory_store import MEMORY, MemoryRepository
-from kb.model import Plant, PlantId, Source, SourceKey
-from kb.overlay import (
+from kb.stores.journal import Entry, Journal
+from kb.stores.memory_store import MEMORY, MemoryRepository
+from kb.stores.overlay import (
     ReadBefore,
     begin_with,
     beyond_base,
@@ -40,10 +41,7 @@ from kb.overlay import (
     named_in,
     replace_text,
 )
-from kb.snapshot import Snapshot
-from kb.turtle import plant_to_turtle, source_to_turtle
-from kb.uncollected import uncollected
-from kb.writing import (
+from kb.stores.writing import (
     Change,
     Edit,
     acceptable,
@@ -55,6 +53,8 @@ from kb.writing import (
     there,
     with_told,
 )
+from kb.turtle import plant_to_turtle, source_to_turtle
+from kb.uncollected import uncollected
 
 __all__ = [
     "MEMORY",

@@ -8,20 +8,20 @@ from typing import Any, Protocol
 
 from kb.adopt import adopt_all, local_estimates
 from kb.adoption.observed import LocalEstimate
-from kb.curation_model import Observation, Review, Withdrawal
-from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
-from kb.enemy_table import agents_of, emitter_of
 from kb.errors import BadFile, UnknownPlace, UnknownRecord
-from kb.genus import GenusFacts
-from kb.journal import Entry
 from kb.mixture.enemies.enemy_book import EnemyBook
 from kb.mixture.kept import KeptBy
 from kb.mixture.profile import Activity, Profile
 from kb.model import Adopted, Caution, Decision, Plant, PlantId, Record, Source, SourceKey, TraitId
 from kb.names import NameIndex
 from kb.namespaces import BASE
-from kb.search_model import Search
-from kb.stocks import ON_STOCK, fitted_to_stock
+from kb.profiles.genus import GenusFacts
+from kb.profiles.stocks import ON_STOCK, fitted_to_stock
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
+from kb.statements.enemy_table import agents_of, emitter_of
+from kb.statements.search_model import Search
+from kb.stores.journal import Entry
 from kb.table import build_profile, build_window
 from kb.uncollected import uncollected
 from kb.vocabulary_store import Vocabulary, load_vocabulary

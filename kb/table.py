@@ -7,12 +7,8 @@ so, and the computation never lets it make a verdict better.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from kb import defaults
 from kb.adopt import FEEDS, ONE_SEASON
 from kb.adoption.intervals import ADVICE_BEYOND, interval_of_middle, is_find, tells_what_is_best
-from kb.genus import GenusFacts, genus_of
-from kb.kin_exceptions import apart_from
-from kb.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
 from kb.mixture.bodies.manner import RUNNING_FORMS
 from kb.mixture.bodies.pieces import RUNNING
 from kb.mixture.bodies.spread import ARCHES, KEEP_PLACE, OF_FORM, TRAVELLERS
@@ -20,12 +16,16 @@ from kb.mixture.ground.fixed import FROM_AIR
 from kb.mixture.limits import records_of
 from kb.mixture.profile import Activity, Choice, Estimate, HeatSum, Profile, Span
 from kb.model import Adopted, Plant, Record, TraitId
-from kb.root_depths import d50_of, d95_of
-from kb.shade_plants import most_light
-from kb.stand_ins import extinction, leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
-from kb.trailing import BLADES_ABOVE, trailing_height
-from kb.winters import winters_of
-from kb.yearly_course import activity_of, one_season, sowings_of
+from kb.profiles import defaults
+from kb.profiles.genus import GenusFacts, genus_of
+from kb.profiles.known_values import KnownValues, Values, end_of, origin_of, scaled, week_of
+from kb.profiles.root_depths import d50_of, d95_of
+from kb.profiles.shade_plants import most_light
+from kb.profiles.stand_ins import extinction, leaf_area, light_to_crop, light_to_live, moved_out, usual_ph
+from kb.profiles.trailing import BLADES_ABOVE, trailing_height
+from kb.profiles.winters import winters_of
+from kb.profiles.yearly_course import activity_of, one_season, sowings_of
+from kb.statements.kin_exceptions import apart_from
 
 FIRST_YEAR_DOUBT = (0.7, 1.4)
 """Ends of the height of a crop of one printed figure, as multiples of it: as for vines along the ground."""

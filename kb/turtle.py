@@ -7,11 +7,11 @@ written without trailing zeros, so that the same value is always the same text.
 
 from rdflib import RDF, Graph, Literal, Namespace, URIRef
 
-from kb.curation_turtle import add_observation, add_review, add_withdrawal
 from kb.model import Caution, Decision, Name, Plant, Record, Source
 from kb.namespaces import DWC, DWCIRI, PREFIXES, RANK, TB, TCS, UNIT, iri
-from kb.search_turtle import add_search
-from kb.turtle_parts import (
+from kb.text.curation_turtle import add_observation, add_review, add_withdrawal
+from kb.text.search_turtle import add_search
+from kb.text.turtle_parts import (
     PROV,
     add_date,
     add_provenance,
@@ -21,7 +21,7 @@ from kb.turtle_parts import (
     empty_graph,
     plain,
 )
-from kb.turtle_reading import parse_plant, parse_source
+from kb.text.turtle_reading import parse_plant, parse_source
 from kb.vocabulary_store import load_vocabulary
 
 DCTERMS = Namespace(PREFIXES["dcterms"])

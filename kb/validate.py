@@ -8,19 +8,19 @@ from collections.abc import Iterable
 
 from pyoxigraph import NamedNode, Quad, Store
 
-from kb.cross_checks import ask
-from kb.files import PLANTS
-from kb.findings import Finding, Note, Report, finding_of, local_name
-from kb.folder_check import validate_folder
-from kb.mini_graph import RDF_TYPE, MiniGraph, Term
 from kb.model import Plant, PlantId, Source
 from kb.namespaces import BASE, TCS, iri
-from kb.shape_checks import judge
-from kb.shape_library import (
+from kb.soundness.cross_checks import ask
+from kb.soundness.findings import Finding, Note, Report, finding_of, local_name
+from kb.soundness.folder_check import validate_folder
+from kb.soundness.mini_graph import RDF_TYPE, MiniGraph, Term
+from kb.soundness.shape_checks import judge
+from kb.soundness.shape_library import (
     compiled_shapes,
     to_oxigraph,
     vocabulary_graph,
 )
+from kb.stores.files import PLANTS
 from kb.turtle import plant_graph, source_graph
 from kb.vocabulary_store import Vocabulary
 

@@ -25,8 +25,8 @@ from kb.mixture.lists.candidates import rank_candidates
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.model import PlantId, TraitId
+from kb.profiles.stocks import ON_STOCK
 from kb.snapshot import Snapshot
-from kb.stocks import ON_STOCK
 
 NOT_GROWTH = {TraitId("family"), TraitId("light-indicator-1-9")}
 KEPT_RANKINGS = 8

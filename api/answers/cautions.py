@@ -12,8 +12,8 @@ from api.places import codes_of, holds_in
 from kb.mixture.counting import so_many
 from kb.mixture.site import Audience
 from kb.model import Caution, Plant, PlantId, SourceKey
-from kb.search_model import Search
 from kb.snapshot import Snapshot
+from kb.statements.search_model import Search
 
 NONE_ON_RECORD = "No caution on record; that is not the same as safe."
 LAW_KINDS = ("prohibited", "invasive")

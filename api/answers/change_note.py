@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from api.answers.change_words import count_words
-from kb.changes import CAUTION_EVENTS
 from kb.mixture.counting import so_many
 from kb.namespaces import BASE
+from kb.versions.changes import CAUTION_EVENTS
 
 Answer = dict[str, Any]
 BlockKind = Literal["title", "heading", "plant", "paragraph", "item", "table"]

@@ -1,6 +1,6 @@
 """Changes between two versions in short sentences: values with their unit, causes, warnings, verdicts.
 
-Numbers are told no finer than a quarter of their doubt (`kb.value_changes.step_of`).
+Numbers are told no finer than a quarter of their doubt (`kb.versions.value_changes.step_of`).
 """
 
 import math
@@ -8,12 +8,12 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 
 from api.pages.words import AROUND, CAUTION_KIND, MONTHS, THIN, plain, scientific
-from kb.changes import CautionChange, HostChange
-from kb.enemy_model import EmissionStatement, HostStatement
 from kb.mixture.enemies.hosts import ROLES_WORST_FIRST
 from kb.mixture.lists.verdict_changes import ENEMIES, DidIt
 from kb.model import Adopted, Caution, Confidence, Trait
-from kb.value_changes import Cause, ValueChange, step_of
+from kb.statements.enemy_model import EmissionStatement, HostStatement
+from kb.versions.changes import CautionChange, HostChange
+from kb.versions.value_changes import Cause, ValueChange, step_of
 
 MOST_SOURCES = 3
 LONGEST_SOURCE = 60

@@ -7,7 +7,6 @@ from api.answers.cautions import source_brief
 from api.answers.evidence import adopted_dict, decision_dict
 from api.answers.knowledge import Answer
 from api.answers.rows import limiting_dict
-from kb.changes import CautionChange, Changes, PlantChanges, called, changes
 from kb.errors import BadQuestion
 from kb.mixture.lists.verdict_changes import (
     NEAR_SCORE,
@@ -21,10 +20,11 @@ from kb.mixture.lists.verdict_changes import (
 )
 from kb.mixture.site import REFERENCE_SITE
 from kb.model import PlantId, TraitId
-from kb.renaming import under_new_ids
 from kb.snapshot import Snapshot
-from kb.value_changes import REACH, ValueChange
-from kb.versions import LeftOut, Version, comparable
+from kb.versions.changes import CautionChange, Changes, PlantChanges, called, changes
+from kb.versions.opened import LeftOut, Version, comparable
+from kb.versions.renaming import under_new_ids
+from kb.versions.value_changes import REACH, ValueChange
 
 SITE = "51° N, cool oceanic, deep ordinary loam, open ground"
 STAND_IN = ", not on record: a guess from its near kin or its form moved"

@@ -3,9 +3,9 @@
 from decimal import Decimal
 
 from api.answers.cautions import source_brief
-from kb.enemy_model import EmissionStatement, HostStatement
 from kb.namespaces import iri
 from kb.snapshot import Snapshot
+from kb.statements.enemy_model import EmissionStatement, HostStatement
 
 
 def _span(span: tuple[Decimal | None, Decimal | None] | None) -> list[float | None] | None:

@@ -5,14 +5,14 @@ from collections.abc import Iterable
 from api.answers.agreement import is_plural
 from api.answers.ground import refuse
 from api.nearest import nearest
-from kb.enemy_model import Enemy, EnemyId
-from kb.enemy_table import mode_of
 from kb.mixture.follow.leftover import IN_GROUND, in_this_ground
 from kb.mixture.profile import Profile
 from kb.mixture.site import SiteRule
 from kb.model import PlantId
 from kb.names import fold
 from kb.snapshot import Snapshot
+from kb.statements.enemy_model import Enemy, EnemyId
+from kb.statements.enemy_table import mode_of
 
 Rules = dict[str, tuple[SiteRule, ...]]
 MOST_NAMED = 4

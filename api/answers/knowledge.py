@@ -20,13 +20,13 @@ from api.questions import (
     SourcesQuestion,
     TraitsQuestion,
 )
-from kb.curation_model import Observation, Review, Withdrawal
-from kb.enemy_model import EmissionStatement, HostStatement
 from kb.errors import UnknownSource, UnknownTrait
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey, Trait, TraitId
 from kb.namespaces import iri
-from kb.search_model import Search
 from kb.snapshot import Snapshot
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.enemy_model import EmissionStatement, HostStatement
+from kb.statements.search_model import Search
 
 Answer = dict[str, object]
 

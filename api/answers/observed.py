@@ -4,12 +4,12 @@ from api.answers.cautions import Reader, names_of, plant_cautions
 from api.answers.evidence import adopted_dict, concept_word, rounded
 from api.questions import HistoryQuestion
 from kb.adoption.observed import LocalEstimate
+from kb.bench.history import Event, history
 from kb.curation import Difference
-from kb.curation_model import Observation, Review, Withdrawal, in_force
-from kb.history import Event, history
 from kb.model import Adopted
 from kb.namespaces import BASE, iri
 from kb.snapshot import Snapshot
+from kb.statements.curation_model import Observation, Review, Withdrawal, in_force
 
 Answer = dict[str, object]
 

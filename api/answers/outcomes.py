@@ -20,10 +20,10 @@ from kb.mixture.trials.outcome_report import (
 )
 from kb.mixture.trials.outcomes import Agreement, Figure, Pair, Trial
 from kb.model import PlantId
-from kb.outcome_names import Match, match
-from kb.outcome_studies import COUNT, gave_constants
-from kb.outcome_table import OutcomeRow, read_outcomes
 from kb.snapshot import Snapshot
+from kb.trials.outcome_names import Match, match
+from kb.trials.outcome_studies import COUNT, gave_constants
+from kb.trials.outcome_table import OutcomeRow, read_outcomes
 
 DIGITS = 3
 SCORE_RANKING = "score of the pair answer at the reference site"

@@ -5,8 +5,8 @@ from api.questions import TreeAsked
 from kb.mixture.profile import Profile
 from kb.model import Plant, PlantId
 from kb.names import fold
+from kb.profiles.stocks import ON_STOCK
 from kb.snapshot import Snapshot
-from kb.stocks import ON_STOCK
 
 
 def tree_named(snapshot: Snapshot, name: str, stock: str | None) -> PlantId:

@@ -2,7 +2,7 @@
 
 Cells hold what is on record, unchanged, so that a table can be brought back: no mark is put before a
 text that a spreadsheet program would take for a formula. Such a text is refused where one is written
-(``kb.draft_reading.unsafe``); the shipped base holds none.
+(``kb.bench.draft_reading.unsafe``); the shipped base holds none.
 """
 
 import csv

@@ -9,10 +9,10 @@ from api.answers.knowledge import Answer
 from api.paging import digest, part_of
 from api.questions import WorklistQuestion
 from kb.errors import Busy
+from kb.gaps.worklist import Task, worklist
 from kb.ids import TraitId
 from kb.mixture.uncertainty import CHECKABLE
 from kb.snapshot import Snapshot
-from kb.worklist import Task, worklist
 
 WAIT_S = 0.5
 RETRY_S = 30

@@ -13,7 +13,7 @@ from kb.errors import BadParameter, ParameterFault
 from kb.mixture.counting import so_many
 
 if TYPE_CHECKING:
-    from kb.drafts import Curator
+    from kb.bench.drafts import Curator
     from kb.repository import Repository
 
 CHANGES_SHOWN = 6
@@ -43,7 +43,7 @@ def writable(store: str | None) -> "Repository":
 def curator_of(repository: "Repository", handle: str) -> "Curator":
     """Who writes: an account where the store has accounts, else whoever owns the folder."""
     from api.accounts import Accounts, handle_of  # noqa: PLC0415
-    from kb.drafts import Curator, fault  # noqa: PLC0415
+    from kb.bench.drafts import Curator, fault  # noqa: PLC0415
 
     accounts = Accounts(repository.own_folder) if repository.own_folder else None
     if accounts is None or not accounts.all():

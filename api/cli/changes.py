@@ -32,7 +32,7 @@ def _changes(
     _refuse(new=new, brief=brief, out=out, as_json=as_json, store=store)
     from api.answers.change_note import markdown, note_of  # noqa: PLC0415 - loaded when it is asked
     from api.answers.changes import changes_answer  # noqa: PLC0415
-    from kb.versions import folder_of, open_version, version_in_use  # noqa: PLC0415
+    from kb.versions.opened import folder_of, open_version, version_in_use  # noqa: PLC0415
 
     for named in (old, new):
         if named is not None:

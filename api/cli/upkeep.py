@@ -44,7 +44,7 @@ def _coverage(alone: Path | None, store: str | None, *, as_json: bool) -> int:
 
     A folder is counted ``alone``, as it is checked; a store lies over the shipped base, as it is asked.
     """
-    from kb.coverage_report import coverage_of  # noqa: PLC0415
+    from kb.gaps.coverage_report import coverage_of  # noqa: PLC0415
     from kb.repository import FilesRepository, open_repository  # noqa: PLC0415
 
     repository = open_repository(store) if alone is None else FilesRepository(None, alone)

@@ -12,8 +12,8 @@ from api.json_reading import read_json
 from api.problems import NoRevision
 from api.routes.flow import as_json, repository, respond
 from api.signing import by_token
+from kb.bench.drafts import fault
 from kb.curation import Bench
-from kb.drafts import fault
 from kb.snapshot import Snapshot
 
 blueprint = Blueprint("bench", __name__)

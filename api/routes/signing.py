@@ -15,7 +15,7 @@ from api.signing import (
     refuse_in_the_clear,
     sign_in,
 )
-from kb.drafts import fault
+from kb.bench.drafts import fault
 
 blueprint = Blueprint("signing", __name__)
 LONGEST = 200

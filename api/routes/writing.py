@@ -15,8 +15,8 @@ from api.problems import NoRevision
 from api.routes.flow import repository, snapshot
 from api.routes.signing import page, refused, to
 from api.signing import NotSignedIn, by_session, check_form_token, form_token
+from kb.bench.drafts import Curator, fault
 from kb.curation import Bench
-from kb.drafts import Curator, fault
 from kb.errors import KnowledgeBaseError
 from kb.model import PlantId
 from kb.namespaces import BASE

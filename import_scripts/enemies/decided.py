@@ -9,10 +9,10 @@ from importlib.resources import files
 
 from import_scripts.base import Refused, Row, unmatched
 from import_scripts.names import PlantNames, decisions
-from kb.enemy_model import DistanceMeaning, Enemy, EnemyId, Scope, YearsMeaning
 from kb.errors import SourceFault
 from kb.model import PlantId
 from kb.names import fold
+from kb.statements.enemy_model import DistanceMeaning, Enemy, EnemyId, Scope, YearsMeaning
 
 PACKAGE = "import_scripts.enemies"
 AGENT_COLUMNS = ("label", "enemy", "name", "organism", "kind", "attacks", "note")

@@ -9,8 +9,8 @@ from import_scripts.base import EmissionDraft, Refused, Row, Statement, refuse
 from import_scripts.enemies.decided import hosts
 from import_scripts.names import PlantNames
 from import_scripts.tables import csv_rows, locate
-from kb.enemy_model import ActsThrough, Emission, EmissionId, Grade, ListedAs, Scope
 from kb.model import Basis, SourceKey
+from kb.statements.enemy_model import ActsThrough, Emission, EmissionId, Grade, ListedAs, Scope
 
 EMISSIONS = "emissions.csv"
 STATEMENTS = "emission_statements.csv"

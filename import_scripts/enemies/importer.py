@@ -36,9 +36,9 @@ from import_scripts.enemies.lists import LIST_FILES, list_rows, listed
 from import_scripts.names import PlantNames
 from import_scripts.published_facts.citations import basis_of, key_of, rows_by_key, source_of
 from import_scripts.tables import csv_rows, locate
-from kb.enemy_model import Emission, EmissionId, HostRole, Route, Scope, Severity, YearsMeaning
 from kb.model import PlantId, Source, SourceKey
 from kb.names import fold
+from kb.statements.enemy_model import Emission, EmissionId, HostRole, Route, Scope, Severity, YearsMeaning
 
 ENEMIES = "enemies.csv"
 COLUMNS = (

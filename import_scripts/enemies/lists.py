@@ -9,9 +9,9 @@ from import_scripts.enemies.decided import Agent, agents, hosts
 from import_scripts.enemies.emissions import GRADES, HOW_READ, LISTED_AS
 from import_scripts.names import PlantNames
 from import_scripts.tables import csv_rows, locate
-from kb.enemy_model import Emission, EmissionId, HostRole, Route
 from kb.model import PlantId, SourceKey
 from kb.names import fold
+from kb.statements.enemy_model import Emission, EmissionId, HostRole, Route
 
 SHARED = "shared_disease_hosts.csv"
 ROTATION = "rotation_intervals.csv"

@@ -6,10 +6,10 @@ from typing import Any
 
 from import_scripts.base import Draft, Refused
 from import_scripts.run import Report
-from kb.curation_model import Observation, Review, Withdrawal
-from kb.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
 from kb.model import Caution, Decision, Plant, PlantId, Record, Source, SourceKey
-from kb.search_model import Search
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.enemy_model import Emission, EmissionId, EmissionStatement, Enemy, EnemyId, HostStatement
+from kb.statements.search_model import Search
 
 Curated = Observation | Withdrawal | Review | Search
 Statement = Record | Caution | Decision | Curated | HostStatement | EmissionStatement

@@ -8,10 +8,10 @@ from datetime import date
 from import_scripts.base import Draft
 from import_scripts.exchange.gathered import NewRecord, Place, Statement
 from import_scripts.merge import merge_parts, once
-from kb.curation_model import Observation, Review, Withdrawal
 from kb.model import Caution, Decision, Plant, Record, canonical
 from kb.namespaces import BASE
-from kb.search_model import Search
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.search_model import Search
 
 ENTERED_BY = "importer csv"
 REVISION = re.compile(r"\.r(\d+)$")

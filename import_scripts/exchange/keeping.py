@@ -9,19 +9,19 @@ from datetime import date, timedelta
 
 from import_scripts.exchange.gathered import Brought, Gathered, NewRecord, Place, Statement
 from import_scripts.exchange.joining import Joined, joined
-from kb.curation_model import Review
-from kb.draft_reading import texts_of
-from kb.enemy_files import text_of
-from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
+from kb.bench.draft_reading import texts_of
 from kb.errors import BadFile, StoreFault
 from kb.exchange.archive_rows import cited_by
 from kb.exchange.cells import shortened
-from kb.files import PLAIN
 from kb.letters import holds_control
 from kb.model import Plant, PlantId
 from kb.namespaces import BASE
 from kb.repository import Repository
 from kb.snapshot import Snapshot
+from kb.statements.curation_model import Review
+from kb.statements.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
+from kb.stores.enemy_files import text_of
+from kb.stores.files import PLAIN
 from kb.turtle import plant_from_turtle, plant_to_turtle
 from kb.validate import validate_plants
 from kb.vocabulary_store import load_vocabulary

@@ -12,12 +12,10 @@ from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.gathered import Brought, Gathered, Place
 from import_scripts.exchange.numbers import number
 from import_scripts.exchange.sources import fault_of
-from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.exchange import archive_layout as layout
 from kb.exchange.archive_layout import Layout
 from kb.exchange.cells import BadCell, cell_of, hints_of, parted, shortened, value_of
 from kb.exchange.value_text import value_text
-from kb.files import PLAIN
 from kb.model import (
     Caution,
     CommonName,
@@ -35,6 +33,8 @@ from kb.model import (
 )
 from kb.namespaces import BASE, local
 from kb.snapshot import Snapshot
+from kb.statements.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
+from kb.stores.files import PLAIN
 
 MARK = f"{BASE}numberKind"
 """The column by which an archive of ours is known."""

@@ -3,12 +3,12 @@
 import re
 from collections.abc import Mapping
 
-from kb.draft_reading import texts_of
+from kb.bench.draft_reading import texts_of
 from kb.errors import BadFile
 from kb.exchange.cells import BadCell, cell_of, shortened
-from kb.files import PLAIN
 from kb.letters import holds_control
 from kb.model import Source, SourceKey
+from kb.stores.files import PLAIN
 from kb.turtle import source_from_turtle, source_to_turtle
 from kb.validate import validate_source
 from kb.vocabulary_store import load_vocabulary

@@ -20,7 +20,7 @@ from import_scripts.recalled_cautions.importer import KINDS, OF_LAW, REASSURING
 from import_scripts.tables import csv_rows, locate
 from kb.errors import SourceFault
 from kb.model import CITED, PlantId, Source, SourceKey
-from kb.search_model import Found, Search
+from kb.statements.search_model import Found, Search
 
 CAUTIONS, SEARCHES, SOURCES = "cautions.csv", "searches.csv", "sources.csv"
 COLUMNS = (

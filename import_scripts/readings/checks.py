@@ -14,10 +14,10 @@ from typing import get_args
 
 from import_scripts.base import Draft, Row
 from import_scripts.quantities import number
-from kb.mini_graph import RDF_TYPE, MiniGraph, Term
 from kb.model import CITED, Basis, NumberKind, Plant, Record, Source, SourceKey, Trait
 from kb.namespaces import BASE, iri
-from kb.shape_library import vocabulary_graph
+from kb.soundness.mini_graph import RDF_TYPE, MiniGraph, Term
+from kb.soundness.shape_library import vocabulary_graph
 from kb.turtle import plant_graph
 from kb.validate import validate_graph
 from kb.vocabulary_store import load_vocabulary

@@ -63,7 +63,7 @@ FLOWERING_STEPS = (
     "half-month steps, about month 2.5 + class/2 with 6.0 the middle of June, a month either way; "
     "inferred, not printed"
 )
-"""What ``kb.flowering`` takes a class for; the paper's own legend was not reachable."""
+"""What ``kb.profiles.flowering`` takes a class for; the paper's own legend was not reachable."""
 COLUMNS = ("Scientific_name", "Family", *CLASSES, "Longevity", "Nitrogen_fixation")
 LONGEVITY = {"1": "annual", "2": "biennial", "4": "perennial"}
 NO_KEY = (

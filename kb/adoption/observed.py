@@ -16,10 +16,10 @@ from dataclasses import dataclass, replace
 from kb.adoption.agreement import CAUTIOUS_ORDER
 from kb.adoption.votes import OWN_ROOTED
 from kb.adoption.windows import YEAR_WEEKS
-from kb.curation_model import Observation
 from kb.mixture.bodies.growth import CURVES, size_share
 from kb.mixture.counting import so_many
 from kb.model import Adopted, Bent, Plant, PlantId, Trait, TraitId
+from kb.statements.curation_model import Observation
 from kb.vocabulary_store import Vocabulary
 
 TAU_SITE_YEARS = 4.0

@@ -7,11 +7,11 @@ archive's README.txt. Writer and reader share this module, so a column has one n
 
 from dataclasses import dataclass
 
-from kb.curation_model import Observation, Review, Withdrawal
-from kb.enemy_model import EmissionStatement, HostStatement
 from kb.model import Caution, Record
 from kb.namespaces import BASE, PREFIXES
-from kb.search_model import Search
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.enemy_model import EmissionStatement, HostStatement
+from kb.statements.search_model import Search
 
 DWC = PREFIXES["dwc"]
 DWCIRI = PREFIXES["dwciri"]

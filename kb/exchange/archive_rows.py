@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator
 
-from kb.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.exchange import archive_layout as layout
 from kb.exchange.archive_layout import Layout
 from kb.exchange.cells import cell_of, joined
@@ -10,6 +9,7 @@ from kb.exchange.value_text import value_text
 from kb.model import Caution, Decision, Plant, PlantId, Record, SourceKey
 from kb.namespaces import iri
 from kb.snapshot import Snapshot
+from kb.statements.enemy_model import Emission, EmissionStatement, Enemy, HostStatement
 from kb.turtle import synonym_slug
 
 Row = tuple[str, ...]

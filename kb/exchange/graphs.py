@@ -12,16 +12,16 @@ import pyoxigraph
 from pyoxigraph import RdfFormat, Triple
 from rdflib import RDF, XSD, Graph, Literal, Namespace, URIRef
 
-from kb.curation_model import Observation, Review, Withdrawal
-from kb.enemy_model import EmissionStatement, HostStatement
-from kb.enemy_turtle import emission_graph, enemy_graph
 from kb.exchange.archive_rows import cited_by
 from kb.exchange.describing import TITLE, newest_entry, rights, what_it_is
 from kb.model import Caution, Decision, Plant, PlantId, Record, SourceKey
 from kb.namespaces import PREFIXES, TB, iri
-from kb.search_model import Search
-from kb.shape_library import to_oxigraph, vocabulary_rdf
 from kb.snapshot import Snapshot
+from kb.soundness.shape_library import to_oxigraph, vocabulary_rdf
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.enemy_model import EmissionStatement, HostStatement
+from kb.statements.search_model import Search
+from kb.text.enemy_turtle import emission_graph, enemy_graph
 from kb.turtle import plant_graph, source_graph
 
 DCAT = Namespace("http://www.w3.org/ns/dcat#")

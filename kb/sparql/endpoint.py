@@ -12,14 +12,14 @@ from pathlib import Path
 from typing import Any
 
 import kb
-from kb.enemy_files import ENEMIES
 from kb.errors import BadParameter, Busy, ParameterFault, StoreFault
 from kb.exchange.graphs import dataset_graph, turtle, whole
-from kb.files import PLANTS, SOURCES, turtle_files
 from kb.repository import FilesRepository, Repository
-from kb.shape_library import vocabulary_rdf
 from kb.snapshot import Snapshot
+from kb.soundness.shape_library import vocabulary_rdf
 from kb.sparql.worker import Limits
+from kb.stores.enemy_files import ENEMIES
+from kb.stores.files import PLANTS, SOURCES, turtle_files
 
 WAIT_S = 0.2
 """How long a query waits for the one before it: a busy endpoint must not take up the service's threads."""

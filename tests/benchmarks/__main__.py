@@ -11,8 +11,6 @@ from flask import Flask
 from pyoxigraph import RdfFormat, parse
 
 from api.app import create_app
-from kb.cache import CACHE_VARIABLE, OFF
-from kb.files import PLANTS, turtle_files
 from kb.mixture.answers.pair import judge, judge_pair, prepare
 from kb.mixture.ground.roots import LAYER_EDGES_M
 from kb.mixture.ground.water import scarcity_spread
@@ -27,6 +25,8 @@ from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.weeks.climate import daily_rain
 from kb.repository import FilesRepository, open_repository, shipped_base
 from kb.snapshot import Snapshot
+from kb.stores.cache import CACHE_VARIABLE, OFF
+from kb.stores.files import PLANTS, turtle_files
 from tests.benchmarks.long_lists import light_among_trees, long_lists, many_draws
 from tests.benchmarks.measuring import Figure, compare, report
 from tests.benchmarks.plantings import plantings

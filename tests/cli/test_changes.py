@@ -18,7 +18,7 @@ from api.answers.changes import PART_TRAITS
 from kb.mixture.lists.verdict_changes import ENEMIES, PARTS
 from kb.model import PlantId
 from kb.repository import FilesRepository
-from kb.versions import open_version
+from kb.versions.opened import open_version
 from kb.vocabulary_store import load_vocabulary
 from tests.api.invented import HERB_ID, ROOT, ROOT_ID, TREE, TREE_ID, caution, number
 from tests.cli.conftest import Command

@@ -8,11 +8,11 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from kb.bench.drafts import Curator, RecordDraft
 from kb.curation import Bench
-from kb.drafts import Curator, RecordDraft
 from kb.model import PlantId, Source, SourceKey
 from kb.repository import FilesRepository
-from kb.writing import things_of
+from kb.stores.writing import things_of
 from tests.api.invented import HERB, SOURCE
 
 PLANT_ID = HERB.id

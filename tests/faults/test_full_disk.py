@@ -110,7 +110,7 @@ def test_the_control_is_caught(store: Path, monkeypatch: pytest.MonkeyPatch) -> 
         path.write_text(text[:300], encoding="utf-8")
         raise StoreFault(path.name, "No space left on device")
 
-    monkeypatch.setattr("kb.overlay.write_durably", in_place)
+    monkeypatch.setattr("kb.stores.overlay.write_durably", in_place)
 
     with pytest.raises(StoreFault):
         add(FilesRepository(None, store), 10)

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from kb import files
 from kb.model import Source
+from kb.stores import files
 from tests.faults.damage import BOOK, add, damage, forked, heard, killed_now, made
 
 KILLS = 20
@@ -124,7 +124,7 @@ def test_the_control_is_caught(store: Path, monkeypatch: pytest.MonkeyPatch) -> 
             killed_now()
 
     def patch() -> None:
-        monkeypatch.setattr("kb.overlay.write_durably", in_place)
+        monkeypatch.setattr("kb.stores.overlay.write_durably", in_place)
 
     child, reading = forked(_writes(1, patch))
     acknowledged = heard(reading)

@@ -14,7 +14,7 @@ import pytest
 from kb.curation import Bench
 from kb.errors import BadParameter, StaleWrite, StoreFault
 from kb.repository import FilesRepository
-from kb.writing import Edit
+from kb.stores.writing import Edit
 from tests.faults.damage import BOOK, CURATOR_A, PLANT_ID, add, damage, drafted, forked, heard, made
 
 EACH = 5
@@ -39,7 +39,7 @@ def test_a_writer_that_hangs_is_not_waited_for_without_end(
     store: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The second is told so and writes nothing; when the first lets go, the same write is taken."""
-    monkeypatch.setattr("kb.files.PATIENCE_S", 0.05)
+    monkeypatch.setattr("kb.stores.files.PATIENCE_S", 0.05)
     repository = FilesRepository(None, store)
     before = repository.revision(PLANT_ID)
 

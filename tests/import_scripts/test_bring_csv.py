@@ -316,7 +316,7 @@ def test_a_full_disk_leaves_every_file_whole(
         raise OSError(28, "No space left on device")
 
     with monkeypatch.context() as patched:
-        patched.setattr("kb.files.os.fsync", full)
+        patched.setattr("kb.stores.files.os.fsync", full)
         with pytest.raises(StoreFault, match="took 0 of 1 plants, then failed"):
             brought(file, table({}), store)
 

@@ -10,9 +10,9 @@ import pytest
 
 from import_scripts.enemies.importer import IMPORTER
 from import_scripts.run import run
-from kb.enemy_model import EmissionId, EnemyId, HostStatement
 from kb.repository import FilesRepository, MemoryRepository, open_repository
 from kb.snapshot import Snapshot
+from kb.statements.enemy_model import EmissionId, EnemyId, HostStatement
 
 DAY = date(2026, 1, 2)
 

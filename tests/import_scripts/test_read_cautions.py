@@ -11,7 +11,7 @@ from import_scripts.read_cautions.importer import COLUMNS
 from import_scripts.registry import importers
 from import_scripts.run import run
 from kb.repository import MemoryRepository
-from kb.search_model import Search
+from kb.statements.search_model import Search
 
 Written = Callable[[Mapping[str, str]], Path]
 Stated = Callable[[str, Path], list[Statement]]

@@ -28,13 +28,13 @@ from import_scripts.exchange.joining import joined
 from import_scripts.exchange.matching import Decided, Matcher
 from import_scripts.exchange.own_archive import OwnReader
 from import_scripts.exchange.record_file import Reading, read_records
-from kb.curation_model import Observation, Review, Withdrawal
 from kb.exchange.graphs import turtle, whole
 from kb.model import Caution, Plant, Record, canonical
 from kb.repository import MemoryRepository, open_repository
-from kb.search_model import Search
-from kb.shape_library import to_oxigraph
 from kb.snapshot import Snapshot
+from kb.soundness.shape_library import to_oxigraph
+from kb.statements.curation_model import Observation, Review, Withdrawal
+from kb.statements.search_model import Search
 from kb.turtle import plant_graph
 from tests.kb.invented import CAUTION, DECISION, PLANT, RECORD, SOURCE
 

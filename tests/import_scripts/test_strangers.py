@@ -11,12 +11,12 @@ import pytest
 from api.answers.exports import export_pieces
 from import_scripts.exchange.archive_zip import StrangeZip
 from import_scripts.exchange.bring import Wishes, bring_archive
-from kb.curation_model import Review
 from kb.errors import BadFile
 from kb.exchange.table_reading import decoded
 from kb.model import Plant
 from kb.repository import MemoryRepository
 from kb.snapshot import Snapshot
+from kb.statements.curation_model import Review
 from tests.import_scripts.brought import DAY, brought, table, told
 from tests.kb.invented import CAUTION, PLANT, SOURCE
 

@@ -4,8 +4,8 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from kb.bench.drafts import Curator, DecisionDraft, ObservationDraft, RecordDraft
 from kb.curation import Bench, Done
-from kb.drafts import Curator, DecisionDraft, ObservationDraft, RecordDraft
 from kb.model import Plant, TraitId
 from kb.repository import FilesRepository, Repository
 from tests.api.invented import HERB, SOURCE

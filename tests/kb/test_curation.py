@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from kb.drafts import CautionDraft, Curator, RecordDraft, ReviewDraft
+from kb.bench.drafts import CautionDraft, Curator, RecordDraft, ReviewDraft
+from kb.bench.history import history
 from kb.errors import (
     BadParameter,
     NotAllowed,
@@ -14,10 +15,9 @@ from kb.errors import (
     UnknownRecord,
     UnknownSource,
 )
-from kb.history import history
 from kb.model import Source, SourceKey
 from kb.repository import FilesRepository, MemoryRepository, Repository
-from kb.writing import things_of
+from kb.stores.writing import things_of
 from tests.api.invented import SOURCE
 from tests.kb.benching import (
     AUTHOR,

@@ -9,16 +9,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kb.bench.drafts import ObservationDraft
 from kb.curation import Bench
-from kb.drafts import ObservationDraft
 from kb.errors import (
     BadParameter,
     StoreFault,
 )
 from kb.model import PlantId
 from kb.repository import FilesRepository, MemoryRepository, Repository, open_repository
+from kb.stores.writing import things_of
 from kb.validate import validate_folder
-from kb.writing import things_of
 from tests.api.invented import SOURCE
 from tests.kb.benching import (
     AUTHOR,

@@ -15,11 +15,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.adoption.observed import LocalEstimate, Seen, bend
-from kb.curation_model import Observation, Quality, Withdrawal
 from kb.errors import UnknownPlace
 from kb.mixture.bodies.growth import size_share
 from kb.model import Adopted, Plant, PlantId, SourceKey, TraitId
 from kb.snapshot import Snapshot
+from kb.statements.curation_model import Observation, Quality, Withdrawal
 from kb.vocabulary_store import load_vocabulary
 from tests.api.invented import SOURCE, concept, number
 

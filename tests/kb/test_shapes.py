@@ -12,16 +12,16 @@ import pytest
 import rdflib
 from pyoxigraph import RdfFormat, Store
 
-from kb.cross_checks import ask, queries
-from kb.findings import Finding, local_name
-from kb.mini_graph import MiniGraph
 from kb.model import Plant, PlantId, Trait, TraitId
 from kb.namespaces import BASE, TCS, iri
 from kb.repository import open_repository
-from kb.shacl_engine import validate_with_pyshacl
-from kb.shape_checks import judge
-from kb.shape_library import compiled_shapes, shapes_rdf, to_rdflib, vocabulary_graph
-from kb.shape_reading import Shape, read_shapes
+from kb.soundness.cross_checks import ask, queries
+from kb.soundness.findings import Finding, local_name
+from kb.soundness.mini_graph import MiniGraph
+from kb.soundness.shacl_engine import validate_with_pyshacl
+from kb.soundness.shape_checks import judge
+from kb.soundness.shape_library import compiled_shapes, shapes_rdf, to_rdflib, vocabulary_graph
+from kb.soundness.shape_reading import Shape, read_shapes
 from kb.turtle import decimal_literal, plant_graph, source_graph
 from kb.validate import validate_graph
 from kb.vocabulary_store import Vocabulary, load_vocabulary

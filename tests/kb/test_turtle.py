@@ -19,8 +19,8 @@ from kb.model import (
     TraitId,
     canonical,
 )
+from kb.text.turtle_reading import parse_plant
 from kb.turtle import plant_from_turtle, plant_to_turtle, source_from_turtle, source_to_turtle
-from kb.turtle_reading import parse_plant
 
 PLANT_ID = PlantId("inventa-x-exempla.cv-test")
 

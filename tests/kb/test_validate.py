@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from kb.files import plant_path, source_path
 from kb.model import Plant, PlantId, SourceKey, TraitId
+from kb.stores.files import plant_path, source_path
 from kb.turtle import plant_to_turtle, source_to_turtle
 from kb.validate import validate_folder
 from tests.kb.invented import DECISION, PLANT, RECORD, SOURCE, other

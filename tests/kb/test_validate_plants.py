@@ -5,9 +5,9 @@ from decimal import Decimal
 
 import pytest
 
-from kb.findings import Finding, Report
 from kb.model import Plant, PlantId, SourceKey, TraitId
-from kb.shacl_engine import validate_with_pyshacl
+from kb.soundness.findings import Finding, Report
+from kb.soundness.shacl_engine import validate_with_pyshacl
 from kb.turtle import plant_graph
 from kb.validate import validate_plants
 from tests.kb.invented import CAUTION, DECISION, PLANT, RECORD, SOURCE, VOCABULARY, other

@@ -11,7 +11,7 @@ from kb.adopt import RULES
 from kb.errors import BadFile, UnknownTrait
 from kb.model import Basis, CautionKind, DecisionRole, NumberKind, Standing, Trait
 from kb.namespaces import BASE
-from kb.shape_library import vocabulary_graph
+from kb.soundness.shape_library import vocabulary_graph
 from kb.units import unit
 from kb.validate import validate_graph
 from kb.vocabulary_store import load_vocabulary, read_vocabulary, trait

@@ -17,13 +17,13 @@ import numpy as np
 import pytest
 
 from kb.adoption.leaf import FULL_LEAF_OF_GREATEST
-from kb.defaults import FORMS
 from kb.mixture.ground.share import captured_light
 from kb.mixture.judging.crowd import rows_at
 from kb.mixture.profile import Profile
 from kb.mixture.sharing.place import open_soil
 from kb.mixture.site import Site
 from kb.mixture.weeks.as_grown import leaf_by_week
+from kb.profiles.defaults import FORMS
 from tests.mixture.base import base, shipped
 
 ROWS = tuple(

@@ -140,9 +140,9 @@ from pathlib import Path
 
 import pytest
 
-from kb.enemy_model import HostStatement
 from kb.model import Caution, Record
 from kb.repository import open_repository
+from kb.statements.enemy_model import HostStatement
 
 SAMPLES = {
     "random_sample.csv": (100, 20, 20, 0),

@@ -13,8 +13,8 @@ from api.answers.outcomes import matches_of, trials_of
 from kb.mixture.trials.outcome_report import facts_of
 from kb.mixture.trials.outcomes import Outcome, Pair, log_ratios, ridge
 from kb.mixture.trials.yieldloss import FITTED, SPREADS, Coefficient
-from kb.outcome_table import read_outcomes
 from kb.repository import open_repository
+from kb.trials.outcome_table import read_outcomes
 
 SEED = 11
 RESAMPLES = 1000

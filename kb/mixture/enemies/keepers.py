@@ -1,8 +1,8 @@
 """A neighbour that keeps an enemy of a crop going, where a published statement wants it away.
 
-The statements are those of `kb.neighbours`. What flies or blows comes from farther off too, so that it is no
-conflict but poor, as after a forerunner that is advised against (`leftover`), unless the two stand apart
-(judgement).
+The statements are those of `kb.statements.neighbours`. What flies or blows comes from farther off too, so
+that it is no conflict but poor, as after a forerunner that is advised against (`leftover`), unless the two
+stand apart (judgement).
 """
 
 from dataclasses import dataclass

@@ -10,7 +10,7 @@ serious on the second holds it:
   crops of one family" (`trade` 4.6). Across families, and of a host by its kin alone, it stays at workable,
   unless a source names the whole family and hosts of several of its genera are on record (clubroot): that is
   no guess, though it never makes it hard. Where a published statement advises against this very crop after
-  that one (`kb.forerunners`), it is poor across families too: a list of hosts is no such advice;
+  that one (`kb.statements.forerunners`), it is poor across families too: a list of hosts is no such advice;
 * to workable after that, until the longest life in the ground that any source prints is over. One whose life
   nobody prints is taken to last, unless a printed rotation is over: then it is said and holds nothing. So is
   one that comes on the wind too, once its printed rotation is over, or three years where none is printed:

@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from api.cli.output import GOES_WITHOUT, SET_AGAINST
-from kb.kin_exceptions import FILE, kin_exceptions
 from kb.mixture.answers.pair import judge_pair
 from kb.mixture.follow.grown_after import kin_share
 from kb.mixture.relatedness import CARRIED_OVER, EXCEPTED, SHARED_ENEMIES, relation
 from kb.mixture.site import REFERENCE_SITE, Arrangement
+from kb.statements.kin_exceptions import FILE, kin_exceptions
 from tests.mixture.profiles import invented
 from tests.mixture.real import shipped
 

@@ -13,7 +13,7 @@ from kb.mixture.enemies.enemy_book import EnemyBook
 from kb.mixture.enemies.hosts import Agent, Host, Mode
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE, Arrangement
-from kb.neighbours import FILE, neighbours
+from kb.statements.neighbours import FILE, neighbours
 from tests.mixture.profiles import chosen, lasting
 from tests.mixture.real import shipped
 

@@ -9,13 +9,13 @@ from dataclasses import replace
 
 import pytest
 
-from kb.forerunners import FILE, forerunners
 from kb.mixture.answers.succession import judge_follow
 from kb.mixture.enemies.enemy_book import EnemyBook
 from kb.mixture.enemies.hosts import Agent, Host
 from kb.mixture.follow.grown_after import ROTATION_YEARS, FollowOn
 from kb.mixture.results import PairAnswer
 from kb.mixture.site import REFERENCE_SITE
+from kb.statements.forerunners import FILE, forerunners
 from tests.mixture.profiles import invented, season
 from tests.mixture.real import shipped
 

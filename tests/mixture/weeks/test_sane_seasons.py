@@ -13,7 +13,7 @@ from kb.mixture.site import REFERENCE_SITE, Site
 from kb.mixture.weeks.as_grown import growth_by_week, leaf_by_week
 from kb.mixture.weeks.winter import winter_limits
 from kb.model import TraitId
-from kb.yearly_course import WOOD
+from kb.profiles.yearly_course import WOOD
 from tests.mixture import base, judged
 
 

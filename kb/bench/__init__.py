@@ -1,0 +1,1 @@
+"""What a curator hands in, reads back and takes back."""

@@ -1,0 +1,1 @@
+"""What is on record, what is missing, and what to look up next."""

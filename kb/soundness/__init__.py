@@ -1,0 +1,1 @@
+"""Shapes and checks: whether a record, a graph or a whole folder is sound."""

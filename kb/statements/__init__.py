@@ -1,0 +1,1 @@
+"""What is said beside records: observations, searches, enemies and hosts, and what sources advise."""

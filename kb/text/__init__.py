@@ -1,0 +1,1 @@
+"""Turtle texts read and written, strictly and canonically."""

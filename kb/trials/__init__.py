@@ -1,0 +1,1 @@
+"""Measured outcomes of plants grown together, read from a table."""

@@ -1,0 +1,1 @@
+"""Two versions of the knowledge base held against each other."""
