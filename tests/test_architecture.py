@@ -15,6 +15,12 @@ FORBIDDEN = {
 }
 """Which top-level packages no module of a room may import."""
 
+ROOMS_OF_MIXTURE = (
+    "trials", "weeks", "light", "compiled", "ground", "bodies", "enemies", "sharing", "judging", "follow",
+    "answers", "lists",
+)  # fmt: skip
+"""Rooms of the computation, each importing only from those before it."""
+
 
 def modules() -> list[Path]:
     """Give every module of the three rooms."""
@@ -70,6 +76,38 @@ def test_no_modules_import_each_other_in_a_circle() -> None:
 
     assert 500 < sum(map(len, ties.values()))
     TopologicalSorter(ties).prepare()  # raises CycleError, which names the circle
+
+
+def test_rooms_of_the_computation_import_only_from_those_before_them() -> None:
+    """The rooms stand in one order, and what all speak of, at the top, imports none of them."""
+    home = ROOT / "kb" / "mixture"
+    at = {room: place for place, room in enumerate(ROOMS_OF_MIXTURE, start=1)}
+
+    assert set(at) == {path.name for path in home.iterdir() if (path / "__init__.py").exists()}
+    for path in sorted(home.rglob("*.py")):
+        own = at.get(path.relative_to(home).parts[0], 0)
+        for module, line, _ in imports_of(path):
+            parts = module.split(".")
+            if parts[:2] == ["kb", "mixture"] and len(parts) > 2:
+                assert at.get(parts[2], 0) <= own, f"{path}:{line} imports {module}"
+
+
+def test_rooms_of_the_knowledge_base_import_each_other_in_no_circle() -> None:
+    """Of any two rooms of kb one can be read without the other."""
+    home = ROOT / "kb"
+    rooms = {path.name for path in home.iterdir() if (path / "__init__.py").exists()}
+    ties: dict[str, set[str]] = {
+        room: {
+            parts[1]
+            for path in (home / room).rglob("*.py")
+            for module, *_ in imports_of(path)
+            if (parts := module.split("."))[0] == "kb" and len(parts) > 2 and parts[1] in rooms - {room}
+        }
+        for room in rooms
+    }
+
+    assert len(rooms) > 10
+    TopologicalSorter(ties).prepare()
 
 
 @pytest.mark.parametrize(
