@@ -1,7 +1,7 @@
 """Is it sound? Plants before they are written, a graph, or a whole folder held against the shapes.
 
-Both doors use the shapes compiled to plain Python (``kb/shape_checks.py``). The tests hold them against
-the verdict of a SHACL engine, many times slower (``kb/shacl_engine.py``).
+Both doors use the shapes compiled to plain Python (``kb/soundness/shape_checks.py``). The tests hold them
+against the verdict of a SHACL engine, many times slower (``kb/soundness/shacl_engine.py``).
 """
 
 from collections.abc import Iterable

@@ -121,7 +121,7 @@ def test_every_word_that_can_be_given_is_asked_about_by_a_rule() -> None:
     """A promise that no rule looks at would be taken and ignored."""
     rules = "".join(
         path.read_text(encoding="utf-8")
-        for path in Path(__file__).parents[2].joinpath("kb/mixture").glob("*.py")
+        for path in Path(__file__).parents[2].joinpath("kb/mixture").rglob("*.py")
     )
 
     assert [] == [word for word in GIVEN if f'"{word}"' not in rules]

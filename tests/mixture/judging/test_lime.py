@@ -55,7 +55,6 @@ def test_yellow_leaves_are_told_of_lime_alone() -> None:
 @pytest.mark.parametrize(
     ("plant", "acid", "limy"),
     [
-        ("vaccinium-angustifolium", "good", "not good"),
         ("camellia-sinensis", "good", "not good"),
         ("manihot-esculenta", "good", "good"),
         ("eruca-vesicaria", "not good", "good"),
@@ -64,8 +63,8 @@ def test_yellow_leaves_are_told_of_lime_alone() -> None:
 def test_plants_whose_ph_was_on_no_record_are_held_to_it(plant: str, acid: str, limy: str) -> None:
     """At pH 5.0 and at 7.8: who is told that the ground does not suit it.
 
-    Lowbush blueberry wants pH 4.0 to 5.2, tea 4.5 to 5.6 (extension bulletins, from memory); cassava is grown
-    on soils from pH 4 to 8 and more (root crop handbooks, from memory); rocket stands on limed ground.
+    Tea wants pH 4.5 to 5.6 (extension bulletins, from memory); cassava is grown on soils from pH 4 to 8 and
+    more (root crop handbooks, from memory); rocket stands on limed ground.
     """
     found = {}
     for word, ph in (("acid", 5.0), ("limy", 7.8)):
