@@ -15,6 +15,7 @@ FORBIDDEN = {
 }
 """Which top-level packages no module of a room may import."""
 
+MOST_LINES = 400
 ROOMS_OF_MIXTURE = (
     "trials", "weeks", "light", "compiled", "ground", "bodies", "enemies", "sharing", "judging", "follow",
     "answers", "lists",
@@ -62,6 +63,14 @@ def test_imports_run_one_way(path: Path) -> None:
             assert lazily, f"{path}:{line} imports import_scripts when loaded; do it inside the command"
             continue
         assert top not in FORBIDDEN[room], f"{path}:{line} imports {module}"
+
+
+def test_no_module_is_longer_than_agreed() -> None:
+    """Nothing is read whole that goes on for longer (DEVELOPERS.md, house rules)."""
+    every = [*modules(), *(ROOT / "tests").rglob("*.py")]
+    lines = {path: path.read_text(encoding="utf-8").count("\n") for path in every}
+
+    assert {} == {path.relative_to(ROOT).as_posix(): n for path, n in lines.items() if n > MOST_LINES}
 
 
 def test_no_modules_import_each_other_in_a_circle() -> None:

@@ -29,8 +29,8 @@ from api.pages.judged_words import MOST_IDLE, beside_numbers, changing, idle, id
 from api.pages.row_words import ALIKE, LIFTED_ALIKE, held_alike, lifted_alike
 from api.pages.telling import unsaid
 from api.pages.words import THIN, about, rule_alone, trait_words, tree_metres, upfirst
-from kb.mixture.answers.explain import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
 from kb.mixture.answers.follow_words import BETTER
+from kb.mixture.answers.sureness_words import ALL_AGREE, CHANGES_MOST, RULE, TRIALS
 from kb.mixture.counting import so_many
 
 SORTED_BY = "Lists are sorted by a cautious reading of the score: doubt pulls it down, never up."

@@ -31,6 +31,7 @@ MOVED = (
     "root-length",
 )
 """What is moved, in the order of the columns; ids of traits, but for extinction."""
+COLUMN = {trait: column for column, trait in enumerate(MOVED)}
 CHECKABLE = MOVED[:-2]
 """Those that a reader could settle; few can measure extinction or the length of roots: none is asked for."""
 DRAWN_TOGETHER = 8

@@ -4,26 +4,12 @@ All rows are cited facts of the set unless the test says invented; what is expec
 data notes (data.md).
 """
 
-from collections.abc import Callable
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
-from import_scripts.base import Draft, Refused, Statement
 from import_scripts.biflora.importer import repaired
-
-Written = Callable[..., Path]
-Stated = Callable[[str, Path], list[Statement]]
-
-
-def drafts(statements: list[Statement], trait: str) -> list[Draft]:
-    return [one for one in statements if isinstance(one, Draft) and one.trait == trait]
-
-
-def refused(statements: list[Statement]) -> list[str]:
-    return [one.reason for one in statements if isinstance(one, Refused) and not one.unmatched]
-
+from tests.import_scripts.stated import Stated, Written, drafts, refused
 
 BI = (
     "kew_id,taxon_name,taxon_name_binom,family,genus,mean_veg_height,max_veg_height,growth_form,life_form,"

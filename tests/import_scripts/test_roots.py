@@ -5,26 +5,13 @@ data notes (data.md).
 """
 
 import csv
-from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
-from import_scripts.base import Draft, Refused, Statement
 from import_scripts.registry import importers
-
-Written = Callable[..., Path]
-Stated = Callable[[str, Path], list[Statement]]
-
-
-def drafts(statements: list[Statement], trait: str) -> list[Draft]:
-    return [one for one in statements if isinstance(one, Draft) and one.trait == trait]
-
-
-def refused(statements: list[Statement]) -> list[str]:
-    return [one.reason for one in statements if isinstance(one, Refused) and not one.unmatched]
-
+from tests.import_scripts.stated import Stated, Written, drafts, refused
 
 GROOT = (
     "GRooTID,source,referencesAbbreviated,references,genusTNRS,speciesTNRS,nitrogenFixationNodDB,"

@@ -10,22 +10,19 @@ from dataclasses import dataclass, replace
 
 from kb.mixture.answers import reasons
 from kb.mixture.answers.site_notes import idle_words, site_notes
+from kb.mixture.answers.sureness_words import HALF, sureness_sentence
 from kb.mixture.bodies.uncut_hedge import even_row
 from kb.mixture.deeds import told
 from kb.mixture.judging.findings import Findings, Held, SetApart
 from kb.mixture.judging.harm_notes import harm_notes
-from kb.mixture.judging.lent_words import NO_LIST
 from kb.mixture.judging.unknowns import (
     IMMOBILE,
     not_computed,
-    not_on_record,
-    season_that_decides,
     settled,
     stand_ins,
     why_check,
 )
 from kb.mixture.limits import Limit, deed, same_lift, worst
-from kb.mixture.profile import Profile
 from kb.mixture.results import Condition, Limiting, Reason, Sureness
 from kb.mixture.said_once import said_once, shape_of
 from kb.mixture.sharing.light_words import WORTH_SAYING
@@ -35,10 +32,6 @@ LIGHT_TRAITS = "light-"
 MOST_REASONS = 3
 MOST_GIVEN = 3
 """So many of the things a verdict is given on are said in its sentence."""
-TRIALS, CHANGES_MOST, RULE = "% of trials", "would change it most", "a rule decides"
-"""Words by which a saying tells how often the draws agree, what to check, and that no draw moves it."""
-ALL_AGREE = 0.975
-"""Share of draws from which all are said to agree, so that nothing that is checked would change the word."""
 BY_ITSELF = "each by itself is "
 """Said before the word on two plants that no longer stand together."""
 NOT_ENOUGH_ALONE = "that alone is not enough"
@@ -48,10 +41,6 @@ MOST_TOGETHER = 5
 SO_MANY = {2: "two", 3: "three"}
 MAY_BE: dict[str, str] = {"avoid": "may have to be avoided"}
 """How a word is said that fewer than half of the tries gave, where "may be" before it is no English."""
-MOST_AGREE = 65
-"""Per cent of draws from which doubtful values are not what makes an answer unsure."""
-HALF = 0.5
-"""Share of draws below which the words of the others are said too."""
 NOTHING_AGAINST = "Nothing of weight stands against it."
 CARE_WORDS = {
     "irrigated": "the ground is watered in dry weeks",
@@ -64,17 +53,6 @@ LIKE_KINDS = (
     "they share every pest and disease and count as one crop in the rotation."
 )
 """The same of two kinds of one species, cabbage and cauliflower (common teaching of rotation)."""
-
-TRAIT_WORDS = {
-    "effective-rooting-depth": "root depth",
-    "mature-height": "height",
-    "leaf-area-index": "leaf area",
-    "growth-window": "season",
-    "light-to-crop": "light needed to crop",
-    "water-use": "water use",
-    "nitrogen-uptake": "nitrogen uptake",
-    "harvest-disturbance": "depth dug at harvest",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -349,51 +327,6 @@ def _first_lifting(held: Held) -> Limit | None:
 def _matters(held: Held, limit: Limit) -> bool:
     """Whether the verdict would be lower if this one were not lifted."""
     return worst(held.verdict, limit.ceiling) != held.verdict
-
-
-def sureness_sentence(
-    sureness: Sureness, missing: tuple[str, ...], profiles: Iterable[Profile], *, certain: bool = False
-) -> str:
-    """How sure, and what to look up; ``missing`` is what makes it unsure.
-
-    ``certain`` where a rule forbids it whatever is not on record (`settled`).
-    """
-    named = list(profiles)
-    drawn = round(sureness.share_of_draws * 20) * 5
-    if missing and drawn >= MOST_AGREE:
-        return f"{sureness.word}: {missing[0][:1].lower()}{_in_short(missing[0])}"
-    trials = f"{drawn} {TRIALS} with doubtful values give the same word"
-    rests_on = season_that_decides(named, sureness.deciding_trait, sureness.of)
-    unrecorded = not_on_record(named, rests_on)
-    if certain:
-        unrecorded = None
-    if sureness.share_of_draws < HALF and sureness.others:
-        parts = 5 * round(20 * sureness.commonest)
-        of_it = f" ({parts} %)" if parts > drawn and len(sureness.others) > 1 else ""
-        first, *more = sureness.others
-        trials += f", the rest {' or '.join([first + of_it, *more])}"
-    said = f"{sureness.word}: {trials}"
-    if sureness.by_rule and drawn >= MOST_AGREE:
-        thin = ", though little is on record of what it rests on" if sureness.thin else ""
-        said = f"{sureness.word}: {RULE}, which no doubtful value moves{thin}"
-    elif rests_on is not None and unrecorded is not None:
-        return f"{sureness.word}: {unrecorded}, and {trials}."
-    if unrecorded is not None:
-        return f"{said}, and {unrecorded}."
-    moves = sureness.word != "sure" and sureness.share_of_draws < ALL_AGREE
-    if moves and sureness.deciding_trait is not None and sureness.of is not None:
-        trait = TRAIT_WORDS[sureness.deciding_trait]
-        name = next(profile.name for profile in named if profile.id == sureness.of)
-        said += f"; the {trait} of {name} {CHANGES_MOST}"
-    return f"{said}."
-
-
-def _in_short(missing: str) -> str:
-    """What is missing, without its first letter; whose list stands in is left to the notes."""
-    said, _, whose = missing[1:].partition(": ")
-    return (
-        f"{said} (the notes say whose stands in)." if missing.startswith(NO_LIST) and whose else missing[1:]
-    )
 
 
 def _inline(text: str) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from kb.mixture.answers.explain import TRIALS
+from kb.mixture.answers.sureness_words import TRIALS
 from kb.mixture.counting import so_many
 from kb.mixture.enemies.enemy_book import EnemyBook
 from kb.mixture.follow.follow_findings import Follow

@@ -12,10 +12,10 @@ from kb.mixture.answers.explain import (
     capital,
     opened,
     other_condition,
-    sureness_sentence,
     verdict_sentence,
 )
 from kb.mixture.answers.reasons import cropped, grams, last_is
+from kb.mixture.answers.sureness_words import sureness_sentence
 from kb.mixture.counting import listed
 from kb.mixture.judging.bonds import Bond
 from kb.mixture.judging.findings import Held, Two

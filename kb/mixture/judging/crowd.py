@@ -16,7 +16,8 @@ from kb.mixture.judging.conflicts import own_limits
 from kb.mixture.limits import Limit, Meeting, Party
 from kb.mixture.profile import Profile
 from kb.mixture.season import WEEKS, FloatArray, seasons_of
-from kb.mixture.sharing.variants import Courses, Same, Traits, Variants, courses_at, grown, size_at, traits_of
+from kb.mixture.sharing.sizes import size_at
+from kb.mixture.sharing.variants import Courses, Same, Traits, Variants, courses_at, grown, traits_of
 from kb.mixture.site import Site
 
 KEPT = 4096

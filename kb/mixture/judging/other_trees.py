@@ -27,9 +27,9 @@ from kb.mixture.ground.roots import (
 )
 from kb.mixture.ground.share import FED
 from kb.mixture.judging.bonds import Bond, bond_between
+from kb.mixture.judging.easing import Easing, shares_of
 from kb.mixture.judging.encounter import ring_meeting
 from kb.mixture.judging.findings import Findings
-from kb.mixture.judging.judged import Easing, shares_of
 from kb.mixture.judging.set_limits import limits_of_two
 from kb.mixture.limits import Limit, Party, ceiling_of, hardest_first
 from kb.mixture.profile import Profile
@@ -39,16 +39,10 @@ from kb.mixture.sharing.felt import Felt, LightFelt, RootsFelt, lit, rooted
 from kb.mixture.sharing.nitrogen import is_giver
 from kb.mixture.sharing.place import RingGround, open_soil, place_under, ring_round
 from kb.mixture.sharing.ring_terms import COMPILED, Terms, rings_terms, year_terms
+from kb.mixture.sharing.sizes import LEAST_HEIGHT_M, MOST_BASE, root_depths
 from kb.mixture.sharing.standing_tree import as_it_stands, root_size
 from kb.mixture.sharing.subject import Subject, prepare_likely_tree
-from kb.mixture.sharing.variants import (
-    LEAST_HEIGHT_M,
-    MOST_BASE,
-    FullStand,
-    Same,
-    kept_stand,
-    root_depths,
-)
+from kb.mixture.sharing.variants import FullStand, Same, kept_stand
 from kb.mixture.site import Arrangement, Site, Tree
 from kb.mixture.stress import held, verdict_of
 
@@ -207,7 +201,7 @@ def _height(tree: Tree) -> float:
 
 
 def _base(tree: Tree) -> float:
-    """Where its leaves begin, m (`variants.outline`)."""
+    """Where its leaves begin, m (`sizes.outline`)."""
     return _height(tree) * min(MOST_BASE, max(0.0, tree.crown_base_m / tree.height_m))
 
 

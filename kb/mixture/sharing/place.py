@@ -24,7 +24,7 @@ from kb.mixture.light.ring_light import RingLight
 from kb.mixture.profile import Profile
 from kb.mixture.season import FloatArray
 from kb.mixture.sharing.ring_terms import COMPILED, leaf_of, ring_terms, year_terms
-from kb.mixture.sharing.variants import LIGHT_HEIGHTS_M
+from kb.mixture.sharing.sizes import LIGHT_HEIGHTS_M
 from kb.mixture.site import Arrangement, Setting, Side, Site, Tree
 
 RingGround = tuple[FloatArray, FloatArray, FloatArray]

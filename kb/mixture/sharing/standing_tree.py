@@ -16,24 +16,19 @@ from kb.mixture.ground.roots import COMPILED, LEAST_RATIO, SHAPE, Deepening
 from kb.mixture.ground.share import Supply
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.season import FloatArray, seasons_of
-from kb.mixture.sharing.variants import (
-    COLUMN,
-    KEPT,
+from kb.mixture.sharing.sizes import (
     LEAST_HEIGHT_M,
-    FullStand,
-    Same,
-    Variants,
     base_share,
     height_factors,
-    kept_stand,
     light_height,
     likely_depths,
     outline,
     root_depths,
     root_factors,
 )
+from kb.mixture.sharing.variants import KEPT, FullStand, Same, Variants, as_rows, kept_stand
 from kb.mixture.site import Site, Tree
-from kb.mixture.uncertainty import factors, moves
+from kb.mixture.uncertainty import COLUMN, factors, moves
 
 Moved = tuple[tuple[FloatArray, FloatArray], FloatArray, FloatArray]
 """What D50 and D95, height and leaf area are multiplied by in every row."""
@@ -83,31 +78,9 @@ def as_standing(
     """A tree in all its variants, as it stands; ``kind`` is its profile as on record, on its frame."""
     own = Same(kind)
     usual = kept_stand(own, seasons_of(site), None, draws, 1.0, Same(supply.edges))
-    found = _grown_on(standing, usual, _factors(own, draws), (site.soil_depth_m, supply), root_size)
-    d50, height, base, leaf_area, roots, sole_water, sole_nitrate = found
-    traits = usual.traits
-    return Variants(
-        profile=standing,
-        d50=d50,
-        activity=usual.year.activity,
-        leaf_area=leaf_area,
-        height=height,
-        base=base,
-        extinction=traits.extinction,
-        crop_zero=traits.crop_zero,
-        crop_full=traits.crop_full,
-        survive=traits.survive,
-        nitrogen=traits.nitrogen,
-        fixed=traits.fixed,
-        roots=roots,
-        water_course=usual.water_course,
-        nitrate_course=usual.nitrate_course,
-        hunger=usual.hunger,
-        sole_water=sole_water,
-        sole_nitrate=sole_nitrate,
-        fixer=traits.fixer,
-        leaf_height=np.full(len(height), light_height(float(height[0]))),
-    )
+    size = _grown_on(standing, usual, _factors(own, draws), (site.soil_depth_m, supply), root_size)
+    height = size[1]
+    return as_rows(standing, usual, size, np.full(len(height), light_height(float(height[0]))))
 
 
 def _grown_on(

@@ -7,8 +7,9 @@ from kb.mixture.ground.share import CARE, Supply
 from kb.mixture.profile import Profile
 from kb.mixture.sharing.clearing import cleared
 from kb.mixture.sharing.place import Place, cut_to, open_soil
+from kb.mixture.sharing.sizes import size_at
 from kb.mixture.sharing.standing_tree import as_it_stands, as_standing, root_size
-from kb.mixture.sharing.variants import Same, Variants, plant_variants, size_at
+from kb.mixture.sharing.variants import Same, Variants, plant_variants
 from kb.mixture.site import Site, Tree
 from kb.mixture.uncertainty import DRAWS
 from kb.mixture.weeks.as_grown import as_sown

@@ -8,31 +8,22 @@ import numpy as np
 import numpy.typing as npt
 
 from kb.mixture import kernels
-from kb.mixture.bodies.growth import share_grown
 from kb.mixture.ground.fixed import fixed_by
 from kb.mixture.ground.root_draw import Asking, taken_alone
-from kb.mixture.ground.roots import COMPILED, LEAST_RATIO, Deepening, annual_growth, depth_scale, root_length
+from kb.mixture.ground.roots import COMPILED, Deepening, annual_growth, root_length
 from kb.mixture.ground.share import FIXER_DRAW, Supply
-from kb.mixture.light.hedge_light import CLOTHED_M
 from kb.mixture.profile import Estimate, Profile
 from kb.mixture.season import FloatArray, seasons_of
+from kb.mixture.sharing.sizes import height_factors, light_height, outline, root_depths, root_factors
 from kb.mixture.site import Site
-from kb.mixture.uncertainty import EDGE_OF_INTERVAL, MOVED, Later, depth_factors, factors, moves, shifted
+from kb.mixture.uncertainty import COLUMN, EDGE_OF_INTERVAL, Later, factors, moves, shifted
 from kb.mixture.weeks.as_grown import growth_by_week, leaf_by_week
 
 Thing = TypeVar("Thing")
-COLUMN = {trait: column for column, trait in enumerate(MOVED)}
 KEPT = 64
 """So many plants' traits, years and stands are kept, 0.4 MB each with draws: another soil asks for them."""
 LEAST_LIGHT_RANGE = 0.05
 """Light of a full crop is at least this much above that of none."""
-LEAF_AT = 0.7
-"""A plant's leaf is taken at this share of its height where it stands under a tree (`trade` 4.4)."""
-LIGHT_HEIGHTS_M = (0.0, 0.5, 1.0, 2.0, 4.0)
-"""Light beneath a crown is reckoned at these heights; a leaf takes the next below it."""
-LEAST_HEIGHT_M = 0.01
-MOST_BASE = 0.9
-"""The base of the leaves lies at most so high, as a share of the height."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -271,14 +262,32 @@ def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: S
 
     ``profile`` is that of the rows; of many plants' rows it is the first's.
     """
-    traits, (roots, sole_water, sole_nitrate) = stand.traits, _rooted(stand, soil_depth_m, supply)
+    traits = stand.traits
+    return as_rows(
+        profile,
+        stand,
+        (traits.d50, traits.height, traits.base, stand.leaf_area, *_rooted(stand, soil_depth_m, supply)),
+        traits.leaf_height,
+    )
+
+
+def as_rows(
+    profile: Profile, stand: FullStand, size: tuple[FloatArray, ...], leaf_height: FloatArray
+) -> Variants:
+    """The rows of a stand with what its size and ground make of them.
+
+    ``size``: D50, height, base of the leaves, leaf area, roots, and what a stand gets by itself of water and
+    of nitrate.
+    """
+    traits = stand.traits
+    d50, height, base, leaf_area, roots, sole_water, sole_nitrate = size
     return Variants(
         profile=profile,
-        d50=traits.d50,
+        d50=d50,
         activity=stand.year.activity,
-        leaf_area=stand.leaf_area,
-        height=traits.height,
-        base=traits.base,
+        leaf_area=leaf_area,
+        height=height,
+        base=base,
         extinction=traits.extinction,
         crop_zero=traits.crop_zero,
         crop_full=traits.crop_full,
@@ -292,7 +301,7 @@ def on_ground(profile: Profile, stand: FullStand, soil_depth_m: float, supply: S
         sole_water=sole_water,
         sole_nitrate=sole_nitrate,
         fixer=traits.fixer,
-        leaf_height=traits.leaf_height,
+        leaf_height=leaf_height,
     )
 
 
@@ -316,19 +325,6 @@ def _rooted(
     return roots, taken_alone(asking[0], supply.water), taken_alone(asking[1], supply.nitrate)
 
 
-def light_height(height_m: float) -> float:
-    """The height (m) at which a plant this tall gets its light under a tree."""
-    leaf = LEAF_AT * height_m
-    return max(height for height in LIGHT_HEIGHTS_M if height <= leaf)
-
-
-def size_at(profile: Profile, age_years: float | None) -> float:
-    """Share of its final size at an age; 1 where no age is given, and for annuals, which have none."""
-    if age_years is None or profile.annual or profile.growth_form.value is None:
-        return 1.0
-    return share_grown(profile, age_years)
-
-
 def _moved(estimate: Estimate, z: FloatArray, trait: str) -> FloatArray:
     """A positive value in every row."""
     return estimate.likely * factors(estimate, z[:, COLUMN[trait]])
@@ -340,47 +336,6 @@ def _courses_asked(traits: Traits, activity: FloatArray) -> tuple[FloatArray, Fl
     water: FloatArray = traits.water_use[:, None] * activity
     in_a_week = traits.from_soil * traits.nitrogen / np.where(season > 0, season, 1.0)
     return water, in_a_week[:, None] * activity, in_a_week / traits.root_length
-
-
-def root_factors(profile: Profile, z: FloatArray, draws: int) -> tuple[FloatArray, FloatArray]:
-    """What D50 and D95 are multiplied by in every row: moved together."""
-    column = z[:, COLUMN["effective-rooting-depth"]]
-    return depth_factors(profile.root_d50_m, column, draws), depth_factors(profile.root_d95_m, column, draws)
-
-
-def root_depths(
-    profile: Profile, moved: tuple[FloatArray, FloatArray], size: float
-) -> tuple[FloatArray, FloatArray]:
-    """D50 and D95 (m); a young woody plant's are shallower."""
-    likely_d50, likely_d95 = likely_depths(profile, size)
-    d50 = likely_d50 * moved[0]
-    return d50, np.maximum(likely_d95 * moved[1], d50 * LEAST_RATIO)
-
-
-def likely_depths(profile: Profile, size: float) -> tuple[float, float]:
-    """The likely D50 and D95 (m) at a size."""
-    scale = depth_scale(size) if profile.woody else 1.0
-    return profile.root_d50_m.likely * scale, profile.root_d95_m.likely * scale
-
-
-def height_factors(profile: Profile, z: FloatArray) -> FloatArray:
-    """What its height is multiplied by in every row."""
-    return factors(profile.height_m, z[:, COLUMN["mature-height"]])
-
-
-def outline(profile: Profile, moved: FloatArray, size: float) -> tuple[FloatArray, FloatArray]:
-    """Height, ``moved`` in every row, and base of the leaves (m); shears keep a hedge clothed to its foot."""
-    tall = profile.height_m.likely * size * moved
-    height = np.maximum(tall, LEAST_HEIGHT_M)
-    if profile.kept_m is None:
-        return height, height * base_share(profile)
-    height = np.minimum(height, profile.kept_m)
-    return height, np.minimum(height * base_share(profile), CLOTHED_M)
-
-
-def base_share(profile: Profile) -> float:
-    """Share of its height below its leaves."""
-    return min(MOST_BASE, max(0.0, profile.crown_base_m.likely / profile.height_m.likely))
 
 
 def _crop_light(profile: Profile, z: FloatArray) -> tuple[FloatArray, FloatArray]:

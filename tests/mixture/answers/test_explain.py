@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 
-from kb.mixture.answers.explain import HALF, MAY_BE
+from kb.mixture.answers.explain import MAY_BE
 from kb.mixture.answers.pair import judge_pair
+from kb.mixture.answers.sureness_words import HALF
 from kb.mixture.profile import Profile
 from kb.mixture.results import PairAnswer
 from kb.mixture.sharing.light_words import percent

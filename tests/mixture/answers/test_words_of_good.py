@@ -3,9 +3,9 @@
 import re
 from dataclasses import replace
 
-from kb.mixture.answers.explain import sureness_sentence
 from kb.mixture.answers.pair import judge_pair
 from kb.mixture.answers.site_notes import idle_words
+from kb.mixture.answers.sureness_words import sureness_sentence
 from kb.mixture.judging.unknowns import stand_ins
 from kb.mixture.results import Sureness
 from kb.mixture.site import REFERENCE_SITE

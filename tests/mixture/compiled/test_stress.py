@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kb.mixture import kernels
-from kb.mixture.judging.judged import COMPILED, Easing
+from kb.mixture.judging.easing import COMPILED, Easing
 from kb.mixture.results import Verdict
 from kb.mixture.sharing.felt import Felt, LightFelt, RootsFelt
 from kb.mixture.stress import held, held_down
