@@ -11,7 +11,7 @@ from kb.mixture import kernels
 from kb.mixture.answers import flowers, site_notes
 from kb.mixture.answers.pair import judge_pair
 from kb.mixture.bodies.growth import tree_at
-from kb.mixture.judging import harm_notes, judged, merits, set_limits, unknowns
+from kb.mixture.judging import easing, harm_notes, merits, set_limits, unknowns
 from kb.mixture.kept import KeptBy
 from kb.mixture.profile import Profile
 from kb.mixture.sharing import light_kept
@@ -42,7 +42,7 @@ def _forget() -> None:
     for found in (
         light_kept._FELT,
         light_kept._MEANS,
-        judged._OF_TWO,
+        easing._OF_TWO,
         set_limits._BUT_DEPTH,
         set_limits._OWN,
         site_notes._NOTES,
